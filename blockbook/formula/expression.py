@@ -1,0 +1,196 @@
+"""Expressions over named quantities, built with ordinary Python operators.
+
+Only operators and functions that Excel 2010, LibreOffice, Gnumeric and browser programs
+share are offered, so whatever can be written here calculates alike everywhere.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+Operand: TypeAlias = "Expression | float | int | str"
+
+
+class Expression:
+    """One node of a formula. Combine nodes with + - * / and < <= > >=."""
+
+    def __add__(self, other: Operand) -> Expression:
+        return Operation("+", self, lift(other))
+
+    def __radd__(self, other: Operand) -> Expression:
+        return Operation("+", lift(other), self)
+
+    def __sub__(self, other: Operand) -> Expression:
+        return Operation("-", self, lift(other))
+
+    def __rsub__(self, other: Operand) -> Expression:
+        return Operation("-", lift(other), self)
+
+    def __mul__(self, other: Operand) -> Expression:
+        return Operation("*", self, lift(other))
+
+    def __rmul__(self, other: Operand) -> Expression:
+        return Operation("*", lift(other), self)
+
+    def __truediv__(self, other: Operand) -> Expression:
+        return Operation("/", self, lift(other))
+
+    def __rtruediv__(self, other: Operand) -> Expression:
+        return Operation("/", lift(other), self)
+
+    def __lt__(self, other: Operand) -> Expression:
+        return Operation("<", self, lift(other))
+
+    def __le__(self, other: Operand) -> Expression:
+        return Operation("<=", self, lift(other))
+
+    def __gt__(self, other: Operand) -> Expression:
+        return Operation(">", self, lift(other))
+
+    def __ge__(self, other: Operand) -> Expression:
+        return Operation(">=", self, lift(other))
+
+
+@dataclass(frozen=True)
+class Name(Expression):
+    """A named quantity: one cell, or a run of cells for functions that take many."""
+
+    name: str
+
+
+@dataclass(frozen=True)
+class Constant(Expression):
+    value: float | int | str
+
+
+@dataclass(frozen=True)
+class Operation(Expression):
+    symbol: str
+    left: Expression
+    right: Expression
+
+
+@dataclass(frozen=True)
+class Call(Expression):
+    function: str
+    arguments: tuple[Expression, ...]
+
+
+def lift(operand: Operand) -> Expression:
+    return operand if isinstance(operand, Expression) else Constant(operand)
+
+
+def call(function: str, *operands: Operand) -> Expression:
+    return Call(function, tuple(lift(operand) for operand in operands))
+
+
+BLANK = Constant("")
+
+
+def if_(condition: Expression, then: Operand, otherwise: Operand) -> Expression:
+    return call("IF", condition, then, otherwise)
+
+
+def choose(*cases: tuple[Expression, Operand], otherwise: Operand) -> Expression:
+    """The value of the first case whose condition holds: nested IFs, read from the top."""
+    result = lift(otherwise)
+    for condition, value in reversed(cases):
+        result = if_(condition, value, result)
+    return result
+
+
+def and_(*conditions: Expression) -> Expression:
+    return call("AND", *conditions)
+
+
+def or_(*conditions: Expression) -> Expression:
+    return call("OR", *conditions)
+
+
+def not_(condition: Expression) -> Expression:
+    return call("NOT", condition)
+
+
+def is_number(operand: Operand) -> Expression:
+    return call("ISNUMBER", operand)
+
+
+def all_numbers(*operands: Operand) -> Expression:
+    return and_(*(is_number(operand) for operand in operands))
+
+
+def same(left: Operand, right: Operand) -> Expression:
+    """Equality as spreadsheets have it: text without regard to case, a blank equals ""."""
+    return Operation("=", lift(left), lift(right))
+
+
+def differs(left: Operand, right: Operand) -> Expression:
+    return Operation("<>", lift(left), lift(right))
+
+
+def join(*pieces: Operand) -> Expression:
+    """Text made of texts and numbers. Round the numbers first: no number format applies."""
+    first, *rest = (lift(piece) for piece in pieces)
+    for piece in rest:
+        first = Operation("&", first, piece)
+    return first
+
+
+def minimum(*operands: Operand) -> Expression:
+    return call("MIN", *operands)
+
+
+def maximum(*operands: Operand) -> Expression:
+    return call("MAX", *operands)
+
+
+def total(*operands: Operand) -> Expression:
+    return call("SUM", *operands)
+
+
+def count(*operands: Operand) -> Expression:
+    """How many numbers there are; texts and blanks do not count."""
+    return call("COUNT", *operands)
+
+
+def average(*operands: Operand) -> Expression:
+    return call("AVERAGE", *operands)
+
+
+def sum_of_products(left: Operand, right: Operand) -> Expression:
+    return call("SUMPRODUCT", left, right)
+
+
+def count_where(*ranges_and_criteria: Operand) -> Expression:
+    return call("COUNTIFS", *ranges_and_criteria)
+
+
+def absolute(operand: Operand) -> Expression:
+    return call("ABS", operand)
+
+
+def round_(operand: Operand, digits: int) -> Expression:
+    return call("ROUND", operand, digits)
+
+
+def ln(operand: Operand) -> Expression:
+    return call("LN", operand)
+
+
+def exp(operand: Operand) -> Expression:
+    return call("EXP", operand)
+
+
+def square_root(operand: Operand) -> Expression:
+    return call("SQRT", operand)
+
+
+def at(cells: Operand, position: Operand) -> Expression:
+    """The cell at a position (from 1) of a run of cells."""
+    return call("INDEX", cells, position)
+
+
+def position_of(value: Operand, ascending: Operand) -> Expression:
+    """Position (from 1) of the last of the ascending numbers that is <= value."""
+    return call("MATCH", value, ascending, 1)

@@ -1,0 +1,140 @@
+"""What each spreadsheet function returns, in Python.
+
+Values are numbers, text, or None for an empty cell; a run of cells is a tuple of values.
+Texts and blanks inside a run are passed over by SUM, MAX, COUNT and their like, as
+spreadsheet programs do.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Iterator
+from typing import TypeAlias
+
+Scalar: TypeAlias = "float | int | str | None"
+Value: TypeAlias = "Scalar | tuple[Scalar, ...]"
+
+
+def is_number(value: object) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def numbers(values: Iterable[Value]) -> Iterator[float]:
+    """The numbers among values and runs of values."""
+    for value in values:
+        if isinstance(value, tuple):
+            yield from numbers(value)
+        elif isinstance(value, (int, float)) and not isinstance(value, bool):
+            yield value
+
+
+def same(left: Scalar, right: Scalar) -> bool:
+    if left is None and right is None:
+        return True
+    if left is None or right is None:
+        return (right if left is None else left) in ("", 0)
+    if isinstance(left, str) and isinstance(right, str):
+        return left.casefold() == right.casefold()
+    return left == right
+
+
+def differs(left: Scalar, right: Scalar) -> bool:
+    return not same(left, right)
+
+
+def as_text(value: Scalar) -> str:
+    """A value as joining (&) shows it: 15 significant digits, no trailing zeros."""
+    if value is None:
+        return ""
+    return value if isinstance(value, str) else f"{value:.15g}"
+
+
+def join(left: Scalar, right: Scalar) -> str:
+    return as_text(left) + as_text(right)
+
+
+def total(*values: Value) -> float:
+    return sum(numbers(values))
+
+
+def largest(*values: Value) -> float:
+    return max(numbers(values), default=0)
+
+
+def smallest(*values: Value) -> float:
+    return min(numbers(values), default=0)
+
+
+def count(*values: Value) -> int:
+    return sum(1 for _ in numbers(values))
+
+
+def average(*values: Value) -> float:
+    found = list(numbers(values))
+    return sum(found) / len(found)
+
+
+def sum_of_products(left: tuple[Scalar, ...], right: tuple[Scalar, ...]) -> float:
+    pairs = zip(left, right, strict=True)
+    return sum(a * b for a, b in pairs if _number(a) and _number(b))  # type: ignore[operator]
+
+
+_number = is_number
+
+
+def count_where(*ranges_and_criteria: Value) -> int:
+    """COUNTIFS with the two criteria we write: ">x" and ">=x"."""
+    ranges = ranges_and_criteria[::2]
+    tests = [_criterion(str(criterion)) for criterion in ranges_and_criteria[1::2]]
+    rows = zip(*(cells for cells in ranges if isinstance(cells, tuple)), strict=True)
+    return sum(all(test(cell) for test, cell in zip(tests, row, strict=True)) for row in rows)
+
+
+def _criterion(text: str) -> Callable[[Scalar], bool]:
+    inclusive = text.startswith(">=")
+    bound = float(text.lstrip(">="))
+
+    def holds(cell: Scalar) -> bool:
+        if not isinstance(cell, (int, float)):
+            return False
+        return cell >= bound if inclusive else cell > bound
+
+    return holds
+
+
+def round_half_away(value: float, digits: int) -> float:
+    """ROUND: halves go away from zero, judged on 15 significant digits as programs do."""
+    scaled = float(f"{abs(value) * 10**digits:.15g}")
+    return math.copysign(math.floor(scaled + 0.5) / 10**digits, value)
+
+
+def at(cells: tuple[Scalar, ...], position: float) -> Scalar:
+    return cells[int(position) - 1]
+
+
+def position_of(value: float, ascending: tuple[float, ...], _kind: int) -> int:
+    found = bisect_right(ascending, value)
+    if not found:
+        raise ValueError(f"{value} lies below the first entry {ascending[0]}")
+    return found
+
+
+PYTHON_OF: dict[str, Callable[..., Value]] = {
+    "ISNUMBER": is_number,
+    "SUM": total,
+    "MAX": largest,
+    "MIN": smallest,
+    "COUNT": count,
+    "AVERAGE": average,
+    "SUMPRODUCT": sum_of_products,
+    "COUNTIFS": count_where,
+    "ABS": abs,
+    "ROUND": round_half_away,
+    "LN": math.log,
+    "EXP": math.exp,
+    "SQRT": math.sqrt,
+    "INDEX": at,
+    "MATCH": position_of,
+}
+"""Spreadsheet function -> its Python reading. IF, AND, OR, NOT are Python's own."""

@@ -1,0 +1,185 @@
+"""A workbook as data: sheets of cells that hold values, inputs or formulas."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import lru_cache
+from typing import Any, NamedTuple, TypeAlias
+
+from blockbook.formula.definition import Definition
+
+
+class Cell(NamedTuple):
+    """Where a cell stands. row and column count from 0."""
+
+    sheet: str
+    row: int
+    column: int
+
+    @property
+    def address(self) -> str:
+        """A1-style address within its sheet."""
+        return f"{column_letters(self.column)}{self.row + 1}"
+
+
+class Run(NamedTuple):
+    """A run of cells in one column, first and last row included."""
+
+    sheet: str
+    first_row: int
+    last_row: int
+    column: int
+
+    @property
+    def is_one_cell(self) -> bool:
+        return self.first_row == self.last_row
+
+    def cells(self) -> tuple[Cell, ...]:
+        return tuple(Cell(self.sheet, row, self.column) for row in range(self.first_row, self.last_row + 1))
+
+
+Reference: TypeAlias = "Cell | Run | tuple[Cell, ...] | float | int | str"
+"""What a name in a definition stands for: a cell, a run, several cells, or a constant."""
+
+
+@dataclass(frozen=True)
+class Formula:
+    definition: Definition
+    references: Mapping[str, Reference]
+
+
+@dataclass(frozen=True)
+class Input:
+    """A cell that the person fills in; `name` says which quantity it is."""
+
+    name: str
+
+
+Content: TypeAlias = "float | int | str | date | None | Formula | Input"
+
+
+@dataclass(frozen=True)
+class Validation:
+    """What a program offers or warns about on entry. It never refuses: nothing typed is lost."""
+
+    cells: tuple[Cell, ...]
+    options: Mapping[str, Any]
+
+
+@dataclass
+class Sheet:
+    """One sheet: contents and style names by (row, column), and how it is laid out."""
+
+    name: str
+    contents: dict[tuple[int, int], Content] = field(default_factory=dict)
+    styles: dict[tuple[int, int], str] = field(default_factory=dict)
+    merges: list[tuple[int, int, int]] = field(default_factory=list)
+    widths: dict[int, float] = field(default_factory=dict)
+    heights: dict[int, float] = field(default_factory=dict)
+    folded_columns: tuple[int, int] | None = None
+    hidden_columns: tuple[int, ...] = ()
+    validations: list[Validation] = field(default_factory=list)
+    charts: list[Chart] = field(default_factory=list)
+    frozen: tuple[int, int] = (0, 0)
+    repeat_rows: tuple[int, int] | None = None
+    landscape: bool = False
+    very_hidden: bool = False
+    protected: bool = True
+
+    def put(self, row: int, column: int, content: Content, style: str = "text") -> Cell:
+        self.contents[row, column] = content
+        self.styles[row, column] = style
+        return Cell(self.name, row, column)
+
+    def formula(
+        self, row: int, column: int, definition: Definition, references: Mapping[str, Reference], style: str = "text"
+    ) -> Cell:
+        return self.put(row, column, Formula(definition, references), style)
+
+    def merge(self, row: int, first: int, last: int) -> None:
+        """Join the cells of a row from the first to the last column."""
+        self.merges.append((row, first, last))
+
+
+@dataclass(frozen=True)
+class Series:
+    name: str
+    categories: tuple[str, int, int, int, int]
+    values: tuple[str, int, int, int, int]
+
+
+@dataclass(frozen=True)
+class Chart:
+    """A native chart. Ranges are (sheet, first row, first column, last row, last column); size in pixels."""
+
+    kind: str
+    title: str
+    description: str
+    x_title: str
+    y_title: str
+    series: tuple[Series, ...]
+    row: int
+    column: int
+    width: int
+    height: int
+
+
+@dataclass
+class Book:
+    """A whole workbook. `inputs` finds an input's cell by its name."""
+
+    sheets: dict[str, Sheet] = field(default_factory=dict)
+    inputs: dict[str, Cell] = field(default_factory=dict)
+
+    def add(self, name: str) -> Sheet:
+        sheet = Sheet(name)
+        self.sheets[name] = sheet
+        return sheet
+
+    def put_input(self, sheet: Sheet, row: int, column: int, name: str, style: str) -> Cell:
+        cell = sheet.put(row, column, Input(name), style)
+        self.inputs[name] = cell
+        return cell
+
+    def formulas(self) -> Iterator[tuple[Cell, Formula]]:
+        for sheet in self.sheets.values():
+            for (row, column), content in sheet.contents.items():
+                if isinstance(content, Formula):
+                    yield Cell(sheet.name, row, column), content
+
+
+def formula_text(formula: Formula, sheet: str) -> str:
+    """The formula as written in a cell of the given sheet, with its "="."""
+    addresses = {name: reference_text(reference, sheet) for name, reference in formula.references.items()}
+    return "=" + formula.definition.formula(addresses)
+
+
+def reference_text(reference: Reference, sheet: str) -> str:
+    match reference:
+        case Cell():
+            return _prefix(reference.sheet, sheet) + reference.address
+        case Run(name, first, last, column):
+            letters = column_letters(column)
+            return f"{_prefix(name, sheet)}{letters}{first + 1}:{letters}{last + 1}"
+        case tuple():
+            return ",".join(reference_text(cell, sheet) for cell in reference)
+        case str():
+            return '"' + reference.replace('"', '""') + '"'
+        case _:
+            return f"{reference:.15g}" if reference >= 0 else f"({reference:.15g})"
+
+
+def _prefix(name: str, here: str) -> str:
+    return "" if name == here else f"'{name}'!"
+
+
+@lru_cache(maxsize=None)
+def column_letters(column: int) -> str:
+    letters = ""
+    column += 1
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters

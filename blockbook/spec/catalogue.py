@@ -1,0 +1,48 @@
+"""The exercise catalogue that ships, and a coach's own additions to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from blockbook.spec.documents import parse_yaml
+
+Implement = Literal["barbell", "dumbbell", "stack", "bodyweight", "band"]
+Muscle = Literal[
+    "quadriceps", "hamstrings", "glutes", "adductors", "calves", "lower back", "upper back", "lats", "chest",
+    "front shoulders", "side shoulders", "rear shoulders", "triceps", "biceps", "forearms", "abdominals",
+]  # fmt: skip
+
+
+class Exercise(BaseModel):
+    """One exercise.
+
+    ratio: usual 1RM as a share of the related lift's 1RM (common practice, no source); for
+    bodyweight exercises of body weight and added load together, for dumbbells per hand.
+    body_share: share of the body weight that is lifted along (0 for anything but bodyweight work).
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    name: str = Field(min_length=1, max_length=60, description="Name as the lifter reads it")
+    implement: Implement = Field(description="What is loaded: decides which loads can be made")
+    direct: tuple[Muscle, ...] = Field(min_length=1, description="Muscles a set counts 1 for")
+    indirect: tuple[Muscle, ...] = Field((), description="Muscles a set counts 0.5 for")
+    related: str | None = Field(None, description="Related lift a first load is guessed from")
+    ratio: float | None = Field(None, gt=0, le=2, description="Usual 1RM, share of the related lift's 1RM")
+    body_share: float = Field(0, ge=0, le=1, description="Share of body weight lifted along")
+
+
+@cache
+def shipped() -> Mapping[str, Exercise]:
+    """The catalogue that ships: exercise name in lower case -> exercise."""
+    source = files("blockbook.spec") / "exercises.yaml"
+    return by_name(Exercise.model_validate(entry) for entry in parse_yaml(source.read_text("utf-8")))
+
+
+def by_name(exercises: Iterable[Exercise]) -> dict[str, Exercise]:
+    return {exercise.name.casefold(): exercise for exercise in exercises}

@@ -1,0 +1,119 @@
+"""YAML text -> plain data with line numbers. Safe by construction: no tags, anchors or aliases."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import yaml
+
+from blockbook.errors import BlockbookError
+
+SIZE_LIMIT = 1_000_000
+DEPTH_LIMIT = 20
+
+Location = Sequence[int | str]
+
+
+class _PlainLoader(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
+    """Plain scalars as YAML 1.2 has them: "no" is a word, "2:30" and dates stay text."""
+
+    yaml_implicit_resolvers: dict[str, Any] = {}  # noqa: RUF012
+
+
+for _tag, _pattern in {
+    "null": r"~|null|Null|NULL|",
+    "bool": r"true|True|TRUE|false|False|FALSE",
+    "int": r"[-+]?[0-9]+",
+    "float": r"[-+]?(\.[0-9]+|[0-9]+\.[0-9]*)([eE][-+]?[0-9]+)?",
+}.items():
+    _PlainLoader.add_implicit_resolver(f"tag:yaml.org,2002:{_tag}", re.compile(rf"^(?:{_pattern})$"), None)
+
+
+@dataclass(frozen=True)
+class Document:
+    """Plain data read from YAML, and where each part of it stands."""
+
+    data: Any
+    root: yaml.Node | None
+
+    def line_of(self, location: Location) -> int:
+        """Line (from 1) of the deepest part of the location that the text holds."""
+        node, line = self.root, 1
+        for step in location:
+            match node:
+                case yaml.MappingNode():
+                    found = next(((k, v) for k, v in node.value if k.value == str(step)), None)
+                    if found is None:
+                        continue  # a step of the model, not of the text
+                    key, node = found
+                    line = key.start_mark.line + 1
+                case yaml.SequenceNode() if isinstance(step, int) and step < len(node.value):
+                    node = node.value[step]
+                    line = node.start_mark.line + 1
+                case _:
+                    break
+        return line
+
+
+def parse_yaml(text: str) -> Any:
+    return parse_document(text).data
+
+
+def parse_document(text: str) -> Document:
+    """Read YAML as plain data.
+
+    Raises BlockbookError naming the line for broken YAML, tags, anchors, aliases, duplicate
+    keys, and documents too large or too deep to be a specification.
+    """
+    if len(text) > SIZE_LIMIT:
+        raise BlockbookError(f"this is over {SIZE_LIMIT:,} characters long, far more than a block needs")
+    try:
+        _refuse_what_can_grow(text)
+        loader = _PlainLoader(text)
+        node = loader.get_single_node()
+        if node is None:
+            return Document(None, None)
+        _refuse_duplicate_keys(node)
+        return Document(loader.construct_document(node), node)
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        where = f"line {mark.line + 1}, column {mark.column + 1}: " if mark else ""
+        raise BlockbookError(
+            f"{where}not valid YAML: {error.problem or error.context}. "
+            "Check indentation (spaces, no tabs), colons and quotes around text with special signs."
+        ) from None
+    except (yaml.YAMLError, ValueError) as error:
+        first_line = str(error).splitlines()[0]
+        raise BlockbookError(f"not valid YAML: {first_line}. Save the file as plain UTF-8 text.") from None
+
+
+def _refuse_what_can_grow(text: str) -> None:
+    depth = 0
+    for event in yaml.parse(text, Loader=_PlainLoader):
+        line = event.start_mark.line + 1
+        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+            raise BlockbookError(f"line {line}: anchors (&) and aliases (*) are not used here. Write the value out.")
+        if getattr(event, "tag", None):
+            raise BlockbookError(f"line {line}: tags (!) are not used here. Write the plain value.")
+        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+        if depth > DEPTH_LIMIT:
+            raise BlockbookError(f"line {line}: nested more than {DEPTH_LIMIT} levels deep")
+
+
+def _refuse_duplicate_keys(node: yaml.Node) -> None:
+    if isinstance(node, yaml.SequenceNode):
+        for item in node.value:
+            _refuse_duplicate_keys(item)
+    if isinstance(node, yaml.MappingNode):
+        seen: set[str] = set()
+        for key, value in node.value:
+            line = key.start_mark.line + 1
+            if not isinstance(key, yaml.ScalarNode):
+                raise BlockbookError(f"line {line}: a field's name must be a single word or number")
+            if key.value in seen:
+                raise BlockbookError(f'line {line}: "{key.value}" stands here twice. Keep one.')
+            seen.add(key.value)
+            _refuse_duplicate_keys(value)

@@ -1,0 +1,122 @@
+"""Specification files: read with errors that name file, line and field; written back as YAML."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import yaml
+from pydantic import ValidationError
+
+from blockbook.errors import BlockbookError
+from blockbook.spec.documents import Document, Location, parse_document
+from blockbook.spec.models import SpecMistakes, Specification
+
+SCHEMA_FILE = "blockbook.schema.json"
+SCHEMA_LINE = f"# yaml-language-server: $schema={SCHEMA_FILE}"
+
+
+def load_spec(path: str | Path) -> Specification:
+    """Read a block specification from a YAML file.
+
+    Raises BlockbookError with one line a mistake: file, line, field, what is wrong and what
+    would be right.
+    """
+    path = Path(path)
+    try:
+        text = path.read_text("utf-8-sig")
+    except OSError as error:
+        raise BlockbookError(f"{path}: cannot be opened ({error.strerror}). Check name and folder.") from None
+    except UnicodeDecodeError:
+        raise BlockbookError(f"{path}: not a text file in UTF-8. A specification is YAML text.") from None
+    return parse_spec(text, str(path))
+
+
+def parse_spec(text: str, name: str = "specification") -> Specification:
+    """The same from text; `name` stands for the file in errors."""
+    try:
+        document = parse_document(text)
+    except BlockbookError as error:
+        raise BlockbookError(f"{name}: {error}") from None
+    if not isinstance(document.data, dict):
+        raise BlockbookError(
+            f"{name}: line 1: this is not a block specification. It needs block:, lifter:, equipment: and "
+            "sessions:. `blockbook new` writes one to start from."
+        )
+    try:
+        return Specification.model_validate(document.data)
+    except ValidationError as error:
+        raise BlockbookError("\n".join(_error_lines(error, document, name))) from None
+
+
+def dump_data(data: dict[str, Any]) -> str:
+    """Plain data as YAML: the coach's order, short lists on one line."""
+    return yaml.dump(data, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=100, default_flow_style=False)
+
+
+class _Dumper(yaml.SafeDumper):
+    def increase_indent(self, flow: bool = False, indentless: bool = False) -> None:
+        super().increase_indent(flow, False)
+
+
+def _represent_list(dumper: yaml.SafeDumper, values: list[Any]) -> yaml.Node:
+    flat = all(not isinstance(value, (list, dict)) for value in values)
+    return dumper.represent_sequence("tag:yaml.org,2002:seq", values, flow_style=flat)
+
+
+def _represent_float(dumper: yaml.SafeDumper, value: float) -> yaml.Node:
+    tag = "int" if value == int(value) else "float"
+    return dumper.represent_scalar(f"tag:yaml.org,2002:{tag}", f"{value:.15g}")
+
+
+_Dumper.add_representer(list, _represent_list)
+_Dumper.add_representer(tuple, _represent_list)
+_Dumper.add_representer(float, _represent_float)
+
+
+def _error_lines(error: ValidationError, document: Document, name: str) -> list[str]:
+    lines = []
+    for detail in error.errors():
+        cause = detail.get("ctx", {}).get("error")
+        if isinstance(cause, SpecMistakes):
+            lines += [(document.line_of(where), where, message) for where, message in cause.mistakes]
+        else:
+            lines.append((document.line_of(detail["loc"]), detail["loc"], _plain(detail)))
+    return [f"{name}: line {line}: {_field(where)}{message}" for line, where, message in sorted(lines, key=lambda x: x[0])]
+
+
+def _field(location: Location) -> str:
+    """sessions[2].slots[1].reps, counted from 1 as people do."""
+    text = ""
+    for step in location:
+        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}"
+    return f"{text.lstrip('.')}: " if text else ""
+
+
+_SAID_PLAINLY = {
+    "missing": "is missing",
+    "extra_forbidden": "is not a field here; check the spelling (`blockbook schema` lists the fields)",
+    "date_from_datetime_parsing": "should be a date such as 2027-01-04",
+    "date_parsing": "should be a date such as 2027-01-04",
+    "date_type": "should be a date such as 2027-01-04",
+    "dict_type": "should hold fields, each on a line of its own as name: value",
+    "model_type": "should hold fields, each on a line of its own as name: value",
+    "tuple_type": "should be a list, each entry beginning with a hyphen",
+    "float_parsing": "should be a number",
+    "int_parsing": "should be a whole number",
+    "int_from_float": "should be a whole number",
+    "bool_parsing": "should be true or false",
+    "string_type": "should be text",
+}
+
+
+def _plain(detail: Any) -> str:
+    kind, value = detail["type"], detail.get("input")
+    said = _SAID_PLAINLY.get(kind)
+    if said is None:
+        message = re.sub(r"^Value error, ", "", detail["msg"])
+        said = message[0].lower() + message[1:].replace("Input should", "should")
+        said = re.sub(r"^input should", "should", said)
+    shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f' (it says "{value}")'
+    return f"{said}{shown}."

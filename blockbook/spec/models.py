@@ -1,0 +1,274 @@
+"""The block specification: what the coach writes, as frozen pydantic models."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from datetime import date
+from difflib import get_close_matches
+from functools import cached_property
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+
+from blockbook.spec import catalogue
+from blockbook.spec.catalogue import Exercise
+from blockbook.spec.documents import Location
+from blockbook.spec.policy import Policy
+from blockbook.spec.values import (
+    BestOrNumber,
+    WeeklyEffort,
+    WeeklyLoad,
+    WeeklyPercent,
+    WeeklyReps,
+    WeeklySets,
+    slug,
+)
+
+Unit = Literal["kg", "lb"]
+Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+Progress = Literal["load", "reps", "tempo", "hold"]
+Kind = Literal["effort", "top_set", "percent", "fixed", "range", "max_reps"]
+DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+_Text = Annotated[str, BeforeValidator(lambda value: str(value) if isinstance(value, (int, float)) else value)]
+
+
+class SpecMistakes(ValueError):
+    """Mistakes that only show when parts of a specification are seen together."""
+
+    def __init__(self, mistakes: list[tuple[Location, str]]) -> None:
+        super().__init__("; ".join(message for _, message in mistakes))
+        self.mistakes = mistakes
+
+
+class _Part(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
+
+
+class Block(_Part):
+    title: str = Field(min_length=1, max_length=80, description="Title of the block, on every sheet")
+    start: date = Field(description="First day of week 1, as 2027-01-04; a Monday is usual")
+    weeks: int = Field(ge=1, le=16, description="Length in weeks")
+    unit: Unit = Field("kg", description="Unit of every load in this specification and in the workbook")
+    deload_week: int | None = Field(None, ge=1, le=16, description="A lighter week, counted from 1")
+    meet: date | None = Field(None, description="Day of the meet, if one is set: weeks out are shown")
+    steer_by_day: bool = Field(True, description="Later targets of a session follow how its first sets went")
+    note: str = Field("", max_length=600, description="A word to the lifter, on the Start sheet")
+    private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
+
+
+class Lifter(_Part):
+    name: str = Field(min_length=1, max_length=60)
+    sex: Literal["female", "male"] | None = Field(None, description="For points and classes only")
+    body_weight: float = Field(gt=20, le=660, description="In the block's unit")
+    birth_year: int | None = Field(None, ge=1900, le=2100)
+    curve: float = Field(
+        1, ge=0.5, le=2, description="The lifter's own rep curve: 1 is the standard one, below 1 more reps at a load"
+    )
+    bests: dict[str, BestOrNumber] = Field(
+        default_factory=dict, description="Exercise -> one-rep maximum or a recent {load, reps, rpe}"
+    )
+
+
+class Steps(_Part):
+    """Loads that come in even steps, such as a dumbbell rack or a weight stack."""
+
+    lightest: float = Field(ge=0, le=500)
+    heaviest: float = Field(gt=0, le=1000)
+    step: float = Field(ge=0.1, le=100)
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if self.heaviest < self.lightest:
+            raise ValueError("heaviest should not be below lightest")
+        return self
+
+
+class Equipment(_Part):
+    """What the lifter's gym can load, in the block's unit."""
+
+    bar: float = Field(gt=0, le=200, description="Weight of the bar")
+    collars: float = Field(0, ge=0, le=20, description="Weight of both collars together; 0 if not counted")
+    plates: dict[Annotated[float, Field(gt=0, le=100)], Annotated[int, Field(ge=0, le=20)]] = Field(
+        min_length=1, max_length=15, description="Plate weight -> number of pairs"
+    )
+    dumbbells: Steps = Field(description="Dumbbell weights, per hand")
+    stack: Steps = Field(description="Machine and cable stacks")
+    added_weight: Steps = Field(description="Weight that can be hung on for pull-ups and dips")
+
+
+class BackOff(_Part):
+    sets: WeeklySets = Field(description="Number of back-off sets")
+    reps: WeeklyReps = Field(description="Reps of each")
+    drop: float = Field(gt=0, le=50, description="Percent taken off the top set")
+    rpe: WeeklyEffort | None = Field(None, description="Target effort, if the coach wants it judged")
+
+
+class Slot(_Part):
+    """One exercise in a session. What is filled in says which kind of prescription it is."""
+
+    exercise: str = Field(min_length=1, description="Name from the catalogue or from `exercises` below")
+    id: str | None = Field(None, pattern=r"^[a-z0-9-]{1,40}$", description="Stable id; made from the name if left out")
+    sets: WeeklySets = Field((1,), description="Number of sets, one value or one a week")
+    reps: WeeklyReps = Field(description="Reps, or a range such as 8-12; one value or one a week")
+    rpe: WeeklyEffort | None = Field(None, description="Target effort (RPE 5 to 10), one value or one a week")
+    back_off: BackOff | None = Field(None, description="Back-off sets after a top set")
+    percent: WeeklyPercent | None = Field(None, description="Load in percent of the one-rep maximum")
+    load: WeeklyLoad | None = Field(None, description="Fixed load")
+    reserve: float | None = Field(
+        None, ge=0, le=5, description="As many reps as possible, stopping with this many in reserve"
+    )
+    pair: str | None = Field(None, pattern=r"^[a-z0-9]{1,10}$", description="Neighbours with the same word are a superset")
+    tempo: _Text | None = Field(
+        None, pattern=r"^[0-9X]+(-[0-9X]+){1,3}$", description="Seconds down-pause-up, such as 3-1-1 (X: fast)"
+    )
+    rest: _Text | None = Field(None, max_length=20, description="Rest between sets, such as 3 min")
+    cue: str | None = Field(None, max_length=200, description="A word on how to do it")
+    progress: Progress | None = Field(None, description="How it progresses; left out: load, deep in the session reps")
+    loads: dict[Annotated[int, Field(ge=1, le=16)], Annotated[float, Field(ge=0, le=2000)]] = Field(
+        default_factory=dict, description="Week -> load: the coach's own load for that week"
+    )
+    feeler: bool = Field(False, description="A last warm-up set, logged with its effort, tunes the day's load")
+    steer_by_day: bool | None = Field(None, description="Overrides the block's setting for this exercise")
+    private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
+
+    @property
+    def kind(self) -> Kind:
+        if self.back_off is not None:
+            return "top_set"
+        if self.percent is not None:
+            return "percent"
+        if self.load is not None:
+            return "fixed"
+        if self.reserve is not None:
+            return "max_reps"
+        return "range" if any(reps.low < reps.high for reps in self.reps) else "effort"
+
+
+class Session(_Part):
+    name: str = Field(min_length=1, max_length=60)
+    id: str | None = Field(None, pattern=r"^[a-z0-9-]{1,40}$", description="Stable id; made from the name if left out")
+    day: Day | None = Field(None, description="Planned weekday; spread over the week if left out")
+    slots: tuple[Slot, ...] = Field(min_length=1, max_length=20, description="Exercises in order")
+
+
+class Specification(_Part):
+    """A training block for one lifter, as the coach writes it."""
+
+    block: Block
+    lifter: Lifter
+    equipment: Equipment
+    sessions: tuple[Session, ...] = Field(min_length=1, max_length=7, description="Sessions of a week, in order")
+    policy: Policy = Field(default_factory=Policy, description="Numbers of the load decision to override")
+    exercises: tuple[Exercise, ...] = Field((), description="The coach's own exercises")
+
+    @model_validator(mode="after")
+    def _parts_agree(self) -> Self:
+        mistakes = list(_mistakes(self))
+        if mistakes:
+            raise SpecMistakes(mistakes)
+        return self
+
+    @cached_property
+    def catalogue(self) -> dict[str, Exercise]:
+        """Exercises by lower-case name: the catalogue that ships, then the coach's own."""
+        return {**catalogue.shipped(), **catalogue.by_name(self.exercises)}
+
+    def exercise(self, name: str) -> Exercise:
+        return self.catalogue[name.casefold()]
+
+    def for_lifter(self) -> Specification:
+        """The same block without the coach's private notes: what a workbook may carry."""
+        sessions = tuple(
+            session.model_copy(
+                update={"slots": tuple(slot.model_copy(update={"private_note": ""}) for slot in session.slots)}
+            )
+            for session in self.sessions
+        )
+        block = self.block.model_copy(update={"private_note": ""})
+        return self.model_copy(update={"block": block, "sessions": sessions})
+
+    def to_data(self) -> dict[str, Any]:
+        """Plain data that loads again as an equal specification; defaults left out."""
+        return self.model_dump(exclude_defaults=True)
+
+
+def session_ids(spec: Specification) -> list[str]:
+    """Ids of the sessions in order: the coach's own, or made from the name."""
+    return _unique([session.id or slug(session.name) for session in spec.sessions])
+
+
+def slot_ids(session: Session) -> list[str]:
+    """Ids of a session's slots in order: the coach's own, or made from the exercise."""
+    return _unique([slot.id or slug(slot.exercise) for slot in session.slots])
+
+
+def _unique(names: list[str]) -> list[str]:
+    seen: Counter[str] = Counter()
+    result = []
+    for name in names:
+        seen[name] += 1
+        result.append(name if seen[name] == 1 else f"{name}-{seen[name]}")
+    return result
+
+
+def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
+    weeks = spec.block.weeks
+    known = [exercise.name for exercise in spec.catalogue.values()]
+    if spec.block.deload_week and spec.block.deload_week > weeks:
+        yield ("block", "deload_week"), f"the block has {weeks} weeks, so week {spec.block.deload_week} is not in it"
+    if not any(pairs for pairs in spec.equipment.plates.values()):
+        yield ("equipment", "plates"), "at least one pair of plates is needed"
+    for name in spec.lifter.bests:
+        if name.casefold() not in spec.catalogue:
+            yield ("lifter", "bests", name), unknown_exercise(name, known)
+    for position, exercise in enumerate(spec.exercises):
+        if exercise.related and exercise.related.casefold() not in spec.catalogue:
+            yield ("exercises", position, "related"), unknown_exercise(exercise.related, known)
+    for ids, place in ((session_ids(spec), ()), *(
+        (slot_ids(session), (number, "slots")) for number, session in enumerate(spec.sessions)
+    )):
+        for position, name in enumerate(ids):
+            if name in ids[:position]:
+                yield ("sessions", *place, position, "id"), f'the id "{name}" is taken. Choose another.'
+    for number, session in enumerate(spec.sessions):
+        for position, slot in enumerate(session.slots):
+            for field, message in _slot_mistakes(slot, weeks, spec.catalogue, known):
+                yield ("sessions", number, "slots", position, *field), message
+
+
+def _slot_mistakes(
+    slot: Slot, weeks: int, exercises: dict[str, Exercise], known: list[str]
+) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    if slot.exercise.casefold() not in exercises:
+        yield ("exercise",), unknown_exercise(slot.exercise, known)
+    weekly = {(name,): getattr(slot, name) for name in ("sets", "reps", "rpe", "percent", "load")}
+    if slot.back_off:
+        weekly |= {("back_off", name): getattr(slot.back_off, name) for name in ("sets", "reps", "rpe")}
+    for path, values in weekly.items():
+        if values is not None and len(values) not in (1, weeks):
+            yield path, f"has {len(values)} values; write one for every week alike, or {weeks}, one a week"
+    for week in slot.loads:
+        if week > weeks:
+            yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it"
+    ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
+    if len(ways) > 1:
+        yield (ways[1],), f"{ways[0]} and {ways[1]} are different prescriptions. Keep one."
+    exercise = exercises.get(slot.exercise.casefold())
+    if exercise and exercise.implement == "band" and (slot.feeler or slot.loads or ways not in ([], ["reserve"])):
+        yield ("exercise",), "a band has no load: leave out load, loads, percent, back_off and feeler"
+    if not ways and slot.rpe is None or ways == ["back_off"] and slot.rpe is None:
+        yield (), "rpe is missing: the target effort, for example rpe: 8 or rpe: [7, 7.5, 8, 9]"
+    if ways == ["reserve"] and slot.rpe is not None:
+        yield ("rpe",), "leave rpe out: the target effort follows from reserve (10 - reserve)"
+    if ways and any(reps.low < reps.high for reps in slot.reps):
+        yield ("reps",), f"a range goes with a target effort only, not with {ways[0]}. Write one number."
+
+
+def unknown_exercise(name: str, known: list[str]) -> str:
+    close = get_close_matches(name.casefold(), [other.casefold() for other in known], n=3, cutoff=0.5)
+    names = {other.casefold(): other for other in known}
+    guess = f" Did you mean {' or '.join(names[found] for found in close)}?" if close else ""
+    return f'no exercise is called "{name}".{guess} Add your own under `exercises`.'

@@ -1,0 +1,53 @@
+"""The block templates that ship, and starter specifications made from them.
+
+A template is YAML text with three placeholders: $start (date), $unit and $lifter, which
+stands for the lifter and equipment parts in that unit (lifter_kg.yaml, lifter_lb.yaml).
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from importlib.resources import files
+from pathlib import Path
+from string import Template as Text
+from typing import NamedTuple
+
+from blockbook.errors import BlockbookError
+from blockbook.spec.loading import SCHEMA_LINE
+from blockbook.spec.models import Unit
+
+
+class Template(NamedTuple):
+    name: str
+    description: str
+
+
+
+
+def _folder() -> Path:
+    """Beside the package in a checkout, inside it in an installed wheel."""
+    inside = Path(str(files("blockbook"))) / "templates_yaml"
+    return inside if inside.is_dir() else inside.parent.parent / "templates_yaml"
+
+
+def templates() -> list[Template]:
+    """The templates that ship, by name, each with one line of description."""
+    found = []
+    for path in sorted(_folder().glob("*.yaml")):
+        if not path.name.startswith("lifter_"):
+            first_line = path.read_text("utf-8").splitlines()[0]
+            found.append(Template(path.stem, first_line.lstrip("# ").strip()))
+    return found
+
+
+def starter(name: str, start: date, unit: Unit = "kg") -> str:
+    """A commented starter specification from a template: YAML text, buildable as it is.
+
+    start: first day of week 1. Raises BlockbookError for an unknown template.
+    """
+    known = [template.name for template in templates()]
+    if name not in known:
+        raise BlockbookError(f'no template is called "{name}". There are: {", ".join(known)}.')
+    lifter = (_folder() / f"lifter_{unit}.yaml").read_text("utf-8").strip()
+    template = Text((_folder() / f"{name}.yaml").read_text("utf-8"))
+    return f"{SCHEMA_LINE}\n" + template.substitute(start=start.isoformat(), unit=unit, lifter=lifter)

@@ -1,0 +1,122 @@
+"""Small value types of the specification: per-week values, repetitions, best lifts, slugs."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from typing import Annotated, Any, NamedTuple, TypeVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
+
+T = TypeVar("T")
+
+
+class Reps(NamedTuple):
+    """Target repetitions: low = high for a plain number, else a range to climb through."""
+
+    low: int
+    high: int
+
+    def __str__(self) -> str:
+        return str(self.low) if self.low == self.high else f"{self.low}-{self.high}"
+
+
+def _parse_reps(value: Any) -> Any:
+    if isinstance(value, Reps):
+        return value
+    match = re.fullmatch(r"\s*(\d{1,3})(?:\s*-\s*(\d{1,3}))?\s*", str(value)) if not isinstance(value, bool) else None
+    if not match:
+        raise ValueError("should be a whole number such as 5, or a range such as 8-12")
+    low = int(match[1])
+    high = int(match[2] or low)
+    if not 1 <= low <= high <= 50:
+        raise ValueError("should lie between 1 and 50, a range from low to high")
+    return Reps(low, high)
+
+
+def _dump_reps(reps: Reps) -> int | str:
+    return reps.low if reps.low == reps.high else str(reps)
+
+
+def _as_tuple(value: Any) -> Any:
+    if isinstance(value, list):
+        return tuple(value)
+    return value if isinstance(value, tuple) and not isinstance(value, Reps) else (value,)
+
+
+def _scalar_if_one(values: tuple[Any, ...]) -> Any:
+    plain = [_dump_reps(value) if isinstance(value, Reps) else value for value in values]
+    return plain[0] if len(plain) == 1 else plain
+
+
+def _one_or_a_list(item: dict[str, Any]) -> WithJsonSchema:
+    return WithJsonSchema({"anyOf": [item, {"type": "array", "items": item, "minItems": 1}]})
+
+
+_PER_WEEK = (BeforeValidator(_as_tuple), PlainSerializer(_scalar_if_one))
+
+WeeklyReps = Annotated[
+    tuple[Annotated[Reps, BeforeValidator(_parse_reps)], ...],
+    *_PER_WEEK,
+    _one_or_a_list({"anyOf": [{"type": "integer"}, {"type": "string", "pattern": "^[0-9]+-[0-9]+$"}]}),
+]
+WeeklySets = Annotated[
+    tuple[Annotated[int, Field(ge=0, le=20)], ...],
+    *_PER_WEEK,
+    _one_or_a_list({"type": "integer", "minimum": 0, "maximum": 20}),
+]
+WeeklyEffort = Annotated[
+    tuple[Annotated[float, Field(ge=5, le=10, multiple_of=0.5)], ...],
+    *_PER_WEEK,
+    _one_or_a_list({"type": "number", "minimum": 5, "maximum": 10, "multipleOf": 0.5}),
+]
+WeeklyLoad = Annotated[
+    tuple[Annotated[float, Field(ge=0, le=2000)], ...],
+    *_PER_WEEK,
+    _one_or_a_list({"type": "number", "minimum": 0, "maximum": 2000}),
+]
+WeeklyPercent = Annotated[
+    tuple[Annotated[float, Field(ge=20, le=110)], ...],
+    *_PER_WEEK,
+    _one_or_a_list({"type": "number", "minimum": 20, "maximum": 110}),
+]
+
+
+def in_week(values: tuple[T, ...], week: int) -> T:
+    """The value for a week (from 1) of a single value or one value a week."""
+    return values[0] if len(values) == 1 else values[week - 1]
+
+
+class Best(BaseModel):
+    """A recent best: load x reps at an effort. A plain number is a one-rep maximum."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    load: float = Field(gt=0, le=2000, description="Load in the block's unit (per hand for dumbbells)")
+    reps: int = Field(1, ge=1, le=20)
+    rpe: float = Field(10, ge=5, le=10, description="Effort (RPE) of that set; 10 left nothing in reserve")
+
+
+def _parse_best(value: Any) -> Any:
+    return value if isinstance(value, (dict, Best)) else {"load": value}
+
+
+def _dump_best(best: Best) -> Any:
+    return best.load if (best.reps, best.rpe) == (1, 10) else best.model_dump()
+
+
+BestOrNumber = Annotated[
+    Best,
+    BeforeValidator(_parse_best),
+    PlainSerializer(_dump_best),
+    WithJsonSchema({
+        "anyOf": [{"type": "number", "exclusiveMinimum": 0}, Best.model_json_schema()],
+        "description": "A one-rep maximum, or a recent {load, reps, rpe}",
+    }),
+]
+
+
+def slug(text: str) -> str:
+    """Lower-case letters, digits and hyphens: safe in keys and file names everywhere."""
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-") or "x"

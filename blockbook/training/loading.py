@@ -1,0 +1,140 @@
+"""What can be loaded: plates, dumbbells, stacks; units; the nearest load that can be made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    and_,
+    at,
+    count,
+    if_,
+    is_number,
+    maximum,
+    minimum,
+    or_,
+    position_of,
+    round_,
+)
+from blockbook.spec.catalogue import Implement
+from blockbook.spec.models import Equipment, Steps
+
+KG_PER_LB = 0.45359237
+"""The international avoirdupois pound, exact (agreement of 1959)."""
+
+_GRAIN = 1000
+"""Plate weights are added as whole thousandths, so that 2.5 + 1.25 is exact."""
+
+_MOST_PER_SIDE = 500
+
+NO_CEILING = 1_000_000
+"""Stands for "no ceiling" in loads, so that every ceiling is a number."""
+
+
+@dataclass(frozen=True)
+class Loadable:
+    """A load that can be made, and the plates on each side, heaviest first (barbell only)."""
+
+    load: float
+    per_side: tuple[float, ...] = ()
+
+
+def to_kg(pounds: float) -> float:
+    return pounds * KG_PER_LB
+
+
+def to_lb(kilograms: float) -> float:
+    return kilograms / KG_PER_LB
+
+
+def ladder(implement: Implement, equipment: Equipment) -> tuple[Loadable, ...]:
+    """Every load the implement can take, ascending, in the block's unit; none for bands."""
+    match implement:
+        case "barbell":
+            return _barbell(equipment)
+        case "dumbbell":
+            return _steps(equipment.dumbbells)
+        case "stack":
+            return _steps(equipment.stack)
+        case "bodyweight":
+            rungs = _steps(equipment.added_weight)
+            return rungs if rungs[0].load == 0 else (Loadable(0), *rungs)
+        case "band":
+            return ()
+
+
+def _steps(steps: Steps) -> tuple[Loadable, ...]:
+    number = int((steps.heaviest - steps.lightest) / steps.step + 1e-9)
+    return tuple(Loadable(round(steps.lightest + i * steps.step, 4)) for i in range(number + 1))
+
+
+def _barbell(equipment: Equipment) -> tuple[Loadable, ...]:
+    """All sums of the plates there are; each made with the fewest plates, then the heaviest."""
+    sides: dict[int, tuple[float, ...]] = {0: ()}
+    for plate, pairs in sorted(equipment.plates.items(), reverse=True):
+        grains = round(plate * _GRAIN)
+        for side, plates in list(sides.items()):
+            for number in range(1, pairs + 1):
+                heavier = side + number * grains
+                if heavier > _MOST_PER_SIDE * _GRAIN:
+                    break
+                made = plates + (plate,) * number
+                if heavier not in sides or len(made) < len(sides[heavier]):
+                    sides[heavier] = made
+    empty = equipment.bar + equipment.collars
+    return tuple(Loadable(round(empty + 2 * side / _GRAIN, 4), sides[side]) for side in sorted(sides))
+
+
+def plates_text(per_side: tuple[float, ...]) -> str:
+    """ "2 x 25 + 10" for two 25s and a 10 on each side; "empty bar" for none."""
+    pieces = []
+    for plate in sorted(set(per_side), reverse=True):
+        number = per_side.count(plate)
+        pieces.append(f"{plate:g}" if number == 1 else f"{number} x {plate:g}")
+    return " + ".join(pieces) or "empty bar"
+
+
+@definition
+def rung(load: Expression, loads: Expression) -> Expression:
+    """Position of the heaviest loadable load that is not above `load` (at least the first)."""
+    return position_of(maximum(round_(load, 6), at(loads, 1)), loads)
+
+
+@definition
+def loadable(
+    load: Expression, ceiling: Expression, floor: Expression, round_down: Expression, loads: Expression
+) -> Expression:
+    """The nearest load that can be made, never above the ceiling; "" where load is "".
+
+    round_down = 1 takes the next lower one. A result below the floor goes up one step where
+    the ceiling allows.
+    """
+    lower = at(loads, rung(load, loads))
+    upper = at(loads, minimum(rung(load, loads) + 1, count(loads)))
+    nearer = round_(upper - load, 6) < round_(load - lower, 6)
+    too_low = round_(lower - floor, 6) < 0
+    fits = round_(upper - ceiling, 6) <= 0
+    up = and_(fits, or_(and_(nearer, round_down < 1), too_low))
+    return if_(is_number(load), if_(up, upper, lower), BLANK)
+
+
+@definition
+def nearest(load: Expression, loads: Expression) -> Expression:
+    """The nearest load that can be made, with no guard; "" where load is ""."""
+    return loadable(load, NO_CEILING, 0, 0, loads)
+
+
+@definition
+def rung_above(load: Expression, loads: Expression) -> Expression:
+    """The next loadable load above `load`; at the top of what there is, the top itself."""
+    above = at(loads, minimum(rung(load, loads) + 1, count(loads)))
+    return if_(load < at(loads, 1), at(loads, 1), above)
+
+
+@definition
+def plates_for(load: Expression, loads: Expression, sides: Expression) -> Expression:
+    """The plates per side, in words, of the heaviest load that is not above `load`."""
+    return if_(is_number(load), at(sides, rung(load, loads)), BLANK)

@@ -1,0 +1,207 @@
+"""A specification laid out week by week: every session, exercise line and set, with its key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+from typing import Literal
+
+from blockbook.spec.catalogue import Exercise
+from blockbook.spec.models import DAYS, LABELS, Day, Kind, Progress, Session, Slot, Specification, session_ids, slot_ids
+from blockbook.spec.policy import Policy
+from blockbook.spec.values import Reps, in_week
+
+SetKind = Literal["feeler", "work", "top", "back-off", "max reps"]
+
+_USUAL_DAYS: dict[int, tuple[Day, ...]] = {
+    1: ("mon",),
+    2: ("mon", "thu"),
+    3: ("mon", "wed", "fri"),
+    4: ("mon", "tue", "thu", "fri"),
+    5: ("mon", "tue", "wed", "fri", "sat"),
+    6: ("mon", "tue", "wed", "thu", "fri", "sat"),
+    7: DAYS,
+}
+
+
+@dataclass(frozen=True)
+class PlannedSet:
+    """One row of a week sheet. number: 0 for the feeler, else from 1. reps: without progress."""
+
+    key: str
+    number: int
+    kind: SetKind
+    reps: int
+    rpe: float | None
+
+
+@dataclass(frozen=True)
+class Line:
+    """One exercise of one session in one week.
+
+    slot_key is the same in every week; depth is the exercise's place in the session, from 1.
+    coach_load: the coach's own load (override or fixed), exact; percent: of the 1RM.
+    """
+
+    slot_key: str
+    week: int
+    depth: int
+    label: str
+    slot: Slot
+    exercise: Exercise
+    reps: Reps
+    rpe: float
+    sets: tuple[PlannedSet, ...]
+    deload: bool
+    coach_load: float | None
+    percent: float | None
+    progress: Progress
+    steered: bool
+
+    @property
+    def kind(self) -> Kind:
+        return self.slot.kind
+
+    @property
+    def top_sets(self) -> tuple[PlannedSet, ...]:
+        """The sets that decide the next load: all but feeler and back-off sets."""
+        return tuple(planned for planned in self.sets if planned.kind not in ("feeler", "back-off"))
+
+
+@dataclass(frozen=True)
+class PlannedSession:
+    """One session in one week."""
+
+    key: str
+    week: int
+    number: int
+    name: str
+    day: date
+    lines: tuple[Line, ...]
+
+
+def weeks(spec: Specification) -> tuple[tuple[PlannedSession, ...], ...]:
+    """The sessions of each week, week 1 first."""
+    return tuple(tuple(_sessions(spec, week)) for week in range(1, spec.block.weeks + 1))
+
+
+def planned_sets(spec: Specification) -> Iterator[tuple[PlannedSession, Line, PlannedSet]]:
+    """Every set in the order of the workbook, with its line and session."""
+    for sessions in weeks(spec):
+        for session in sessions:
+            for line in session.lines:
+                for planned in line.sets:
+                    yield session, line, planned
+
+
+def week_start(spec: Specification, week: int) -> date:
+    return spec.block.start + timedelta(weeks=week - 1)
+
+
+def weeks_out(meet: date, day: date) -> int:
+    """Whole weeks from a day to the meet; 0 in the last seven days, negative after it."""
+    return (meet - day).days // 7
+
+
+def _sessions(spec: Specification, week: int) -> Iterator[PlannedSession]:
+    usual = _USUAL_DAYS[len(spec.sessions)]
+    first = week_start(spec, week)
+    for number, (session, session_id) in enumerate(zip(spec.sessions, session_ids(spec), strict=True), start=1):
+        weekday = DAYS.index(session.day or usual[number - 1])
+        yield PlannedSession(
+            key=f"w{week}.{session_id}",
+            week=week,
+            number=number,
+            name=session.name,
+            day=first + timedelta(days=(weekday - first.weekday()) % 7),
+            lines=tuple(_lines(spec, session, session_id, week)),
+        )
+
+
+def _lines(spec: Specification, session: Session, session_id: str, week: int) -> Iterator[Line]:
+    deload = week == spec.block.deload_week
+    policy = spec.policy
+    for depth, (slot, slot_id, label) in enumerate(
+        zip(session.slots, slot_ids(session), labels(session), strict=True), start=1
+    ):
+        slot_key = f"{session_id}.{slot_id}"
+        reps = in_week(slot.reps, week)
+        rpe = _effort(slot, week, deload, policy)
+        yield Line(
+            slot_key=slot_key,
+            week=week,
+            depth=depth,
+            label=label,
+            slot=slot,
+            exercise=spec.exercise(slot.exercise),
+            reps=reps,
+            rpe=rpe,
+            sets=tuple(_sets(slot, f"w{week}.{slot_key}", week, deload, policy, reps.low, rpe)),
+            deload=deload,
+            coach_load=_coach_load(slot, week, deload, policy),
+            percent=_lightened(slot.percent, week, deload, policy),
+            progress=slot.progress or _usual_progress(slot, depth, policy),
+            steered=spec.block.steer_by_day if slot.steer_by_day is None else slot.steer_by_day,
+        )
+
+
+def _sets(
+    slot: Slot, prefix: str, week: int, deload: bool, policy: Policy, reps: int, rpe: float
+) -> Iterator[PlannedSet]:
+    top: SetKind = {"top_set": "top", "max_reps": "max reps"}.get(slot.kind, "work")  # type: ignore[assignment]
+    number = _number_of_sets(slot.sets, week, deload, policy)
+    if slot.feeler and number:
+        yield PlannedSet(f"{prefix}.feeler", 0, "feeler", reps, None)
+    judged = rpe if slot.rpe or slot.reserve is not None else None
+    for i in range(1, number + 1):
+        yield PlannedSet(f"{prefix}.{i}", i, top, reps, judged)
+    if slot.back_off and number:
+        back_off = slot.back_off
+        effort = in_week(back_off.rpe, week) if back_off.rpe else None
+        for i in range(number + 1, number + 1 + _number_of_sets(back_off.sets, week, deload, policy)):
+            yield PlannedSet(f"{prefix}.{i}", i, "back-off", in_week(back_off.reps, week).low, effort)
+
+
+def _number_of_sets(sets: tuple[int, ...], week: int, deload: bool, policy: Policy) -> int:
+    """The coach's number; in a deload week fewer, unless each week was written out."""
+    number = in_week(sets, week)
+    if deload and len(sets) == 1 and number:
+        return max(1, int(number * policy.deload_sets + 0.5))
+    return number
+
+
+def _effort(slot: Slot, week: int, deload: bool, policy: Policy) -> float:
+    if slot.reserve is not None:
+        return min(10 - slot.reserve, policy.deload_rpe) if deload else 10 - slot.reserve
+    if slot.rpe is None:
+        return 8  # percent and fixed loads: only the estimate of a line without a log leans on it
+    effort = in_week(slot.rpe, week)
+    return min(effort, policy.deload_rpe) if deload and len(slot.rpe) == 1 else effort
+
+
+def _coach_load(slot: Slot, week: int, deload: bool, policy: Policy) -> float | None:
+    own = slot.loads.get(week)
+    return own if own is not None else _lightened(slot.load, week, deload, policy)
+
+
+def _lightened(values: tuple[float, ...] | None, week: int, deload: bool, policy: Policy) -> float | None:
+    if values is None:
+        return None
+    value = in_week(values, week)
+    return value * policy.deload_percent if deload and len(values) == 1 else value
+
+
+def _usual_progress(slot: Slot, depth: int, policy: Policy) -> Progress:
+    return "reps" if slot.kind == "range" or depth > policy.load_slots else "load"
+
+
+def labels(session: Session) -> list[str]:
+    """A, B, C ...; the members of a superset are B1, B2."""
+    result: list[str] = []
+    groups = groupby(enumerate(session.slots), key=lambda item: item[1].pair or f"alone {item[0]}")
+    for letter, (_, members) in zip(LABELS, groups, strict=False):
+        size = len(list(members))
+        result += [letter] if size == 1 else [f"{letter}{i}" for i in range(1, size + 1)]
+    return result

@@ -1,0 +1,388 @@
+"""The load decision: what the last weeks and the day so far make of the next load.
+
+One row a line and week. The order of the definitions is the order of the calculation:
+carry the last log forward, predict, observe, learn, aim, guard, make it loadable.
+All loads in the block's unit. `body_load` is the share of body weight lifted along.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    all_numbers,
+    and_,
+    choose,
+    differs,
+    exp,
+    if_,
+    is_number,
+    ln,
+    maximum,
+    minimum,
+    not_,
+    or_,
+    same,
+    total,
+)
+from blockbook.training.effort import load_for, percent_of_max
+from blockbook.training.loading import NO_CEILING, nearest, rung_above
+
+
+@definition
+def nothing() -> Expression:
+    """An empty text: what a cell says that has nothing to say."""
+    return BLANK
+
+
+# Carry the last log forward -----------------------------------------------------------------
+
+
+@definition
+def carried(logged_load: Expression, then: Expression, before: Expression) -> Expression:
+    """Last week's value if the exercise was logged then, else what was carried until then."""
+    return if_(is_number(logged_load), then, before)
+
+
+@definition
+def pain_carried(logged_load: Expression, pain: Expression, before: Expression) -> Expression:
+    """1 while pain was the last thing heard of an exercise, logged or skipped."""
+    return if_(or_(is_number(logged_load), pain > 0), pain, before)
+
+
+@definition
+def exposures(logged_load: Expression, before: Expression) -> Expression:
+    """How many earlier weeks of the block have a log of this exercise."""
+    return before + if_(is_number(logged_load), 1, 0)
+
+
+# Predict and observe -----------------------------------------------------------------------
+
+
+@definition
+def predicted(
+    capacity: Expression,
+    logged_load: Expression,
+    exposures: Expression,
+    reps: Expression,
+    depth_share: Expression,
+    start_maximum: Expression,
+    weekly_gain_heavy: Expression,
+    weekly_gain_middle: Expression,
+    weekly_gain_high: Expression,
+    second_exposure_factor: Expression,
+) -> Expression:
+    """Believed one-rep maximum before this session: last week's and the gain expected since.
+
+    capacity, logged_load: of the week before. Without any, the maximum the block starts from.
+    """
+    gain = choose((reps <= 3, weekly_gain_heavy), (reps <= 7, weekly_gain_middle), otherwise=weekly_gain_high)
+    growth = if_(is_number(logged_load), gain * depth_share * if_(exposures < 2, second_exposure_factor, 1), 0)
+    return if_(is_number(capacity), capacity * (1 + growth), start_maximum)
+
+
+@definition
+def observed(weights: Expression, weighted: Expression) -> Expression:
+    """One-rep maximum that the session's sets speak for; "" without a usable set."""
+    return if_(total(weights) > 0, total(weighted) / total(weights), BLANK)
+
+
+@definition
+def innovation(prior: Expression, seen: Expression) -> Expression:
+    """Observed against believed maximum, in logs: 0.02 is 2 % better than believed."""
+    return if_(all_numbers(prior, seen), ln(seen / prior), BLANK)
+
+
+@definition
+def precision(
+    innovation: Expression, exposures: Expression, exercise_sd: Expression, first_sd: Expression
+) -> Expression:
+    """How much an innovation tells: 1 / variance, less before anything was logged; 0 without one."""
+    sd = if_(exposures > 0, exercise_sd, first_sd)
+    return if_(is_number(innovation), 1 / (sd * sd), 0)
+
+
+@definition
+def pull(innovation: Expression, precision: Expression) -> Expression:
+    return if_(is_number(innovation), innovation * precision, 0)
+
+
+# Today or trend ----------------------------------------------------------------------------
+
+
+@definition
+def shared_shift(precisions: Expression, pulls: Expression, day_sd: Expression) -> Expression:
+    """Part of the innovations that the session's exercises share: precision-weighted mean, shrunk.
+
+    The shrinkage is day variance / (day variance + 1 / summed precision).
+    """
+    return total(pulls) * day_sd * day_sd / (total(precisions) * day_sd * day_sd + 1)
+
+
+@definition
+def day_effect(
+    precisions: Expression,
+    pulls: Expression,
+    day_sd: Expression,
+    day_up_limit: Expression,
+    day_down_limit: Expression,
+) -> Expression:
+    """What the sets above say about today, in logs, within limits; 0 at the top of a session."""
+    return maximum(0 - day_down_limit, minimum(day_up_limit, shared_shift(precisions, pulls, day_sd)))
+
+
+# Learn -------------------------------------------------------------------------------------
+
+
+@definition
+def learned(
+    prior: Expression,
+    seen: Expression,
+    innovation: Expression,
+    shared: Expression,
+    exposures: Expression,
+    gain_shared: Expression,
+    gain_own: Expression,
+    gain_first: Expression,
+) -> Expression:
+    """Believed one-rep maximum after this session; "" while nothing is known."""
+    gained = if_(
+        exposures > 0, gain_shared * shared + gain_own * (innovation - shared), gain_first * innovation
+    )
+    return if_(is_number(seen), if_(is_number(prior), prior * exp(gained), seen), prior)
+
+
+# Pain ----------------------------------------------------------------------------------------
+
+
+@definition
+def pain_named(pain: Expression, label: Expression) -> Expression:
+    """1 if the session's pain cell names this exercise's label."""
+    return if_(same(pain, label), 1, 0)
+
+
+@definition
+def painful(pain: Expression, named: Expression, all_named: Expression) -> Expression:
+    """1 if pain counts for this exercise: it is named, or pain was reported without naming one."""
+    unnamed = and_(
+        differs(pain, ""), differs(pain, "none"), differs(pain, "no"), differs(pain, 0), total(all_named) < 1
+    )
+    return if_(or_(named > 0, unnamed), 1, 0)
+
+
+# Aim ---------------------------------------------------------------------------------------
+
+
+@definition
+def aim(
+    prior: Expression, reps: Expression, rpe: Expression, body_load: Expression, curve: Expression
+) -> Expression:
+    """Load that the believed maximum gives for the target reps and effort."""
+    return if_(is_number(prior), load_for(prior, reps, rpe, body_load, curve), BLANK)
+
+
+@definition
+def percent_load(
+    start_maximum: Expression, prior: Expression, percent: Expression, body_load: Expression
+) -> Expression:
+    """Load in percent of the lifter's stated maximum, or of the believed one where none was stated."""
+    maximum_load = if_(is_number(start_maximum), start_maximum, prior)
+    return if_(is_number(maximum_load), percent / 100 * maximum_load - body_load, BLANK)
+
+
+# Guard -------------------------------------------------------------------------------------
+
+
+@definition
+def cap(
+    reps: Expression,
+    depth_share: Expression,
+    last_overshoot: Expression,
+    cap_heavy: Expression,
+    cap_middle: Expression,
+    cap_high: Expression,
+    easy_effort: Expression,
+) -> Expression:
+    """Largest rise over the last load, as a share; doubled after a session that was far too easy."""
+    by_reps = choose((reps <= 3, cap_heavy), (reps <= 7, cap_middle), otherwise=cap_high)
+    easy = if_(is_number(last_overshoot), if_(last_overshoot <= 0 - easy_effort, 2, 1), 1)
+    return by_reps * depth_share * easy
+
+
+@definition
+def reference(
+    last_load: Expression, last_reps: Expression, reps: Expression, body_load: Expression, curve: Expression
+) -> Expression:
+    """The last load as it compares with this week's: the same, or more where fewer reps are asked."""
+    ratio = maximum(1, percent_of_max(reps, curve) / percent_of_max(last_reps, curve))
+    return if_(is_number(last_load), (last_load + body_load) * ratio - body_load, BLANK)
+
+
+@definition
+def coarse(last_load: Expression, body_load: Expression, cap: Expression, loads: Expression) -> Expression:
+    """1 if the smallest step up from the last load is larger than the cap."""
+    step = rung_above(last_load, loads) - last_load
+    return if_(is_number(last_load), if_(step > cap * (last_load + body_load) + 0.000001, 1, 0), 0)
+
+
+@definition
+def range_full(
+    last_load: Expression,
+    last_extra: Expression,
+    last_overshoot: Expression,
+    last_pain: Expression,
+    range_width: Expression,
+    body_load: Expression,
+    full_range_step: Expression,
+    loads: Expression,
+) -> Expression:
+    """1 if the rep range was filled at or under the target effort and the next step is not too big."""
+    step = rung_above(last_load, loads) - last_load
+    filled = and_(range_width > 0, last_extra >= range_width, last_overshoot <= 0, last_pain < 1, step > 0)
+    return if_(
+        all_numbers(last_load, last_overshoot),
+        if_(and_(filled, step <= full_range_step * (last_load + body_load) + 0.000001), 1, 0),
+        0,
+    )
+
+
+@definition
+def extra_reps(
+    progress: Expression,
+    last_load: Expression,
+    last_extra: Expression,
+    last_overshoot: Expression,
+    last_pain: Expression,
+    coarse: Expression,
+    range_full: Expression,
+    range_width: Expression,
+    reps: Expression,
+    hold_overshoot: Expression,
+    policy_extra_reps: Expression,
+    extra_reps_from: Expression,
+) -> Expression:
+    """Reps above the base: one more after a session on target or under, one fewer after an overshoot."""
+    room = if_(range_width > 0, range_width, if_(reps >= extra_reps_from, policy_extra_reps, 0))
+    by_reps = or_(same(progress, "reps"), and_(same(progress, "load"), coarse > 0))
+    effort_known = if_(
+        last_overshoot <= 0,
+        minimum(room, last_extra + 1),
+        if_(last_overshoot >= hold_overshoot, maximum(0, last_extra - 1), last_extra),
+    )
+    grown = if_(and_(is_number(last_overshoot), last_pain < 1), effort_known, last_extra)
+    return if_(and_(is_number(last_load), by_reps, range_full < 1), grown, 0)
+
+
+@definition
+def target_reps(reps: Expression, extra: Expression) -> Expression:
+    return reps + extra
+
+
+@definition
+def ceiling(
+    progress: Expression,
+    last_load: Expression,
+    last_overshoot: Expression,
+    last_pain: Expression,
+    reference: Expression,
+    body_load: Expression,
+    cap: Expression,
+    range_full: Expression,
+    hold_overshoot: Expression,
+    loads: Expression,
+) -> Expression:
+    """The load this week must not exceed.
+
+    Pain: the last load. An overshoot, no effort logged, or a line that does not progress by
+    load: the last load as it compares. Else that and the cap.
+    """
+    may_rise = and_(same(progress, "load"), is_number(last_overshoot), last_overshoot < hold_overshoot)
+    return choose(
+        (not_(is_number(last_load)), NO_CEILING),
+        (last_pain > 0, last_load),
+        (range_full > 0, rung_above(last_load, loads)),
+        (may_rise, (reference + body_load) * (1 + cap) - body_load),
+        otherwise=reference,
+    )
+
+
+@definition
+def floor(
+    last_load: Expression,
+    last_reps: Expression,
+    last_rpe: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    lowest_step: Expression,
+    curve: Expression,
+) -> Expression:
+    """The load this week should not fall below; lower where more reps or less effort are asked."""
+    now = percent_of_max(reps + 10 - rpe, curve)
+    then = percent_of_max(last_reps + 10 - last_rpe, curve)
+    lowest = (last_load + body_load) * lowest_step * minimum(1, now / then) - body_load
+    return if_(is_number(last_load), maximum(0, lowest), 0)
+
+
+@definition
+def wanted(
+    progress: Expression,
+    aim: Expression,
+    last_load: Expression,
+    last_overshoot: Expression,
+    last_pain: Expression,
+    extra: Expression,
+    reference: Expression,
+    body_load: Expression,
+    range_full: Expression,
+    hold_overshoot: Expression,
+    hold_band: Expression,
+    loads: Expression,
+) -> Expression:
+    """The load before guards: the aim, or the last load where the answer is to hold.
+
+    A hold gives way only to an aim that is clearly lower.
+    """
+    effort_over = or_(not_(is_number(last_overshoot)), last_overshoot >= hold_overshoot)
+    holds = or_(not_(same(progress, "load")), effort_over, last_pain > 0, extra > 0)
+    clearly_lower = aim + body_load < (reference + body_load) * (1 - hold_band)
+    held = if_(is_number(aim), if_(clearly_lower, aim, reference), reference)
+    return choose(
+        (not_(is_number(last_load)), aim),
+        (same(progress, "deload"), aim),
+        (range_full > 0, rung_above(last_load, loads)),
+        otherwise=if_(holds, held, if_(is_number(aim), aim, last_load)),
+    )
+
+
+@definition
+def guarded(
+    wanted: Expression, day: Expression, body_load: Expression, ceiling: Expression, floor: Expression
+) -> Expression:
+    """The wanted load moved by the day (in logs) and kept between floor and ceiling."""
+    moved = (wanted + body_load) * exp(day) - body_load
+    return if_(is_number(wanted), maximum(0, minimum(maximum(moved, floor), ceiling)), BLANK)
+
+
+@definition
+def rounds_down(last_overshoot: Expression, hold_overshoot: Expression) -> Expression:
+    """1 if a load between two steps takes the lower one: after an overshoot."""
+    return if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
+
+
+@definition
+def back_off_load(
+    logged_load: Expression, target: Expression, drop: Expression, body_load: Expression, loads: Expression
+) -> Expression:
+    """Back-off load: what the top set really was (its target until then) less `drop` percent."""
+    top = if_(is_number(logged_load), logged_load, target)
+    return if_(is_number(top), nearest((top + body_load) * (1 - drop / 100) - body_load, loads), BLANK)
+
+
+@definition
+def feeler_load(
+    planned: Expression, body_load: Expression, feeler_share: Expression, loads: Expression
+) -> Expression:
+    """The last warm-up set: a share of the planned load."""
+    return if_(is_number(planned), nearest((planned + body_load) * feeler_share - body_load, loads), BLANK)

@@ -1,0 +1,81 @@
+"""How much was done: sets, hard sets, sets per muscle, tonnage, means."""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    all_numbers,
+    average,
+    count,
+    count_where,
+    if_,
+    is_number,
+    join,
+    maximum,
+    sum_of_products,
+    total,
+)
+
+INDIRECT_SET = 0.5
+"""A set counts 1 for a muscle it trains directly, 0.5 indirectly (fractional counting: Pelland et al. 2024)."""
+
+
+@definition
+def sets_done(reps: Expression) -> Expression:
+    """Sets with at least one rep done."""
+    return count_where(reps, ">0")
+
+
+@definition
+def hard_sets(reps: Expression, rpe: Expression, hard_set_rpe: Expression) -> Expression:
+    """Sets done at the effort of a hard set or above."""
+    return count_where(reps, ">0", rpe, join(">=", hard_set_rpe))
+
+
+@definition
+def tonnage(loads: Expression, reps: Expression) -> Expression:
+    """Sum of load x reps, in the block's unit (only the added load of bodyweight exercises)."""
+    return sum_of_products(loads, reps)
+
+
+@definition
+def tonnage_of_one(load: Expression, reps: Expression) -> Expression:
+    """The same for a single set: Gnumeric 1.12 refuses SUMPRODUCT over a single empty cell."""
+    return if_(all_numbers(load, reps), load * reps, 0)
+
+
+@definition
+def muscle_sets(direct: Expression, indirect: Expression) -> Expression:
+    """Sets a muscle gets in a week: direct ones count 1, indirect ones a half."""
+    return total(direct) + INDIRECT_SET * total(indirect)
+
+
+@definition
+def largest(values: Expression) -> Expression:
+    """The largest number, "" where there is none."""
+    return if_(count(values) > 0, maximum(values), BLANK)
+
+
+@definition
+def mean(values: Expression) -> Expression:
+    """The mean of the numbers, "" where there is none."""
+    return if_(count(values) > 0, average(values), BLANK)
+
+
+@definition
+def summed(values: Expression) -> Expression:
+    return total(values)
+
+
+@definition
+def share(done: Expression, planned: Expression) -> Expression:
+    """Done of planned; "" where nothing was planned."""
+    return if_(planned > 0, done / planned, BLANK)
+
+
+@definition
+def change(first: Expression, last: Expression) -> Expression:
+    """Relative change; "" where one of the two is missing."""
+    return if_(is_number(first), if_(is_number(last), last / first - 1, BLANK), BLANK)

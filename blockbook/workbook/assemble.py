@@ -1,0 +1,46 @@
+"""A specification -> the whole workbook as data, every cell in place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from blockbook.sheet.book import Book
+from blockbook.spec.models import Specification
+from blockbook.training import prescription
+from blockbook.workbook.layout import MANIFEST, PLATES, START, SUMMARY, TABLES, WORKINGS, SessionPlace, place_week, week_sheet
+from blockbook.workbook.manifest import add_manifest
+from blockbook.workbook.plates import add_plates
+from blockbook.workbook.start import add_start
+from blockbook.workbook.summary import add_summary
+from blockbook.workbook.tables import add_tables
+from blockbook.workbook.week import add_week
+from blockbook.workbook.workings import Workings, add_workings, place_workings
+
+
+@dataclass(frozen=True)
+class BlockBook:
+    """A block's workbook as data, and where its sessions, lines and workings stand."""
+
+    spec: Specification
+    book: Book
+    weeks: tuple[tuple[SessionPlace, ...], ...]
+    workings: Workings
+
+
+def assemble(spec: Specification) -> BlockBook:
+    """Lay out and fill every sheet. Private notes never get in."""
+    spec = spec.for_lifter()
+    book = Book()
+    weeks = tuple(place_week(sessions) for sessions in prescription.weeks(spec))
+    workings = place_workings(weeks)
+    tables = add_tables(book, spec)
+    add_start(book, spec)
+    for week, places in enumerate(weeks, start=1):
+        add_week(book, spec, week, places, tables, workings)
+    add_workings(book, spec, tables, weeks, workings)
+    add_summary(book, spec, weeks, workings)
+    add_plates(book, spec, tables)
+    add_manifest(book, spec)
+    names = [START, *(week_sheet(week) for week in range(1, len(weeks) + 1)), SUMMARY, PLATES, TABLES, WORKINGS, MANIFEST]
+    book.sheets = {name: book.sheets[name] for name in names}
+    return BlockBook(spec, book, weeks, workings)

@@ -1,0 +1,156 @@
+"""The layout of a block's workbook, stated once for those who write it and those who read it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from blockbook.sheet.book import Cell, Run
+from blockbook.training.prescription import Line, PlannedSession
+
+LAYOUT_VERSION = 1
+
+START = "Start"
+SUMMARY = "Summary"
+PLATES = "Plates"
+TABLES = "Tables"
+WORKINGS = "Workings"
+MANIFEST = "blockbook"
+
+
+def week_sheet(week: int) -> str:
+    return f"Week {week}"
+
+
+class Column(NamedTuple):
+    """A column of a week sheet. role: "shown", "typed" by the lifter, or "working" (folded)."""
+
+    name: str
+    heading: str
+    width: float
+    role: str
+
+
+WEEK_COLUMNS: tuple[Column, ...] = (
+    Column("key", "Key", 4, "hidden"),
+    Column("label", "Set", 5.5, "shown"),
+    Column("target_reps", "Reps", 5, "shown"),
+    Column("target_rpe", "Effort", 6, "shown"),
+    Column("planned", "Plan", 7, "shown"),
+    Column("target", "Today", 7, "shown"),
+    Column("load", "Load", 8.5, "typed"),
+    Column("reps", "Reps done", 6, "typed"),
+    Column("rpe", "Effort felt", 6.5, "typed"),
+    Column("note", "Note", 14, "typed"),
+    Column("one_rep_max", "Est. 1RM", 7.5, "shown"),
+    Column("verdict", "Plates, verdict", 19, "shown"),
+    Column("overshoot", "Over target", 8, "working"),
+    Column("weight", "Weight", 8, "working"),
+    Column("weighted", "Weighted", 9, "working"),
+)
+COLUMN = {column.name: position for position, column in enumerate(WEEK_COLUMNS)}
+TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
+HEADING_ROW = 1
+FIRST_ROW = 2
+
+
+class SessionInput(NamedTuple):
+    """What the lifter notes once a session, typed in the load column."""
+
+    name: str
+    label: str
+    hint: str
+
+
+SESSION_INPUTS: tuple[SessionInput, ...] = (
+    SessionInput("date", "Date done", "day and month"),
+    SessionInput("effort", "Session effort, 0-10", "whole session, half an hour after"),
+    SessionInput("minutes", "Minutes", "first warm-up to last set"),
+    SessionInput("body_weight", "Body weight", ""),
+    SessionInput("sleep", "Sleep, hours", "last night"),
+    SessionInput("soreness", "Soreness, 0-10", "before you started"),
+    SessionInput("pain", "Pain?", "none, all, or the exercise's letter"),
+    SessionInput("where", "Where does it hurt?", "leave empty if nothing does"),
+)
+
+
+def input_name(set_key: str, column: str) -> str:
+    """Name of a typed cell of a set row."""
+    return f"{set_key}/{column}"
+
+
+def session_input_key(session_key: str, name: str) -> str:
+    """Row key of a session input, and the name of its cell."""
+    return f"{session_key}.{name}"
+
+
+@dataclass(frozen=True)
+class LinePlace:
+    """Rows of one exercise on its week sheet; set_rows by set number (0 is the feeler)."""
+
+    line: Line
+    sheet: str
+    title_row: int
+    cue_row: int | None
+    reason_row: int
+    set_rows: dict[int, int]
+
+    def cell(self, column: str, number: int) -> Cell:
+        return Cell(self.sheet, self.set_rows[number], COLUMN[column])
+
+    def run(self, column: str, numbers: list[int] | None = None) -> Run | None:
+        """The cells of the working sets (or of those numbered) in a column; None without sets."""
+        wanted = [n for n in self.set_rows if n] if numbers is None else numbers
+        if not wanted:
+            return None
+        rows = [self.set_rows[n] for n in wanted]
+        return Run(self.sheet, rows[0], rows[-1], COLUMN[column])
+
+    def top_run(self, column: str) -> Run | None:
+        return self.run(column, [planned.number for planned in self.line.top_sets])
+
+
+@dataclass(frozen=True)
+class SessionPlace:
+    session: PlannedSession
+    sheet: str
+    title_row: int
+    lines: tuple[LinePlace, ...]
+    input_rows: dict[str, int]
+    load_row: int
+
+    def input_cell(self, name: str) -> Cell:
+        return Cell(self.sheet, self.input_rows[name], COLUMN["load"])
+
+    @property
+    def load_cell(self) -> Cell:
+        return Cell(self.sheet, self.load_row, COLUMN["load"])
+
+
+def place_week(sessions: tuple[PlannedSession, ...]) -> tuple[SessionPlace, ...]:
+    """Rows for everything on one week's sheet."""
+    rows = iter(range(FIRST_ROW, 100_000))
+    return tuple(_place_session(session, rows) for session in sessions)
+
+
+def _place_session(session: PlannedSession, rows: Iterator[int]) -> SessionPlace:
+    sheet = week_sheet(session.week)
+    title_row = next(rows)
+    lines = tuple(
+        LinePlace(
+            line=line,
+            sheet=sheet,
+            title_row=next(rows),
+            cue_row=next(rows) if line.slot.cue else None,
+            reason_row=next(rows),
+            set_rows={planned.number: next(rows) for planned in line.sets},
+        )
+        for line in session.lines
+        if line.sets
+    )
+    next(rows)  # heading of what is noted once a session
+    input_rows = {asked.name: next(rows) for asked in SESSION_INPUTS}
+    load_row = next(rows)
+    next(rows)  # air between sessions
+    return SessionPlace(session, sheet, title_row, lines, input_rows, load_row)

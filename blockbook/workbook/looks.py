@@ -1,0 +1,77 @@
+"""How cells look: one dictionary of styles, by name. Font colours stand on explicit fills.
+
+Input cells carry one pale fill and a border; everything is understandable without colour.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+INK = "#1F2933"
+SOFT = "#52606D"
+PAPER = "#FFFFFF"
+ACCENT = "#1F4E5F"
+BAND = "#DCE7EA"
+FIELD = "#FFF6D6"
+LINE = "#9AA5B1"
+FONT = "Calibri"
+
+_BASE: dict[str, Any] = {
+    "font_name": FONT, "font_size": 11, "font_color": INK, "bg_color": PAPER, "valign": "vcenter",
+}  # fmt: skip
+_CELL = {"bottom": 1, "bottom_color": "#D5DCE2"}
+_TYPED = {"bg_color": FIELD, "border": 1, "border_color": LINE, "locked": False}
+_CENTRE = {"align": "center"}
+
+LOAD = "0.##"
+PLAIN = "General"
+ONE_PLACE = "0.0"
+
+
+def styles(unit: str) -> dict[str, dict[str, Any]]:
+    """Style name -> cell format properties, for a block in the given unit."""
+    date = "ddd d mmm yyyy"
+    made: dict[str, dict[str, Any]] = {
+        "text": {},
+        "wrapped": {"text_wrap": True, "valign": "top"},
+        "soft": {"font_color": SOFT},
+        "hint": {"font_color": SOFT, "font_size": 9, "italic": True},
+        "bold": {"bold": True},
+        "title": {"bold": True, "font_size": 15, "font_color": PAPER, "bg_color": ACCENT},
+        "heading": {"bold": True, "font_size": 10, "text_wrap": True, "align": "center", "bg_color": BAND, "bottom": 1},
+        "heading left": {"bold": True, "font_size": 10, "bg_color": BAND, "bottom": 1, "text_wrap": True},
+        "section": {"bold": True, "font_size": 12, "font_color": ACCENT, "bottom": 2, "bottom_color": ACCENT},
+        "session": {"bold": True, "font_size": 13, "font_color": PAPER, "bg_color": ACCENT},
+        "after": {"bold": True, "font_size": 10, "bg_color": BAND},
+        "exercise": {"bold": True, "font_size": 12, "top": 1, "top_color": LINE},
+        "cue": {"font_size": 10, "font_color": SOFT, "text_wrap": True, "valign": "top"},
+        "reason": {"font_size": 10, "italic": True, "text_wrap": True, "valign": "top"},
+        "key": {"font_color": SOFT, "font_size": 8},
+        "set": {**_CELL},
+        "number": {**_CELL, **_CENTRE, "num_format": PLAIN},
+        "effort": {**_CELL, **_CENTRE, "num_format": PLAIN},
+        "load": {**_CELL, **_CENTRE, "num_format": "General"},
+        "planned": {**_CELL, **_CENTRE, "num_format": "General", "font_color": SOFT},
+        "target": {**_CELL, **_CENTRE, "num_format": "General", "bold": True, "font_size": 12},
+        "one place": {**_CELL, **_CENTRE, "num_format": ONE_PLACE},
+        "whole": {**_CELL, **_CENTRE, "num_format": "#,##0"},
+        "percent": {**_CELL, **_CENTRE, "num_format": "0.0%"},
+        "share": {**_CELL, **_CENTRE, "num_format": "0%"},
+        "signed": {**_CELL, **_CENTRE, "num_format": "+0.0;-0.0;0.0"},
+        "verdict": {**_CELL, "font_size": 10},
+        "date": {**_CELL, "num_format": date, "align": "left"},
+        "working": {"font_size": 9, "font_color": SOFT, "num_format": "0.0000"},
+        "working text": {"font_size": 9, "font_color": SOFT},
+        "typed number": {**_TYPED, **_CENTRE, "num_format": PLAIN, "font_size": 12},
+        "typed text": {**_TYPED, "align": "left"},
+        "typed date": {**_TYPED, **_CENTRE, "num_format": "d mmm"},
+        "caution": {"text_wrap": True, "valign": "top", "bg_color": "#FBEAEA", "left": 5, "left_color": "#9B2C2C"},
+        "alert": {"bold": True, "font_color": "#7B1E1E", "text_wrap": True, "valign": "top"},
+    }
+    with_unit = {"kg": "kg", "lb": "lb"}[unit]
+    made["load with unit"] = {**_CELL, **_CENTRE, "num_format": f'General" {with_unit}"'}
+    return {name: {**_BASE, **properties} for name, properties in made.items()}
+
+
+PAPER_SIZE = {"kg": 9, "lb": 1}
+"""A4 where loads are in kg, Letter where they are in lb."""

@@ -1,0 +1,83 @@
+"""The hidden manifest: the specification a workbook was built from, carried inside it.
+
+One column of text: a marker, the layout version, a digest, then the payload in chunks. The
+payload is compact JSON, compressed and base64-coded, so it has no blanks a program could trim.
+"""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import hashlib
+import json
+import zlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pydantic import ValidationError
+
+from blockbook.errors import BlockbookError
+from blockbook.sheet.book import Book
+from blockbook.spec.models import Specification
+from blockbook.workbook.layout import LAYOUT_VERSION, MANIFEST
+
+MARKER = "blockbook manifest"
+_CHUNK = 30_000
+_PAYLOAD_LIMIT = 5_000_000
+
+
+@dataclass(frozen=True)
+class Manifest:
+    """spec as the lifter may see it; digest tells one block's workbooks from another's."""
+
+    spec: Specification
+    digest: str
+    version: int
+
+
+def digest_of(spec: Specification) -> str:
+    return hashlib.sha256(_plain(spec)).hexdigest()[:16]
+
+
+def add_manifest(book: Book, spec: Specification) -> None:
+    sheet = book.add(MANIFEST)
+    sheet.very_hidden = True
+    payload = base64.b64encode(zlib.compress(_plain(spec), 9)).decode("ascii")
+    chunks = [payload[i : i + _CHUNK] for i in range(0, len(payload), _CHUNK)]
+    for row, text in enumerate([MARKER, str(LAYOUT_VERSION), digest_of(spec), *chunks]):
+        sheet.put(row, 0, text)
+
+
+def read_manifest(column: Sequence[object]) -> Manifest:
+    """The manifest from the texts of its column.
+
+    Raises BlockbookError if it is damaged or of a newer layout.
+    """
+    texts = [_whole(text) for text in column]
+    while texts and not texts[-1]:
+        texts.pop()
+    if len(texts) < 4 or texts[0] != MARKER:
+        raise BlockbookError("the hidden manifest is incomplete. Ask for the file as it was saved, or an earlier copy.")
+    if not texts[1].isdigit() or int(texts[1]) > LAYOUT_VERSION:
+        raise BlockbookError(
+            f"this workbook has layout {texts[1]}, this program knows up to {LAYOUT_VERSION}. Update blockbook."
+        )
+    try:
+        unpacker = zlib.decompressobj()
+        plain = unpacker.decompress(base64.b64decode("".join(texts[3:]), validate=True), _PAYLOAD_LIMIT)
+        spec = Specification.model_validate(json.loads(plain))
+    except (binascii.Error, zlib.error, ValueError, ValidationError):
+        raise BlockbookError("the hidden manifest is damaged. Ask for the file again, or an earlier copy.") from None
+    if digest_of(spec) != texts[2]:
+        raise BlockbookError("the hidden manifest was changed. Ask for the file again, or an earlier copy.")
+    return Manifest(spec, texts[2], int(texts[1]))
+
+
+def _plain(spec: Specification) -> bytes:
+    data = spec.for_lifter().model_dump(mode="json", exclude_defaults=True)
+    return json.dumps(data, ensure_ascii=True, separators=(",", ":"), sort_keys=False).encode("ascii")
+
+
+def _whole(text: object) -> str:
+    """Programs that store numbers give the version back as 1.0."""
+    return str(int(text)) if isinstance(text, float) and text.is_integer() else str(text or "").strip()

@@ -1,0 +1,94 @@
+"""The Plates sheet: any load as plates per side, and a load, reps and effort calculator."""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import BLANK, Expression, all_numbers, and_, at, if_, is_number
+from blockbook.sheet.book import Book, Reference, Sheet
+from blockbook.spec.models import Specification
+from blockbook.training.effort import effort_given, load_for, one_rep_max
+from blockbook.training.loading import nearest, plates_for, rung
+from blockbook.workbook.layout import PLATES
+from blockbook.workbook.tables import Tables
+
+TOOLS = ("plates.load", "from.load", "from.reps", "from.rpe", "to.reps", "to.rpe")
+"""Names of the cells a lifter may type in here; they are not part of the log."""
+
+
+@definition
+def made_load(load: Expression, loads: Expression) -> Expression:
+    """The heaviest load that can be made and is not above the one asked for."""
+    return if_(is_number(load), at(loads, rung(load, loads)), BLANK)
+
+
+@definition
+def calculated_load(
+    maximum_load: Expression, reps: Expression, rpe: Expression, curve: Expression
+) -> Expression:
+    """Load for reps at an effort, once all three are numbers; "" before."""
+    asked = and_(all_numbers(maximum_load, reps), effort_given(rpe))
+    return if_(asked, load_for(maximum_load, reps, rpe, 0, curve), BLANK)
+
+
+def add_plates(book: Book, spec: Specification, tables: Tables) -> None:
+    sheet = book.add(PLATES)
+    unit = spec.block.unit
+    sheet.widths = {0: 34, 1: 12, 2: 34}
+    sheet.put(0, 0, f"Plates and loads ({unit})", "title")
+    for column in (1, 2):
+        sheet.put(0, column, None, "title")
+    sheet.merge(0, 0, 2)
+    sheet.heights[0] = 26
+    _plates_of_a_load(book, sheet, tables)
+    _calculator(book, sheet, tables)
+    _all_loads(sheet, tables, spec)
+
+
+def _plates_of_a_load(book: Book, sheet: Sheet, tables: Tables) -> None:
+    barbell = tables.ladders["barbell"]
+    _section(sheet, 2, "What goes on the bar")
+    sheet.put(3, 0, "Load wanted", "text")
+    asked = book.put_input(sheet, 3, 1, "plates.load", "typed number")
+    sheet.put(4, 0, "Can be made, not above it", "text")
+    names: dict[str, Reference] = {"load": asked, "loads": barbell.loads}
+    sheet.formula(4, 1, made_load, names, "target")
+    sheet.put(5, 0, "On each side", "text")
+    assert barbell.sides is not None
+    sheet.formula(5, 1, plates_for, {**names, "sides": barbell.sides}, "bold")
+
+
+def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
+    _section(sheet, 7, "From one set to another")
+    asked = {}
+    for row, (name, label) in enumerate(zip(TOOLS[1:], (
+        "Load you lifted", "Reps you did", "Effort you felt", "Reps you want", "Effort you want",
+    ), strict=True), start=8):  # fmt: skip
+        sheet.put(row, 0, label, "text")
+        asked[name] = book.put_input(sheet, row, 1, name, "typed number")
+    sheet.put(13, 0, "Estimated one-rep maximum", "text")
+    estimate = sheet.formula(13, 1, one_rep_max, {
+        "load": asked["from.load"], "reps": asked["from.reps"], "rpe": asked["from.rpe"], "body_load": 0,
+        "curve": tables.curve, "estimate_reps_limit": tables.policy["estimate_reps_limit"],
+    }, "one place")  # fmt: skip
+    sheet.put(14, 0, "Load for what you want", "text")
+    wanted = sheet.formula(14, 1, calculated_load, {
+        "maximum_load": estimate, "reps": asked["to.reps"], "rpe": asked["to.rpe"], "curve": tables.curve,
+    }, "one place")  # fmt: skip
+    sheet.put(15, 0, "Nearest on the bar", "text")
+    sheet.formula(15, 1, nearest, {"load": wanted, "loads": tables.ladders["barbell"].loads}, "target")
+
+
+def _all_loads(sheet: Sheet, tables: Tables, spec: Specification) -> None:
+    equipment = spec.equipment
+    _section(sheet, 17, "Your bar and plates")
+    sheet.put(18, 0, f"Bar {equipment.bar:g}, collars {equipment.collars:g} together", "text")
+    pairs = ", ".join(f"{plate:g} x {n}" for plate, n in sorted(equipment.plates.items(), reverse=True) if n)
+    sheet.put(19, 0, f"Pairs of plates: {pairs}", "text")
+    rungs = len(tables.ladders["barbell"].loads.cells())
+    sheet.put(20, 0, f"All {rungs} loads that can be made stand on the Tables sheet, with their plates.", "soft")
+
+
+def _section(sheet: Sheet, row: int, text: str) -> None:
+    sheet.put(row, 0, text, "section")
+    for column in (1, 2):
+        sheet.put(row, column, None, "section")

@@ -1,0 +1,111 @@
+"""The Start sheet: who, what, how to fill it in, and the cautions."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from blockbook.sheet.book import Book, Sheet
+from blockbook.spec.models import Specification
+from blockbook.training.prescription import week_start, weeks_out
+from blockbook.workbook.layout import START
+
+HOW_TO = (
+    "1. Open the sheet of your week. Fill in the pale yellow cells only: load, reps done, effort felt, and a note "
+    "if there is something to say.",
+    "2. Log each set before the next one: the loads further down and next week's follow what you type.",
+    "3. After the session fill in the few lines below it. Then save and send the file back to your coach.",
+)
+"""Three sentences, all a lifter has to read."""
+
+EFFORT_WORDS = (
+    (10, "nothing left: no further rep"),
+    (9.5, "no further rep, perhaps a little more load"),
+    (9, "1 rep left"),
+    (8.5, "1 or 2 reps left"),
+    (8, "2 reps left"),
+    (7.5, "2 or 3 reps left"),
+    (7, "3 reps left"),
+    (6, "4 reps left or more"),
+)
+"""Effort (RPE) in words, after the scale of Zourdos et al. 2016."""
+
+CAUTIONS = (
+    "Heavy lifting can injure. Warm up, use safeties or a spotter for squats and presses, and use collars.",
+    "Stop a set that hurts. Do not train through sharp or growing pain: write it down, tell your coach, and see a "
+    "licensed professional. Chest pain, fainting or numbness: stop and get medical help at once.",
+    "A load on these sheets is a suggestion worked out from what was typed. You may always take less.",
+    "Under 18: only with a qualified coach present and a parent's consent, and no making weight.",
+    "Making weight: no more than common medical guidance, never by dehydration without a physician.",
+    "Pregnant, ill, injured, or on heart or blood-pressure medicine: ask a physician before you start.",
+    "At a meet your federation's current rule book decides, not this workbook.",
+)
+
+
+def add_start(book: Book, spec: Specification) -> None:
+    sheet = book.add(START)
+    sheet.widths = {0: 16, 1: 74}
+    block, lifter = spec.block, spec.lifter
+    last = week_start(spec, block.weeks) + timedelta(days=6)
+    row = _head(sheet, block.title)
+    facts = [
+        ("Lifter", lifter.name),
+        ("Block", f"{block.weeks} weeks, {block.start:%d %b %Y} to {last:%d %b %Y}, loads in {block.unit}"),
+    ]
+    if block.deload_week:
+        facts.append(("Deload", f"week {block.deload_week}"))
+    if block.meet:
+        out = weeks_out(block.meet, block.start)
+        facts.append(("Meet", f"{block.meet:%d %b %Y}: {out} weeks out when the block begins"))
+    if block.note:
+        facts.append(("From your coach", block.note))
+    for label, text in facts:
+        row = _line(sheet, row, text, "wrapped", label)
+    row = _section(sheet, row, "How to fill it in", HOW_TO, "wrapped")
+    row = _section(
+        sheet, row, "A worked row (invented): 5 reps at effort 8 were asked for with 100 " + block.unit,
+        ("Load 100 · Reps done 5 · Effort felt 8.5 · Note: last rep slow   ->   verdict: on target (half a point over)",
+         "Load 100 · Reps done 5 · Effort felt 9.5   ->   verdict: 1.5 over; next week holds the load"),
+        "wrapped",
+    )  # fmt: skip
+    row = _section(sheet, row, "Effort: how many reps you had left", (), "wrapped")
+    for effort, words in EFFORT_WORDS:
+        sheet.put(row, 0, effort, "effort")
+        sheet.put(row, 1, words, "set")
+        row += 1
+    row = _section(sheet, row, "Where things are", (
+        "Week 1, Week 2, ...: your sessions. Today is the load to use now; Plan is what it was before today's sets.",
+        "Summary: how it is going. Plates: any load as plates per side, and a load calculator.",
+        "Workings and Tables: how each load is worked out. Nothing to fill in there.",
+    ), "wrapped")  # fmt: skip
+    _section(sheet, row, "Take care", CAUTIONS, "caution")
+
+
+def _head(sheet: Sheet, title: str) -> int:
+    sheet.put(0, 0, title, "title")
+    sheet.put(0, 1, None, "title")
+    sheet.merge(0, 0, 1)
+    sheet.heights[0] = 28
+    return 1
+
+
+def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style: str) -> int:
+    row += 1
+    sheet.put(row, 0, heading, "section")
+    sheet.put(row, 1, None, "section")
+    sheet.merge(row, 0, 1)
+    sheet.heights[row] = 22
+    row += 1
+    for text in texts:
+        sheet.put(row, 0, text, style)
+        sheet.put(row, 1, None, style)
+        sheet.merge(row, 0, 1)
+        sheet.heights[row] = 15.5 * (1 + len(text) // 92)
+        row += 1
+    return row
+
+
+def _line(sheet: Sheet, row: int, text: str, style: str, label: str) -> int:
+    sheet.put(row, 0, label, "bold")
+    sheet.put(row, 1, text, style)
+    sheet.heights[row] = 15.5 * (1 + len(text) // 78)
+    return row + 1

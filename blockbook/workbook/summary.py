@@ -1,0 +1,270 @@
+"""The Summary sheet: weeks at a glance, exercises, muscles, and three charts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import timedelta
+
+from blockbook.formula.definition import Definition
+from blockbook.sheet.book import Book, Cell, Chart, Reference, Run, Series, Sheet
+from blockbook.spec.catalogue import Muscle
+from blockbook.spec.models import Specification
+from blockbook.training import session_load, volume
+from blockbook.training.prescription import Line, week_start
+from blockbook.workbook.layout import SUMMARY, SessionPlace
+from blockbook.workbook.workings import Workings
+
+_CHART_ROWS = 16
+_MOST_LINES = 6
+
+
+@dataclass(frozen=True)
+class Overview:
+    """Rows of the weeks-at-a-glance table, for the charts. Column of week w is w."""
+
+    effort_row: int
+    load_row: int
+
+
+def add_summary(
+    book: Book, spec: Specification, weeks: tuple[tuple[SessionPlace, ...], ...], workings: Workings
+) -> None:
+    sheet = book.add(SUMMARY)
+    _Summary(sheet, spec, weeks, workings).fill()
+
+
+class _Summary:
+    def __init__(
+        self, sheet: Sheet, spec: Specification, weeks: tuple[tuple[SessionPlace, ...], ...], workings: Workings
+    ) -> None:
+        self.sheet, self.spec, self.weeks, self.workings = sheet, spec, weeks, workings
+        self.numbers = range(1, len(weeks) + 1)
+        self.row = 0
+
+    def fill(self) -> None:
+        sheet = self.sheet
+        last = max(len(self.weeks) + 2, 8)
+        sheet.widths = {0: 30} | {column: 9.5 for column in range(1, last + 1)}
+        sheet.frozen = (0, 1)
+        sheet.put(0, 0, f"Summary · {self.spec.block.title} · {self.spec.lifter.name}", "title")
+        for column in range(1, last + 1):
+            sheet.put(0, column, None, "title")
+        sheet.merge(0, 0, last)
+        sheet.heights[0] = 26
+        self.row = 2
+        overview = self._weeks_at_a_glance()
+        charts_row = self.row
+        self.row += 2 * _CHART_ROWS + 2
+        best_row = self._exercises()
+        self._muscles()
+        self._charts(charts_row, overview, best_row)
+
+    # Weeks
+
+    def _weeks_at_a_glance(self) -> Overview:
+        self._heading("Weeks at a glance", "All")
+        done = self._weekly("Sets done", self._all("done"), volume.summed, "whole", volume.summed)
+        planned_row = self.row
+        self._label("Sets planned")
+        for week in self.numbers:
+            self.sheet.put(self.row, week, sum(len(_working(line)) for line in self._lines(week)), "whole")
+        self._total(planned_row, volume.summed, "whole")
+        self.row += 1
+        self._label("Share done")
+        for column in (*self.numbers, len(self.weeks) + 1):
+            names = {"done": Cell(SUMMARY, done, column), "planned": Cell(SUMMARY, planned_row, column)}
+            self.sheet.formula(self.row, column, volume.share, names, "share")
+        self.row += 1
+        self._weekly("Hard sets", self._all("hard"), volume.summed, "whole", volume.summed)
+        self._weekly(f"Tonnage, {self.spec.block.unit}", self._all("tonnage"), volume.summed, "whole", volume.summed)
+        effort_row = self._weekly(
+            "Effort over target, mean", self._all("mean_overshoot"), volume.mean, "signed", volume.mean
+        )
+        load_row = self._session_load()
+        return Overview(effort_row, load_row)
+
+    def _session_load(self) -> int:
+        first_day_row = self.row
+        for offset in range(7):
+            day = self.spec.block.start + timedelta(days=offset)
+            self._label(f"Session load, {day:%A}")
+            for week in self.numbers:
+                date = week_start(self.spec, week) + timedelta(days=offset)
+                cells = tuple(place.load_cell for place in self.weeks[week - 1] if place.session.day == date)
+                if cells:
+                    self.sheet.formula(self.row, week, volume.summed, {"values": cells}, "whole")
+                else:
+                    self.sheet.put(self.row, week, 0, "whole")
+            self.row += 1
+        load_row = self.row
+        days = {week: tuple(Cell(SUMMARY, first_day_row + i, week) for i in range(7)) for week in self.numbers}
+        self._weekly("Weekly load (effort x minutes)", lambda week: days[week], volume.summed, "whole", volume.summed)
+        runs = {week: Run(SUMMARY, first_day_row, first_day_row + 6, week) for week in self.numbers}
+        self._label("Monotony (mean / SD of 7 days)")
+        for week in self.numbers:
+            self.sheet.formula(self.row, week, session_load.monotony, {"days": runs[week]}, "one place")
+        self.row += 1
+        self._label("Strain (load x monotony)")
+        for week in self.numbers:
+            names: dict[str, Reference] = {"days": runs[week], "monotony": Cell(SUMMARY, self.row - 1, week)}
+            self.sheet.formula(self.row, week, session_load.strain, names, "whole")
+        self.row += 2
+        return load_row
+
+    # Exercises
+
+    def _exercises(self) -> int:
+        unit = self.spec.block.unit
+        best_row = self.row + 1
+        self._heading(f"Best estimated 1RM, {unit}", "Change")
+        for name in self._names():
+            row = self._weekly(name, self._of(name, "best"), volume.largest, "one place", None)
+            ends: dict[str, Reference] = {
+                "first": Cell(SUMMARY, row, 1), "last": Cell(SUMMARY, row, self._last_week_of_work())
+            }  # fmt: skip
+            self.sheet.formula(row, len(self.weeks) + 1, volume.change, ends, "percent")
+        self.row += 1
+        self._heading("Target effort, mean", "All")
+        for name in self._names():
+            self._label(name)
+            for week in self.numbers:
+                targets = [line.rpe for line in self._lines(week) if line.exercise.name == name and _working(line)]
+                self.sheet.put(self.row, week, sum(targets) / len(targets) if targets else "", "one place")
+            self.row += 1
+        self.row += 1
+        self._heading("Effort over target, mean", "All")
+        for name in self._names():
+            self._weekly(name, self._of(name, "mean_overshoot"), volume.mean, "signed", volume.mean)
+        self.row += 1
+        self._heading("Hard sets", "All")
+        for name in self._names():
+            self._weekly(name, self._of(name, "hard"), volume.summed, "whole", volume.summed)
+        self.row += 1
+        self._heading(f"Tonnage, {unit}", "All")
+        for name in self._names():
+            self._weekly(name, self._of(name, "tonnage"), volume.summed, "whole", volume.summed)
+        self.row += 1
+        return best_row
+
+    def _last_week_of_work(self) -> int:
+        """The week the change is counted to: the last one that is not the deload."""
+        working = [week for week in self.numbers if week != self.spec.block.deload_week]
+        return working[-1] if working else 1
+
+    # Muscles
+
+    def _muscles(self) -> None:
+        self._heading("Hard sets per muscle (direct 1, indirect 0.5)", "A week")
+        for muscle in self._trained():
+            self._label(muscle.capitalize())
+            for week in self.numbers:
+                direct, indirect = self._sets_of(muscle, week)
+                names: dict[str, Reference] = {"direct": direct or 0, "indirect": indirect or 0}
+                self.sheet.formula(self.row, week, volume.muscle_sets, names, "one place")
+            self._total(self.row, volume.mean, "one place")
+            self.row += 1
+        self.row += 1
+        self._heading("Planned sets per muscle", "A week")
+        for muscle in self._trained():
+            self._label(muscle.capitalize())
+            for week in self.numbers:
+                self.sheet.put(self.row, week, planned_muscle_sets(self._lines(week), muscle), "one place")
+            self._total(self.row, volume.mean, "one place")
+            self.row += 1
+
+    def _trained(self) -> list[Muscle]:
+        found = {m for line in self._lines(1) for m in (*line.exercise.direct, *line.exercise.indirect)}
+        return sorted(found)
+
+    def _sets_of(self, muscle: Muscle, week: int) -> tuple[tuple[Cell, ...], tuple[Cell, ...]]:
+        lines = self._lines(week)
+        direct = tuple(self.workings.cell(line, "hard") for line in lines if muscle in line.exercise.direct)
+        indirect = tuple(self.workings.cell(line, "hard") for line in lines if muscle in line.exercise.indirect)
+        return direct, indirect
+
+    # Charts
+
+    def _charts(self, row: int, overview: Overview, best_row: int) -> None:
+        heading = best_row - 1
+        names = self._names()[:_MOST_LINES]
+        weeks = (1, len(self.weeks))
+        best = tuple(
+            Series(name, self._across(heading, weeks), self._across(best_row + i, weeks)) for i, name in enumerate(names)
+        )
+        unit = self.spec.block.unit
+        self.sheet.charts += [
+            Chart("line", "Best estimated 1RM", f"Line chart: best estimated one-rep maximum of {', '.join(names)} "
+                  "in each week of the block.", "Week", unit, best, row, 0, 700, 300),
+            Chart("column", "Weekly load", "Column chart: session effort times minutes, summed for each week.",
+                  "Week", "effort x minutes", (Series("Weekly load", self._across(heading, weeks),
+                  self._across(overview.load_row, weeks)),), row + _CHART_ROWS, 0, 350, 300),
+            Chart("column", "Effort over target", "Column chart: mean of logged minus target effort for each week; "
+                  "above zero came in harder than asked.", "Week", "RPE points",
+                  (Series("Over target", self._across(heading, weeks), self._across(overview.effort_row, weeks)),),
+                  row + _CHART_ROWS, 3, 350, 300),
+        ]  # fmt: skip
+
+    def _across(self, row: int, weeks: tuple[int, int]) -> tuple[str, int, int, int, int]:
+        return (SUMMARY, row, weeks[0], row, weeks[1])
+
+    # Parts of a table
+
+    def _heading(self, text: str, last: str) -> None:
+        self.sheet.put(self.row, 0, text, "heading left")
+        for week in self.numbers:
+            self.sheet.put(self.row, week, f"Week {week}", "heading")
+        self.sheet.put(self.row, len(self.weeks) + 1, last, "heading")
+        self.row += 1
+
+    def _label(self, text: str) -> None:
+        self.sheet.put(self.row, 0, text, "set")
+
+    def _weekly(
+        self,
+        label: str,
+        cells: Callable[[int], tuple[Cell, ...]],
+        definition: Definition,
+        style: str,
+        over_all: Definition | None,
+    ) -> int:
+        """A labelled row with one formula a week and, if wanted, one over all weeks; its row."""
+        row = self.row
+        self._label(label[0].upper() + label[1:])
+        for week in self.numbers:
+            self.sheet.formula(row, week, definition, {"values": cells(week)}, style)
+        if over_all:
+            self._total(row, over_all, style)
+        self.row += 1
+        return row
+
+    def _total(self, row: int, definition: Definition, style: str) -> None:
+        cells = tuple(Cell(SUMMARY, row, week) for week in self.numbers)
+        self.sheet.formula(row, len(self.weeks) + 1, definition, {"values": cells}, style)
+
+    def _lines(self, week: int) -> list[Line]:
+        return [line for place in self.weeks[week - 1] for line in place.session.lines]
+
+    def _names(self) -> list[str]:
+        """Exercises in the order in which they first come up."""
+        return list(dict.fromkeys(line.exercise.name for line in self._lines(1)))
+
+    def _all(self, name: str) -> Callable[[int], tuple[Cell, ...]]:
+        return lambda week: tuple(self.workings.cell(line, name) for line in self._lines(week))
+
+    def _of(self, exercise: str, name: str) -> Callable[[int], tuple[Cell, ...]]:
+        return lambda week: tuple(
+            self.workings.cell(line, name) for line in self._lines(week) if line.exercise.name == exercise
+        )
+
+
+def planned_muscle_sets(lines: list[Line], muscle: Muscle) -> float:
+    """Planned sets of a week for a muscle: direct ones count 1, indirect ones a half."""
+    direct = sum(len(_working(line)) for line in lines if muscle in line.exercise.direct)
+    indirect = sum(len(_working(line)) for line in lines if muscle in line.exercise.indirect)
+    return direct + volume.INDIRECT_SET * indirect
+
+
+def _working(line: Line) -> list[int]:
+    return [planned.number for planned in line.sets if planned.number]
+

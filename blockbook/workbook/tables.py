@@ -1,0 +1,92 @@
+"""The Tables sheet: policy numbers, the rep curve, and every load the lifter can make."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from blockbook.sheet.book import Book, Cell, Run
+from blockbook.spec.catalogue import Implement
+from blockbook.spec.models import Specification
+from blockbook.spec.policy import Policy
+from blockbook.training.effort import percent_of_max
+from blockbook.training.loading import ladder, plates_text
+from blockbook.workbook.layout import TABLES
+
+_IMPLEMENT_HEADINGS: dict[Implement, str] = {
+    "barbell": "Bar and plates",
+    "dumbbell": "Dumbbell, per hand",
+    "stack": "Stack",
+    "bodyweight": "Added weight",
+}
+CURVE_REPS = 20
+EFFORTS = tuple(5 + half / 2 for half in range(11))
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """Where an implement's loads stand, ascending, and beside them the plates per side."""
+
+    loads: Run
+    sides: Run | None
+
+
+@dataclass(frozen=True)
+class Tables:
+    """Where the numbers stand that formulas on other sheets point to."""
+
+    policy: dict[str, Cell]
+    curve: Cell
+    efforts: Run
+    ladders: dict[Implement, Ladder]
+
+
+def add_tables(book: Book, spec: Specification) -> Tables:
+    sheet = book.add(TABLES)
+    sheet.put(0, 0, "Tables: the numbers behind the loads", "title")
+    sheet.widths = {0: 78, 1: 9, 2: 3, 3: 8, 4: 9, 5: 3, 6: 8, 7: 3}
+    sheet.put(1, 0, "Load decision (common practice unless a source is named)", "heading left")
+    sheet.put(1, 1, "Number", "heading")
+    policy: dict[str, Cell] = {}
+    row = 2
+    for name, field in Policy.model_fields.items():
+        sheet.put(row, 0, field.description or name, "set")
+        policy[name] = sheet.put(row, 1, getattr(spec.policy, name), "number")
+        row += 1
+    sheet.put(row, 0, "The lifter's rep curve: 1 is the standard one (Brzycki up to 10 reps, Epley beyond)", "set")
+    curve = sheet.put(row, 1, spec.lifter.curve, "number")
+
+    sheet.put(1, 3, "Reps to failure", "heading")
+    sheet.put(1, 4, "Share of 1RM", "heading")
+    for reps in range(1, CURVE_REPS + 1):
+        cell = sheet.put(1 + reps, 3, reps, "number")
+        sheet.formula(1 + reps, 4, percent_of_max, {"reps": cell, "curve": curve}, "percent")
+
+    sheet.put(1, 6, "Effort", "heading")
+    for position, effort in enumerate(EFFORTS):
+        sheet.put(2 + position, 6, effort, "effort")
+    efforts = Run(TABLES, 2, 1 + len(EFFORTS), 6)
+    sheet.frozen = (2, 0)
+    return Tables(policy, curve, efforts, _add_ladders(book, spec, 8))
+
+
+def _add_ladders(book: Book, spec: Specification, column: int) -> dict[Implement, Ladder]:
+    sheet = book.sheets[TABLES]
+    ladders: dict[Implement, Ladder] = {}
+    for implement, heading in _IMPLEMENT_HEADINGS.items():
+        rungs = ladder(implement, spec.equipment)
+        sheet.put(1, column, heading, "heading")
+        for row, rung in enumerate(rungs, start=2):
+            sheet.put(row, column, rung.load, "load")
+        loads = Run(TABLES, 2, 1 + len(rungs), column)
+        sheet.widths[column] = 10
+        column += 1
+        sides = None
+        if implement == "barbell":
+            sheet.put(1, column, "On each side", "heading")
+            for row, rung in enumerate(rungs, start=2):
+                sheet.put(row, column, plates_text(rung.per_side), "set")
+            sides = Run(TABLES, 2, 1 + len(rungs), column)
+            sheet.widths[column] = 26
+            column += 1
+        ladders[implement] = Ladder(loads, sides)
+    return ladders

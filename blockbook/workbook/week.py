@@ -1,0 +1,278 @@
+"""A week sheet: what the lifter reads and fills in between sets, on a phone."""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import Definition, definition
+from blockbook.formula.expression import Expression
+from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
+from blockbook.spec.catalogue import Exercise
+from blockbook.spec.models import Specification
+from blockbook.training import effort, loading, reasons, session_load
+from blockbook.training.maximum import known_from
+from blockbook.training.prescription import Line, PlannedSet, week_start, weeks_out
+from blockbook.workbook.layout import (
+    COLUMN,
+    FIRST_ROW,
+    HEADING_ROW,
+    SESSION_INPUTS,
+    TYPED,
+    WEEK_COLUMNS,
+    LinePlace,
+    SessionPlace,
+    input_name,
+    session_input_key,
+    week_sheet,
+)
+from blockbook.workbook.tables import Tables
+from blockbook.workbook.workings import Workings
+
+_FIRST, _LAST = COLUMN["label"], COLUMN["verdict"]
+_TEXT_LAST = COLUMN["note"]
+_SET_NAMES = {"feeler": "Feeler", "top": "Top", "back-off": "Back-off", "max reps": "Max"}
+_TARGET_COLUMNS = {
+    "work": ("planned", "target"),
+    "top": ("planned", "target"),
+    "max reps": ("planned", "target"),
+    "back-off": ("back_off_plan", "back_off_target"),
+    "feeler": ("feeler_target", "feeler_target"),
+}
+_IMPLEMENT_WORDS = {"dumbbell": "load per hand", "bodyweight": "load added to body weight", "band": "band"}
+
+
+@definition
+def shown(value: Expression) -> Expression:
+    return value
+
+
+@definition
+def verdict_with_plates(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    target: Expression,
+    on_target: Expression,
+    loads: Expression,
+    sides: Expression,
+) -> Expression:
+    """The plates for each side until the set is logged, then how it went."""
+    plates = loading.plates_for(target, loads, sides)
+    return effort.verdict(load, reps, rpe, target_reps, target_rpe, plates, on_target)
+
+
+def add_week(
+    book: Book, spec: Specification, week: int, places: tuple[SessionPlace, ...], tables: Tables, workings: Workings
+) -> None:
+    sheet = book.add(week_sheet(week))
+    _Week(book, sheet, spec, tables, workings).fill(week, places)
+
+
+class _Week:
+    def __init__(self, book: Book, sheet: Sheet, spec: Specification, tables: Tables, workings: Workings) -> None:
+        self.book, self.sheet, self.spec, self.tables, self.workings = book, sheet, spec, tables, workings
+
+    def fill(self, week: int, places: tuple[SessionPlace, ...]) -> None:
+        self._head(week)
+        for place in places:
+            self._session(place)
+        self._offer_choices(places)
+
+    def _head(self, week: int) -> None:
+        block = self.spec.block
+        first = week_start(self.spec, week)
+        title = f"Week {week} of {block.weeks} · from {first:%a} {first.day} {first:%b %Y}"
+        if week == block.deload_week:
+            title += " · deload"
+        if block.meet:
+            out = weeks_out(block.meet, first)
+            title += f" · {out} {'week' if out == 1 else 'weeks'} out" if out >= 0 else " · after the meet"
+        self._across(0, title, "title", _LAST)
+        for position, column in enumerate(WEEK_COLUMNS):
+            self.sheet.widths[position] = column.width
+            self.sheet.put(HEADING_ROW, position, column.heading, "heading")
+        self.sheet.heights |= {0: 24, HEADING_ROW: 30}
+        self.sheet.hidden_columns = (COLUMN["key"],)
+        self.sheet.folded_columns = (COLUMN["overshoot"], COLUMN["weighted"])
+        self.sheet.frozen = (FIRST_ROW, 0)
+        self.sheet.repeat_rows = (0, HEADING_ROW)
+
+    def _across(self, row: int, text: str, style: str, last: int = _TEXT_LAST) -> None:
+        self.sheet.put(row, _FIRST, text, style)
+        for column in range(_FIRST + 1, last + 1):
+            self.sheet.put(row, column, None, style)
+        self.sheet.merge(row, _FIRST, last)
+
+    # One session
+
+    def _session(self, place: SessionPlace) -> None:
+        session = place.session
+        self._across(
+            place.title_row, f"{session.number} · {session.name} — {session.day:%A} {session.day.day} {session.day:%b}",
+            "session", _LAST,
+        )  # fmt: skip
+        self.sheet.heights[place.title_row] = 21
+        for line_place in place.lines:
+            self._line(line_place)
+        self._after_session(place)
+
+    def _line(self, place: LinePlace) -> None:
+        line = place.line
+        self._across(place.title_row, title_of(line), "exercise")
+        self.sheet.heights[place.title_row] = 19
+        if place.cue_row is not None:
+            self._across(place.cue_row, f"Cue: {line.slot.cue}", "cue")
+            self.sheet.heights[place.cue_row] = 15 * _lines_needed(f"Cue: {line.slot.cue}")
+        self._across(place.reason_row, "", "reason")
+        self._reason(place)
+        self.sheet.heights[place.reason_row] = 29
+        for planned in line.sets:
+            self._set(place, planned)
+
+    def _reason(self, place: LinePlace) -> None:
+        line = place.line
+        reason = reason_of(line, self.spec)
+        if isinstance(reason, str):
+            self.sheet.put(place.reason_row, _FIRST, reason, "reason")
+            return
+        definition, own = reason
+        given: dict[str, Reference] = {**self.tables.policy, "unit": self.spec.block.unit, **own}
+        references = {name: given[name] if name in given else self.workings.cell(line, name)
+                      for name in definition.names}  # fmt: skip
+        self.sheet.formula(place.reason_row, _FIRST, definition, references, "reason")
+
+    def _set(self, place: LinePlace, planned: PlannedSet) -> None:
+        line, row = place.line, place.set_rows[planned.number]
+        sheet, column = self.sheet, COLUMN
+        sheet.put(row, column["key"], planned.key, "key")
+        sheet.put(row, column["label"], _SET_NAMES.get(planned.kind, str(planned.number)), "set")
+        base: Reference = planned.reps
+        if planned.kind in ("work", "top"):
+            base = self.workings.cell(line, "target_reps")
+            self._copy(row, "target_reps", base, "number")
+        else:
+            sheet.put(row, column["target_reps"], planned.reps, "number")
+        sheet.put(row, column["target_rpe"], planned.rpe if planned.rpe is not None else "–", "effort")
+        plan, today = _TARGET_COLUMNS[planned.kind]
+        self._copy(row, "planned", self.workings.cell(line, plan), "planned")
+        self._copy(row, "target", self.workings.cell(line, today), "target")
+        for name in TYPED:
+            style = "typed text" if name == "note" else "typed number"
+            self.book.put_input(sheet, row, column[name], input_name(planned.key, name), style)
+        self._judge(place, planned, row)
+
+    def _copy(self, row: int, column: str, source: Cell, style: str) -> None:
+        self.sheet.formula(row, COLUMN[column], shown, {"value": source}, style)
+
+    def _judge(self, place: LinePlace, planned: PlannedSet, row: int) -> None:
+        names: dict[str, Reference] = {column.name: Cell(self.sheet.name, row, COLUMN[column.name])
+                                       for column in WEEK_COLUMNS}  # fmt: skip
+        names |= self.tables.policy
+        names |= {
+            "curve": self.tables.curve,
+            "body_load": self.workings.cell(place.line, "body_load"),
+            "estimate": names["one_rep_max"],
+            "set_weight": names["weight"],
+            "set_number": planned.number,
+            "before": "",
+        }
+        ladder = self.tables.ladders.get(place.line.exercise.implement)
+        if ladder and ladder.sides:
+            names |= {"loads": ladder.loads, "sides": ladder.sides}
+            self._define(row, "verdict", verdict_with_plates, names, "verdict")
+        else:
+            self._define(row, "verdict", effort.verdict, names, "verdict")
+        self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
+        if planned.number:
+            self._define(row, "overshoot", effort.overshoot, names, "working")
+            self._define(row, "weight", effort.weight, names, "working")
+            self._define(row, "weighted", effort.weighted_estimate, names, "working")
+
+    def _define(
+        self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str
+    ) -> None:
+        references = {name: names[name] for name in definition.names}
+        self.sheet.formula(row, COLUMN[column], definition, references, style)
+
+    # After the session
+
+    def _after_session(self, place: SessionPlace) -> None:
+        first_row = min(place.input_rows.values())
+        self._across(first_row - 1, "After the session", "after", _LAST)
+        unit = self.spec.block.unit
+        for asked in SESSION_INPUTS:
+            row = place.input_rows[asked.name]
+            key = session_input_key(place.session.key, asked.name)
+            self.sheet.put(row, COLUMN["key"], key, "key")
+            label = f"{asked.label}, {unit}" if asked.name == "body_weight" else asked.label
+            self.sheet.put(row, _FIRST, label, "text")
+            self.sheet.merge(row, _FIRST, COLUMN["target"])
+            style = {"date": "typed date", "pain": "typed text", "where": "typed text"}.get(asked.name, "typed number")
+            self.book.put_input(self.sheet, row, COLUMN["load"], key, style)
+            self.sheet.put(row, COLUMN["reps"], asked.hint, "hint")
+        self.sheet.put(place.load_row, _FIRST, "Session load (effort x minutes)", "soft")
+        self.sheet.merge(place.load_row, _FIRST, COLUMN["target"])
+        names: dict[str, Reference] = {name: place.input_cell(name) for name in ("effort", "minutes")}
+        self.sheet.formula(place.load_row, COLUMN["load"], session_load.session_load, names, "whole")
+
+    def _offer_choices(self, places: tuple[SessionPlace, ...]) -> None:
+        """Lists and gentle warnings on entry; nothing is refused."""
+        sets = [(place, n) for session in places for place in session.lines for n in place.set_rows]
+        efforts = tuple(place.cell("rpe", n) for place, n in sets)
+        reps = tuple(place.cell("reps", n) for place, n in sets)
+        loads = tuple(place.cell("load", n) for place, n in sets)
+        self.sheet.validations += [
+            Validation(efforts, {"validate": "list", "source": self.tables.efforts, "error_title": "Effort",
+                                 "error_message": "Effort runs from 5 to 10, halves allowed. Keep it anyway?"}),
+            Validation(reps, {"validate": "integer", "criteria": "between", "minimum": 0, "maximum": 100,
+                              "error_title": "Reps", "error_message": "Reps are a whole number. Keep it anyway?"}),
+            Validation(loads, {"validate": "decimal", "criteria": "between", "minimum": 0, "maximum": 1500,
+                               "error_title": "Load", "error_message": "A load is a number only. Keep it anyway?"}),
+        ]  # fmt: skip
+        for session in places:
+            labels = ["none", *(place.line.label for place in session.lines), "all"]
+            self.sheet.validations.append(
+                Validation((session.input_cell("pain"),), {"validate": "list", "source": labels,
+                           "error_title": "Pain", "error_message": "none, all, or an exercise's letter. Keep it?"})
+            )  # fmt: skip
+
+
+def title_of(line: Line) -> str:
+    """ "B1  Bench press · load per hand · tempo 3-1-1 · rest 3 min"."""
+    slot, exercise = line.slot, line.exercise
+    pieces = [f"{line.label}  {exercise.name[0].upper()}{exercise.name[1:]}"]
+    if exercise.implement in _IMPLEMENT_WORDS:
+        pieces.append(_IMPLEMENT_WORDS[exercise.implement])
+    if line.reps.low < line.reps.high:
+        pieces.append(f"{line.reps} reps")
+    if slot.reserve is not None:
+        pieces.append(f"as many reps as you can, {slot.reserve:g} left")
+    if slot.pair and len(line.label) > 1:
+        pieces.append("superset")
+    if slot.tempo:
+        pieces.append(f"tempo {slot.tempo}")
+    if slot.rest:
+        pieces.append(f"rest {slot.rest}")
+    return " · ".join(pieces)
+
+
+def reason_of(line: Line, spec: Specification) -> str | tuple[Definition, dict[str, Reference]]:
+    """The sentence for a line: fixed text, or its definition and the constants it needs."""
+    if line.exercise.implement == "band":
+        return reasons.NO_LOAD_REASON
+    if line.coach_load is not None:
+        return reasons.COACH_REASON
+    if line.kind == "percent":
+        return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
+    return reasons.decision_reason, {"first_reason": first_reason(line.exercise, spec)}
+
+
+def first_reason(exercise: Exercise, spec: Specification) -> str:
+    source = known_from(spec, exercise)
+    if source.casefold() == exercise.name.casefold():
+        return "First time in this block: from your best."
+    return f"First time in this block: a careful guess from your {source}. Start lighter if unsure."
+
+
+def _lines_needed(text: str) -> int:
+    return 1 + len(text) // 72

@@ -1,0 +1,351 @@
+"""The Workings sheet: the load decision, one row an exercise and week, every step in a column.
+
+The rows of an exercise stand beneath one another, so a coach can follow a load back
+through the weeks. Columns are named as in `training.progression`.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from blockbook.formula.definition import Definition
+from blockbook.sheet.book import Book, Cell, Reference, Sheet
+from blockbook.spec.models import Specification
+from blockbook.training import loading, progression, volume
+from blockbook.training.maximum import start_maximum
+from blockbook.training.prescription import Line
+from blockbook.workbook.layout import COLUMN, WORKINGS, LinePlace, SessionPlace
+from blockbook.workbook.tables import Ladder, Tables
+
+COLUMNS: tuple[tuple[str, str], ...] = (
+    ("slot_key", "Exercise key"),
+    ("exercise", "Exercise"),
+    ("week", "Week"),
+    ("reps", "Base reps"),
+    ("rpe", "Target effort"),
+    ("range_width", "Width of rep range"),
+    ("body_load", "Body load"),
+    ("progress", "Progresses by"),
+    ("start_maximum", "1RM at the start"),
+    ("last_load", "Last load"),
+    ("last_reps", "Last base reps"),
+    ("last_rpe", "Last target effort"),
+    ("last_overshoot", "Last over target"),
+    ("last_extra", "Last extra reps"),
+    ("last_pain", "Pain carried"),
+    ("exposures", "Earlier logs"),
+    ("prior", "1RM believed before"),
+    ("seen", "1RM observed"),
+    ("innovation", "Observed against believed"),
+    ("precision", "Its precision"),
+    ("pull", "Precision x innovation"),
+    ("feeler_innovation", "Feeler against believed"),
+    ("feeler_precision", "Its precision"),
+    ("feeler_pull", "Precision x innovation"),
+    ("day", "Day effect here"),
+    ("shared", "Shift shared by session"),
+    ("capacity", "1RM believed after"),
+    ("cap", "Cap on the rise"),
+    ("reference", "Last load, comparable"),
+    ("coarse", "Step larger than cap"),
+    ("range_full", "Rep range full"),
+    ("extra", "Extra reps"),
+    ("target_reps", "Target reps"),
+    ("aim", "Load aimed at"),
+    ("wanted", "Load wanted"),
+    ("ceiling", "Ceiling"),
+    ("floor", "Floor"),
+    ("round_down", "Rounds down"),
+    ("plan_raw", "Plan, guarded"),
+    ("planned", "Plan"),
+    ("today_raw", "Today, guarded"),
+    ("target", "Today"),
+    ("back_off_plan", "Back-off, plan"),
+    ("back_off_target", "Back-off, today"),
+    ("feeler_target", "Feeler"),
+    ("logged_load", "Load lifted"),
+    ("logged_overshoot", "Over target, largest"),
+    ("mean_overshoot", "Over target, mean"),
+    ("best", "Best est. 1RM"),
+    ("done", "Sets done"),
+    ("hard", "Hard sets"),
+    ("tonnage", "Tonnage"),
+    ("named", "Pain names it"),
+    ("pain", "Pain"),
+)
+POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
+_TEXT_COLUMNS = ("slot_key", "exercise", "progress")
+_FIRST_ROW = 2
+
+
+@dataclass(frozen=True)
+class Workings:
+    """Finds the cell of a quantity by exercise key and week."""
+
+    rows: Mapping[tuple[str, int], int]
+
+    def cell(self, line: Line, name: str) -> Cell:
+        return Cell(WORKINGS, self.rows[line.slot_key, line.week], POSITION[name])
+
+
+def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
+    """A row for every exercise and week, the weeks of an exercise beneath one another."""
+    by_slot: dict[str, list[Line]] = defaultdict(list)
+    for sessions in weeks:
+        for place in sessions:
+            for line in place.session.lines:
+                by_slot[line.slot_key].append(line)
+    lines = [line for slot_lines in by_slot.values() for line in slot_lines]
+    return Workings({(line.slot_key, line.week): row for row, line in enumerate(lines, start=_FIRST_ROW)})
+
+
+def add_workings(
+    book: Book, spec: Specification, tables: Tables, weeks: tuple[tuple[SessionPlace, ...], ...], workings: Workings
+) -> None:
+    sheet = book.add(WORKINGS)
+    sheet.put(0, 0, "Workings: how each load is decided, step by step", "title")
+    for position, (name, heading) in enumerate(COLUMNS):
+        sheet.put(1, position, heading, "heading")
+        sheet.widths[position] = {"slot_key": 26, "exercise": 24}.get(name, 10)
+    sheet.frozen = (2, 3)
+    sheet.landscape = True
+    for sessions in weeks:
+        for place in sessions:
+            placed = {line_place.line.slot_key: line_place for line_place in place.lines}
+            for line in place.session.lines:
+                _Row(sheet, spec, tables, workings, place, line, placed.get(line.slot_key)).fill()
+
+
+@dataclass
+class _Row:
+    """One exercise in one week. `names` says which cell each quantity stands in."""
+
+    sheet: Sheet
+    spec: Specification
+    tables: Tables
+    workings: Workings
+    session: SessionPlace
+    line: Line
+    place: LinePlace | None
+    names: dict[str, Reference] = field(default_factory=dict)
+
+    def fill(self) -> None:
+        self.names = {**self.tables.policy, "curve": self.tables.curve}
+        self.names |= {name: self._cell(name) for name in POSITION}
+        self.names["policy_extra_reps"] = self.tables.policy["extra_reps"]
+        self.names["depth_share"] = self.tables.policy[_DEPTHS[min(self.line.depth, len(_DEPTHS)) - 1]]
+        if self._ladder is not None:
+            self.names["loads"] = self._ladder.loads
+        self._fill_what_is_given()
+        self._fill_what_is_carried()
+        self._fill_what_was_done()
+        self._fill_belief()
+        self._fill_target()
+
+    # Given by the specification
+
+    def _fill_what_is_given(self) -> None:
+        line = self.line
+        self._put("slot_key", line.slot_key)
+        self._put("exercise", line.exercise.name)
+        self._put("week", line.week)
+        self._put("reps", line.reps.low)
+        self._put("rpe", line.rpe)
+        self._put("range_width", line.reps.high - line.reps.low)
+        self._put("body_load", line.exercise.body_share * self.spec.lifter.body_weight)
+        self._put("progress", "deload" if line.deload else line.progress)
+        known = start_maximum(self.spec, line.exercise)
+        if known is None:
+            self._blank("start_maximum")
+        else:
+            self._put("start_maximum", known)
+
+    # Carried from the week before
+
+    def _fill_what_is_carried(self) -> None:
+        if self.line.week == 1:
+            self._blank("last_load", "last_reps", "last_rpe", "last_overshoot")
+            for name in ("last_extra", "last_pain", "exposures"):
+                self._put(name, 0)
+            return
+        before = {name: self._cell(name, weeks_back=1) for name in POSITION}
+        # A deload says little about strength: what came before it stays the yardstick.
+        deload_before = self.line.week - 1 == self.spec.block.deload_week
+        logged: Reference = "" if deload_before else before["logged_load"]
+        for name, source in _CARRIED.items():
+            self._define(name, progression.carried, logged_load=logged, then=before[source], before=before[name])
+        pain = {"pain": before["pain"], "before": before["last_pain"]}
+        self._define("last_pain", progression.pain_carried, logged_load=logged, **pain)
+        self._define("exposures", progression.exposures, logged_load=logged, before=before["exposures"])
+        self.names["capacity before"] = before["capacity"]
+        self.names["logged before"] = logged
+
+    # What the lifter logged
+
+    def _fill_what_was_done(self) -> None:
+        place = self.place
+        pain = self.session.input_cell("pain")
+        self._define("named", progression.pain_named, pain=pain, label=self.line.label)
+        all_named = tuple(self.workings.cell(line, "named") for line in self.session.session.lines)
+        self._define("pain", progression.painful, pain=pain, all_named=all_named)
+        reps, top_loads, overshoots = (
+            (place.run("reps"), place.top_run("load"), place.run("overshoot")) if place else (None, None, None)
+        )
+        if place is None or reps is None or top_loads is None or overshoots is None:
+            self._blank("seen", "logged_load", "logged_overshoot", "mean_overshoot", "best")
+            for name in ("done", "hard", "tonnage"):
+                self._put(name, 0)
+            return
+        runs = {name: run for name in COLUMN if (run := place.run(name))}
+        self._define("seen", progression.observed, weights=runs["weight"], weighted=runs["weighted"])
+        self._define("logged_load", volume.largest, values=top_loads)
+        self._define("logged_overshoot", volume.largest, values=overshoots)
+        self._define("mean_overshoot", volume.mean, values=overshoots)
+        self._define("best", volume.largest, values=runs["one_rep_max"])
+        self._define("done", volume.sets_done, reps=reps)
+        self._define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
+        if runs["load"].is_one_cell:
+            load, done = runs["load"].cells()[0], reps.cells()[0]
+            self._define("tonnage", volume.tonnage_of_one, load=load, reps=done)
+        else:
+            self._define("tonnage", volume.tonnage, loads=runs["load"], reps=reps)
+
+    # What is believed
+
+    def _fill_belief(self) -> None:
+        if self.line.week == 1:
+            self._define("prior", progression.carried, logged_load="", then="", before=self._cell("start_maximum"))
+        else:
+            self._define(
+                "prior",
+                progression.predicted,
+                capacity=self.names["capacity before"],
+                logged_load=self.names["logged before"],
+            )
+        self._define("innovation", progression.innovation)
+        self._define("precision", progression.precision)
+        self._define("pull", progression.pull)
+        self._fill_feeler()
+        lines = self.session.session.lines
+        above = lines[: self.line.depth - 1]
+        own = [self.line] if self._has_feeler else []
+        if self.line.steered and (above or own):
+            precisions = tuple(self.workings.cell(line, "precision") for line in above)
+            pulls = tuple(self.workings.cell(line, "pull") for line in above)
+            precisions += tuple(self.workings.cell(line, "feeler_precision") for line in own)
+            pulls += tuple(self.workings.cell(line, "feeler_pull") for line in own)
+            self._define("day", progression.day_effect, precisions=precisions, pulls=pulls)
+        else:
+            self._put("day", 0)
+        self._define(
+            "shared",
+            progression.shared_shift,
+            precisions=tuple(self.workings.cell(line, "precision") for line in lines),
+            pulls=tuple(self.workings.cell(line, "pull") for line in lines),
+        )
+        if self.line.deload:
+            self._define("capacity", progression.carried, logged_load="", then="", before=self._cell("prior"))
+        else:
+            self._define("capacity", progression.learned)
+
+    @property
+    def _has_feeler(self) -> bool:
+        return self.place is not None and 0 in self.place.set_rows
+
+    def _fill_feeler(self) -> None:
+        if self.place is None or not self._has_feeler:
+            return
+        seen = self.place.cell("one_rep_max", 0)
+        self._define("feeler_innovation", progression.innovation, seen=seen)
+        innovation = self._cell("feeler_innovation")
+        self._define("feeler_precision", progression.precision, innovation=innovation)
+        self._define("feeler_pull", progression.pull, innovation=innovation, precision=self._cell("feeler_precision"))
+
+    # What to load
+
+    def _fill_target(self) -> None:
+        line = self.line
+        if self._ladder is None:
+            self._blank("planned", "target")
+            self._put("target_reps", line.reps.low)
+            self._put("extra", 0)
+            return
+        if line.kind == "fixed" or line.kind == "percent":
+            self._put("extra", 0)
+            self._put("target_reps", line.reps.low)
+        else:
+            self._fill_decision()
+        if line.coach_load is not None:
+            self._put("planned", line.coach_load)
+            self._put("target", line.coach_load)
+        elif line.kind == "percent" and line.percent is not None:
+            self._define("aim", progression.percent_load, percent=line.percent)
+            for name in ("planned", "target"):
+                self._define(name, loading.nearest, load=self._cell("aim"))
+        else:
+            self._define("plan_raw", progression.guarded, day=0)
+            self._define("planned", loading.loadable, load=self._cell("plan_raw"))
+            self._define("today_raw", progression.guarded)
+            self._define("target", loading.loadable, load=self._cell("today_raw"))
+        self._fill_back_off()
+        if self._has_feeler:
+            self._define("feeler_target", progression.feeler_load)
+
+    def _fill_decision(self) -> None:
+        for name, definition in (
+            ("cap", progression.cap),
+            ("reference", progression.reference),
+            ("coarse", progression.coarse),
+            ("range_full", progression.range_full),
+            ("extra", progression.extra_reps),
+            ("target_reps", progression.target_reps),
+            ("aim", progression.aim),
+            ("wanted", progression.wanted),
+            ("ceiling", progression.ceiling),
+            ("floor", progression.floor),
+            ("round_down", progression.rounds_down),
+        ):
+            self._define(name, definition)
+
+    def _fill_back_off(self) -> None:
+        back_off = self.line.slot.back_off
+        if back_off is None:
+            return
+        planned = self._cell("planned")
+        self._define("back_off_plan", progression.back_off_load, logged_load="", target=planned, drop=back_off.drop)
+        self._define("back_off_target", progression.back_off_load, drop=back_off.drop)
+
+    @property
+    def _ladder(self) -> Ladder | None:
+        return self.tables.ladders.get(self.line.exercise.implement)
+
+    # Putting
+
+    def _cell(self, name: str, weeks_back: int = 0) -> Cell:
+        row = self.workings.rows[self.line.slot_key, self.line.week - weeks_back]
+        return Cell(WORKINGS, row, POSITION[name])
+
+    def _put(self, name: str, content: float | int | str) -> None:
+        cell = self._cell(name)
+        self.sheet.put(cell.row, cell.column, content, "working text" if name in _TEXT_COLUMNS else "working")
+
+    def _define(self, name: str, definition: Definition, **own: Reference) -> None:
+        cell = self._cell(name)
+        references = {used: own[used] if used in own else self.names[used] for used in definition.names}
+        self.sheet.formula(cell.row, cell.column, definition, references, "working")
+
+    def _blank(self, *names: str) -> None:
+        for name in names:
+            self._define(name, progression.nothing)
+
+
+_DEPTHS = ("depth_first", "depth_second", "depth_third", "depth_later")
+_CARRIED = {
+    "last_load": "logged_load",
+    "last_reps": "reps",
+    "last_rpe": "rpe",
+    "last_overshoot": "logged_overshoot",
+    "last_extra": "extra",
+}

@@ -1,0 +1,145 @@
+"""A book -> an .xlsx file, with every formula's value stored beside it."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
+
+import xlsxwriter
+from xlsxwriter.workbook import Workbook
+from xlsxwriter.worksheet import Worksheet
+
+from blockbook.formula.functions import Scalar
+from blockbook.sheet.book import Book, Cell, Chart, Content, Formula, Input, Run, Sheet, formula_text, reference_text
+from blockbook.sheet.calculation import Calculation
+from blockbook.workbook import looks
+
+_OPEN_TO_PROTECTION = {"format_columns": True, "format_rows": True, "format_cells": True, "select_locked_cells": True}
+_CHART_COLOURS = ("#1F4E5F", "#B5651D", "#5B7F3A", "#7A4E8A", "#333333", "#9AA5B1")
+_CHART_MARKERS = ("circle", "square", "diamond", "triangle", "x", "plus")
+
+
+class _OldFunctionsSheet(Worksheet):  # type: ignore[misc]
+    """Our formulas hold no newer functions, so the search for those is skipped: most of the run."""
+
+    def _prepare_formula(self, formula: str, _expand_future_functions: bool = False) -> str:
+        return formula.lstrip("=")
+
+
+def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date) -> bytes:
+    """The file's content. Same book and inputs, same bytes.
+
+    inputs: input name -> what is typed in already (usually nothing); created: the date
+    written into the document's properties.
+    """
+    buffer = io.BytesIO()
+    workbook = xlsxwriter.Workbook(buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
+    workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
+    workbook.set_calc_mode("auto")
+    writer = _Writer(workbook, Calculation(book, inputs), inputs, unit)
+    for sheet in book.sheets.values():
+        writer.write(sheet)
+    workbook.close()
+    return buffer.getvalue()
+
+
+class _Writer:
+    def __init__(self, workbook: Workbook, calculation: Calculation, inputs: Mapping[str, Scalar], unit: str) -> None:
+        self.workbook, self.calculation, self.inputs = workbook, calculation, inputs
+        self.formats = {name: workbook.add_format(properties) for name, properties in looks.styles(unit).items()}
+        self.paper = looks.PAPER_SIZE[unit]
+
+    def write(self, sheet: Sheet) -> None:
+        worksheet = self.workbook.add_worksheet(sheet.name, worksheet_class=_OldFunctionsSheet)
+        self._lay_out(worksheet, sheet)
+        for row, first, last in sheet.merges:
+            worksheet.merge_range(row, first, row, last, "", self.formats[sheet.styles[row, first]])
+        merged = {(row, column) for row, first, last in sheet.merges for column in range(first + 1, last + 1)}
+        for (row, column), content in sheet.contents.items():
+            if (row, column) not in merged:
+                self._write_cell(worksheet, sheet, row, column, content)
+        for validation in sheet.validations:
+            self._offer(worksheet, sheet.name, validation.cells, dict(validation.options))
+        for chart in sheet.charts:
+            self._chart(worksheet, chart)
+
+    def _write_cell(self, worksheet: Worksheet, sheet: Sheet, row: int, column: int, content: Content) -> None:
+        style = self.formats[sheet.styles[row, column]]
+        match content:
+            case Formula():
+                value = self.calculation.value(Cell(sheet.name, row, column))
+                worksheet.write_formula(row, column, formula_text(content, sheet.name), style, value)
+            case Input(name):
+                self._write_value(worksheet, row, column, self.inputs.get(name), style)
+            case _:
+                self._write_value(worksheet, row, column, content, style)
+
+    @staticmethod
+    def _write_value(worksheet: Worksheet, row: int, column: int, value: Any, style: Any) -> None:
+        if value is None or value == "":
+            worksheet.write_blank(row, column, None, style)
+        elif isinstance(value, str):
+            worksheet.write_string(row, column, value, style)
+        elif isinstance(value, date):
+            worksheet.write_datetime(row, column, value, style)
+        else:
+            worksheet.write_number(row, column, value, style)
+
+    def _lay_out(self, worksheet: Worksheet, sheet: Sheet) -> None:
+        for column, width in sheet.widths.items():
+            options: dict[str, Any] = {"hidden": True} if column in sheet.hidden_columns else {}
+            if sheet.folded_columns and sheet.folded_columns[0] <= column <= sheet.folded_columns[1]:
+                options = {"level": 1, "hidden": True}
+            worksheet.set_column(column, column, width, None, options)
+        for row, height in sheet.heights.items():
+            worksheet.set_row(row, height)
+        if sheet.frozen != (0, 0):
+            worksheet.freeze_panes(*sheet.frozen)
+        if sheet.protected:
+            worksheet.protect("", _OPEN_TO_PROTECTION)
+        if sheet.very_hidden:
+            worksheet.very_hidden()
+        worksheet.hide_gridlines(2)
+        worksheet.set_paper(self.paper)
+        worksheet.fit_to_pages(1, 0)
+        worksheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
+        worksheet.set_footer("&L&F&C&A&RPage &P of &N")
+        if sheet.landscape:
+            worksheet.set_landscape()
+        if sheet.repeat_rows:
+            worksheet.repeat_rows(*sheet.repeat_rows)
+
+    def _offer(self, worksheet: Worksheet, sheet: str, cells: tuple[Cell, ...], options: dict[str, Any]) -> None:
+        if not cells:
+            return
+        if isinstance(options.get("source"), Run):
+            options["source"] = "=" + reference_text(options["source"], sheet)
+        options["error_type"] = "warning"
+        first, *others = cells
+        if others:
+            options["other_cells"] = [[cell.row, cell.column, cell.row, cell.column] for cell in others]
+        worksheet.data_validation(first.row, first.column, first.row, first.column, options)
+
+    def _chart(self, worksheet: Worksheet, chart: Chart) -> None:
+        drawn = self.workbook.add_chart({"type": chart.kind})
+        for position, series in enumerate(chart.series):
+            colour = _CHART_COLOURS[position % len(_CHART_COLOURS)]
+            options: dict[str, Any] = {
+                "name": series.name, "categories": list(series.categories), "values": list(series.values),
+            }  # fmt: skip
+            if chart.kind == "line":
+                marker = {"type": _CHART_MARKERS[position % len(_CHART_MARKERS)], "size": 6,
+                          "fill": {"color": colour}, "border": {"color": colour}}  # fmt: skip
+                options |= {"line": {"color": colour, "width": 2}, "marker": marker}
+            else:
+                options |= {"fill": {"color": colour}, "gap": 80}
+            drawn.add_series(options)
+        drawn.set_title({"name": chart.title, "name_font": {"size": 12}})
+        drawn.set_x_axis({"name": chart.x_title, "label_position": "low"})
+        drawn.set_y_axis({"name": chart.y_title, "major_gridlines": {"visible": True, "line": {"color": "#D5DCE2"}}})
+        drawn.set_legend({"position": "bottom"} if len(chart.series) > 1 else {"none": True})
+        drawn.show_blanks_as("gap")
+        drawn.set_size({"width": chart.width, "height": chart.height})
+        worksheet.insert_chart(chart.row, chart.column, drawn, {"description": chart.description, "object_position": 1})

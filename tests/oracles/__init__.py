@@ -1,0 +1,1 @@
+"""Real spreadsheet programs that say what our formulas should give."""
