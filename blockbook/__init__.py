@@ -1,0 +1,36 @@
+"""Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
+
+The public functions, one a command: `templates`, `new`, `schema`, `build`, `read`, `review`,
+`next_block` (also `next`), `demo`; for programs `targets` and `load_spec`. They are loaded
+when first used, so that `import blockbook` costs nothing.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+_HOME = {
+    "BlockbookError": "blockbook.errors",
+    "Specification": "blockbook.spec.models",
+    "build": "blockbook.api",
+    "demo": "blockbook.api",
+    "load_spec": "blockbook.spec.loading",
+    "new": "blockbook.api",
+    "next_block": "blockbook.api",
+    "read": "blockbook.api",
+    "review": "blockbook.api",
+    "schema": "blockbook.api",
+    "targets": "blockbook.api",
+    "templates": "blockbook.api",
+}
+
+__all__ = [*_HOME, "next"]  # noqa: PLE0604, PLE0605
+
+
+def __getattr__(name: str) -> Any:
+    if name == "next":
+        name = "next_block"
+    if name not in _HOME:
+        raise AttributeError(f"blockbook has no {name}")
+    return getattr(import_module(_HOME[name]), name)

@@ -13,6 +13,7 @@ from blockbook.formula.expression import (
     Expression,
     all_numbers,
     and_,
+    at,
     choose,
     differs,
     exp,
@@ -27,7 +28,7 @@ from blockbook.formula.expression import (
     total,
 )
 from blockbook.training.effort import load_for, percent_of_max
-from blockbook.training.loading import NO_CEILING, nearest, rung_above
+from blockbook.training.loading import NO_CEILING, nearest, rung, rung_above
 
 
 @definition
@@ -183,6 +184,14 @@ def aim(
 
 
 @definition
+def aim_from_body_weight(
+    prior: Expression, reps: Expression, rpe: Expression, body_load: Expression, curve: Expression
+) -> Expression:
+    """The same for bodyweight exercises: nothing added while nothing is known."""
+    return if_(is_number(prior), maximum(0, load_for(prior, reps, rpe, body_load, curve)), 0)
+
+
+@definition
 def percent_load(
     start_maximum: Expression, prior: Expression, percent: Expression, body_load: Expression
 ) -> Expression:
@@ -227,6 +236,14 @@ def coarse(last_load: Expression, body_load: Expression, cap: Expression, loads:
 
 
 @definition
+def floored(last_load: Expression, body_load: Expression, lowest_step: Expression, loads: Expression) -> Expression:
+    """1 if the next load down is further below the last one than a load may fall, or there is none."""
+    below = at(loads, rung(last_load - 0.000001, loads))
+    too_far = below + body_load < (last_load + body_load) * lowest_step - 0.000001
+    return if_(is_number(last_load), if_(or_(below >= last_load, too_far), 1, 0), 0)
+
+
+@definition
 def range_full(
     last_load: Expression,
     last_extra: Expression,
@@ -255,20 +272,26 @@ def extra_reps(
     last_overshoot: Expression,
     last_pain: Expression,
     coarse: Expression,
+    floored: Expression,
     range_full: Expression,
     range_width: Expression,
     reps: Expression,
     hold_overshoot: Expression,
     policy_extra_reps: Expression,
+    fewer_reps: Expression,
     extra_reps_from: Expression,
 ) -> Expression:
-    """Reps above the base: one more after a session on target or under, one fewer after an overshoot."""
+    """Reps above the base: one more after a session on target or under, one fewer after an overshoot.
+
+    Below the base (down to fewer_reps) only where the load has no step down to take.
+    """
     room = if_(range_width > 0, range_width, if_(reps >= extra_reps_from, policy_extra_reps, 0))
+    lowest = if_(and_(floored > 0, reps >= extra_reps_from), 0 - fewer_reps, 0)
     by_reps = or_(same(progress, "reps"), and_(same(progress, "load"), coarse > 0))
     effort_known = if_(
         last_overshoot <= 0,
         minimum(room, last_extra + 1),
-        if_(last_overshoot >= hold_overshoot, maximum(0, last_extra - 1), last_extra),
+        if_(last_overshoot >= hold_overshoot, maximum(lowest, last_extra - 1), last_extra),
     )
     grown = if_(and_(is_number(last_overshoot), last_pain < 1), effort_known, last_extra)
     return if_(and_(is_number(last_load), by_reps, range_full < 1), grown, 0)
@@ -345,7 +368,7 @@ def wanted(
     A hold gives way only to an aim that is clearly lower.
     """
     effort_over = or_(not_(is_number(last_overshoot)), last_overshoot >= hold_overshoot)
-    holds = or_(not_(same(progress, "load")), effort_over, last_pain > 0, extra > 0)
+    holds = or_(not_(same(progress, "load")), effort_over, last_pain > 0, differs(extra, 0))
     clearly_lower = aim + body_load < (reference + body_load) * (1 - hold_band)
     held = if_(is_number(aim), if_(clearly_lower, aim, reference), reference)
     return choose(

@@ -53,7 +53,12 @@ def load_reason(
         (change < 0, join("Down ", _change(last_load - planned, unit))),
         otherwise="Hold",
     )
-    overshot = join(moved, ": last time came in ", _how_it_came_in(last_overshoot, on_target))
+    overshot = join(
+        moved,
+        ": last time came in ",
+        _how_it_came_in(last_overshoot, on_target),
+        if_(and_(extra < last_extra, extra < 0), " One rep fewer: the next load down is too far away.", ""),
+    )
     by_reps = join(
         "Same load, one rep more: ",
         if_(same(progress, "reps"), "here reps grow before load.", "the next step up is too big for one week."),

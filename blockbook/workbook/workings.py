@@ -50,6 +50,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("cap", "Cap on the rise"),
     ("reference", "Last load, comparable"),
     ("coarse", "Step larger than cap"),
+    ("floored", "No step down"),
     ("range_full", "Rep range full"),
     ("extra", "Extra reps"),
     ("target_reps", "Target reps"),
@@ -294,14 +295,17 @@ class _Row:
             self._define("feeler_target", progression.feeler_load)
 
     def _fill_decision(self) -> None:
+        on_body = self.line.exercise.implement == "bodyweight"
+        aim = progression.aim_from_body_weight if on_body else progression.aim
         for name, definition in (
             ("cap", progression.cap),
             ("reference", progression.reference),
             ("coarse", progression.coarse),
+            ("floored", progression.floored),
             ("range_full", progression.range_full),
             ("extra", progression.extra_reps),
             ("target_reps", progression.target_reps),
-            ("aim", progression.aim),
+            ("aim", aim),
             ("wanted", progression.wanted),
             ("ceiling", progression.ceiling),
             ("floor", progression.floor),

@@ -14,7 +14,9 @@ from xlsxwriter.worksheet import Worksheet
 from blockbook.formula.functions import Scalar
 from blockbook.sheet.book import Book, Cell, Chart, Content, Formula, Input, Run, Sheet, formula_text, reference_text
 from blockbook.sheet.calculation import Calculation
+from blockbook.spec.models import Specification
 from blockbook.workbook import looks
+from blockbook.workbook.assemble import assemble
 
 _OPEN_TO_PROTECTION = {"format_columns": True, "format_rows": True, "format_cells": True, "select_locked_cells": True}
 _CHART_COLOURS = ("#1F4E5F", "#B5651D", "#5B7F3A", "#7A4E8A", "#333333", "#9AA5B1")
@@ -26,6 +28,12 @@ class _OldFunctionsSheet(Worksheet):  # type: ignore[misc]
 
     def _prepare_formula(self, formula: str, _expand_future_functions: bool = False) -> str:
         return formula.lstrip("=")
+
+
+def block_bytes(spec: Specification, inputs: Mapping[str, Any] | None = None) -> bytes:
+    """A block's workbook as a file's content, with `inputs` typed in already (input name -> value)."""
+    block = spec.block
+    return workbook_bytes(assemble(spec).book, inputs or {}, block.unit, block.title, block.start)
 
 
 def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date) -> bytes:

@@ -1,0 +1,169 @@
+"""One function a command. Each takes paths or objects, returns objects, and never prints."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeAlias, overload
+
+from blockbook.files import write_text, write_whole
+from blockbook.spec.loading import SCHEMA_FILE, load_spec
+from blockbook.spec.models import Specification, Unit
+from blockbook.spec.templates import Template, starter
+from blockbook.spec.templates import templates as shipped_templates
+from blockbook.spec.values import slug
+
+if TYPE_CHECKING:
+    from blockbook.assessment.next_block import NextBlock
+    from blockbook.demonstration import Demo
+    from blockbook.intake.log import BlockLog
+
+SpecOrPath: TypeAlias = Specification | str | Path
+Logged: TypeAlias = Mapping[str, tuple[float | None, float | None, float | None]]
+
+
+def templates() -> list[Template]:
+    """The block templates that ship: name and one line of description each."""
+    return shipped_templates()
+
+
+def new(
+    template: str, out: str | Path, start: date | None = None, unit: Unit = "kg", force: bool = False
+) -> Path:
+    """Write a commented starter specification, and the schema its first line names beside it.
+
+    start: first day of week 1, next Monday if left out. Raises BlockbookError for an unknown
+    template or a file that is there already.
+    """
+    out = Path(out)
+    text = starter(template, start or _next_monday(date.today()), unit)
+    write_text(out, text, force)
+    schema_path = out.parent / SCHEMA_FILE
+    if not schema_path.exists():
+        write_text(schema_path, json.dumps(schema(), indent=1) + "\n", force=True)
+    return out
+
+
+def schema() -> dict[str, Any]:
+    """The specification's JSON Schema."""
+    made = Specification.model_json_schema()
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made}
+
+
+def build(specs: SpecOrPath | Sequence[SpecOrPath], out: str | Path, force: bool = False) -> list[Path]:
+    """One workbook for each specification, in the folder `out`; their paths.
+
+    Raises BlockbookError for a faulty specification or a workbook that is there already.
+    """
+    every = [specs] if isinstance(specs, (Specification, str, Path)) else specs
+    return [build_one(spec, Path(out), force) for spec in every]
+
+
+def build_one(spec: SpecOrPath, out: Path, force: bool = False) -> Path:
+    """The workbook of one specification, in the folder `out`."""
+    from blockbook.workbook.write import block_bytes
+
+    loaded = as_spec(spec)
+    return write_whole(out / file_name(loaded), block_bytes(loaded), force)
+
+
+def targets(spec: SpecOrPath, logged: Logged) -> dict[str, float | None]:
+    """Target load of every set once `logged` is typed into the workbook built from `spec`.
+
+    logged: set key -> (load, reps, rpe); entries and numbers may be missing (None). Loads in
+    the block's unit; None where the sheet shows none. Same expressions as the sheet.
+    """
+    from blockbook.sheet.calculation import Calculation
+    from blockbook.workbook.assemble import assemble
+    from blockbook.workbook.layout import input_name
+
+    workbook = assemble(as_spec(spec))
+    inputs = {
+        input_name(key, column): value
+        for key, typed in logged.items()
+        for column, value in zip(("load", "reps", "rpe"), typed, strict=True)
+    }
+    calculation = Calculation(workbook.book, inputs)
+    return {
+        planned.key: calculation.number(place.cell("target", planned.number))
+        for week in workbook.weeks
+        for session in week
+        for place in session.lines
+        for planned in place.line.sets
+    }
+
+
+@overload
+def read(files: str | Path) -> BlockLog: ...
+@overload
+def read(files: Sequence[str | Path]) -> list[BlockLog]: ...
+def read(files: str | Path | Sequence[str | Path]) -> BlockLog | list[BlockLog]:
+    """The log of a returned workbook with its findings; a list of logs for a list of files.
+
+    Raises BlockbookError for a file that cannot be read or is not one of our workbooks.
+    """
+    from blockbook.intake.reading import read_workbook
+
+    if isinstance(files, (str, Path)):
+        return read_workbook(files)
+    return [read_workbook(path) for path in files]
+
+
+def review(files: str | Path | Sequence[str | Path], out: str | Path, force: bool = False) -> Path:
+    """Write the coach's review workbook of one or more returned workbooks; its path."""
+    from blockbook.assessment.review_workbook import review_book, reviewed
+    from blockbook.workbook.write import workbook_bytes
+
+    logs = read([files] if isinstance(files, (str, Path)) else files)
+    every = [reviewed(log) for log in logs]
+    first = logs[0].spec.block
+    content = workbook_bytes(review_book(every), {}, first.unit, "Review", first.start)
+    return write_whole(Path(out), content, force)
+
+
+def next_block(
+    file: str | Path,
+    out: str | Path,
+    review: str | Path | None = None,
+    spec: SpecOrPath | None = None,
+    force: bool = False,
+) -> NextBlock:
+    """Write the specification of the block after a returned one, buildable as it is.
+
+    review: the coach's review workbook, whose overrides win. spec: the coach's own
+    specification of the returned block, to take the private notes from (a workbook holds none).
+    """
+    from blockbook.assessment.next_block import next_block as decide
+    from blockbook.assessment.next_block import restore_private_notes
+    from blockbook.assessment.review_workbook import read_overrides
+
+    log = read(file)
+    overrides = read_overrides(Path(review), log.digest) if review is not None else None
+    made = decide(log, overrides)
+    if spec is not None:
+        made = replace(made, spec=restore_private_notes(made.spec, as_spec(spec)))
+    write_text(Path(out), made.to_yaml(), force)
+    return made
+
+
+def demo(out: str | Path, force: bool = False) -> Demo:
+    """The whole loop on an invented lifter, in the folder `out`; what was done and where it is."""
+    from blockbook.demonstration import play
+
+    return play(Path(out), force)
+
+
+def as_spec(spec: SpecOrPath) -> Specification:
+    return spec if isinstance(spec, Specification) else load_spec(spec)
+
+
+def file_name(spec: Specification) -> str:
+    """lifter-title-start.xlsx, safe on every system."""
+    return f"{slug(spec.lifter.name)}-{slug(spec.block.title)}-{spec.block.start}.xlsx"
+
+
+def _next_monday(day: date) -> date:
+    return day + timedelta(days=7 - day.weekday())

@@ -1,0 +1,112 @@
+"""What a log shows, exercise by exercise: strength, effort, adherence, week by week."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from blockbook.intake.log import BlockLog
+from blockbook.training.prescription import Line
+
+
+@dataclass(frozen=True)
+class WeekOfLine:
+    """One exercise in one week, as the Workings sheet has it; None where nothing was logged.
+
+    best: best estimated one-rep maximum; over: mean effort over target; innovation: observed
+    against believed maximum, in logs; load: the heaviest work load.
+    """
+
+    week: int
+    deload: bool
+    planned_sets: int
+    done_sets: int
+    best: float | None
+    over: float | None
+    worst_over: float | None
+    innovation: float | None
+    load: float | None
+    pain: bool
+
+
+@dataclass(frozen=True)
+class LineHistory:
+    """One exercise of one session through the block. `line` is its first week's."""
+
+    line: Line
+    weeks: tuple[WeekOfLine, ...]
+
+    @property
+    def key(self) -> str:
+        return self.line.slot_key
+
+    @property
+    def working_weeks(self) -> list[WeekOfLine]:
+        """Weeks with a log that are not the deload."""
+        return [week for week in self.weeks if not week.deload and week.done_sets]
+
+    @property
+    def share_done(self) -> float | None:
+        planned = sum(week.planned_sets for week in self.weeks)
+        return sum(week.done_sets for week in self.weeks) / planned if planned else None
+
+    @property
+    def mean_over(self) -> float | None:
+        """Mean effort over target of the working weeks."""
+        over = [week.over for week in self.working_weeks if week.over is not None]
+        return sum(over) / len(over) if over else None
+
+    @property
+    def bests(self) -> list[float]:
+        return [week.best for week in self.working_weeks if week.best is not None]
+
+    @property
+    def change(self) -> float | None:
+        """Relative change of the best estimated maximum, first to last working week."""
+        bests = self.bests
+        return bests[-1] / bests[0] - 1 if len(bests) > 1 else None
+
+    @property
+    def first_load(self) -> float | None:
+        return next((week.load for week in self.weeks if week.load is not None), None)
+
+    @property
+    def last_load(self) -> float | None:
+        return next((week.load for week in reversed(self.weeks) if week.load is not None and not week.deload), None)
+
+    @property
+    def hurt(self) -> bool:
+        """Whether pain was still open when the exercise last came up."""
+        return any(week.pain for week in self.weeks[-2:])
+
+
+def histories(log: BlockLog) -> tuple[LineHistory, ...]:
+    """Every exercise line of the block, in order."""
+    by_key: dict[str, list[tuple[Line, WeekOfLine]]] = {}
+    for line in _lines(log):
+        by_key.setdefault(line.slot_key, []).append((line, _week(log, line)))
+    return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks)) for weeks in by_key.values())
+
+
+def _lines(log: BlockLog) -> Iterator[Line]:
+    for places in log.workbook.weeks:
+        for place in places:
+            yield from place.session.lines
+
+
+def _week(log: BlockLog, line: Line) -> WeekOfLine:
+    def number(name: str) -> float | None:
+        return log.calculation.number(log.workbook.workings.cell(line, name))
+
+    return WeekOfLine(
+        week=line.week,
+        deload=line.deload,
+        planned_sets=sum(1 for planned in line.sets if planned.number),
+        done_sets=int(number("done") or 0),
+        best=number("best"),
+        over=number("mean_overshoot"),
+        worst_over=number("logged_overshoot"),
+        innovation=number("innovation"),
+        load=number("logged_load"),
+        pain=bool(number("pain")),
+    )

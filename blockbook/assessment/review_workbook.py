@@ -1,0 +1,331 @@
+"""The coach's review workbook: who needs what and why, with room to decide otherwise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from blockbook.assessment.history import LineHistory, histories
+from blockbook.assessment.next_block import Override
+from blockbook.assessment.suggestions import Outlook, Suggestion, suggest
+from blockbook.errors import BlockbookError
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import Expression, if_, is_number, same
+from blockbook.intake import cells
+from blockbook.intake.log import BlockLog
+from blockbook.intake.opening import open_grids
+from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
+from blockbook.training import volume
+
+REVIEW, FINDINGS, TRENDS, LOG = "Review", "Findings", "Trends", "Log"
+_MOST_LINES = 6
+
+
+@definition
+def decided(accept: Expression, own: Expression, suggested: Expression, kept: Expression) -> Expression:
+    """The coach's own number, else the suggestion, or what was kept if it was not accepted."""
+    return if_(is_number(own), own, if_(same(accept, "no"), kept, suggested))
+
+
+@dataclass(frozen=True)
+class Reviewed:
+    """A log with what was made of it."""
+
+    log: BlockLog
+    outlook: Outlook
+    histories: tuple[LineHistory, ...]
+
+
+def reviewed(log: BlockLog) -> Reviewed:
+    return Reviewed(log, suggest(log), histories(log))
+
+
+def review_book(every: Sequence[Reviewed]) -> Book:
+    """The review workbook of one or more returned blocks, as data."""
+    book = Book()
+    _review_sheet(book, every)
+    _findings_sheet(book, every)
+    _trends_sheet(book, every)
+    _log_sheet(book, every)
+    return book
+
+
+# Review ---------------------------------------------------------------------------------------
+
+_COLUMNS: tuple[tuple[str, str, float], ...] = (
+    ("key", "Key", 6),
+    ("lifter", "Lifter", 16),
+    ("session", "Session", 16),
+    ("exercise", "Exercise", 24),
+    ("action", "What to do", 15),
+    ("suggested", "Week 1 load", 9),
+    ("accept", "Accept?", 8),
+    ("own", "Your load", 9),
+    ("used", "Load used", 9),
+    ("sets", "Sets", 6),
+    ("own_sets", "Your sets", 7),
+    ("sets_used", "Sets used", 7),
+    ("reason", "Why", 78),
+    ("start", "This block, week 1", 9),
+    ("last", "Last load", 8),
+    ("believed", "Est. 1RM", 9),
+    ("spread", "±", 6),
+    ("change", "Change", 8),
+    ("over", "Over target", 8),
+    ("done", "Sets done", 8),
+)
+_AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
+_READ_BY_HEADING = {"Key": "key", "Accept?": "accept", "Your load": "own", "Your sets": "own_sets"}
+
+
+def _review_sheet(book: Book, every: Sequence[Reviewed]) -> None:
+    sheet = book.add(REVIEW)
+    for name, _, width in _COLUMNS:
+        sheet.widths[_AT[name]] = width
+    sheet.hidden_columns = (_AT["key"],)
+    sheet.landscape = True
+    _title(sheet, "Review: what was done, and what to do next", _AT["reason"])
+    row = 1
+    for item in sorted(every, key=_need, reverse=True):
+        for style, text in _headlines(item):
+            sheet.put(row, 1, text, style)
+            for column in range(2, _AT["reason"] + 1):
+                sheet.put(row, column, None, style)
+            sheet.merge(row, 1, _AT["reason"])
+            sheet.heights[row] = 17 * (1 + len(text) // 190)
+            row += 1
+    text = "Accept? yes or empty takes the suggestion, no keeps this block's load. A number of yours wins over both."
+    sheet.put(row, 1, text, "hint")
+    row += 1
+    for name, heading, _ in _COLUMNS:
+        sheet.put(row, _AT[name], heading, "heading")
+    sheet.heights[row] = 30
+    row += 1
+    first_row = row
+    for item in sorted(every, key=_need, reverse=True):
+        for suggestion in sorted(item.outlook.suggestions, key=lambda s: not s.pain):
+            _suggestion_row(book, sheet, row, item, suggestion)
+            row += 1
+    accepts = tuple(Cell(REVIEW, r, _AT["accept"]) for r in range(first_row, row))
+    sheet.validations.append(
+        Validation(accepts, {"validate": "list", "source": ["yes", "no"], "error_title": "Accept?",
+                             "error_message": "yes or no. Keep it anyway?"})
+    )  # fmt: skip
+
+
+def _need(item: Reviewed) -> tuple[int, int, int]:
+    """How much a lifter needs the coach: pain, deload signs, errors."""
+    findings = item.log.findings
+    return (
+        sum(found.code == "pain-reported" for found in findings),
+        bool(item.outlook.deload_reason),
+        sum(found.severity == "error" for found in findings),
+    )
+
+
+def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
+    log, spec = item.log, item.log.spec
+    block = spec.block
+    yield "section", f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start:%d %b %Y}"
+    for found in log.findings:
+        if found.code == "pain-reported":
+            yield "alert", f"First: {found.message} Nothing is raised there. Talk to the lifter."
+    if item.outlook.deload_reason:
+        yield "alert", f"Deload first: {item.outlook.deload_reason}"
+    done = sum(1 for logged in log.sets if logged.done and logged.set)
+    planned = sum(1 for logged in log.sets if logged.set)
+    counts = {severity: sum(f.severity == severity for f in log.findings) for severity in ("error", "warning")}
+    actions = [suggestion.action for suggestion in item.outlook.suggestions]
+    summary = ", ".join(f"{actions.count(action)} {action}" for action in dict.fromkeys(actions))
+    yield "text", (
+        f"{done} of {planned} sets done. {counts['error']} errors and {counts['warning']} warnings in the log "
+        f"(sheet {FINDINGS}). Exercises: {summary}."
+    )
+
+
+def _suggestion_row(book: Book, sheet: Sheet, row: int, item: Reviewed, made: Suggestion) -> None:
+    key = f"{item.log.digest}/{made.key}"
+    sheet.put(row, _AT["key"], key, "key")
+    sheet.put(row, _AT["lifter"], item.log.spec.lifter.name, "set")
+    sheet.put(row, _AT["session"], made.session, "set")
+    sheet.put(row, _AT["exercise"], made.exercise, "set")
+    sheet.put(row, _AT["action"], f"{made.action} (pain)" if made.pain else made.action, "bold")
+    suggested = sheet.put(row, _AT["suggested"], _or_dash(made.first_load), "load")
+    accept = book.put_input(sheet, row, _AT["accept"], f"{key}/accept", "typed text")
+    own = book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
+    start = sheet.put(row, _AT["start"], _or_dash(made.start_load), "load")
+    names: dict[str, Reference] = {"accept": accept, "own": own, "suggested": suggested, "kept": start}
+    sheet.formula(row, _AT["used"], decided, names, "target")
+    sets = sheet.put(row, _AT["sets"], made.next_sets, "number")
+    own_sets = book.put_input(sheet, row, _AT["own_sets"], f"{key}/own_sets", "typed number")
+    names = {"accept": accept, "own": own_sets, "suggested": sets, "kept": made.sets}
+    sheet.formula(row, _AT["sets_used"], decided, names, "number")
+    sheet.put(row, _AT["reason"], made.reason, "wrapped")
+    sheet.heights[row] = 15.5 * (1 + len(made.reason) // 82)
+    for name, value, style in (
+        ("last", made.last_load, "load"),
+        ("believed", made.believed_max, "one place"),
+        ("spread", made.spread, "one place"),
+        ("change", made.change, "percent"),
+        ("over", made.mean_over, "signed"),
+        ("done", made.share_done, "share"),
+    ):
+        sheet.put(row, _AT[name], _or_dash(value), style)
+
+
+def _or_dash(value: float | None) -> float | str:
+    return "–" if value is None else value
+
+
+# Findings, trends, log ------------------------------------------------------------------------
+
+
+def _findings_sheet(book: Book, every: Sequence[Reviewed]) -> None:
+    rows = [
+        (item.log.spec.lifter.name, found.severity, found.code, found.sheet, found.cell, found.value, found.message,
+         found.hint)
+        for item in every
+        for found in item.log.findings
+    ]  # fmt: skip
+    headings = (
+        ("Lifter", 16), ("Severity", 10), ("Code", 19), ("Sheet", 10), ("Cell", 7), ("As typed", 14),
+        ("What it is", 62), ("What to do", 62),
+    )  # fmt: skip
+    empty = "Nothing to report: every cell was understood."
+    _table(book.add(FINDINGS), "Findings in the returned workbooks", headings, rows, empty)
+
+
+def _log_sheet(book: Book, every: Sequence[Reviewed]) -> None:
+    rows = [
+        (item.log.spec.lifter.name, s.week, s.session, s.exercise, s.kind, s.set, s.target_reps, s.target_rpe,
+         s.target_load, s.load, s.reps, s.rpe, s.one_rep_max, s.note, ", ".join(s.raw.values()))
+        for item in every
+        for s in item.log.sets
+    ]  # fmt: skip
+    headings = (
+        ("Lifter", 16), ("Week", 6), ("Session", 16), ("Exercise", 24), ("Kind", 10), ("Set", 5), ("Target reps", 7),
+        ("Target effort", 7), ("Target load", 8), ("Load", 8), ("Reps", 6), ("Effort", 7), ("Est. 1RM", 9),
+        ("Note", 30), ("Typed, not plain", 18),
+    )  # fmt: skip
+    _table(book.add(LOG), "Log: every set", headings, rows, "No sets.")
+
+
+def _table(
+    sheet: Sheet, title: str, headings: tuple[tuple[str, float], ...], rows: Sequence[tuple[Any, ...]], empty: str
+) -> None:
+    _title(sheet, title, len(headings) - 1)
+    sheet.landscape = True
+    sheet.frozen = (2, 0)
+    sheet.repeat_rows = (0, 1)
+    for column, (heading, width) in enumerate(headings):
+        sheet.put(1, column, heading, "heading")
+        sheet.widths[column] = width
+    for row, values in enumerate(rows, start=2):
+        for column, value in enumerate(values):
+            style = "one place" if headings[column][0] == "Est. 1RM" else "set" if isinstance(value, str) else "number"
+            sheet.put(row, column, value, "wrapped" if headings[column][1] > 40 else style)
+        longest = max((len(value) for value in values if isinstance(value, str)), default=0)
+        sheet.heights[row] = 15.5 * (1 + longest // 68)
+    if not rows:
+        sheet.put(2, 0, empty, "text")
+
+
+def _trends_sheet(book: Book, every: Sequence[Reviewed]) -> None:
+    sheet = book.add(TRENDS)
+    weeks = max(item.log.spec.block.weeks for item in every)
+    sheet.widths = {0: 18, 1: 26} | {column: 9 for column in range(2, weeks + 4)}
+    _title(sheet, "Trends: best estimated 1RM by week", weeks + 2)
+    row = 2
+    for item in every:
+        row = _trend_of(sheet, row, item)
+
+
+def _trend_of(sheet: Sheet, row: int, item: Reviewed) -> int:
+    spec = item.log.spec
+    weeks = spec.block.weeks
+    heading_row = row
+    sheet.put(row, 0, spec.lifter.name, "heading left")
+    sheet.put(row, 1, f"Est. 1RM, {spec.block.unit}", "heading left")
+    for week in range(1, weeks + 1):
+        sheet.put(row, 1 + week, f"Week {week}", "heading")
+    sheet.put(row, 2 + weeks, "Change", "heading")
+    series = []
+    for history in item.histories:
+        row += 1
+        sheet.put(row, 0, _session_name(item.log, history), "set")
+        sheet.put(row, 1, history.line.exercise.name, "set")
+        for week in history.weeks:
+            sheet.put(row, 1 + week.week, week.best, "one place")
+        working = [week.week for week in history.working_weeks if week.best is not None] or [1]
+        ends: dict[str, Reference] = {
+            "first": Cell(TRENDS, row, 1 + working[0]) if history.bests else "",
+            "last": Cell(TRENDS, row, 1 + working[-1]) if history.bests else "",
+        }
+        sheet.formula(row, 2 + weeks, volume.change, ends, "percent")
+        if history.bests and len(series) < _MOST_LINES:
+            name = f"{history.line.exercise.name}, {_session_name(item.log, history)}"
+            series.append(Series(name, (TRENDS, heading_row, 2, heading_row, 1 + weeks), (TRENDS, row, 2, row, 1 + weeks)))
+    if series:
+        title = f"Best estimated 1RM · {spec.lifter.name}"
+        description = f"Line chart: best estimated one-rep maximum of {spec.lifter.name} in each week."
+        chart = Chart("line", title, description, "Week", spec.block.unit, tuple(series), row + 2, 0, 760, 320)
+        sheet.charts.append(chart)
+        row += 18
+    return row + 2
+
+
+def _session_name(log: BlockLog, history: LineHistory) -> str:
+    session_id = history.key.split(".")[0]
+    return next(session.name for session in log.sessions if session.session == session_id)
+
+
+def _title(sheet: Sheet, text: str, last: int) -> None:
+    sheet.put(0, 0, text, "title")
+    for column in range(1, last + 1):
+        sheet.put(0, column, None, "title")
+    sheet.merge(0, 0, last)
+    sheet.heights[0] = 26
+
+
+# Reading the coach's word ---------------------------------------------------------------------
+
+
+def read_overrides(path: Path, digest: str) -> dict[str, Override]:
+    """Exercise key -> the coach's word, for the block with this digest.
+
+    Raises BlockbookError if the file is no review workbook, does not hold this block, or a
+    number in it is not understood.
+    """
+    for grid in open_grids(path).values():
+        for number, row in enumerate(grid[:200]):
+            columns = {_READ_BY_HEADING[text]: i for i, text in enumerate(row) if text in _READ_BY_HEADING}
+            if len(columns) == len(_READ_BY_HEADING):
+                found = dict(_overrides(path, grid[number + 1 :], columns, digest, number + 2))
+                if not found:
+                    raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
+                return found
+    raise BlockbookError(f"{path}: is not a review workbook written by `blockbook review`.")
+
+
+def _overrides(
+    path: Path, rows: Sequence[Sequence[Any]], columns: Mapping[str, int], digest: str, first_row: int
+) -> Iterator[tuple[str, Override]]:
+    for number, row in enumerate(rows, start=first_row):
+        key = str(row[columns["key"]]) if columns["key"] < len(row) else ""
+        if not key.startswith(f"{digest}/"):
+            continue
+        own = _number(path, number, "Your load", row[columns["own"]])
+        own_sets = _number(path, number, "Your sets", row[columns["own_sets"]])
+        refused = str(row[columns["accept"]]).strip().casefold() in ("no", "n")
+        yield key.split("/", 1)[1], Override(not refused, own, None if own_sets is None else int(own_sets))
+
+
+def _number(path: Path, row: int, heading: str, raw: Any) -> float | None:
+    reading = cells.read_number(raw)
+    if reading.raw and reading.value is None:
+        raise BlockbookError(f'{path}: sheet {REVIEW}, row {row}, {heading}: "{reading.raw}" is not a number.')
+    if reading.value is not None and reading.value < 0:
+        raise BlockbookError(f"{path}: sheet {REVIEW}, row {row}, {heading}: should not be below 0.")
+    return reading.value

@@ -1,0 +1,302 @@
+"""What to do with each exercise in the next block, with the numbers and a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from statistics import fmean, stdev
+from typing import Any, Literal
+
+from blockbook.assessment.curve import fitted_curve
+from blockbook.assessment.history import LineHistory, WeekOfLine, histories
+from blockbook.intake.log import BlockLog
+from blockbook.sheet.calculation import Calculation
+from blockbook.spec.models import BackOff, Slot, Specification
+from blockbook.spec.policy import Policy
+from blockbook.training.effort import load_for
+from blockbook.training.loading import ladder, nearest
+from blockbook.training.prescription import Line
+from blockbook.workbook.assemble import assemble
+
+Action = Literal["raise", "hold", "reset", "change the exercise", "deload first"]
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """One exercise's way into the next block. Loads in the block's unit.
+
+    believed_max: estimated one-rep maximum at the block's end, body load included, and its
+    spread (one standard deviation); first_load: for week 1 of the next block, None where a
+    load is not decided here; sets and next_sets: work sets of week 1, this block and next.
+    """
+
+    key: str
+    session: str
+    exercise: str
+    action: Action
+    reason: str
+    pain: bool
+    start_load: float | None
+    last_load: float | None
+    first_load: float | None
+    believed_max: float | None
+    spread: float | None
+    change: float | None
+    mean_over: float | None
+    share_done: float | None
+    sets: int
+    next_sets: int
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """The whole block's suggestions, the fitted rep curve, and why a deload comes first ("" if not)."""
+
+    suggestions: tuple[Suggestion, ...]
+    curve: float
+    deload_reason: str
+
+
+def suggest(log: BlockLog) -> Outlook:
+    """Decide every exercise of a returned block.
+
+    First-week loads come from the same expressions as the sheet: the block is continued by
+    one week that asks for what week 1 asked for.
+    """
+    curve = fitted_curve(log)
+    extended = _one_week_more(log.spec, curve)
+    workbook = assemble(extended)
+    calculation = Calculation(workbook.book, log.inputs)
+    lines = {line.slot_key: line for place in workbook.weeks[-1] for line in place.session.lines}
+    deload = deload_signs(log)
+    every = histories(log)
+    made = []
+    for history in every:
+        line = lines[history.key]
+
+        def number(name: str, line: Line = line) -> float | None:
+            return calculation.number(workbook.workings.cell(line, name))
+
+        made.append(_suggestion(log, history, number("prior"), number("planned"), deload))
+    return Outlook(tuple(_with_sets(made, log.spec.policy)), curve, deload)
+
+
+def _one_week_more(spec: Specification, curve: float) -> Specification:
+    """The block and a week after it that repeats week 1's prescription."""
+    sessions = tuple(
+        session.model_copy(update={"slots": tuple(_slot_one_week_more(slot) for slot in session.slots)})
+        for session in spec.sessions
+    )
+    block = spec.block.model_copy(update={"weeks": spec.block.weeks + 1})
+    lifter = spec.lifter.model_copy(update={"curve": curve})
+    return spec.model_copy(update={"sessions": sessions, "block": block, "lifter": lifter})
+
+
+WEEKLY_FIELDS = ("sets", "reps", "rpe", "percent", "load")
+
+
+def _slot_one_week_more(slot: Slot) -> Slot:
+    update: dict[str, object] = {name: _repeat_first(getattr(slot, name)) for name in WEEKLY_FIELDS}
+    if isinstance(slot.back_off, BackOff):
+        weekly = {name: _repeat_first(getattr(slot.back_off, name)) for name in ("sets", "reps", "rpe")}
+        update["back_off"] = slot.back_off.model_copy(update=weekly)
+    return slot.model_copy(update=update)
+
+
+def _repeat_first(values: tuple[Any, ...] | None) -> tuple[Any, ...] | None:
+    return values if values is None or len(values) == 1 else (*values, values[0])
+
+
+# Does a deload come first? --------------------------------------------------------------------
+
+
+def deload_signs(log: BlockLog) -> str:
+    """Why a deload should come first, in words with figures; "" if the signs do not agree.
+
+    Signs: effort over target two working weeks running and rising, and estimated maxima
+    falling on most exercises. Common practice, no source.
+    """
+    policy = log.spec.policy
+    every = histories(log)
+    if log.spec.block.deload_week == log.spec.block.weeks:
+        return ""
+    over = _weekly_over(every)
+    falling = [h for h in every if h.change is not None and h.change < -policy.stall_gain]
+    judged = [h for h in every if h.change is not None]
+    rising = len(over) >= 2 and over[-1] > over[-2] > policy.on_target
+    if rising and judged and len(falling) > len(judged) / 2:
+        return (
+            f"Effort came in {over[-2]:.1f} and then {over[-1]:.1f} over target in the last two weeks, and estimated "
+            f"maxima fell on {len(falling)} of {len(judged)} exercises."
+        )
+    return ""
+
+
+def _weekly_over(every: Sequence[LineHistory]) -> list[float]:
+    by_week: dict[int, list[float]] = {}
+    for history in every:
+        for week in history.working_weeks:
+            if week.over is not None:
+                by_week.setdefault(week.week, []).append(week.over)
+    return [fmean(by_week[week]) for week in sorted(by_week)]
+
+
+# One exercise ---------------------------------------------------------------------------------
+
+
+def _suggestion(
+    log: BlockLog, history: LineHistory, believed: float | None, planned: float | None, deload: str
+) -> Suggestion:
+    spec, line = log.spec, history.line
+    first = planned if line.kind in ("effort", "top_set", "range", "max_reps") else None
+    action = _action(history, first, spec.policy, deload)
+    if history.share_done == 0:
+        first = None
+    elif action == "reset" and first is not None:
+        first = _reset_load(spec, line, first, history.first_load)
+    elif action == "deload first" and first is not None and believed is not None:
+        first = min(first, _deload_load(spec, line, believed))
+    spread = None if believed is None else believed * _spread(history.working_weeks, spec.policy)
+    made = Suggestion(
+        key=history.key,
+        session=next(s.name for s in log.sessions if s.session == history.key.split(".")[0]),
+        exercise=line.exercise.name,
+        action=action,
+        reason="",
+        pain=history.hurt,
+        start_load=history.first_load,
+        last_load=history.last_load,
+        first_load=first,
+        believed_max=believed if history.share_done else None,
+        spread=spread if history.share_done else None,
+        change=history.change,
+        mean_over=history.mean_over,
+        share_done=history.share_done,
+        sets=history.weeks[0].planned_sets,
+        next_sets=history.weeks[0].planned_sets,
+    )
+    return replace(made, reason=_reason(made, spec, deload))
+
+
+def _action(history: LineHistory, first: float | None, policy: Policy, deload: str) -> Action:
+    over, last = history.mean_over, history.working_weeks[-1:]
+    overshot = bool(last) and last[0].worst_over is not None and last[0].worst_over >= policy.hold_overshoot
+    if history.hurt:
+        return "hold"
+    if deload:
+        return "deload first"
+    if history.share_done is not None and 0 < history.share_done < policy.poor_share_done:
+        return "change the exercise"
+    if over is not None and over >= policy.reset_effort and overshot:
+        return "reset"
+    lost = len(history.bests) >= 4 and history.change is not None and history.change <= -policy.clear_loss
+    if lost and history.line.exercise.related:
+        return "change the exercise"
+    start = history.first_load
+    return "raise" if first is not None and start is not None and first > start else "hold"
+
+
+def _spread(weeks: Sequence[WeekOfLine], policy: Policy) -> float:
+    """Relative spread of the believed maximum: how far sessions strayed from what was believed."""
+    strayed = [week.innovation for week in weeks[1:] if week.innovation is not None]
+    return stdev(strayed) if len(strayed) > 2 else policy.exercise_sd
+
+
+def _deload_load(spec: Specification, line: Line, believed: float) -> float:
+    body_load = line.exercise.body_share * spec.lifter.body_weight
+    load = load_for.value(believed, line.reps.low, spec.policy.deload_rpe, body_load, spec.lifter.curve)
+    return _loadable(spec, line, float(load or 0))
+
+
+def _reset_load(spec: Specification, line: Line, first: float, start: float | None) -> float:
+    """A share of the decided load, and at least one step below where this block started."""
+    lighter = _loadable(spec, line, first * spec.policy.reset_share)
+    below = [rung.load for rung in ladder(line.exercise.implement, spec.equipment) if start and rung.load < start]
+    return min(lighter, below[-1]) if below else lighter
+
+
+def _loadable(spec: Specification, line: Line, load: float) -> float:
+    rungs = tuple(rung.load for rung in ladder(line.exercise.implement, spec.equipment))
+    return float(nearest.value(load, rungs) or 0)
+
+
+def _reason(made: Suggestion, spec: Specification, deload: str) -> str:
+    unit = spec.block.unit
+    if not made.share_done:
+        return "Not logged in this block: nothing to decide from."
+    held = "" if made.first_load is None else f" (held at {made.first_load:g} {unit})"
+    if made.pain:
+        lead = f"Pain was reported: ask the lifter first. Nothing is raised{held}."
+    elif made.action == "deload first":
+        lead = f"Deload first: {deload}"
+    elif made.action == "change the exercise":
+        lead = _why_change(made, spec.policy)
+    elif made.first_load is None:
+        lead = "Hold: its loads are not decided here (percent, fixed load or band)."
+    elif made.action == "reset":
+        lead = f"Reset: effort kept coming in over target. Start again at {made.first_load:g} {unit}."
+    else:
+        lead = _week_one(made, unit)
+    return f"{lead} {_figures(made, unit)}".strip()
+
+
+def _week_one(made: Suggestion, unit: str) -> str:
+    first, start = made.first_load, made.start_load
+    if first is None or start is None or first == start:
+        return f"Hold: week 1 at {first:g} {unit} again."
+    if first > start:
+        return f"Raise: week 1 goes from {start:g} to {first:g} {unit}."
+    return f"Hold: week 1 at {first:g} {unit}; this block began at {start:g}, which was a little too much."
+
+
+def _why_change(made: Suggestion, policy: Policy) -> str:
+    if made.share_done is not None and made.share_done < policy.poor_share_done:
+        return "Change the exercise: it was mostly left out."
+    return "Change the exercise: it lost ground over the block."
+
+
+def _figures(made: Suggestion, unit: str) -> str:
+    pieces = []
+    if made.believed_max is not None:
+        change = "" if made.change is None else f", {made.change:+.1%} over the block"
+        pieces.append(f"1RM about {made.believed_max:.1f} ± {made.spread or 0:.1f} {unit}{change}")
+    if made.mean_over is not None:
+        pieces.append(f"effort {made.mean_over:+.1f} against target")
+    if made.share_done is not None:
+        pieces.append(f"{made.share_done:.0%} of sets done")
+    return "; ".join(pieces) + "." if pieces else ""
+
+
+# Sets -----------------------------------------------------------------------------------------
+
+
+def _with_sets(made: Sequence[Suggestion], policy: Policy) -> list[Suggestion]:
+    """Weekly sets of an exercise one way or the other, within the policy's share, in whole sets.
+
+    Fewer where effort ran over target or sets were left out; more where an exercise stalled
+    though it was done in full and felt no harder than asked.
+    """
+    room: dict[str, int] = {}
+    for suggestion in made:
+        room[suggestion.exercise] = room.get(suggestion.exercise, 0) + suggestion.sets
+    room = {exercise: int(sets * policy.sets_change + 1e-9) for exercise, sets in room.items()}
+    result = []
+    for suggestion in made:
+        wanted = _set_direction(suggestion, policy)
+        step = wanted if room[suggestion.exercise] and suggestion.sets + wanted >= 1 else 0
+        room[suggestion.exercise] -= abs(step)
+        reason = suggestion.reason
+        if step:
+            reason += f" {'One set more' if step > 0 else 'One set fewer'} a session."
+        result.append(replace(suggestion, next_sets=suggestion.sets + step, reason=reason))
+    return result
+
+
+def _set_direction(made: Suggestion, policy: Policy) -> int:
+    if not made.share_done or made.sets == 0:
+        return 0
+    if made.pain or made.action == "reset" or made.share_done < 0.75:
+        return -1
+    stalled = made.change is not None and made.change < policy.stall_gain
+    easy = made.mean_over is not None and made.mean_over <= policy.on_target
+    return 1 if stalled and easy and made.share_done >= 0.9 and made.action != "deload first" else 0

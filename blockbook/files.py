@@ -1,0 +1,43 @@
+"""Files are written whole or not at all, and never over another without being told to."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+from blockbook.errors import BlockbookError
+
+
+def write_text(path: Path, text: str, force: bool) -> Path:
+    return write_whole(path, text.encode("utf-8"), force)
+
+
+def write_whole(path: Path, content: bytes, force: bool) -> Path:
+    """Write to a temporary file beside the target, then rename.
+
+    Raises BlockbookError if the file is there already and `force` is not set, or if it
+    cannot be written.
+    """
+    if path.exists() and not force:
+        raise BlockbookError(f"{path}: is there already and was left alone. Use --force to replace it.")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".part")
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+            os.chmod(temporary, 0o666 & ~_umask())
+            os.replace(temporary, path)
+        except BaseException:
+            Path(temporary).unlink(missing_ok=True)
+            raise
+    except OSError as error:
+        raise BlockbookError(f"{path}: cannot be written ({error.strerror}). Check folder and permissions.") from None
+    return path
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

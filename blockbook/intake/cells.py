@@ -1,0 +1,299 @@
+"""One typed cell -> what it says: a load, reps, effort, another number or a date.
+
+Only what can mean one thing is understood. Whether the number makes sense is judged elsewhere.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import Any, Literal, NamedTuple
+
+from blockbook.training.loading import KG_PER_LB
+
+Understood = Literal["number-understood", "date-for-number", "unit-converted", "range-for-number"]
+Code = Literal["", "not-a-number"] | Understood
+Unit = Literal["kg", "lb"]
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What a cell was taken to say.
+
+    value: the number, finite, or None. raw: the text as typed, "" if the cell is empty.
+    remark: "" when plain, else a short sentence on how it was understood or why it was not.
+    understood: False when something was typed that is not a number. code: a kind of finding, or "".
+    """
+
+    value: float | None
+    raw: str
+    remark: str = ""
+    understood: bool = True
+    code: Code = ""
+
+
+class _Taken(NamedTuple):
+    """A number found in a cell. how: "" for the usual remark, 'read "84,5" as 84.5'."""
+
+    value: float
+    how: str = ""
+    code: Understood = "number-understood"
+
+
+_FromText = Callable[[str], _Taken | None]
+_FromDate = Callable[[datetime], _Taken | None]
+
+_PART = r"(?:[0-9]{1,9} [0-9]{1,2}/|(?:[0-9]{1,9} )?[0-9]{1,2}⁄)[0-9]{1,2}"
+_NUMBER = rf"(?:{_PART}|[0-9]{{1,9}}(?:[.,][0-9]{{0,20}})?|[.,][0-9]{{1,20}})"
+_FRACTION = re.compile(r"(?:([0-9]+) )?([0-9]+)[/⁄]([0-9]+)")
+_SIGNED = re.compile(rf"([+-]?) ?({_NUMBER})")
+_RANGE = re.compile(rf"({_NUMBER}) ?(?:-|to) ?({_NUMBER})")
+_SLASH = re.compile(r"^([0-9]) ?/ ?([0-9])$")
+_OUT_OF_TEN = re.compile(r"([0-9](?:[.,][05])?|10) ?/ ?10")
+_PLAIN = re.compile(r"-?[0-9]{1,9}(?:\.[0-9]{1,20})?")
+_THOUSANDS = re.compile(r"([1-9])[.,]([0-9]{3})")
+"""1,234 may be 1234 or 1.234. With more digits in front it would be over ten thousand, which no log holds."""
+
+_WITH_REST = re.compile(r"(.*?) ?\(([^()]*)\)")
+_KG, _LB = "kg|kgs|kilo|kilos|kilograms?", "lb|lbs|pounds?"
+_UNIT_WORD = re.compile(r"(?<![a-z])(?:kg|kilo|lb|pound)")
+_LOAD = re.compile(
+    rf"(?P<body>bw|body ?-?weight)? ?(?P<number>[+-]? ?{_NUMBER})? ?(?:(?P<kg>{_KG})|(?P<lb>{_LB}))?"
+)
+_REPS_WORDS = re.compile(r"^[x×] ?| ?(?:x|×|reps?)$")
+_EFFORT_WORDS = re.compile(r"^(?:@ ?)?(?:rpe ?:? ?)?| ?rpe$")
+_RESERVE_WORDS = re.compile(r"^rir ?:? ?| ?(?:reps? )?(?:left|rir|in reserve|in the tank)$")
+
+_DAY_ZERO = date(1899, 12, 30)
+_FIRST_DAY, _LAST_DAY = date(2000, 1, 1), date(2100, 1, 1)
+_ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})(?:[t ][0-9:.]+)?")
+_DAY_MONTH_YEAR = re.compile(r"([0-9]{1,2})([./-]) ?([0-9]{1,2})\2 ?([0-9]{4})")
+
+
+def read_load(raw: Any, unit: Unit) -> Reading:
+    """A load in `unit`, to 0.01 where converted; "bw+20" is the 20 on top of body weight. Raises nothing."""
+    return _read(raw, lambda text: _load(text, unit), _number_shown_as_date, weighed=True)
+
+
+def read_reps(raw: Any) -> Reading:
+    """Repetitions done; the lower number of a range, as the lifter is sure of those. Raises nothing."""
+    return _read(raw, _reps, _reps_from_date)
+
+
+def read_effort(raw: Any) -> Reading:
+    """Effort as RPE; the middle of a range, 10 less reps in reserve where those are named. Raises nothing."""
+    return _read(raw, _effort, _effort_from_date)
+
+
+def read_number(raw: Any) -> Reading:
+    """Any other number, in the unit of its column: minutes, body weight, sleep, soreness. Raises nothing."""
+    return _read(raw, _plain_or_minutes, _number_shown_as_date, weighed=True)
+
+
+def read_date(raw: Any) -> tuple[date | None, str]:
+    """A date from 2000 to 2099 and "", or None and the text as typed. Raises nothing.
+
+    A number is a count of days since 30 December 1899. 05/06/2025 may be May or June, so it is not taken.
+    """
+    day: date | None = None
+    if isinstance(raw, date):
+        day = raw.date() if isinstance(raw, datetime) else raw
+    elif isinstance(raw, str):
+        day = _date_from_text(_clean(raw))
+    elif isinstance(raw, (int, float)) and 36526 <= raw < 73051:
+        day = _DAY_ZERO + timedelta(days=int(raw))
+    if day is not None and _FIRST_DAY <= day < _LAST_DAY:
+        return day, ""
+    return None, _as_typed(raw)
+
+
+def _read(raw: Any, from_text: _FromText, from_date: _FromDate, *, weighed: bool = False) -> Reading:
+    """weighed: whether the column can hold a weight, so that a unit in the cell matters."""
+    typed = _as_typed(raw)
+    if not typed:
+        return Reading(None, "")
+    if isinstance(raw, str):
+        return _read_text(typed, from_text, weighed)
+    if isinstance(raw, date):
+        taken = from_date(raw if isinstance(raw, datetime) else datetime.combine(raw, time()))
+        if taken is None:
+            return _not_understood(typed, "a date, not a number", "date-for-number")
+        return Reading(taken.value, typed, f"a date, {taken.how}", True, "date-for-number")
+    if isinstance(raw, (int, float)) and not isinstance(raw, bool) and abs(raw) < 1e300:
+        return Reading(float(raw), typed)
+    return _not_understood(typed, "not a number")
+
+
+def _read_text(typed: str, from_text: _FromText, weighed: bool) -> Reading:
+    if _PLAIN.fullmatch(typed) and (number := _number(typed)) is not None:
+        return Reading(number, typed)
+    text = _clean(typed)
+    taken = from_text(text)
+    if taken is None and (with_rest := _WITH_REST.fullmatch(text)):
+        taken = _without_rest(with_rest[1], with_rest[2], from_text, weighed)
+    if taken is not None:
+        usual = f'read "{" ".join(typed.split())}" as {taken.value:.15g}'
+        return Reading(taken.value, typed, taken.how or usual, True, taken.code)
+    if unclear := re.search(rf"(?<![0-9.,]){_THOUSANDS.pattern}(?![0-9.,])", text):
+        return _not_understood(typed, "not used: it could be {0}{1} or {0}.{1}".format(*unclear.groups()))
+    return _not_understood(typed, "not a number")
+
+
+def _without_rest(head: str, rest: str, from_text: _FromText, weighed: bool) -> _Taken | None:
+    """What a text with words in brackets says: "100 (lb)" in one, else "8 (grinder)" without the words."""
+    if rest[:1].isalpha() and (taken := from_text(f"{head} {rest}".strip())):
+        return taken
+    # A unit among the words may belong to the number, so the number alone could be wrong.
+    if (weighed and _UNIT_WORD.search(rest)) or not (taken := from_text(head)):
+        return None
+    how = taken.how or f'read "{head}" as {taken.value:.15g}'
+    return taken._replace(how=f"{how}; the rest is kept as typed")
+
+
+def _not_understood(typed: str, remark: str, code: Code = "not-a-number") -> Reading:
+    return Reading(None, typed, remark, False, code)
+
+
+def _as_typed(raw: Any) -> str:
+    if raw is None or (isinstance(raw, str) and not _clean(raw)):
+        return ""
+    return f"{raw:.15g}" if isinstance(raw, float) else str(raw)
+
+
+def _clean(typed: str) -> str:
+    """The text in small letters, with ASCII digits, single blanks, one kind of dash, nothing invisible."""
+    text = " ".join("".join(map(_clean_character, typed)).casefold().split())
+    return text.lstrip("'’").strip() or text
+
+
+def _clean_character(character: str) -> str:
+    category = unicodedata.category(character)
+    if category == "Nd":
+        return str(unicodedata.decimal(character))
+    if category in ("Cf", "Pd") or character == "−":
+        return "" if category == "Cf" else "-"
+    if category == "No":
+        # A raised 2 is a footnote or a square, not a digit of the number before it.
+        is_fraction = unicodedata.decomposition(character).startswith("<fraction>")
+        return f" {unicodedata.normalize('NFKC', character)}" if is_fraction else character
+    return {"٫": ".", "،": ","}.get(character) or unicodedata.normalize("NFKC", character)
+
+
+def _number(text: str) -> float | None:
+    """The number a cleaned text is, or None: 84.5, 84,5, 84., 82 1/2, -5, +5."""
+    match = _SIGNED.fullmatch(text.removesuffix("."))
+    if not match or _THOUSANDS.fullmatch(match[2]):
+        return None
+    sign = -1 if match[1] == "-" else 1
+    if fraction := _FRACTION.fullmatch(match[2]):
+        whole, part, parts = (int(digits or 0) for digits in fraction.groups())
+        return sign * (whole + part / parts) if 0 < part < parts <= 10 else None
+    return sign * float(match[2].replace(",", "."))
+
+
+def _span(text: str) -> tuple[float, float] | None:
+    """Both ends of "8-9", the lower first; a single number twice; None for anything else."""
+    match = _RANGE.fullmatch(text.removesuffix("."))
+    first, second = (_number(match[1]), _number(match[2])) if match else (_number(text), _number(text))
+    return None if first is None or second is None else (min(first, second), max(first, second))
+
+
+def _load(text: str, unit: Unit) -> _Taken | None:
+    match = _LOAD.fullmatch(text.removesuffix("."))
+    if not match or not (match["body"] or match["number"]):
+        return None
+    if match["number"] is None:
+        return None if match["kg"] or match["lb"] else _Taken(0.0, "taken as body weight with nothing added")
+    number = _number(match["number"])
+    signed = match["number"][0] in "+-"
+    if number is None or (match["body"] and not signed):
+        return None
+    typed_unit: Unit = "lb" if match["lb"] else "kg" if match["kg"] else unit
+    taken = _Taken(number)
+    if typed_unit != unit:
+        value = number * KG_PER_LB if unit == "kg" else number / KG_PER_LB
+        taken = _Taken(round(value, 2), f"converted from {number:.15g} {typed_unit}", "unit-converted")
+    if not match["body"] and match["number"][0] != "+":
+        return taken
+    added = f"taken as {abs(taken.value):.15g} {'more' if number >= 0 else 'less'} than body weight"
+    return taken._replace(how=", ".join(filter(None, (taken.how, added))))
+
+
+def _reps(text: str) -> _Taken | None:
+    span = _span(_REPS_WORDS.sub("", text))
+    if span is None or span[0] == span[1]:
+        return _Taken(span[0]) if span else None
+    return _Taken(span[0], f"took the lower number of {span[0]:.15g}-{span[1]:.15g}", "range-for-number")
+
+
+def _effort(text: str) -> _Taken | None:
+    reserve, named = _RESERVE_WORDS.subn("", text)
+    if named:
+        span = _span(reserve)
+        sensible = span and 0 <= span[0] <= span[1] <= 9
+        return _Taken(10 - sum(span) / 2, "taken as reps in reserve") if span and sensible else None
+    scale = _EFFORT_WORDS.sub("", text)
+    if share := _OUT_OF_TEN.fullmatch(scale):
+        return _Taken(float(share[1].replace(",", ".")), f"taken as {share[1]} out of 10")
+    span = _span(_SLASH.sub(r"\1-\2", scale))
+    if span is None or span[0] == span[1]:
+        return _Taken(span[0]) if span else None
+    if not 1 <= span[0] <= span[1] <= 10:
+        return None
+    return _Taken(sum(span) / 2, f"took the middle of {span[0]:.15g}-{span[1]:.15g}", "range-for-number")
+
+
+def _plain_or_minutes(text: str) -> _Taken | None:
+    number = _number(re.sub(r" ?(?:min|mins|minutes?)$", "", text.removesuffix(".")))
+    return None if number is None else _Taken(number)
+
+
+def _reps_from_date(moment: datetime) -> _Taken | None:
+    low, high = sorted((moment.day, moment.month))
+    plausible = _typed_as_day_and_month(moment) and high <= 15
+    return _Taken(float(low), f"taken as {low}-{high}, so {low}") if plausible else None
+
+
+def _effort_from_date(moment: datetime) -> _Taken | None:
+    low, high = sorted((moment.day, moment.month))
+    # Where days are written with a dot, 7.5 becomes 7 May just as 5-7 may elsewhere, and 8/10 may be
+    # 8 out of 10 as well as 8-10: no telling which, and the difference is a point of effort or more.
+    unclear = moment.month == 5 < moment.day or (low, high) == (8, 10)
+    if not _typed_as_day_and_month(moment) or unclear or high > 10 or high - low > 2:
+        return None
+    return _Taken((low + high) / 2, f"taken as {low}-{high}, so {(low + high) / 2:.15g}")
+
+
+def _typed_as_day_and_month(moment: datetime) -> bool:
+    return moment.time() == time() and _FIRST_DAY <= moment.date() < _LAST_DAY
+
+
+def _number_shown_as_date(moment: datetime) -> _Taken | None:
+    """The number in a cell that merely looks like a date, as 84.5 looks like 24 March 1900 at noon.
+
+    Below 61 programs disagree about the day by one, so those are not taken.
+    """
+    if not date(1900, 3, 1) <= moment.date() < date(1906, 1, 1):
+        return None
+    number = round((moment - datetime.combine(_DAY_ZERO, time())) / timedelta(days=1), 4)
+    return _Taken(number, f"behind which stands the number {number:.15g}")
+
+
+def _date_from_text(text: str) -> date | None:
+    if match := _ISO.fullmatch(text):
+        year, month, day = (int(digits) for digits in match.groups())
+    elif match := _DAY_MONTH_YEAR.fullmatch(text):
+        day, month, year = int(match[1]), int(match[3]), int(match[4])
+        if match[2] != "." and month > 12:
+            day, month = month, day
+        elif match[2] != "." and day <= 12 and day != month:
+            return None
+    else:
+        return None
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None

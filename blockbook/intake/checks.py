@@ -1,0 +1,111 @@
+"""Checks of a log: each a plain function from the log to findings, its docstring the rule."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from blockbook.intake.findings import Finding, finding
+from blockbook.intake.log import BlockLog, LoggedSet
+from blockbook.training.loading import ladder
+
+Check = Callable[[BlockLog], Iterator[Finding]]
+
+
+def pain_reported(log: BlockLog) -> Iterator[Finding]:
+    """Pain is told first, whatever else there is."""
+    for session in log.sessions:
+        if session.hurts or session.where:
+            where = f", where: {session.where}" if session.where else ""
+            yield finding(
+                "pain-reported",
+                f'Pain in week {session.week}, {session.name}: "{session.pain or "yes"}"{where}.',
+                session.sheet,
+                session.cells.get("pain", ""),
+                session.pain or session.where,
+            )
+
+
+def effort_on_scale(log: BlockLog) -> Iterator[Finding]:
+    """Effort lies between 1 and 10."""
+    for logged in log.sets:
+        if logged.rpe is not None and not 1 <= logged.rpe <= 10:
+            yield _at(logged, "rpe", "effort-off-scale", f"Effort {logged.rpe:g} is not on the scale of 1 to 10.")
+
+
+def reps_whole(log: BlockLog) -> Iterator[Finding]:
+    """Reps are a whole number, 0 to 100."""
+    for logged in log.sets:
+        if logged.reps is None:
+            continue
+        if logged.reps != int(logged.reps):
+            yield _at(logged, "reps", "reps-not-whole", f"{logged.reps:g} reps is not a whole number. Used as it is.")
+        elif not 0 <= logged.reps <= 100:
+            yield _at(logged, "reps", "number-out-of-range", f"{logged.reps:g} reps cannot be right. Used as it is.")
+
+
+def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
+    """A logged load is one the lifter's equipment can make."""
+    spec = log.spec
+    loads = {
+        name: {round(rung.load, 4) for rung in ladder(name, spec.equipment)}
+        for name in ("barbell", "dumbbell", "stack", "bodyweight")
+    }
+    for logged in log.sets:
+        if logged.load is None:
+            continue
+        possible = loads.get(spec.exercise(logged.exercise).implement)
+        if logged.load < 0:
+            yield _at(logged, "load", "number-out-of-range", f"A load of {logged.load:g} cannot be right.")
+        elif possible and round(logged.load, 4) not in possible:
+            nearest = min(possible, key=lambda load: abs(load - logged.load))  # type: ignore[operator]
+            message = f"{logged.load:g} {spec.block.unit} cannot be made; nearest is {nearest:g}. Used as typed."
+            yield _at(logged, "load", "load-not-loadable", message)
+
+
+def set_filled_in(log: BlockLog) -> Iterator[Finding]:
+    """A set that was begun has load and reps, and effort where an effort was asked for."""
+    for logged in log.sets:
+        if not logged.started:
+            continue
+        band = log.spec.exercise(logged.exercise).implement == "band"
+        missing = [
+            word
+            for word, name, value in (("load", "load", logged.load), ("reps", "reps", logged.reps))
+            if value is None and name not in logged.raw and not (band and name == "load")
+        ]
+        if missing:
+            message = f"{logged.exercise}, set {logged.set}: {' and '.join(missing)} missing."
+            yield _at(logged, missing[0], "set-half-filled", message)
+        elif logged.rpe is None and "rpe" not in logged.raw and logged.target_rpe is not None and logged.done:
+            yield _at(logged, "rpe", "effort-missing", f"{logged.exercise}, set {logged.set}: no effort logged.")
+
+
+def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
+    """A session without any set, though a later one was logged, was skipped."""
+    begun = {
+        session.key: any(s.started for s in log.sets if s.key.startswith(session.key + ".")) for session in log.sessions
+    }
+    ordered = sorted(log.sessions, key=lambda session: (session.week, session.planned_date))
+    last = max((i for i, session in enumerate(ordered) if begun[session.key]), default=-1)
+    has_sets = {s.key.rsplit(".", 2)[0] for s in log.sets}
+    for session in ordered[:last]:
+        if not begun[session.key] and session.key in has_sets:
+            message = f"Week {session.week}, {session.name}: nothing was logged."
+            yield finding("session-skipped", message, session.sheet, session.cells.get("date", ""))
+
+
+CHECKS: tuple[Check, ...] = (
+    pain_reported,
+    effort_on_scale,
+    reps_whole,
+    load_can_be_made,
+    set_filled_in,
+    sessions_in_turn,
+)
+
+
+def _at(logged: LoggedSet, column: str, code: str, message: str) -> Finding:
+    value = getattr(logged, column)
+    return finding(
+        code, message, logged.sheet, logged.cells.get(column, ""), "" if value is None else f"{value:.15g}"
+    )

@@ -1,0 +1,62 @@
+"""What can be odd about a returned workbook: one kind of finding a code."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+from typing import Any, Literal, NamedTuple
+
+Severity = Literal["error", "warning", "note"]
+
+
+class FindingKind(NamedTuple):
+    """severity: error = something logged could not be used; warning = look at it; note = for information."""
+
+    severity: Severity
+    hint: str
+
+
+KINDS: dict[str, FindingKind] = {
+    "pain-reported": FindingKind(
+        "warning", "Talk to the lifter before the next block. Nothing is raised on this exercise."
+    ),
+    "week-missing": FindingKind("error", "Ask the lifter for the whole file; what was in that week is not in the log."),
+    "row-missing": FindingKind("error", "Ask what was done there, or restore the row from an earlier copy."),
+    "row-unknown": FindingKind("warning", "The row was not used. If it holds a log, tell the lifter where it belongs."),
+    "row-duplicate": FindingKind("error", "The fuller row was used. Check both and delete the wrong one."),
+    "not-a-number": FindingKind("error", "The text is kept in the log but not used. Type a plain number and read again."),
+    "date-for-number": FindingKind("warning", "A spreadsheet turned what was typed into a date. Check the value used."),
+    "not-a-date": FindingKind("warning", "The text is kept. The planned day stands in for it."),
+    "number-understood": FindingKind("note", "Nothing to do if the value used is right."),
+    "unit-converted": FindingKind("note", "Nothing to do if the value used is right."),
+    "range-for-number": FindingKind("note", "Nothing to do if the value used is right."),
+    "effort-off-scale": FindingKind("error", "Effort runs from 1 to 10 (10: nothing left). It was not used."),
+    "reps-not-whole": FindingKind("warning", "Reps are counted whole. Check what was done."),
+    "number-out-of-range": FindingKind("warning", "Check the number with the lifter."),
+    "load-not-loadable": FindingKind(
+        "warning", "Check load and equipment list: the lifter's bar, plates or steps do not make this load."
+    ),
+    "set-half-filled": FindingKind("warning", "Ask for the missing number; the set gives no estimate without it."),
+    "effort-missing": FindingKind("warning", "Without effort the next load is held. Ask for it."),
+    "session-skipped": FindingKind("warning", "A later session was logged. Ask what happened."),
+}
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing to look at. value: as typed; message: what is wrong and what was done about it."""
+
+    code: str
+    severity: Severity
+    sheet: str
+    cell: str
+    value: str
+    message: str
+    hint: str
+
+    def to_data(self) -> dict[str, Any]:
+        return asdict(self)
+
+
+def finding(code: str, message: str, sheet: str = "", cell: str = "", value: str = "") -> Finding:
+    kind = KINDS[code]
+    return Finding(code, kind.severity, sheet, cell, value, message, kind.hint)

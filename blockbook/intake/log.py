@@ -1,0 +1,136 @@
+"""The log of a block: every set and session, typed and recomputed, with the findings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from blockbook.formula.functions import Scalar
+from blockbook.intake.findings import Finding
+from blockbook.sheet.calculation import Calculation
+from blockbook.spec.models import Specification
+from blockbook.workbook.assemble import BlockBook
+
+
+@dataclass(frozen=True)
+class LoggedSet:
+    """One set. Loads in the block's unit; target_load as recomputed from the log, None where none.
+
+    raw: what was typed, by column, where it was not a plain number; cells: address by column.
+    """
+
+    key: str
+    week: int
+    session: str
+    slot: str
+    set: int
+    kind: str
+    exercise: str
+    target_reps: float
+    target_rpe: float | None
+    target_load: float | None
+    load: float | None
+    reps: float | None
+    rpe: float | None
+    note: str
+    one_rep_max: float | None
+    sheet: str
+    cell: str
+    raw: Mapping[str, str] = field(default_factory=dict)
+    cells: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def started(self) -> bool:
+        """Whether anything but a note was typed, understood or not."""
+        typed = (self.load, self.reps, self.rpe)
+        return any(value is not None for value in typed) or any(name != "note" for name in self.raw)
+
+    @property
+    def done(self) -> bool:
+        return self.reps is not None and self.reps > 0
+
+    def to_data(self) -> dict[str, Any]:
+        names = (
+            "key", "week", "session", "slot", "set", "kind", "exercise", "target_reps", "target_rpe", "target_load",
+            "load", "reps", "rpe", "note", "one_rep_max", "sheet", "cell",
+        )  # fmt: skip
+        data = {name: getattr(self, name) for name in names}
+        return {**data, "raw": dict(self.raw)} if self.raw else data
+
+
+@dataclass(frozen=True)
+class LoggedSession:
+    """One session. effort 0 to 10, minutes, body_weight in the block's unit, sleep in hours."""
+
+    key: str
+    week: int
+    session: str
+    name: str
+    planned_date: date
+    date: date | None
+    effort: float | None
+    minutes: float | None
+    body_weight: float | None
+    sleep: float | None
+    soreness: float | None
+    pain: str
+    where: str
+    load: float | None
+    sheet: str
+    cells: Mapping[str, str] = field(default_factory=dict)
+    raw: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def hurts(self) -> bool:
+        return self.pain.strip().casefold() not in ("", "none", "no", "0")
+
+    def to_data(self) -> dict[str, Any]:
+        names = (
+            "key", "week", "session", "name", "effort", "minutes", "body_weight", "sleep", "soreness", "pain",
+            "where", "load", "sheet",
+        )  # fmt: skip
+        data: dict[str, Any] = {name: getattr(self, name) for name in names}
+        data["planned_date"] = self.planned_date.isoformat()
+        data["date"] = self.date.isoformat() if self.date else None
+        return {**data, "raw": dict(self.raw)} if self.raw else data
+
+
+@dataclass(frozen=True)
+class BlockLog:
+    """A returned workbook. `inputs` holds what was understood, by input name, `calculation` every cell."""
+
+    file: str
+    spec: Specification
+    digest: str
+    sets: tuple[LoggedSet, ...]
+    sessions: tuple[LoggedSession, ...]
+    findings: tuple[Finding, ...]
+    workbook: BlockBook
+    inputs: Mapping[str, Scalar]
+    calculation: Calculation
+
+    @property
+    def logged(self) -> dict[str, tuple[float | None, float | None, float | None]]:
+        """Set key -> (load, reps, rpe), as `targets` takes it."""
+        return {s.key: (s.load, s.reps, s.rpe) for s in self.sets if (s.load, s.reps, s.rpe) != (None,) * 3}
+
+    def to_data(self) -> dict[str, Any]:
+        block, lifter = self.spec.block, self.spec.lifter
+        return {
+            "block": {
+                "title": block.title,
+                "start": block.start.isoformat(),
+                "weeks": block.weeks,
+                "unit": block.unit,
+                "deload_week": block.deload_week,
+                "meet": block.meet.isoformat() if block.meet else None,
+                "digest": self.digest,
+                "file": self.file,
+            },
+            "lifter": {"name": lifter.name, "sex": lifter.sex, "body_weight": lifter.body_weight},
+            "sets": [logged.to_data() for logged in self.sets],
+            "sessions": [session.to_data() for session in self.sessions],
+            "findings": [found.to_data() for found in self.findings],
+        }

@@ -1,0 +1,60 @@
+"""The one door for files from outside: a spreadsheet file -> its sheets as rows of values."""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from python_calamine import CalamineError, CalamineWorkbook
+
+from blockbook.errors import BlockbookError
+
+Grid: TypeAlias = list[list[Any]]
+"""Rows of cell values from A1 on, as python-calamine gives them: text, numbers, dates, ""."""
+
+SIZE_LIMIT = 30_000_000
+UNPACKED_LIMIT = 200_000_000
+_SPREADSHEETS = (".xlsx", ".xlsm", ".ods", ".xls", ".xlsb")
+
+
+def open_grids(path: Path) -> Mapping[str, Grid]:
+    """Sheet name -> its grid, every sheet of the file, in order.
+
+    Formulas, macros and links are never followed. Raises BlockbookError, naming the file,
+    for anything that is no readable spreadsheet.
+    """
+    _refuse_what_cannot_be_one(path)
+    try:
+        workbook = CalamineWorkbook.from_path(str(path))
+        return {
+            name: workbook.get_sheet_by_name(name).to_python(skip_empty_area=False) for name in workbook.sheet_names
+        }
+    except (CalamineError, OSError, ValueError, OverflowError) as error:
+        reason = str(error).splitlines()[0][:120] if str(error) else "unknown reason"
+        raise BlockbookError(
+            f"{path}: cannot be read as a spreadsheet ({reason}). Open it in a spreadsheet program and save it "
+            "again as .xlsx, or ask for the file once more."
+        ) from None
+
+
+def _refuse_what_cannot_be_one(path: Path) -> None:
+    if not path.exists():
+        raise BlockbookError(f"{path}: there is no such file. Check name and folder.")
+    if not path.is_file():
+        raise BlockbookError(f"{path}: this is a folder. Name the returned workbook in it.")
+    size = path.stat().st_size
+    if size == 0:
+        raise BlockbookError(f"{path}: the file is empty. Ask the lifter to send it again.")
+    if size > SIZE_LIMIT:
+        raise BlockbookError(f"{path}: {size // 1_000_000} MB is far more than a training log. It was not opened.")
+    if path.suffix.lower() not in _SPREADSHEETS:
+        raise BlockbookError(
+            f"{path}: a {path.suffix or 'file without ending'} is not a spreadsheet that can be read here. "
+            f"Save it as .xlsx first ({', '.join(_SPREADSHEETS)} work)."
+        )
+    if zipfile.is_zipfile(path):
+        with zipfile.ZipFile(path) as archive:
+            if sum(part.file_size for part in archive.infolist()) > UNPACKED_LIMIT:
+                raise BlockbookError(f"{path}: unpacks to far more than a training log. It was not opened.")
