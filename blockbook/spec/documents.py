@@ -39,9 +39,13 @@ class Document:
     data: Any
     root: yaml.Node | None
 
-    def line_of(self, location: Location) -> int:
-        """Line (from 1) of the deepest part of the location that the text holds."""
+    def find(self, location: Location) -> tuple[int, Location]:
+        """Line (from 1) of the deepest part of the location that the text holds, and that part.
+
+        Steps that only the model knows (a single value read as a list) are left out.
+        """
         node, line = self.root, 1
+        held: list[int | str] = []
         for step in location:
             match node:
                 case yaml.MappingNode():
@@ -49,13 +53,15 @@ class Document:
                     if found is None:
                         continue  # a step of the model, not of the text
                     key, node = found
+                    held.append(step)
                     line = key.start_mark.line + 1
                 case yaml.SequenceNode() if isinstance(step, int) and step < len(node.value):
                     node = node.value[step]
+                    held.append(step)
                     line = node.start_mark.line + 1
                 case _:
                     break
-        return line
+        return line, held
 
 
 def parse_yaml(text: str) -> Any:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -76,14 +77,28 @@ _Dumper.add_representer(float, _represent_float)
 
 
 def _error_lines(error: ValidationError, document: Document, name: str) -> list[str]:
-    lines = []
-    for detail in error.errors():
+    details = error.errors()
+    found: list[tuple[Location, str]] = []
+    for detail in details:
         cause = detail.get("ctx", {}).get("error")
         if isinstance(cause, SpecMistakes):
-            lines += [(document.line_of(where), where, message) for where, message in cause.mistakes]
-        else:
-            lines.append((document.line_of(detail["loc"]), detail["loc"], _plain(detail)))
-    return [f"{name}: line {line}: {_field(where)}{message}" for line, where, message in sorted(lines, key=lambda x: x[0])]
+            found += cause.mistakes
+        elif not _follows_from_another(detail, details):
+            found.append((detail["loc"], _plain(detail)))
+    lines = []
+    for location, message in found:
+        line, held = document.find(location)
+        missing = message.startswith(("is missing", "is not a field"))
+        lines.append((line, f"{_field(location if missing else held)}{message}"))
+    return [f"{name}: line {line}: {text}" for line, text in sorted(lines, key=lambda pair: pair[0])]
+
+
+def _follows_from_another(detail: Any, details: Sequence[Any]) -> bool:
+    """A list counted as too short only because an entry of it is wrong."""
+    place = detail["loc"]
+    return detail["type"] == "too_short" and any(
+        other["loc"][: len(place)] == place and len(other["loc"]) > len(place) for other in details
+    )
 
 
 def _field(location: Location) -> str:

@@ -1,0 +1,225 @@
+"""The command line: a thin layer that parses, calls one public function, and prints."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from blockbook.errors import BlockbookError
+
+FINDINGS_FOUND = 1
+CANNOT = 2
+
+_EXISTING = click.Path(path_type=Path)
+_OUT = click.Path(path_type=Path)
+_force = click.option("--force", is_flag=True, help="Replace files that are there already.")
+
+
+class _Group(click.Group):
+    """Every error a user can meet becomes one message on stderr and exit code 2."""
+
+    def invoke(self, context: click.Context) -> Any:
+        try:
+            return super().invoke(context)
+        except BlockbookError as error:
+            raise _stop(str(error)) from None
+        except (click.exceptions.Exit, click.ClickException, click.Abort):
+            raise
+        except BrokenPipeError:
+            sys.stderr.close()
+            raise SystemExit(0) from None
+        except Exception as error:
+            if os.environ.get("BLOCKBOOK_DEBUG"):
+                raise
+            raise _stop(
+                f"something unexpected went wrong ({type(error).__name__}: {error}). Nothing of yours was changed. "
+                "Please report it with the command and file; BLOCKBOOK_DEBUG=1 shows where it happened."
+            ) from None
+
+
+def _stop(message: str) -> click.exceptions.Exit:
+    for line in message.splitlines():
+        click.echo(f"blockbook: {line}", err=True)
+    return click.exceptions.Exit(CANNOT)
+
+
+@click.group(cls=_Group, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 88})
+@click.version_option(package_name="blockbook", message="blockbook %(version)s")
+def main() -> None:
+    """Training blocks as workbooks: write, mail, read back, decide, write the next.
+
+    \b
+    The loop:
+      blockbook new strength --out block.yaml    a block specification to edit
+      blockbook build block.yaml --out sent      the workbook to mail
+      blockbook read returned.xlsx               what was lifted, what is odd
+      blockbook review returned.xlsx --out review.xlsx
+      blockbook next returned.xlsx --review review.xlsx --out next.yaml
+      blockbook build next.yaml --out sent       and round again
+
+    Errors go to stderr. Exit codes: 0 fine, 1 a log holds findings of severity error,
+    2 something could not be read or done. Heavy lifting can injure: the loads are
+    suggestions, a coach decides.
+    """
+
+
+@main.command()
+def templates() -> None:
+    """List the block templates that ship, one line each."""
+    import blockbook
+
+    for template in blockbook.templates():
+        click.echo(f"{template.name:<10} {template.description}")
+
+
+@main.command()
+@click.argument("template")
+@click.option("--out", type=_OUT, required=True, help="File to write, such as block.yaml.")
+@click.option("--start", type=click.DateTime(["%Y-%m-%d"]), help="First day of week 1; next Monday if left out.")
+@click.option("--unit", type=click.Choice(["kg", "lb"]), default="kg", show_default=True, help="Unit of every load.")
+@_force
+def new(template: str, out: Path, start: datetime | None, unit: str, force: bool) -> None:
+    """Write a commented starter specification from TEMPLATE.
+
+    The file is plain text (YAML): edit it, then `blockbook build` it. Its first line names
+    the schema written beside it, so that editors complete and check the fields.
+
+    \b
+    Example:
+      blockbook new volume --unit lb --start 2027-01-04 --out block.yaml
+    """
+    import blockbook
+
+    path = blockbook.new(template, out, start.date() if start else None, unit, force)
+    click.echo(f"{path}: edit lifter, equipment and sessions, then: blockbook build {path} --out sent")
+
+
+@main.command()
+def schema() -> None:
+    """Print the specification's JSON Schema."""
+    import blockbook
+
+    click.echo(json.dumps(blockbook.schema(), indent=1))
+
+
+@main.command()
+@click.argument("specs", nargs=-1, required=True, type=_EXISTING, metavar="SPEC...")
+@click.option("--out", type=_OUT, required=True, help="Folder for the workbooks; made if it is not there.")
+@_force
+def build(specs: tuple[Path, ...], out: Path, force: bool) -> None:
+    """Write one workbook for each SPEC into a folder.
+
+    A faulty specification is reported with file, line and field; the others are still built.
+
+    \b
+    Example:
+      blockbook build block.yaml --out sent
+    """
+    from blockbook.api import build_one
+
+    failed: list[str] = []
+    built: list[Path] = []
+    many = len(specs) > 3
+    with click.progressbar(specs, label="Building", hidden=not many, file=sys.stderr) as progress:
+        for spec in progress:
+            try:
+                built.append(build_one(spec, out, force))
+            except BlockbookError as error:
+                failed.append(str(error))
+    for path in built:
+        click.echo(path)
+    if failed:
+        raise BlockbookError("\n".join(failed))
+
+
+@main.command()
+@click.argument("files", nargs=-1, required=True, type=_EXISTING, metavar="FILE...")
+@click.option("--json", "as_json", is_flag=True, help="Print the whole log and the findings as JSON.")
+@click.option("--csv", "csv_folder", type=_OUT, help="Also write sets.csv, sessions.csv and findings.csv there.")
+@_force
+def read(files: tuple[Path, ...], as_json: bool, csv_folder: Path | None, force: bool) -> None:
+    """Read returned workbooks: what was lifted, and what is odd about it.
+
+    Target loads are recomputed from what was typed. Nothing typed is dropped: what cannot be
+    understood is kept as it is and reported.
+
+    \b
+    Exit code 0: clean. 1: findings of severity error. 2: a file cannot be read.
+    """
+    import blockbook
+    from blockbook.intake.report import csv_tables, text_report
+
+    logs = blockbook.read(list(files))
+    if csv_folder is not None:
+        from blockbook.files import write_text
+
+        for name, text in csv_tables(logs).items():
+            write_text(csv_folder / name, text, force)
+    if as_json:
+        data = [log.to_data() for log in logs]
+        click.echo(json.dumps(data[0] if len(data) == 1 else data, indent=1, ensure_ascii=False))
+    else:
+        click.echo("\n\n".join(text_report(log) for log in logs))
+    if any(found.severity == "error" for log in logs for found in log.findings):
+        raise click.exceptions.Exit(FINDINGS_FOUND)
+
+
+@main.command()
+@click.argument("files", nargs=-1, required=True, type=_EXISTING, metavar="FILE...")
+@click.option("--out", type=_OUT, required=True, help="Review workbook to write, such as review.xlsx.")
+@_force
+def review(files: tuple[Path, ...], out: Path, force: bool) -> None:
+    """Write the coach's review workbook of one or more returned workbooks.
+
+    It says what was done, what is odd, how strength developed, and what to do with each
+    exercise. Type your own load or sets beside a suggestion, or "no" to refuse it, save, and
+    give the file to `blockbook next --review`.
+    """
+    import blockbook
+
+    click.echo(blockbook.review(list(files), out, force))
+
+
+@main.command("next")
+@click.argument("file", type=_EXISTING)
+@click.option("--review", type=_EXISTING, help="The review workbook with your word on the suggestions.")
+@click.option("--spec", type=_EXISTING, help="Your specification of the returned block, to keep private notes.")
+@click.option("--out", type=_OUT, required=True, help="Specification to write, such as next.yaml.")
+@_force
+def next_command(file: Path, review: Path | None, spec: Path | None, out: Path, force: bool) -> None:
+    """Write the next block's specification from a returned workbook.
+
+    Structure and order stay yours; first loads, bests and sets follow what was logged, and
+    your word in the review workbook wins. Comments at the top say what was decided and why.
+    """
+    import blockbook
+
+    made = blockbook.next_block(file, out, review, spec, force)
+    for suggestion, _, _ in made.decisions:
+        if suggestion.pain:
+            click.echo(f"First: {suggestion.exercise} ({suggestion.session}): {suggestion.reason}")
+    click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
+
+
+@main.command()
+@click.option("--out", type=_OUT, required=True, help="Folder for the files; made if it is not there.")
+@_force
+def demo(out: Path, force: bool) -> None:
+    """Play the whole loop on an invented lifter and say where the files are."""
+    import blockbook
+
+    done = blockbook.demo(out, force)
+    for text, path in done.steps:
+        click.echo(f"{text}:\n    {path}")
+    click.echo("Lifter, loads and dates are invented.")
+
+
+
+if __name__ == "__main__":
+    main()

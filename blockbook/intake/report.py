@@ -1,0 +1,87 @@
+"""A log for people and for other programs: a page of text, and tables as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+import textwrap
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from blockbook.intake.log import BlockLog
+
+_WIDTH = 79
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def text_report(log: BlockLog) -> str:
+    """One page: who and what, weeks at a glance, findings with what to do."""
+    spec = log.spec
+    lines = [
+        f"{spec.lifter.name} · {spec.block.title} · {spec.block.weeks} weeks from {spec.block.start:%d %b %Y}",
+        log.file,
+        "",
+        *_weeks(log),
+        "",
+        *_findings(log),
+    ]
+    return "\n".join(lines)
+
+
+def _weeks(log: BlockLog) -> Iterator[str]:
+    unit = log.spec.block.unit
+    yield f"{'Week':<6}{'Sets done':>12}{'Effort over target':>20}{f'Tonnage, {unit}':>14}{'Session load':>14}"
+    for week in range(1, log.spec.block.weeks + 1):
+        sets = [s for s in log.sets if s.week == week and s.set]
+        over = [s.rpe - s.target_rpe for s in sets if s.rpe is not None and s.target_rpe is not None]
+        mean = f"{sum(over) / len(over):+.1f}" if over else "–"
+        tonnage = sum(s.load * s.reps for s in sets if s.load is not None and s.reps is not None)
+        load = sum(session.load or 0 for session in log.sessions if session.week == week)
+        done = f"{sum(s.done for s in sets)} of {len(sets)}"
+        yield f"{week:<6}{done:>12}{mean:>20}{tonnage:>14,.0f}{load:>14,.0f}"
+
+
+def _findings(log: BlockLog) -> Iterator[str]:
+    if not log.findings:
+        yield "No findings: every cell was understood."
+        return
+    counts = Counter(found.severity for found in log.findings)
+    yield ", ".join(f"{n} {name}{'s' if n > 1 else ''}" for name, n in counts.items()) + ":"
+    for found in log.findings:
+        place = f"{found.sheet} {found.cell}".strip()
+        yield from _wrapped(f"{found.severity}: {place}: {found.message}", "  ")
+        yield from _wrapped(found.hint, "      ")
+
+
+def _wrapped(text: str, indent: str) -> list[str]:
+    return textwrap.wrap(text, _WIDTH, initial_indent=indent, subsequent_indent="      ")
+
+
+def csv_tables(logs: Sequence[BlockLog]) -> dict[str, str]:
+    """File name -> CSV text (comma, UTF-8): sets, sessions and findings of all logs.
+
+    Text from people that a spreadsheet would take for a formula gets a leading apostrophe.
+    """
+    parts: dict[str, list[dict[str, Any]]] = {"sets": [], "sessions": [], "findings": []}
+    for log in logs:
+        data = log.to_data()
+        head = {"lifter": log.spec.lifter.name, "block": log.spec.block.title, "file": log.file}
+        for part, rows in parts.items():
+            rows += [{**head, **row} for row in data[part]]
+    return {f"{part}.csv": _csv(rows) for part, rows in parts.items()}
+
+
+def _csv(rows: Sequence[Mapping[str, Any]]) -> str:
+    buffer = io.StringIO()
+    names = list(dict.fromkeys(name for row in rows for name in row))
+    writer = csv.DictWriter(buffer, names, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({name: _safe(value) for name, value in row.items()} for row in rows)
+    return buffer.getvalue()
+
+
+def _safe(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        value = "; ".join(f"{name}: {text}" for name, text in value.items())
+    return f"'{value}" if isinstance(value, str) and value.startswith(_FORMULA_STARTS) else value
