@@ -25,7 +25,7 @@ _HOME = {
     "templates": "blockbook.api",
 }
 
-__all__ = [*_HOME, "next"]  # noqa: PLE0604, PLE0605
+__all__ = [*_HOME, "next"]  # noqa: PLE0604
 
 
 def __getattr__(name: str) -> Any:

@@ -30,9 +30,7 @@ def templates() -> list[Template]:
     return shipped_templates()
 
 
-def new(
-    template: str, out: str | Path, start: date | None = None, unit: Unit = "kg", force: bool = False
-) -> Path:
+def new(template: str, out: str | Path, start: date | None = None, unit: Unit = "kg", force: bool = False) -> Path:
     """Write a commented starter specification, and the schema its first line names beside it.
 
     start: first day of week 1, next Monday if left out. Raises BlockbookError for an unknown
@@ -97,7 +95,7 @@ def targets(spec: SpecOrPath, logged: Logged) -> dict[str, float | None]:
 
 
 @overload
-def read(files: str | Path) -> BlockLog: ...
+def read(files: str | Path) -> BlockLog: ...  # type: ignore[overload-overlap]
 @overload
 def read(files: Sequence[str | Path]) -> list[BlockLog]: ...
 def read(files: str | Path | Sequence[str | Path]) -> BlockLog | list[BlockLog]:

@@ -220,6 +220,5 @@ def demo(out: Path, force: bool) -> None:
     click.echo("Lifter, loads and dates are invented.")
 
 
-
 if __name__ == "__main__":
     main()

@@ -139,9 +139,12 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     counts = {severity: sum(f.severity == severity for f in log.findings) for severity in ("error", "warning")}
     actions = [suggestion.action for suggestion in item.outlook.suggestions]
     summary = ", ".join(f"{actions.count(action)} {action}" for action in dict.fromkeys(actions))
-    yield "text", (
-        f"{done} of {planned} sets done. {counts['error']} errors and {counts['warning']} warnings in the log "
-        f"(sheet {FINDINGS}). Exercises: {summary}."
+    yield (
+        "text",
+        (
+            f"{done} of {planned} sets done. {counts['error']} errors and {counts['warning']} warnings in the log "
+            f"(sheet {FINDINGS}). Exercises: {summary}."
+        ),
     )
 
 
@@ -235,7 +238,7 @@ def _table(
 def _trends_sheet(book: Book, every: Sequence[Reviewed]) -> None:
     sheet = book.add(TRENDS)
     weeks = max(item.log.spec.block.weeks for item in every)
-    sheet.widths = {0: 18, 1: 26} | {column: 9 for column in range(2, weeks + 4)}
+    sheet.widths = {0: 18.0, 1: 26.0} | dict.fromkeys(range(2, weeks + 4), 9.0)
     _title(sheet, "Trends: best estimated 1RM by week", weeks + 2)
     row = 2
     for item in every:
@@ -251,13 +254,13 @@ def _trend_of(sheet: Sheet, row: int, item: Reviewed) -> int:
     for week in range(1, weeks + 1):
         sheet.put(row, 1 + week, f"Week {week}", "heading")
     sheet.put(row, 2 + weeks, "Change", "heading")
-    series = []
+    series: list[Series] = []
     for history in item.histories:
         row += 1
         sheet.put(row, 0, _session_name(item.log, history), "set")
         sheet.put(row, 1, history.line.exercise.name, "set")
-        for week in history.weeks:
-            sheet.put(row, 1 + week.week, week.best, "one place")
+        for shown in history.weeks:
+            sheet.put(row, 1 + shown.week, shown.best, "one place")
         working = [week.week for week in history.working_weeks if week.best is not None] or [1]
         ends: dict[str, Reference] = {
             "first": Cell(TRENDS, row, 1 + working[0]) if history.bests else "",
@@ -266,7 +269,9 @@ def _trend_of(sheet: Sheet, row: int, item: Reviewed) -> int:
         sheet.formula(row, 2 + weeks, volume.change, ends, "percent")
         if history.bests and len(series) < _MOST_LINES:
             name = f"{history.line.exercise.name}, {_session_name(item.log, history)}"
-            series.append(Series(name, (TRENDS, heading_row, 2, heading_row, 1 + weeks), (TRENDS, row, 2, row, 1 + weeks)))
+            series.append(
+                Series(name, (TRENDS, heading_row, 2, heading_row, 1 + weeks), (TRENDS, row, 2, row, 1 + weeks))
+            )
     if series:
         title = f"Best estimated 1RM · {spec.lifter.name}"
         description = f"Line chart: best estimated one-rep maximum of {spec.lifter.name} in each week."

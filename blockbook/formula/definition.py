@@ -76,8 +76,8 @@ def _text(node: Expression, outer: int) -> str:
             return f"{{{name}}}"
         case Constant(str() as text):
             return '"' + text.replace('"', '""').replace("{", "{{").replace("}", "}}") + '"'
-        case Constant(value):
-            return f"{value:.15g}" if value >= 0 else f"(-{-value:.15g})"
+        case Constant(float() | int() as number):
+            return f"{number:.15g}" if number >= 0 else f"({number:.15g})"
         case Operation(symbol, left, right):
             strength = _STRENGTH[symbol]
             text = f"{_text(left, strength)}{symbol}{_text(right, strength + 1)}"

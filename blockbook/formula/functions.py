@@ -76,11 +76,12 @@ def average(*values: Value) -> float:
 
 
 def sum_of_products(left: tuple[Scalar, ...], right: tuple[Scalar, ...]) -> float:
-    pairs = zip(left, right, strict=True)
-    return sum(a * b for a, b in pairs if _number(a) and _number(b))  # type: ignore[operator]
-
-
-_number = is_number
+    """Products of the pairs that are both numbers, summed."""
+    result = 0.0
+    for a, b in zip(left, right, strict=True):
+        if isinstance(a, (int, float)) and isinstance(b, (int, float)):
+            result += a * b
+    return result
 
 
 def count_where(*ranges_and_criteria: Value) -> int:

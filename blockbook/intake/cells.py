@@ -60,9 +60,7 @@ _THOUSANDS = re.compile(r"([1-9])[.,]([0-9]{3})")
 _WITH_REST = re.compile(r"(.*?) ?\(([^()]*)\)")
 _KG, _LB = "kg|kgs|kilo|kilos|kilograms?", "lb|lbs|pounds?"
 _UNIT_WORD = re.compile(r"(?<![a-z])(?:kg|kilo|lb|pound)")
-_LOAD = re.compile(
-    rf"(?P<body>bw|body ?-?weight)? ?(?P<number>[+-]? ?{_NUMBER})? ?(?:(?P<kg>{_KG})|(?P<lb>{_LB}))?"
-)
+_LOAD = re.compile(rf"(?P<body>bw|body ?-?weight)? ?(?P<number>[+-]? ?{_NUMBER})? ?(?:(?P<kg>{_KG})|(?P<lb>{_LB}))?")
 _REPS_WORDS = re.compile(r"^[x×] ?| ?(?:x|×|reps?)$")
 _EFFORT_WORDS = re.compile(r"^(?:@ ?)?(?:rpe ?:? ?)?| ?rpe$")
 _RESERVE_WORDS = re.compile(r"^rir ?:? ?| ?(?:reps? )?(?:left|rir|in reserve|in the tank)$")

@@ -106,6 +106,4 @@ CHECKS: tuple[Check, ...] = (
 
 def _at(logged: LoggedSet, column: str, code: str, message: str) -> Finding:
     value = getattr(logged, column)
-    return finding(
-        code, message, logged.sheet, logged.cells.get(column, ""), "" if value is None else f"{value:.15g}"
-    )
+    return finding(code, message, logged.sheet, logged.cells.get(column, ""), "" if value is None else f"{value:.15g}")

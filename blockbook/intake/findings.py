@@ -23,7 +23,9 @@ KINDS: dict[str, FindingKind] = {
     "row-missing": FindingKind("error", "Ask what was done there, or restore the row from an earlier copy."),
     "row-unknown": FindingKind("warning", "The row was not used. If it holds a log, tell the lifter where it belongs."),
     "row-duplicate": FindingKind("error", "The fuller row was used. Check both and delete the wrong one."),
-    "not-a-number": FindingKind("error", "The text is kept in the log but not used. Type a plain number and read again."),
+    "not-a-number": FindingKind(
+        "error", "The text is kept in the log but not used. Type a plain number and read again."
+    ),
     "date-for-number": FindingKind("warning", "A spreadsheet turned what was typed into a date. Check the value used."),
     "not-a-date": FindingKind("warning", "The text is kept. The planned day stands in for it."),
     "number-understood": FindingKind("note", "Nothing to do if the value used is right."),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any, NamedTuple, TypeAlias
 
 from blockbook.formula.definition import Definition
@@ -37,7 +37,12 @@ class Run(NamedTuple):
         return self.first_row == self.last_row
 
     def cells(self) -> tuple[Cell, ...]:
-        return tuple(Cell(self.sheet, row, self.column) for row in range(self.first_row, self.last_row + 1))
+        return _cells_of(self)
+
+
+@lru_cache(maxsize=8192)
+def _cells_of(run: Run) -> tuple[Cell, ...]:
+    return tuple([Cell(run.sheet, row, run.column) for row in range(run.first_row, run.last_row + 1)])
 
 
 Reference: TypeAlias = "Cell | Run | tuple[Cell, ...] | float | int | str"
@@ -57,7 +62,7 @@ class Input:
     name: str
 
 
-Content: TypeAlias = "float | int | str | date | None | Formula | Input"
+Content: TypeAlias = "float | int | str | date | Formula | Input | None"
 
 
 @dataclass(frozen=True)
@@ -94,7 +99,12 @@ class Sheet:
         return Cell(self.name, row, column)
 
     def formula(
-        self, row: int, column: int, definition: Definition, references: Mapping[str, Reference], style: str = "text"
+        self,
+        row: int,
+        column: int,
+        definition: Definition,
+        references: Mapping[str, Reference],
+        style: str = "text",
     ) -> Cell:
         return self.put(row, column, Formula(definition, references), style)
 
@@ -175,7 +185,7 @@ def _prefix(name: str, here: str) -> str:
     return "" if name == here else f"'{name}'!"
 
 
-@lru_cache(maxsize=None)
+@cache
 def column_letters(column: int) -> str:
     letters = ""
     column += 1

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from datetime import date
+from typing import TypeAlias, cast
 
 from blockbook.formula.functions import Scalar, Value
 from blockbook.sheet.book import Book, Cell, Formula, Input, Reference, Run
+
+Several: TypeAlias = tuple[Cell, ...]
 
 
 class Calculation:
@@ -19,21 +22,17 @@ class Calculation:
         self._contents = {name: sheet.contents for name, sheet in book.sheets.items()}
         self._inputs = inputs
         self._values: dict[Cell, Scalar] = {}
+        self._runs: dict[Run, tuple[Scalar, ...]] = {}
 
     def value(self, cell: Cell) -> Scalar:
-        values = self._values
-        if cell not in values:
+        if cell not in self._values:
             self._fill(cell)
-        return values[cell]
+        return self._values[cell]
 
     def number(self, cell: Cell) -> float | None:
         """The cell's value if it is a number."""
         value = self.value(cell)
         return value if isinstance(value, (int, float)) else None
-
-    def text(self, cell: Cell) -> str:
-        value = self.value(cell)
-        return value if isinstance(value, str) else ""
 
     def _fill(self, wanted: Cell) -> None:
         """Depth first without recursion: long blocks chain far."""
@@ -44,39 +43,45 @@ class Calculation:
             if cell in values:
                 stack.pop()
                 continue
-            content: Any = self._contents[cell.sheet].get((cell.row, cell.column))
+            content = self._contents[cell.sheet].get((cell.row, cell.column))
             if isinstance(content, Formula):
-                missing = [other for other in _precedents(content) if other not in values]
+                missing = self._missing(content)
                 if missing:
                     stack.extend(missing)
                     continue
-                values[cell] = self._compute(content)
+                arguments = [self._resolve(content.references[name]) for name in content.definition.names]
+                values[cell] = content.definition.compute(*arguments)
+            elif isinstance(content, Input):
+                values[cell] = self._inputs.get(content.name)
             else:
-                values[cell] = self._inputs.get(content.name) if isinstance(content, Input) else content
+                values[cell] = None if isinstance(content, date) else content
             stack.pop()
 
-    def _compute(self, formula: Formula) -> Scalar:
-        references = formula.references
-        return formula.definition.compute(*[self._resolve(references[name]) for name in formula.definition.names])
+    def _missing(self, formula: Formula) -> list[Cell]:
+        """The cells a formula needs whose values are not known yet."""
+        values, found = self._values, []
+        for reference in formula.references.values():
+            if isinstance(reference, Cell):
+                if reference not in values:
+                    found.append(reference)
+            elif isinstance(reference, Run):
+                if reference not in self._runs:
+                    found += [cell for cell in reference.cells() if cell not in values]
+            elif isinstance(reference, tuple):
+                found += [cell for cell in cast(Several, reference) if cell not in values]
+        return found
 
     def _resolve(self, reference: Reference) -> Value:
-        values = self._values
         if isinstance(reference, Cell):
-            return values[reference]
+            return self._values[reference]
         if isinstance(reference, Run):
-            return tuple([values[cell] for cell in reference.cells()])
+            if reference not in self._runs:
+                self._runs[reference] = self._together(reference.cells())
+            return self._runs[reference]
         if isinstance(reference, tuple):
-            return tuple([values[cell] for cell in reference])
+            return self._together(cast(Several, reference))
         return reference
 
-
-def _precedents(formula: Formula) -> list[Cell]:
-    found: list[Cell] = []
-    for reference in formula.references.values():
-        if isinstance(reference, Cell):
-            found.append(reference)
-        elif isinstance(reference, Run):
-            found.extend(reference.cells())
-        elif isinstance(reference, tuple):
-            found.extend(reference)
-    return found
+    def _together(self, cells: Several) -> tuple[Scalar, ...]:
+        values = self._values
+        return tuple([values[cell] for cell in cells])

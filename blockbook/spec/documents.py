@@ -85,7 +85,7 @@ def parse_document(text: str) -> Document:
         _refuse_duplicate_keys(node)
         return Document(loader.construct_document(node), node)
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
+        mark: Any = error.problem_mark or error.context_mark
         where = f"line {mark.line + 1}, column {mark.column + 1}: " if mark else ""
         raise BlockbookError(
             f"{where}not valid YAML: {error.problem or error.context}. "

@@ -12,7 +12,7 @@ from pydantic import ValidationError
 
 from blockbook.errors import BlockbookError
 from blockbook.spec.documents import Document, Location, parse_document
-from blockbook.spec.models import SpecMistakes, Specification
+from blockbook.spec.models import Specification, SpecMistakes
 
 SCHEMA_FILE = "blockbook.schema.json"
 SCHEMA_LINE = f"# yaml-language-server: $schema={SCHEMA_FILE}"
@@ -61,7 +61,7 @@ class _Dumper(yaml.SafeDumper):
         super().increase_indent(flow, False)
 
 
-def _represent_list(dumper: yaml.SafeDumper, values: list[Any]) -> yaml.Node:
+def _represent_list(dumper: yaml.SafeDumper, values: Sequence[Any]) -> yaml.Node:
     flat = all(not isinstance(value, (list, dict)) for value in values)
     return dumper.represent_sequence("tag:yaml.org,2002:seq", values, flow_style=flat)
 

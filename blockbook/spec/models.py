@@ -65,7 +65,10 @@ class Lifter(_Part):
     body_weight: float = Field(gt=20, le=660, description="In the block's unit")
     birth_year: int | None = Field(None, ge=1900, le=2100)
     curve: float = Field(
-        1, ge=0.5, le=2, description="The lifter's own rep curve: 1 is the standard one, below 1 more reps at a load"
+        1,
+        ge=0.5,
+        le=2,
+        description="The lifter's own rep curve: 1 is the standard one, below 1 more reps at a load",
     )
     bests: dict[str, BestOrNumber] = Field(
         default_factory=dict, description="Exercise -> one-rep maximum or a recent {load, reps, rpe}"
@@ -120,7 +123,9 @@ class Slot(_Part):
     reserve: float | None = Field(
         None, ge=0, le=5, description="As many reps as possible, stopping with this many in reserve"
     )
-    pair: str | None = Field(None, pattern=r"^[a-z0-9]{1,10}$", description="Neighbours with the same word are a superset")
+    pair: str | None = Field(
+        None, pattern=r"^[a-z0-9]{1,10}$", description="Neighbours with the same word are a superset"
+    )
     tempo: _Text | None = Field(
         None, pattern=r"^[0-9X]+(-[0-9X]+){1,3}$", description="Seconds down-pause-up, such as 3-1-1 (X: fast)"
     )
@@ -218,7 +223,10 @@ def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
     weeks = spec.block.weeks
     known = [exercise.name for exercise in spec.catalogue.values()]
     if spec.block.deload_week and spec.block.deload_week > weeks:
-        yield ("block", "deload_week"), f"the block has {weeks} weeks, so week {spec.block.deload_week} is not in it"
+        yield (
+            ("block", "deload_week"),
+            f"the block has {weeks} weeks, so week {spec.block.deload_week} is not in it",
+        )
     if not any(pairs for pairs in spec.equipment.plates.values()):
         yield ("equipment", "plates"), "at least one pair of plates is needed"
     for name in spec.lifter.bests:
@@ -227,9 +235,10 @@ def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
     for position, exercise in enumerate(spec.exercises):
         if exercise.related and exercise.related.casefold() not in spec.catalogue:
             yield ("exercises", position, "related"), unknown_exercise(exercise.related, known)
-    for ids, place in ((session_ids(spec), ()), *(
-        (slot_ids(session), (number, "slots")) for number, session in enumerate(spec.sessions)
-    )):
+    for ids, place in (
+        (session_ids(spec), ()),
+        *((slot_ids(session), (number, "slots")) for number, session in enumerate(spec.sessions)),
+    ):
         for position, name in enumerate(ids):
             if name in ids[:position]:
                 yield ("sessions", *place, position, "id"), f'the id "{name}" is taken. Choose another.'
@@ -244,7 +253,8 @@ def _slot_mistakes(
 ) -> Iterator[tuple[tuple[str | int, ...], str]]:
     if slot.exercise.casefold() not in exercises:
         yield ("exercise",), unknown_exercise(slot.exercise, known)
-    weekly = {(name,): getattr(slot, name) for name in ("sets", "reps", "rpe", "percent", "load")}
+    weekly: dict[tuple[str, ...], tuple[object, ...] | None] = {}
+    weekly |= {(name,): getattr(slot, name) for name in ("sets", "reps", "rpe", "percent", "load")}
     if slot.back_off:
         weekly |= {("back_off", name): getattr(slot.back_off, name) for name in ("sets", "reps", "rpe")}
     for path, values in weekly.items():
@@ -259,7 +269,7 @@ def _slot_mistakes(
     exercise = exercises.get(slot.exercise.casefold())
     if exercise and exercise.implement == "band" and (slot.feeler or slot.loads or ways not in ([], ["reserve"])):
         yield ("exercise",), "a band has no load: leave out load, loads, percent, back_off and feeler"
-    if not ways and slot.rpe is None or ways == ["back_off"] and slot.rpe is None:
+    if (not ways and slot.rpe is None) or (ways == ["back_off"] and slot.rpe is None):
         yield (), "rpe is missing: the target effort, for example rpe: 8 or rpe: [7, 7.5, 8, 9]"
     if ways == ["reserve"] and slot.rpe is not None:
         yield ("rpe",), "leave rpe out: the target effort follows from reserve (10 - reserve)"

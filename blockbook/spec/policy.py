@@ -18,7 +18,10 @@ class Policy(BaseModel):
 
     # What a logged set says
     estimate_reps_limit: float = Field(
-        20, ge=5, le=40, description="Sets further from a maximum than this many reps (done + left) give no estimate"
+        20,
+        ge=5,
+        le=40,
+        description="Sets further from a maximum than this many reps (done + left) give no estimate",
     )
     fatigue_per_set: float = Field(
         0.012, ge=0, le=0.1, description="Each set of an exercise costs the next about this share of strength"

@@ -22,8 +22,6 @@ class Template(NamedTuple):
     description: str
 
 
-
-
 def _folder() -> Path:
     """Beside the package in a checkout, inside it in an installed wheel."""
     inside = Path(str(files("blockbook"))) / "templates_yaml"

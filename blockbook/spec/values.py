@@ -109,10 +109,12 @@ BestOrNumber = Annotated[
     Best,
     BeforeValidator(_parse_best),
     PlainSerializer(_dump_best),
-    WithJsonSchema({
-        "anyOf": [{"type": "number", "exclusiveMinimum": 0}, Best.model_json_schema()],
-        "description": "A one-rep maximum, or a recent {load, reps, rpe}",
-    }),
+    WithJsonSchema(
+        {
+            "anyOf": [{"type": "number", "exclusiveMinimum": 0}, Best.model_json_schema()],
+            "description": "A one-rep maximum, or a recent {load, reps, rpe}",
+        }
+    ),
 ]
 
 

@@ -9,7 +9,18 @@ from itertools import groupby
 from typing import Literal
 
 from blockbook.spec.catalogue import Exercise
-from blockbook.spec.models import DAYS, LABELS, Day, Kind, Progress, Session, Slot, Specification, session_ids, slot_ids
+from blockbook.spec.models import (
+    DAYS,
+    LABELS,
+    Day,
+    Kind,
+    Progress,
+    Session,
+    Slot,
+    Specification,
+    session_ids,
+    slot_ids,
+)
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import Reps, in_week
 

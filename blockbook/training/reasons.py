@@ -73,9 +73,15 @@ def load_reason(
         (same(progress, "deload"), "Deload: lighter on purpose. Leave it easy."),
         (not_(is_number(last_overshoot)), join(moved, ": no effort was logged last time.")),
         (last_overshoot >= hold_overshoot, overshot),
-        (range_full > 0, join("Up ", _change(planned - last_load, unit), ": the rep range is full. Start it again.")),
+        (
+            range_full > 0,
+            join("Up ", _change(planned - last_load, unit), ": the rep range is full. Start it again."),
+        ),
         (and_(change >= 0, extra > last_extra), by_reps),
-        (and_(change >= 0, extra > 0, last_overshoot > 0), "Same load and reps: make last time's reps easier first."),
+        (
+            and_(change >= 0, extra > 0, last_overshoot > 0),
+            "Same load and reps: make last time's reps easier first.",
+        ),
         (and_(change >= 0, same(progress, "hold")), "Same load on purpose."),
         (and_(change >= 0, not_(same(progress, "load"))), "Same load and reps: lower it a second slower."),
         (and_(change >= 0, extra > 0), "Same load and reps: lower it a second slower."),

@@ -7,7 +7,17 @@ from dataclasses import dataclass
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
 from blockbook.training import prescription
-from blockbook.workbook.layout import MANIFEST, PLATES, START, SUMMARY, TABLES, WORKINGS, SessionPlace, place_week, week_sheet
+from blockbook.workbook.layout import (
+    MANIFEST,
+    PLATES,
+    START,
+    SUMMARY,
+    TABLES,
+    WORKINGS,
+    SessionPlace,
+    place_week,
+    week_sheet,
+)
 from blockbook.workbook.manifest import add_manifest
 from blockbook.workbook.plates import add_plates
 from blockbook.workbook.start import add_start
@@ -41,6 +51,14 @@ def assemble(spec: Specification) -> BlockBook:
     add_summary(book, spec, weeks, workings)
     add_plates(book, spec, tables)
     add_manifest(book, spec)
-    names = [START, *(week_sheet(week) for week in range(1, len(weeks) + 1)), SUMMARY, PLATES, TABLES, WORKINGS, MANIFEST]
+    names = [
+        START,
+        *(week_sheet(week) for week in range(1, len(weeks) + 1)),
+        SUMMARY,
+        PLATES,
+        TABLES,
+        WORKINGS,
+        MANIFEST,
+    ]
     book.sheets = {name: book.sheets[name] for name in names}
     return BlockBook(spec, book, weeks, workings)

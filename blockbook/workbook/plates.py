@@ -22,9 +22,7 @@ def made_load(load: Expression, loads: Expression) -> Expression:
 
 
 @definition
-def calculated_load(
-    maximum_load: Expression, reps: Expression, rpe: Expression, curve: Expression
-) -> Expression:
+def calculated_load(maximum_load: Expression, reps: Expression, rpe: Expression, curve: Expression) -> Expression:
     """Load for reps at an effort, once all three are numbers; "" before."""
     asked = and_(all_numbers(maximum_load, reps), effort_given(rpe))
     return if_(asked, load_for(maximum_load, reps, rpe, 0, curve), BLANK)

@@ -45,7 +45,7 @@ class _Summary:
     def fill(self) -> None:
         sheet = self.sheet
         last = max(len(self.weeks) + 2, 8)
-        sheet.widths = {0: 30} | {column: 9.5 for column in range(1, last + 1)}
+        sheet.widths = {0: 30} | dict.fromkeys(range(1, last + 1), 9.5)
         sheet.frozen = (0, 1)
         sheet.put(0, 0, f"Summary · {self.spec.block.title} · {self.spec.lifter.name}", "title")
         for column in range(1, last + 1):
@@ -190,7 +190,8 @@ class _Summary:
         names = self._names()[:_MOST_LINES]
         weeks = (1, len(self.weeks))
         best = tuple(
-            Series(name, self._across(heading, weeks), self._across(best_row + i, weeks)) for i, name in enumerate(names)
+            Series(name, self._across(heading, weeks), self._across(best_row + i, weeks))
+            for i, name in enumerate(names)
         )
         unit = self.spec.block.unit
         self.sheet.charts += [
@@ -267,4 +268,3 @@ def planned_muscle_sets(lines: list[Line], muscle: Muscle) -> float:
 
 def _working(line: Line) -> list[int]:
     return [planned.number for planned in line.sets if planned.number]
-

@@ -62,7 +62,12 @@ def verdict_with_plates(
 
 
 def add_week(
-    book: Book, spec: Specification, week: int, places: tuple[SessionPlace, ...], tables: Tables, workings: Workings
+    book: Book,
+    spec: Specification,
+    week: int,
+    places: tuple[SessionPlace, ...],
+    tables: Tables,
+    workings: Workings,
 ) -> None:
     sheet = book.add(week_sheet(week))
     _Week(book, sheet, spec, tables, workings).fill(week, places)
@@ -188,9 +193,7 @@ class _Week:
             self._define(row, "weight", effort.weight, names, "working")
             self._define(row, "weighted", effort.weighted_estimate, names, "working")
 
-    def _define(
-        self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str
-    ) -> None:
+    def _define(self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str) -> None:
         references = {name: names[name] for name in definition.names}
         self.sheet.formula(row, COLUMN[column], definition, references, style)
 

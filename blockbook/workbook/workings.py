@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from blockbook.formula.definition import Definition
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
 from blockbook.spec.models import Specification
-from blockbook.training import loading, progression, volume
+from blockbook.training import belief, loading, progression, volume
 from blockbook.training.maximum import start_maximum
 from blockbook.training.prescription import Line
 from blockbook.workbook.layout import COLUMN, WORKINGS, LinePlace, SessionPlace
@@ -103,7 +103,11 @@ def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
 
 
 def add_workings(
-    book: Book, spec: Specification, tables: Tables, weeks: tuple[tuple[SessionPlace, ...], ...], workings: Workings
+    book: Book,
+    spec: Specification,
+    tables: Tables,
+    weeks: tuple[tuple[SessionPlace, ...], ...],
+    workings: Workings,
 ) -> None:
     sheet = book.add(WORKINGS)
     sheet.put(0, 0, "Workings: how each load is decided, step by step", "title")
@@ -176,10 +180,10 @@ class _Row:
         deload_before = self.line.week - 1 == self.spec.block.deload_week
         logged: Reference = "" if deload_before else before["logged_load"]
         for name, source in _CARRIED.items():
-            self._define(name, progression.carried, logged_load=logged, then=before[source], before=before[name])
+            self._define(name, belief.carried, logged_load=logged, then=before[source], before=before[name])
         pain = {"pain": before["pain"], "before": before["last_pain"]}
-        self._define("last_pain", progression.pain_carried, logged_load=logged, **pain)
-        self._define("exposures", progression.exposures, logged_load=logged, before=before["exposures"])
+        self._define("last_pain", belief.pain_carried, logged_load=logged, **pain)
+        self._define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
         self.names["capacity before"] = before["capacity"]
         self.names["logged before"] = logged
 
@@ -188,9 +192,9 @@ class _Row:
     def _fill_what_was_done(self) -> None:
         place = self.place
         pain = self.session.input_cell("pain")
-        self._define("named", progression.pain_named, pain=pain, label=self.line.label)
+        self._define("named", belief.pain_named, pain=pain, label=self.line.label)
         all_named = tuple(self.workings.cell(line, "named") for line in self.session.session.lines)
-        self._define("pain", progression.painful, pain=pain, all_named=all_named)
+        self._define("pain", belief.painful, pain=pain, all_named=all_named)
         reps, top_loads, overshoots = (
             (place.run("reps"), place.top_run("load"), place.run("overshoot")) if place else (None, None, None)
         )
@@ -200,7 +204,7 @@ class _Row:
                 self._put(name, 0)
             return
         runs = {name: run for name in COLUMN if (run := place.run(name))}
-        self._define("seen", progression.observed, weights=runs["weight"], weighted=runs["weighted"])
+        self._define("seen", belief.observed, weights=runs["weight"], weighted=runs["weighted"])
         self._define("logged_load", volume.largest, values=top_loads)
         self._define("logged_overshoot", volume.largest, values=overshoots)
         self._define("mean_overshoot", volume.mean, values=overshoots)
@@ -217,17 +221,17 @@ class _Row:
 
     def _fill_belief(self) -> None:
         if self.line.week == 1:
-            self._define("prior", progression.carried, logged_load="", then="", before=self._cell("start_maximum"))
+            self._define("prior", belief.carried, logged_load="", then="", before=self._cell("start_maximum"))
         else:
             self._define(
                 "prior",
-                progression.predicted,
+                belief.predicted,
                 capacity=self.names["capacity before"],
                 logged_load=self.names["logged before"],
             )
-        self._define("innovation", progression.innovation)
-        self._define("precision", progression.precision)
-        self._define("pull", progression.pull)
+        self._define("innovation", belief.innovation)
+        self._define("precision", belief.precision)
+        self._define("pull", belief.pull)
         self._fill_feeler()
         lines = self.session.session.lines
         above = lines[: self.line.depth - 1]
@@ -237,19 +241,19 @@ class _Row:
             pulls = tuple(self.workings.cell(line, "pull") for line in above)
             precisions += tuple(self.workings.cell(line, "feeler_precision") for line in own)
             pulls += tuple(self.workings.cell(line, "feeler_pull") for line in own)
-            self._define("day", progression.day_effect, precisions=precisions, pulls=pulls)
+            self._define("day", belief.day_effect, precisions=precisions, pulls=pulls)
         else:
             self._put("day", 0)
         self._define(
             "shared",
-            progression.shared_shift,
+            belief.shared_shift,
             precisions=tuple(self.workings.cell(line, "precision") for line in lines),
             pulls=tuple(self.workings.cell(line, "pull") for line in lines),
         )
         if self.line.deload:
-            self._define("capacity", progression.carried, logged_load="", then="", before=self._cell("prior"))
+            self._define("capacity", belief.carried, logged_load="", then="", before=self._cell("prior"))
         else:
-            self._define("capacity", progression.learned)
+            self._define("capacity", belief.learned)
 
     @property
     def _has_feeler(self) -> bool:
@@ -259,10 +263,10 @@ class _Row:
         if self.place is None or not self._has_feeler:
             return
         seen = self.place.cell("one_rep_max", 0)
-        self._define("feeler_innovation", progression.innovation, seen=seen)
+        self._define("feeler_innovation", belief.innovation, seen=seen)
         innovation = self._cell("feeler_innovation")
-        self._define("feeler_precision", progression.precision, innovation=innovation)
-        self._define("feeler_pull", progression.pull, innovation=innovation, precision=self._cell("feeler_precision"))
+        self._define("feeler_precision", belief.precision, innovation=innovation)
+        self._define("feeler_pull", belief.pull, innovation=innovation, precision=self._cell("feeler_precision"))
 
     # What to load
 
@@ -273,7 +277,7 @@ class _Row:
             self._put("target_reps", line.reps.low)
             self._put("extra", 0)
             return
-        if line.kind == "fixed" or line.kind == "percent":
+        if line.kind in ("fixed", "percent"):
             self._put("extra", 0)
             self._put("target_reps", line.reps.low)
         else:
@@ -342,7 +346,7 @@ class _Row:
 
     def _blank(self, *names: str) -> None:
         for name in names:
-            self._define(name, progression.nothing)
+            self._define(name, belief.nothing)
 
 
 _DEPTHS = ("depth_first", "depth_second", "depth_third", "depth_later")

@@ -12,13 +12,29 @@ from xlsxwriter.workbook import Workbook
 from xlsxwriter.worksheet import Worksheet
 
 from blockbook.formula.functions import Scalar
-from blockbook.sheet.book import Book, Cell, Chart, Content, Formula, Input, Run, Sheet, formula_text, reference_text
+from blockbook.sheet.book import (
+    Book,
+    Cell,
+    Chart,
+    Content,
+    Formula,
+    Input,
+    Run,
+    Sheet,
+    formula_text,
+    reference_text,
+)
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.workbook import looks
 from blockbook.workbook.assemble import assemble
 
-_OPEN_TO_PROTECTION = {"format_columns": True, "format_rows": True, "format_cells": True, "select_locked_cells": True}
+_OPEN_TO_PROTECTION = {
+    "format_columns": True,
+    "format_rows": True,
+    "format_cells": True,
+    "select_locked_cells": True,
+}
 _CHART_COLOURS = ("#1F4E5F", "#B5651D", "#5B7F3A", "#7A4E8A", "#333333", "#9AA5B1")
 _CHART_MARKERS = ("circle", "square", "diamond", "triangle", "x", "plus")
 

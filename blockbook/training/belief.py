@@ -1,0 +1,166 @@
+"""What is believed of an exercise: carried from week to week, predicted, observed, learned.
+
+One row a line and week, in the order of the calculation. The believed quantity is the
+one-rep maximum (body load included, in the block's unit); an innovation is the log of
+observed over believed.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    all_numbers,
+    and_,
+    choose,
+    differs,
+    exp,
+    if_,
+    is_number,
+    ln,
+    maximum,
+    minimum,
+    or_,
+    same,
+    total,
+)
+
+
+@definition
+def nothing() -> Expression:
+    """An empty text: what a cell says that has nothing to say."""
+    return BLANK
+
+
+# Carry the last log forward -----------------------------------------------------------------
+
+
+@definition
+def carried(logged_load: Expression, then: Expression, before: Expression) -> Expression:
+    """Last week's value if the exercise was logged then, else what was carried until then."""
+    return if_(is_number(logged_load), then, before)
+
+
+@definition
+def pain_carried(logged_load: Expression, pain: Expression, before: Expression) -> Expression:
+    """1 while pain was the last thing heard of an exercise, logged or skipped."""
+    return if_(or_(is_number(logged_load), pain > 0), pain, before)
+
+
+@definition
+def exposures(logged_load: Expression, before: Expression) -> Expression:
+    """How many earlier weeks of the block have a log of this exercise."""
+    return before + if_(is_number(logged_load), 1, 0)
+
+
+# Predict and observe -----------------------------------------------------------------------
+
+
+@definition
+def predicted(
+    capacity: Expression,
+    logged_load: Expression,
+    exposures: Expression,
+    reps: Expression,
+    depth_share: Expression,
+    start_maximum: Expression,
+    weekly_gain_heavy: Expression,
+    weekly_gain_middle: Expression,
+    weekly_gain_high: Expression,
+    second_exposure_factor: Expression,
+) -> Expression:
+    """Believed one-rep maximum before this session: last week's and the gain expected since.
+
+    capacity, logged_load: of the week before. Without any, the maximum the block starts from.
+    """
+    gain = choose((reps <= 3, weekly_gain_heavy), (reps <= 7, weekly_gain_middle), otherwise=weekly_gain_high)
+    growth = if_(is_number(logged_load), gain * depth_share * if_(exposures < 2, second_exposure_factor, 1), 0)
+    return if_(is_number(capacity), capacity * (1 + growth), start_maximum)
+
+
+@definition
+def observed(weights: Expression, weighted: Expression) -> Expression:
+    """One-rep maximum that the session's sets speak for; "" without a usable set."""
+    return if_(total(weights) > 0, total(weighted) / total(weights), BLANK)
+
+
+@definition
+def innovation(prior: Expression, seen: Expression) -> Expression:
+    """Observed against believed maximum, in logs: 0.02 is 2 % better than believed."""
+    return if_(all_numbers(prior, seen), ln(seen / prior), BLANK)
+
+
+@definition
+def precision(
+    innovation: Expression, exposures: Expression, exercise_sd: Expression, first_sd: Expression
+) -> Expression:
+    """How much an innovation tells: 1 / variance, less before anything was logged; 0 without one."""
+    sd = if_(exposures > 0, exercise_sd, first_sd)
+    return if_(is_number(innovation), 1 / (sd * sd), 0)
+
+
+@definition
+def pull(innovation: Expression, precision: Expression) -> Expression:
+    return if_(is_number(innovation), innovation * precision, 0)
+
+
+# Today or trend ----------------------------------------------------------------------------
+
+
+@definition
+def shared_shift(precisions: Expression, pulls: Expression, day_sd: Expression) -> Expression:
+    """Part of the innovations that the session's exercises share: precision-weighted mean, shrunk.
+
+    The shrinkage is day variance / (day variance + 1 / summed precision).
+    """
+    return total(pulls) * day_sd * day_sd / (total(precisions) * day_sd * day_sd + 1)
+
+
+@definition
+def day_effect(
+    precisions: Expression,
+    pulls: Expression,
+    day_sd: Expression,
+    day_up_limit: Expression,
+    day_down_limit: Expression,
+) -> Expression:
+    """What the sets above say about today, in logs, within limits; 0 at the top of a session."""
+    return maximum(0 - day_down_limit, minimum(day_up_limit, shared_shift(precisions, pulls, day_sd)))
+
+
+# Learn -------------------------------------------------------------------------------------
+
+
+@definition
+def learned(
+    prior: Expression,
+    seen: Expression,
+    innovation: Expression,
+    shared: Expression,
+    exposures: Expression,
+    gain_shared: Expression,
+    gain_own: Expression,
+    gain_first: Expression,
+) -> Expression:
+    """Believed one-rep maximum after this session; "" while nothing is known."""
+    gained = if_(exposures > 0, gain_shared * shared + gain_own * (innovation - shared), gain_first * innovation)
+    return if_(is_number(seen), if_(is_number(prior), prior * exp(gained), seen), prior)
+
+
+# Pain ----------------------------------------------------------------------------------------
+
+
+@definition
+def pain_named(pain: Expression, label: Expression) -> Expression:
+    """1 if the session's pain cell names this exercise's label."""
+    return if_(same(pain, label), 1, 0)
+
+
+@definition
+def painful(pain: Expression, named: Expression, all_named: Expression) -> Expression:
+    """1 if pain counts for this exercise: it is named, or pain was reported without naming one."""
+    unnamed = and_(
+        differs(pain, ""), differs(pain, "none"), differs(pain, "no"), differs(pain, 0), total(all_named) < 1
+    )
+    return if_(or_(named > 0, unnamed), 1, 0)
