@@ -39,10 +39,15 @@ def new(template: str, out: str | Path, start: date | None = None, unit: Unit = 
     out = Path(out)
     text = starter(template, start or _next_monday(date.today()), unit)
     write_text(out, text, force)
-    schema_path = out.parent / SCHEMA_FILE
-    if not schema_path.exists():
-        write_text(schema_path, json.dumps(schema(), indent=1) + "\n", force=True)
+    _write_schema_beside(out)
     return out
+
+
+def _write_schema_beside(path: Path) -> None:
+    """The schema that a specification's first line names, so that editors complete its fields."""
+    beside = path.parent / SCHEMA_FILE
+    if not beside.exists():
+        write_text(beside, json.dumps(schema(), indent=1) + "\n", force=False)
 
 
 def schema() -> dict[str, Any]:
@@ -144,6 +149,7 @@ def next_block(
     if spec is not None:
         made = replace(made, spec=restore_private_notes(made.spec, as_spec(spec)))
     write_text(Path(out), made.to_yaml(), force)
+    _write_schema_beside(Path(out))
     return made
 
 

@@ -12,9 +12,7 @@ from typing import Any
 from blockbook import api
 from blockbook.files import write_text, write_whole
 from blockbook.sheet.calculation import Calculation
-from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification
-from blockbook.spec.templates import starter
 from blockbook.training.maximum import start_maximum
 from blockbook.training.simulated import SimulatedLifter
 from blockbook.workbook.assemble import BlockBook, assemble
@@ -34,12 +32,11 @@ class Demo:
 
 def play(out: Path, force: bool = False) -> Demo:
     """Write every file of the loop into `out`. The lifter, loads and dates are invented."""
-    text = starter(TEMPLATE, START)
-    spec = parse_spec(text, "1-block.yaml")
-    inputs = slips(spec, fill_in(assemble(spec), simulated_lifter(spec)))
     files = [out / name for name in NAMES]
-    steps = [
-        ("The coach writes a block specification", write_text(files[0], text, force)),
+    steps = [("The coach writes a block specification", api.new(TEMPLATE, files[0], START, force=force))]
+    spec = api.as_spec(files[0])
+    inputs = slips(spec, fill_in(assemble(spec), simulated_lifter(spec)))
+    steps += [
         ("builds the workbook and mails it", write_whole(files[1], block_bytes(spec), force)),
         ("The lifter fills it in and sends it back", write_whole(files[2], block_bytes(spec, inputs), force)),
     ]
@@ -47,7 +44,7 @@ def play(out: Path, force: bool = False) -> Demo:
     log_text = json.dumps(log.to_data(), indent=1, ensure_ascii=False) + "\n"
     done = sum(logged.done for logged in log.sets if logged.set)
     kinds = Counter(found.severity for found in log.findings)
-    said = ", ".join(f"{kinds[severity]} {severity}s" for severity in ("error", "warning", "note") if kinds[severity])
+    said = ", ".join(f"{n} {severity}{'s' if n > 1 else ''}" for severity, n in kinds.items()) or "no findings"
     steps.append((f"It is read: {done} sets done; {said}", write_text(files[3], log_text, force)))
     steps.append(("The review says what to do, exercise by exercise", api.review(files[2], files[4], force)))
     made = api.next_block(files[2], files[5], review=files[4], spec=spec, force=force)

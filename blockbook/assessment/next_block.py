@@ -47,6 +47,8 @@ class NextBlock:
         for suggestion, load, sets in (*pained, *rest):
             used = f"{load:g} {self.spec.block.unit}" if load is not None else "no load"
             head.append(f"#  {suggestion.session}, {suggestion.exercise}: {used}, {sets} sets. {suggestion.reason}")
+            if suggestion.figures:
+                head.append(f"#      {suggestion.figures}")
         return "\n".join(head) + "\n\n" + dump_data(data)
 
 

@@ -59,7 +59,7 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("lifter", "Lifter", 16),
     ("session", "Session", 16),
     ("exercise", "Exercise", 24),
-    ("action", "What to do", 15),
+    ("action", "What to do", 21),
     ("suggested", "Week 1 load", 9),
     ("accept", "Accept?", 8),
     ("own", "Your load", 9),
@@ -67,7 +67,7 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("sets", "Sets", 6),
     ("own_sets", "Your sets", 7),
     ("sets_used", "Sets used", 7),
-    ("reason", "Why", 78),
+    ("reason", "Why", 56),
     ("start", "This block, week 1", 9),
     ("last", "Last load", 8),
     ("believed", "Est. 1RM", 9),
@@ -86,7 +86,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed]) -> None:
         sheet.widths[_AT[name]] = width
     sheet.hidden_columns = (_AT["key"],)
     sheet.landscape = True
-    _title(sheet, "Review: what was done, and what to do next", _AT["reason"])
+    _title(sheet, "Review: what was done, and what to do next", len(_COLUMNS) - 1)
     row = 1
     for item in sorted(every, key=_need, reverse=True):
         for style, text in _headlines(item):
@@ -94,7 +94,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed]) -> None:
             for column in range(2, _AT["reason"] + 1):
                 sheet.put(row, column, None, style)
             sheet.merge(row, 1, _AT["reason"])
-            sheet.heights[row] = 17 * (1 + len(text) // 190)
+            sheet.heights[row] = 17 * (1 + len(text) // 160)
             row += 1
     text = "Accept? yes or empty takes the suggestion, no keeps this block's load. A number of yours wins over both."
     sheet.put(row, 1, text, "hint")
@@ -131,7 +131,7 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     yield "section", f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start:%d %b %Y}"
     for found in log.findings:
         if found.code == "pain-reported":
-            yield "alert", f"First: {found.message} Nothing is raised there. Talk to the lifter."
+            yield "alert", f"First: {found.message} Nothing is raised there; talk to the lifter."
     if item.outlook.deload_reason:
         yield "alert", f"Deload first: {item.outlook.deload_reason}"
     done = sum(1 for logged in log.sets if logged.done and logged.set)
@@ -166,7 +166,7 @@ def _suggestion_row(book: Book, sheet: Sheet, row: int, item: Reviewed, made: Su
     names = {"accept": accept, "own": own_sets, "suggested": sets, "kept": made.sets}
     sheet.formula(row, _AT["sets_used"], decided, names, "number")
     sheet.put(row, _AT["reason"], made.reason, "wrapped")
-    sheet.heights[row] = 15.5 * (1 + len(made.reason) // 82)
+    sheet.heights[row] = 15.5 * (1 + len(made.reason) // 58)
     for name, value, style in (
         ("last", made.last_load, "load"),
         ("believed", made.believed_max, "one place"),

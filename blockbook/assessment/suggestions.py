@@ -25,6 +25,7 @@ Action = Literal["raise", "hold", "reset", "change the exercise", "deload first"
 class Suggestion:
     """One exercise's way into the next block. Loads in the block's unit.
 
+    reason: the decision in a sentence; figures: the numbers behind it, in words.
     believed_max: estimated one-rep maximum at the block's end, body load included, and its
     spread (one standard deviation); first_load: for week 1 of the next block, None where a
     load is not decided here; sets and next_sets: work sets of week 1, this block and next.
@@ -35,6 +36,7 @@ class Suggestion:
     exercise: str
     action: Action
     reason: str
+    figures: str
     pain: bool
     start_load: float | None
     last_load: float | None
@@ -149,9 +151,12 @@ def _suggestion(
 ) -> Suggestion:
     spec, line = log.spec, history.line
     first = planned if line.kind in ("effort", "top_set", "range", "max_reps") else None
-    action = _action(history, first, spec.policy, deload)
+    at_lightest = history.first_load is not None and history.first_load <= _lightest(spec, line)
+    action = _action(history, first, at_lightest, spec.policy, deload)
     if history.share_done == 0:
         first = None
+    elif history.hurt and first is None:
+        first = history.first_load  # a load in percent must not rise with the lift it is taken from
     elif action == "reset" and first is not None:
         first = _reset_load(spec, line, first, history.first_load)
     elif action == "deload first" and first is not None and believed is not None:
@@ -163,6 +168,7 @@ def _suggestion(
         exercise=line.exercise.name,
         action=action,
         reason="",
+        figures="",
         pain=history.hurt,
         start_load=history.first_load,
         last_load=history.last_load,
@@ -175,10 +181,10 @@ def _suggestion(
         sets=history.weeks[0].planned_sets,
         next_sets=history.weeks[0].planned_sets,
     )
-    return replace(made, reason=_reason(made, spec, deload))
+    return replace(made, reason=_reason(made, spec, deload), figures=_figures(made, spec.block.unit))
 
 
-def _action(history: LineHistory, first: float | None, policy: Policy, deload: str) -> Action:
+def _action(history: LineHistory, first: float | None, at_lightest: bool, policy: Policy, deload: str) -> Action:
     over, last = history.mean_over, history.working_weeks[-1:]
     overshot = bool(last) and last[0].worst_over is not None and last[0].worst_over >= policy.hold_overshoot
     if history.hurt:
@@ -188,7 +194,7 @@ def _action(history: LineHistory, first: float | None, policy: Policy, deload: s
     if history.share_done is not None and 0 < history.share_done < policy.poor_share_done:
         return "change the exercise"
     if over is not None and over >= policy.reset_effort and overshot:
-        return "reset"
+        return "change the exercise" if at_lightest else "reset"
     lost = len(history.bests) >= 4 and history.change is not None and history.change <= -policy.clear_loss
     if lost and history.line.exercise.related:
         return "change the exercise"
@@ -206,6 +212,10 @@ def _deload_load(spec: Specification, line: Line, believed: float) -> float:
     body_load = line.exercise.body_share * spec.lifter.body_weight
     load = load_for.value(believed, line.reps.low, spec.policy.deload_rpe, body_load, spec.lifter.curve)
     return _loadable(spec, line, float(load or 0))
+
+
+def _lightest(spec: Specification, line: Line) -> float:
+    return next((rung.load for rung in ladder(line.exercise.implement, spec.equipment)), 0.0)
 
 
 def _reset_load(spec: Specification, line: Line, first: float, start: float | None) -> float:
@@ -237,7 +247,7 @@ def _reason(made: Suggestion, spec: Specification, deload: str) -> str:
         lead = f"Reset: effort kept coming in over target. Start again at {made.first_load:g} {unit}."
     else:
         lead = _week_one(made, unit)
-    return f"{lead} {_figures(made, unit)}".strip()
+    return lead
 
 
 def _week_one(made: Suggestion, unit: str) -> str:
@@ -252,6 +262,8 @@ def _week_one(made: Suggestion, unit: str) -> str:
 def _why_change(made: Suggestion, policy: Policy) -> str:
     if made.share_done is not None and made.share_done < policy.poor_share_done:
         return "Change the exercise: it was mostly left out."
+    if made.mean_over is not None and made.mean_over >= policy.reset_effort:
+        return "Change the exercise: even the lightest load kept coming in over target."
     return "Change the exercise: it lost ground over the block."
 
 

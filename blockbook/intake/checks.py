@@ -13,16 +13,24 @@ Check = Callable[[BlockLog], Iterator[Finding]]
 
 def pain_reported(log: BlockLog) -> Iterator[Finding]:
     """Pain is told first, whatever else there is."""
+    labels = {
+        place.session.key: {line.line.label.casefold(): line.line.exercise.name for line in place.lines}
+        for week in log.workbook.weeks
+        for place in week
+    }
     for session in log.sessions:
-        if session.hurts or session.where:
-            where = f", where: {session.where}" if session.where else ""
-            yield finding(
-                "pain-reported",
-                f'Pain in week {session.week}, {session.name}: "{session.pain or "yes"}"{where}.',
-                session.sheet,
-                session.cells.get("pain", ""),
-                session.pain or session.where,
-            )
+        if not (session.hurts or session.where):
+            continue
+        named = labels[session.key].get(session.pain.strip().casefold())
+        what = f"{session.pain}, {named}" if named else session.pain or "said only where"
+        where = f" Where: {session.where}." if session.where else ""
+        yield finding(
+            "pain-reported",
+            f"Pain in week {session.week}, {session.name} ({what}).{where}",
+            session.sheet,
+            session.cells.get("pain", ""),
+            session.pain or session.where,
+        )
 
 
 def effort_on_scale(log: BlockLog) -> Iterator[Finding]:

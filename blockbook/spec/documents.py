@@ -99,7 +99,7 @@ def parse_document(text: str) -> Document:
 def _refuse_what_can_grow(text: str) -> None:
     depth = 0
     for event in yaml.parse(text, Loader=_PlainLoader):
-        line = event.start_mark.line + 1
+        line = (event.start_mark.line if event.start_mark else 0) + 1
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
             raise BlockbookError(f"line {line}: anchors (&) and aliases (*) are not used here. Write the value out.")
         if getattr(event, "tag", None):

@@ -49,10 +49,11 @@ class Policy(BaseModel):
         2, ge=1, le=5, description="The first gain, from first to second exposure, is this many times larger"
     )
 
-    # Guards. ACSM 2009: raise by 2-10 % once the lifter can do one or two reps over target.
-    cap_heavy: float = Field(0.02, ge=0, le=0.1, description="Most a load rises in a week, sets of up to 3")
-    cap_middle: float = Field(0.03, ge=0, le=0.1, description="Most a load rises in a week, sets of 4 to 7")
-    cap_high: float = Field(0.05, ge=0, le=0.1, description="Most a load rises in a week, sets of 8 and more")
+    # Guards. ACSM 2009: raise by 2-10 % once the lifter can do one or two reps over target;
+    # a doubled cap stays within that.
+    cap_heavy: float = Field(0.02, ge=0, le=0.05, description="Most a load rises in a week, sets of up to 3")
+    cap_middle: float = Field(0.03, ge=0, le=0.05, description="Most a load rises in a week, sets of 4 to 7")
+    cap_high: float = Field(0.05, ge=0, le=0.05, description="Most a load rises in a week, sets of 8 and more")
     depth_first: float = Field(1, ge=0, le=1, description="Share of cap and gain kept by the session's 1st exercise")
     depth_second: float = Field(0.9, ge=0, le=1, description="The same, 2nd exercise")
     depth_third: float = Field(0.8, ge=0, le=1, description="The same, 3rd exercise")

@@ -69,13 +69,19 @@ def predicted(
     weekly_gain_middle: Expression,
     weekly_gain_high: Expression,
     second_exposure_factor: Expression,
+    last_overshoot: Expression,
+    hold_overshoot: Expression,
 ) -> Expression:
     """Believed one-rep maximum before this session: last week's and the gain expected since.
+
+    No gain is expected after an overshoot, so that a load held too high comes down in time.
 
     capacity, logged_load: of the week before. Without any, the maximum the block starts from.
     """
     gain = choose((reps <= 3, weekly_gain_heavy), (reps <= 7, weekly_gain_middle), otherwise=weekly_gain_high)
-    growth = if_(is_number(logged_load), gain * depth_share * if_(exposures < 2, second_exposure_factor, 1), 0)
+    overshot = and_(is_number(last_overshoot), last_overshoot >= hold_overshoot)
+    expected = gain * depth_share * if_(exposures < 2, second_exposure_factor, 1)
+    growth = if_(overshot, 0, if_(is_number(logged_load), expected, 0))
     return if_(is_number(capacity), capacity * (1 + growth), start_maximum)
 
 

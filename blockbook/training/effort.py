@@ -117,7 +117,10 @@ def verdict(
     """A logged set in words; `before` is shown while nothing is logged."""
     error = rpe - target_rpe
     judged = choose(
-        (reps < target_reps, join("missed ", round_(target_reps - reps, 1), " reps")),
+        (
+            reps < target_reps,
+            join(round_(target_reps - reps, 1), if_(target_reps - reps > 1, " reps", " rep"), " short"),
+        ),
         (not_on_scale(rpe), "effort is 1 to 10"),
         (is_number(target_rpe), _judged_effort(error, on_target)),
         otherwise="done",

@@ -82,7 +82,7 @@ def _barbell(equipment: Equipment) -> tuple[Loadable, ...]:
                 if heavier > _MOST_PER_SIDE * _GRAIN:
                     break
                 made = plates + (plate,) * number
-                if heavier not in sides or len(made) < len(sides[heavier]):
+                if heavier not in sides or (-len(made), made) > (-len(sides[heavier]), sides[heavier]):
                     sides[heavier] = made
     empty = equipment.bar + equipment.collars
     return tuple(Loadable(round(empty + 2 * side / _GRAIN, 4), sides[side]) for side in sorted(sides))

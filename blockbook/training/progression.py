@@ -170,15 +170,16 @@ def ceiling(
 ) -> Expression:
     """The load this week must not exceed.
 
-    Pain: the last load. An overshoot, no effort logged, or a line that does not progress by
-    load: the last load as it compares. Else that and the cap.
+    Pain, an overshoot or no effort logged: the last load itself. A line that does not
+    progress by load: the last load as it compares. Else that and the cap.
     """
-    may_rise = and_(same(progress, "load"), is_number(last_overshoot), last_overshoot < hold_overshoot)
     return choose(
         (not_(is_number(last_load)), NO_CEILING),
         (last_pain > 0, last_load),
         (range_full > 0, rung_above(last_load, loads)),
-        (may_rise, (reference + body_load) * (1 + cap) - body_load),
+        (not_(is_number(last_overshoot)), last_load),
+        (last_overshoot >= hold_overshoot, last_load),
+        (same(progress, "load"), (reference + body_load) * (1 + cap) - body_load),
         otherwise=reference,
     )
 

@@ -1,0 +1,45 @@
+"""Specifications and logs that tests share. All lifters and loads are invented."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cache
+from typing import Any
+
+from blockbook.demonstration import fill_in, simulated_lifter
+from blockbook.spec.loading import parse_spec
+from blockbook.spec.models import Specification, Unit
+from blockbook.spec.templates import starter, templates
+from blockbook.workbook.assemble import assemble
+
+TEMPLATES = [template.name for template in templates()]
+UNITS: tuple[Unit, ...] = ("kg", "lb")
+START = date(2027, 1, 4)
+
+
+@cache
+def template_spec(name: str, unit: Unit = "kg") -> Specification:
+    return parse_spec(starter(name, START, unit), name)
+
+
+@cache
+def _filled(name: str, unit: Unit) -> dict[str, Any]:
+    spec = template_spec(name, unit)
+    return fill_in(assemble(spec), simulated_lifter(spec))
+
+
+def typed(name: str, unit: Unit, how_much: str) -> dict[str, Any]:
+    """What is typed into a template's workbook: "empty", "half filled" or "filled".
+
+    Half filled stops in the middle of a session, with a set begun, pain and an effort missing.
+    """
+    if how_much == "empty":
+        return {}
+    everything = _filled(name, unit)
+    if how_much == "filled":
+        return dict(everything)
+    names = list(everything)
+    half = {name: everything[name] for name in names[: len(names) // 2]}
+    half[next(name for name in half if name.endswith(".pain"))] = "A"
+    half[[name for name in half if name.endswith("/rpe")][5]] = None
+    return half

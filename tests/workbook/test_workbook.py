@@ -1,0 +1,126 @@
+"""The workbook as a file: same bytes, what is unlocked, what prints, what never becomes a formula."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+
+import pytest
+from openpyxl import load_workbook
+
+from blockbook.formula.functions import PYTHON_OF
+from blockbook.sheet.book import Formula, Input, formula_text
+from blockbook.workbook import looks
+from blockbook.workbook.assemble import assemble
+from blockbook.workbook.layout import HEADING_ROW, WEEK_COLUMNS
+from blockbook.workbook.start import CAUTIONS
+from blockbook.workbook.write import block_bytes
+from tests.samples import TEMPLATES, UNITS, template_spec
+
+ALLOWED = set(PYTHON_OF) | {"IF", "AND", "OR", "NOT"}
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_same_specification_same_bytes(name: str) -> None:
+    spec = template_spec(name)
+    assert block_bytes(spec) == block_bytes(spec.model_copy())
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_formulas_use_only_functions_that_every_program_has(name: str) -> None:
+    for cell, formula in assemble(template_spec(name)).book.formulas():
+        text = re.sub(r'"[^"]*"', '""', formula_text(formula, cell.sheet))
+        text = re.sub(r"'[^']*'!", "", text)
+        assert set(re.findall(r"([A-Z][A-Z0-9.]*)\(", text)) <= ALLOWED
+        assert len(text) < 8192
+        assert all(len(piece) < 255 for piece in re.findall(r'"([^"]*)"', formula_text(formula, cell.sheet)))
+
+
+def test_only_what_the_lifter_types_is_unlocked() -> None:
+    spec = template_spec("general")
+    book = assemble(spec).book
+    opened = load_workbook(io.BytesIO(block_bytes(spec)))
+    for sheet in opened:
+        assert sheet.protection.sheet
+        assert not sheet.protection.password
+        for row in sheet.iter_rows():
+            for cell in row:
+                content = book.sheets[sheet.title].contents.get((cell.row - 1, cell.column - 1))
+                assert (not cell.protection.locked) == isinstance(content, Input)
+
+
+def test_every_sheet_prints_one_page_wide_on_the_paper_of_its_region() -> None:
+    for unit in UNITS:
+        for sheet in load_workbook(io.BytesIO(block_bytes(template_spec("peak", unit)))):
+            assert sheet.sheet_properties.pageSetUpPr.fitToPage
+            assert sheet.page_setup.fitToWidth in (None, 1)
+            assert sheet.page_setup.fitToHeight == 0
+            assert sheet.page_setup.paperSize == looks.PAPER_SIZE[unit]
+
+
+def test_week_sheets_have_frozen_heads_and_named_columns() -> None:
+    sheet = load_workbook(io.BytesIO(block_bytes(template_spec("volume"))))["Week 1"]
+    assert sheet.freeze_panes == "A3"
+    headings = [sheet.cell(HEADING_ROW + 1, column + 1).value for column in range(len(WEEK_COLUMNS))]
+    assert headings == [column.heading for column in WEEK_COLUMNS]
+    assert sheet.column_dimensions["A"].hidden
+
+
+def test_the_sheets_stand_in_the_order_a_lifter_needs_them() -> None:
+    names = load_workbook(io.BytesIO(block_bytes(template_spec("peak")))).sheetnames
+    assert names == [
+        "Start",
+        *(f"Week {n}" for n in range(1, 5)),
+        "Summary",
+        "Plates",
+        "Tables",
+        "Workings",
+        "blockbook",
+    ]
+
+
+def test_the_start_sheet_carries_every_caution() -> None:
+    sheet = load_workbook(io.BytesIO(block_bytes(template_spec("peak"))))["Start"]
+    texts = {cell.value for row in sheet.iter_rows() for cell in row}
+    assert set(CAUTIONS) <= texts
+    said = " ".join(CAUTIONS).lower()
+    assert all(word in said for word in ("spotter", "safeties", "pain", "under 18", "weight", "federation", "licensed"))
+
+
+def test_text_from_people_never_becomes_a_formula() -> None:
+    spec = template_spec("general")
+    evil = '=HYPERLINK("http://example.invalid","x")'
+    lifter = spec.lifter.model_copy(update={"name": evil})
+    block = spec.block.model_copy(update={"title": "+1+1", "note": "@SUM(1)"})
+    opened = load_workbook(io.BytesIO(block_bytes(spec.model_copy(update={"lifter": lifter, "block": block}))))
+    book = assemble(spec).book
+    for sheet in opened:
+        for row in sheet.iter_rows():
+            for cell in row:
+                content = book.sheets[sheet.title].contents.get((cell.row - 1, cell.column - 1))
+                assert (cell.data_type == "f") == isinstance(content, Formula)
+
+
+def test_charts_are_native_and_described() -> None:
+    with zipfile.ZipFile(io.BytesIO(block_bytes(template_spec("strength")))) as archive:
+        charts = [name for name in archive.namelist() if name.startswith("xl/charts/chart")]
+        assert len(charts) == 3
+        drawing = archive.read("xl/drawings/drawing1.xml").decode()
+        assert drawing.count('descr="') == 3
+        for name in charts:
+            assert "<c:title>" in archive.read(name).decode()
+
+
+def _luminance(colour: str) -> float:
+    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@pytest.mark.parametrize("name", sorted(looks.styles("kg")))
+def test_every_style_can_be_read(name: str) -> None:
+    """Contrast of at least 4.5 to 1 (WCAG 2.1, success criterion 1.4.3)."""
+    style = looks.styles("kg")[name]
+    light, dark = sorted((_luminance(style["font_color"]), _luminance(style["bg_color"])), reverse=True)
+    assert (light + 0.05) / (dark + 0.05) >= 4.5
