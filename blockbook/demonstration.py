@@ -76,24 +76,28 @@ def _exercises(spec: Specification) -> list[Any]:
 
 
 def fill_in(workbook: BlockBook, lifter: SimulatedLifter) -> dict[str, Any]:
-    """What a lifter who follows the sheet types, set by set: input name -> value."""
+    """What a lifter who follows the sheet types, set by set: input name -> value.
+
+    One calculation serves throughout although `typed` grows under it: a target looks only
+    upward and back in the sheet, at cells that are final when it is asked for.
+    """
     typed: dict[str, Any] = {}
+    calculation = Calculation(workbook.book, typed)
     for week in workbook.weeks:
         for place in week:
             lifter.begin_session()
             for line in place.lines:
-                _fill_in_line(workbook, line, lifter, typed)
+                _fill_in_line(workbook, line, lifter, typed, calculation)
             _fill_in_session(place, typed)
     return typed
 
 
-def _fill_in_line(workbook: BlockBook, place: LinePlace, lifter: SimulatedLifter, typed: dict[str, Any]) -> None:
+def _fill_in_line(
+    workbook: BlockBook, place: LinePlace, lifter: SimulatedLifter, typed: dict[str, Any], calculation: Calculation
+) -> None:
     line = place.line
     body_load = line.exercise.body_share * workbook.spec.lifter.body_weight
-    calculation: Calculation | None = None
     for planned in line.sets:
-        if calculation is None or planned.number <= 1 or planned.kind == "back-off":
-            calculation = Calculation(workbook.book, dict(typed))
         target = calculation.number(place.cell("target", planned.number))
         reps = int(calculation.number(place.cell("target_reps", planned.number)) or planned.reps)
         if target is None:
@@ -109,10 +113,10 @@ def _fill_in_line(workbook: BlockBook, place: LinePlace, lifter: SimulatedLifter
 
 def _fill_in_session(place: SessionPlace, typed: dict[str, Any]) -> None:
     session = place.session
-    minutes = 52 + 4 * len(place.lines) + 3 * (session.number % 2)
+    minutes = 20 + 3 * sum(len(line.set_rows) for line in place.lines)
     values = {
         "date": session.day,
-        "effort": 6 + session.number % 3,
+        "effort": 6 + (session.number + session.week) % 3,
         "minutes": minutes,
         "sleep": 7.5 if session.week % 2 else 7,
         "soreness": 2 + session.week % 3,

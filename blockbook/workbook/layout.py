@@ -34,12 +34,12 @@ class Column(NamedTuple):
 
 WEEK_COLUMNS: tuple[Column, ...] = (
     Column("key", "Key", 4, "hidden"),
-    Column("label", "Set", 8, "shown"),
+    Column("label", "Set", 7, "shown"),
     Column("target_reps", "Reps", 4.5, "shown"),
     Column("target_rpe", "Effort", 5.5, "shown"),
     Column("planned", "Plan", 6, "shown"),
-    Column("target", "Today", 7, "shown"),
-    Column("load", "Load", 8.5, "typed"),
+    Column("target", "Today", 6.5, "shown"),
+    Column("load", "Load", 8, "typed"),
     Column("reps", "Reps done", 6, "typed"),
     Column("rpe", "Effort felt", 6.5, "typed"),
     Column("note", "Note", 14, "typed"),

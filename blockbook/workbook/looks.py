@@ -55,6 +55,7 @@ def styles(unit: str) -> dict[str, dict[str, Any]]:
         "reason": {"font_size": 10, "italic": True, "text_wrap": True, "valign": "top"},
         "key": {"font_color": SOFT, "font_size": 8},
         "set": {**_CELL},
+        "set label": {**_CELL, "font_size": 10},
         "number": {**_CELL, **_CENTRE, "num_format": PLAIN},
         "effort": {**_CELL, **_CENTRE, "num_format": PLAIN},
         "load": {**_CELL, **_CENTRE, "num_format": "General"},

@@ -185,25 +185,25 @@ class _Summary:
 
     # Charts
 
-    def _charts(self, row: int, overview: Overview, best_row: int) -> None:
+    def _charts(self, top: int, overview: Overview, best_row: int) -> None:
+        """The first lift of each session, the weekly load, and how effort came in."""
         heading = best_row - 1
-        names = self._names()[:_MOST_LINES]
         weeks = (1, len(self.weeks))
-        best = tuple(
-            Series(name, self._across(heading, weeks), self._across(best_row + i, weeks))
-            for i, name in enumerate(names)
-        )
+        main = {line.exercise.name for line in self._lines(1) if line.depth == 1}
+        drawn = [(row, name) for row, name in enumerate(self._names(), start=best_row) if name in main][:_MOST_LINES]
+        names = [name for _, name in drawn]
+        best = tuple(Series(name, self._across(heading, weeks), self._across(row, weeks)) for row, name in drawn)
         unit = self.spec.block.unit
         self.sheet.charts += [
-            Chart("line", "Best estimated 1RM", f"Line chart: best estimated one-rep maximum of {', '.join(names)} "
-                  "in each week of the block.", "Week", unit, best, row, 0, 700, 300),
+            Chart("line", "Best estimated 1RM, first lift of each session",
+                  f"Line chart: best estimated one-rep maximum of {', '.join(names)} in each week.", "Week", unit, best, top, 0, 700, 300),
             Chart("column", "Weekly load", "Column chart: session effort times minutes, summed for each week.",
                   "Week", "effort x minutes", (Series("Weekly load", self._across(heading, weeks),
-                  self._across(overview.load_row, weeks)),), row + _CHART_ROWS, 0, 350, 300),
+                  self._across(overview.load_row, weeks)),), top + _CHART_ROWS, 0, 350, 300),
             Chart("column", "Effort over target", "Column chart: mean of logged minus target effort for each week; "
                   "above zero came in harder than asked.", "Week", "RPE points",
                   (Series("Over target", self._across(heading, weeks), self._across(overview.effort_row, weeks)),),
-                  row + _CHART_ROWS, 3, 350, 300),
+                  top + _CHART_ROWS, 3, 350, 300),
         ]  # fmt: skip
 
     def _across(self, row: int, weeks: tuple[int, int]) -> tuple[str, int, int, int, int]:

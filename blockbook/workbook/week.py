@@ -150,7 +150,7 @@ class _Week:
         line, row = place.line, place.set_rows[planned.number]
         sheet, column = self.sheet, COLUMN
         sheet.put(row, column["key"], planned.key, "key")
-        sheet.put(row, column["label"], _SET_NAMES.get(planned.kind, str(planned.number)), "set")
+        sheet.put(row, column["label"], _SET_NAMES.get(planned.kind, str(planned.number)), "set label")
         base: Reference = planned.reps
         if planned.kind in ("work", "top"):
             base = self.workings.cell(line, "target_reps")

@@ -49,9 +49,7 @@ def test_an_empty_cell_is_plain(read: Callable[[Any], Reading], raw: Any) -> Non
         ("-2.5", -2.5, "-2.5"),
     ],
 )
-def test_a_plain_number_needs_no_remark(
-    read: Callable[[Any], Reading], raw: Any, value: float, typed: str
-) -> None:
+def test_a_plain_number_needs_no_remark(read: Callable[[Any], Reading], raw: Any, value: float, typed: str) -> None:
     assert read(raw) == Reading(value, typed)
 
 
@@ -119,9 +117,7 @@ def test_what_may_mean_something_else_is_kept_and_not_used(read: Callable[[Any],
         (10**400, str(10**400)),
     ],
 )
-def test_a_value_that_is_no_number_is_kept_and_not_used(
-    read: Callable[[Any], Reading], raw: Any, typed: str
-) -> None:
+def test_a_value_that_is_no_number_is_kept_and_not_used(read: Callable[[Any], Reading], raw: Any, typed: str) -> None:
     reading = read(raw)
     assert (reading.value, reading.raw, reading.understood, reading.code) == (None, typed, False, NO_NUMBER)
 
@@ -153,9 +149,7 @@ def test_loads(raw: str, unit: Unit, value: float, remark: str, code: str) -> No
     assert (reading.value, reading.raw, reading.remark, reading.code) == (value, raw, remark, code)
 
 
-@pytest.mark.parametrize(
-    "raw", ["kg", "bw 20", "80-85", "2x20", "20 each", "100 (in lbs)", "220 (100 kg)", "5 reps"]
-)
+@pytest.mark.parametrize("raw", ["kg", "bw 20", "80-85", "2x20", "20 each", "100 (in lbs)", "220 (100 kg)", "5 reps"])
 def test_a_load_that_is_not_clear(raw: str) -> None:
     assert read_load(raw, "kg") == Reading(None, raw, "not a number", False, NO_NUMBER)
 

@@ -114,7 +114,7 @@ def only(log: BlockLog, code: str) -> Finding:
     return found
 
 
-@pytest.mark.parametrize("text", ["abc", "185 stone", "heavy", "1,234", "#REF!"])
+@pytest.mark.parametrize("text", ["abc", "185 stone", "heavy", "1,234", "ten and a half"])
 def test_what_is_not_understood_is_an_error_and_kept_as_typed(tmp_path: Path, text: str) -> None:
     log = read_workbook(retyped(clean_file(tmp_path), {f"{TOP}/load": text}))
     found = only(log, "not-a-number")
@@ -301,7 +301,12 @@ def test_of_a_duplicated_row_the_fuller_is_used(tmp_path: Path, fuller: str) -> 
 def test_findings_come_errors_first(tmp_path: Path) -> None:
     typed = {f"{TOP}/load": "97,5", f"{TOP}/reps": 5.5, f"{BENCH}/load": "abc", "w1.lower.pain": "A"}
     findings = read_workbook(retyped(clean_file(tmp_path), typed)).findings
-    assert [found.code for found in findings] == ["pain-reported", "not-a-number", "reps-not-whole", "number-understood"]
+    assert [found.code for found in findings] == [
+        "pain-reported",
+        "not-a-number",
+        "reps-not-whole",
+        "number-understood",
+    ]
 
 
 # What people read -----------------------------------------------------------------------------

@@ -79,15 +79,21 @@ REFUSED: list[tuple[Callable[[Path], Path], str]] = [
 
 
 @pytest.mark.parametrize(("make", "what_to_do"), REFUSED, ids=[make.__name__ for make, _ in REFUSED])
-def test_what_is_no_returned_workbook_is_refused(
-    tmp_path: Path, make: Callable[[Path], Path], what_to_do: str
-) -> None:
+def test_what_is_no_returned_workbook_is_refused(tmp_path: Path, make: Callable[[Path], Path], what_to_do: str) -> None:
     path = make(tmp_path)
     with pytest.raises(BlockbookError) as refused:
         read_workbook(path)
     said = " ".join(str(refused.value).split())
     assert said.startswith(f"{path}: ")
     assert what_to_do in said
+
+
+def is_read_or_refused(path: Path) -> bool:
+    """Whether the file opens, or is refused by name; anything else is raised."""
+    try:
+        return "Week 1" in open_grids(path)
+    except BlockbookError as refused:
+        return str(refused).startswith(f"{path}: ")
 
 
 @pytest.mark.parametrize("position", [0.1, 0.5, 0.9, 0.97, 0.99, 0.995])
@@ -98,12 +104,7 @@ def test_a_damaged_file_is_refused_or_read_never_a_crash(tmp_path: Path, positio
     start = int(len(content) * position)
     content[start : start + len(noise)] = noise
     path.write_bytes(content)
-    try:
-        sheets = set(open_grids(path))
-    except BlockbookError as refused:
-        assert str(refused).startswith(f"{path}: ")
-    else:
-        assert "Week 1" in sheets
+    assert is_read_or_refused(path)
 
 
 @pytest.mark.parametrize("offset", range(0, 46, 3))
@@ -113,12 +114,7 @@ def test_a_damaged_table_of_contents_is_refused_or_read(tmp_path: Path, offset: 
     content = bytearray(path.read_bytes())
     content[content.index(b"PK\x01\x02") + offset] ^= 0xFF
     path.write_bytes(content)
-    try:
-        sheets = set(open_grids(path))
-    except BlockbookError as refused:
-        assert str(refused).startswith(f"{path}: ")
-    else:
-        assert "Week 1" in sheets
+    assert is_read_or_refused(path)
 
 
 # The hidden manifest --------------------------------------------------------------------------

@@ -1,0 +1,364 @@
+"""The next block: the coach's structure with what was learned, and the coach's own word above all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+
+import blockbook
+from blockbook.assessment.next_block import NextBlock, Override, next_block, restore_private_notes
+from blockbook.assessment.review_workbook import REVIEW, read_overrides
+from blockbook.errors import BlockbookError
+from blockbook.intake.reading import read_workbook
+from blockbook.spec.loading import load_spec, parse_spec
+from blockbook.spec.models import Slot, Specification
+from blockbook.workbook.write import block_bytes
+from tests.intake.small_block import (
+    PRIVATE_NOTES,
+    clean_file,
+    clean_inputs,
+    edited,
+    followed,
+    log_of,
+    spec_from,
+    worn_out,
+)
+
+SQUAT, PRESS, BAND, BENCH = "lower.squat", "lower.leg-press", "lower.band-pull-apart", "upper.bench-press"
+PULL_UP = "upper.pull-up"
+
+
+def following(folder: Path, typed: dict[str, Any], spec: Specification | None = None) -> NextBlock:
+    return next_block(log_of(folder, spec or spec_from(), typed))
+
+
+def slots_of(spec: Specification) -> dict[str, Slot]:
+    keys = (SQUAT, PRESS, BAND, BENCH, PULL_UP)
+    return dict(zip(keys, (slot for session in spec.sessions for slot in session.slots), strict=True))
+
+
+def test_structure_order_ids_and_cues_stay_the_coachs(tmp_path: Path) -> None:
+    made, own = following(tmp_path, clean_inputs()).spec, spec_from().for_lifter()
+    assert [session.model_copy(update={"slots": ()}) for session in made.sessions] == [
+        session.model_copy(update={"slots": ()}) for session in own.sessions
+    ]
+    for key, slot in slots_of(made).items():
+        before = slots_of(own)[key]
+        assert slot.model_copy(update={"loads": {}}) == before
+    assert slots_of(made)[SQUAT].id == "squat"
+    assert slots_of(made)[SQUAT].cue == "Brace before every rep"
+    assert (made.equipment, made.policy, made.exercises) == (own.equipment, own.policy, own.exercises)
+
+
+def test_it_begins_the_day_after_and_is_numbered(tmp_path: Path) -> None:
+    block = following(tmp_path, clean_inputs()).spec.block
+    assert block.start == date(2027, 1, 18)
+    assert (block.title, block.weeks, block.deload_week) == ("Small block 2", 2, None)
+
+
+@pytest.mark.parametrize(
+    ("title", "after"), [("Block 3", "Block 4"), ("Strength", "Strength 2"), ("Block 9", "Block 10"), ("x" * 80, None)]
+)
+def test_the_title_counts_on(tmp_path: Path, title: str, after: str | None) -> None:
+    change = ("title: Small block", f"title: {title}")
+    made = following(tmp_path, clean_inputs(change), spec_from(change)).spec.block.title
+    assert len(made) <= 80
+    assert after is None or made == after
+
+
+def test_the_first_load_is_the_suggestion(tmp_path: Path) -> None:
+    made = following(tmp_path, followed(spec_from(), lambda _place, _planned: -2))
+    slots = slots_of(made.spec)
+    assert made.outlook.suggestions[0].action == "raise"
+    for suggestion in made.outlook.suggestions:
+        expected = {} if suggestion.first_load is None else {1: suggestion.first_load}
+        assert slots[suggestion.key].loads == expected
+
+
+def test_week_1_of_the_new_workbook_asks_for_that_load(tmp_path: Path) -> None:
+    made = following(tmp_path, clean_inputs())
+    targets = blockbook.targets(made.spec, {})
+    for suggestion in made.outlook.suggestions:
+        assert targets[f"w1.{suggestion.key}.1"] == suggestion.first_load
+
+
+def test_bests_body_weight_and_curve_follow_the_log(tmp_path: Path) -> None:
+    made = following(tmp_path, {**clean_inputs(), "w2.upper.body_weight": 71.26})
+    lifter = made.spec.lifter
+    believed = {suggestion.exercise: suggestion.believed_max for suggestion in made.outlook.suggestions}
+    assert lifter.body_weight == 71.3
+    assert lifter.curve == made.outlook.curve
+    assert lifter.bests["back squat"].load == pytest.approx(believed["back squat"], abs=0.051)
+    assert lifter.bests["pull-up"].load == pytest.approx((believed["pull-up"] or 0) - 71.3, abs=0.051)
+
+
+def test_a_deload_comes_first_where_the_signs_agree(tmp_path: Path) -> None:
+    made = following(tmp_path, worn_out())
+    assert made.outlook.deload_reason
+    block = made.spec.block
+    assert (block.deload_week, block.weeks) == (1, 3)
+    bench = slots_of(made.spec)[BENCH]
+    assert bench.rpe == (6, 7.5, 8)
+    assert "Deload first (week 1)" in made.to_yaml()
+    assert parse_spec(made.to_yaml()) == made.spec
+
+
+@pytest.mark.parametrize("typed", [clean_inputs, worn_out, dict], ids=["clean", "worn out", "empty"])
+def test_the_yaml_is_an_equal_specification_and_builds(tmp_path: Path, typed: Callable[[], dict[str, Any]]) -> None:
+    made = following(tmp_path, typed())
+    read_back = parse_spec(made.to_yaml(), "next.yaml")
+    assert read_back == made.spec
+    (tmp_path / "next.xlsx").write_bytes(block_bytes(read_back))
+    assert read_workbook(tmp_path / "next.xlsx").spec == made.spec
+
+
+def test_the_yaml_says_why_with_pain_first(tmp_path: Path) -> None:
+    made = following(tmp_path, {**clean_inputs(), "w2.upper.pain": "B"})
+    comments = [line for line in made.to_yaml().splitlines() if line.startswith("#  ") and ":" in line]
+    assert comments[0].startswith("#  Upper, pull-up: ")
+    assert "Pain was reported: ask the lifter first." in comments[0]
+    for suggestion in made.outlook.suggestions:
+        assert suggestion.reason in made.to_yaml()
+
+
+@pytest.mark.parametrize("name", ['"Lower\\nUpper"', "'# Lower: heavy'", "'- Lower'", "'Lower: {a'"])
+def test_odd_session_names_do_not_break_the_yaml(tmp_path: Path, name: str) -> None:
+    spec = spec_from(("name: Lower\n", f"name: {name}\n    id: lower\n"))
+    made = following(tmp_path, clean_inputs(), spec)
+    assert parse_spec(made.to_yaml()) == made.spec
+
+
+def test_sets_that_were_taken_away_are_back_off_sets(tmp_path: Path) -> None:
+    change = ("back_off: {sets: 2,", "back_off: {sets: 5,")
+    spec = spec_from(change)
+    hard = followed(spec, lambda place, _planned: 2 if place.line.slot_key == SQUAT else 0)
+    squat = slots_of(following(tmp_path, hard, spec).spec)[SQUAT]
+    assert squat.sets == (1,)
+    assert squat.back_off is not None
+    assert squat.back_off.sets == (4,)
+
+
+# The coach's word -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("override", "load", "sets"),
+    [
+        (Override(), "suggested", 2),
+        (Override(load=40), 40, 2),
+        (Override(sets=5), "suggested", 5),
+        (Override(load=20, sets=1), 20, 1),
+        (Override(accept=False), "as this block began", 2),
+        (Override(accept=False, load=15), 15, 2),
+    ],
+)
+def test_an_override_wins(tmp_path: Path, override: Override, load: float | str, sets: int) -> None:
+    log = read_workbook(clean_file(tmp_path))
+    suggestion = next_block(log).outlook.suggestions[-1]
+    known = {"suggested": suggestion.first_load, "as this block began": suggestion.start_load}
+    assert known["suggested"] != known["as this block began"]
+    expected = known[load] if isinstance(load, str) else load
+    made = next_block(log, {PULL_UP: override})
+    pull_up = slots_of(made.spec)[PULL_UP]
+    assert (pull_up.loads, pull_up.sets) == ({1: expected}, (sets,))
+    assert made.decisions[-1] == (suggestion, expected, sets)
+
+
+def test_the_coachs_sets_of_a_top_set_with_back_off_count_both(tmp_path: Path) -> None:
+    squat = slots_of(next_block(read_workbook(clean_file(tmp_path)), {SQUAT: Override(sets=5)}).spec)[SQUAT]
+    assert squat.sets == (1,)
+    assert squat.back_off is not None
+    assert squat.back_off.sets == (4,)
+
+
+def reviewed(folder: Path, edit: Callable[[Any], None] | None = None) -> Path:
+    """The review workbook of a clean block, as the coach saved it after `edit`."""
+    path = blockbook.review(clean_file(folder), folder / "review.xlsx", force=True)
+    return edited(path, edit) if edit else path
+
+
+def typing(exercise: str, **typed: Any) -> Callable[[Any], None]:
+    """An edit that types into the row of an exercise: accept, own load, own sets."""
+    headings = {"accept": "Accept?", "own": "Your load", "own_sets": "Your sets"}
+
+    def edit(book: Any) -> None:
+        sheet = book[REVIEW]
+        row, columns = review_row(sheet, exercise)
+        for name, value in typed.items():
+            sheet.cell(row, columns[headings[name]]).value = value
+
+    return edit
+
+
+def review_row(sheet: Any, exercise: str) -> tuple[int, dict[str, int]]:
+    """Row of an exercise and column of each heading, both from 1."""
+    for row in sheet.iter_rows():
+        columns = {cell.value: cell.column for cell in row if cell.value}
+        if "Accept?" in columns:
+            break
+    for row in range(1, sheet.max_row + 1):
+        if sheet.cell(row, columns["Exercise"]).value == exercise:
+            return row, columns
+    raise LookupError(exercise)
+
+
+def after_review(folder: Path, edit: Callable[[Any], None] | None = None) -> NextBlock:
+    review = reviewed(folder, edit)
+    made: NextBlock = blockbook.next_block(clean_file(folder), folder / "next.yaml", review=review)
+    return made
+
+
+def test_a_review_left_as_it_is_changes_nothing(tmp_path: Path) -> None:
+    assert after_review(tmp_path).spec == next_block(read_workbook(clean_file(tmp_path))).spec
+    digest = read_workbook(clean_file(tmp_path)).digest
+    assert set(read_overrides(reviewed(tmp_path), digest).values()) == {Override()}
+
+
+def test_the_coachs_load_wins(tmp_path: Path) -> None:
+    made = after_review(tmp_path, typing("back squat", own=112.5))
+    assert slots_of(made.spec)[SQUAT].loads == {1: 112.5}
+    assert load_spec(tmp_path / "next.yaml") == made.spec
+
+
+def test_the_coachs_sets_win(tmp_path: Path) -> None:
+    made = after_review(tmp_path, typing("leg press", own_sets=4))
+    assert slots_of(made.spec)[PRESS].sets == (4,)
+    assert "4 sets" in next(line for line in made.to_yaml().splitlines() if "leg press:" in line)
+
+
+@pytest.mark.parametrize("answer", ["no", "No ", "n"])
+def test_no_keeps_what_this_block_began_with(tmp_path: Path, answer: str) -> None:
+    start = clean_inputs()["w1.upper.pull-up.1/load"]
+    usual = slots_of(after_review(tmp_path).spec)[PULL_UP]
+    (tmp_path / "next.yaml").unlink()
+    refused = slots_of(after_review(tmp_path, typing("pull-up", accept=answer)).spec)[PULL_UP]
+    assert refused.loads == {1: start}
+    assert usual.loads != refused.loads
+
+
+@pytest.mark.parametrize("typed", ["112,5", "112.5"])
+def test_a_load_typed_as_text_is_understood(tmp_path: Path, typed: str) -> None:
+    made = after_review(tmp_path, typing("back squat", own=typed))
+    assert slots_of(made.spec)[SQUAT].loads == {1: 112.5}
+
+
+def test_sorted_review_rows_and_renamed_sheets_are_read_by_key(tmp_path: Path) -> None:
+    def edit(book: Any) -> None:
+        typing("pull-up", own=30)(book)
+        sheet = book[REVIEW]
+        sheet.title = "My review"
+        row, _ = review_row(sheet, "back squat")
+        last, _ = review_row(sheet, "pull-up")
+        values = [[cell.value for cell in cells] for cells in sheet.iter_rows(min_row=row, max_row=last)]
+        for number, line in enumerate(reversed(values), start=row):
+            for column, value in enumerate(line, start=1):
+                sheet.cell(number, column).value = value
+
+    made = after_review(tmp_path, edit)
+    assert slots_of(made.spec)[PULL_UP].loads == {1: 30}
+    assert slots_of(made.spec)[SQUAT].loads == {1: made.outlook.suggestions[0].first_load}
+
+
+WRONG = [
+    ("own", "heavy", "Your load"),
+    ("own", -5, "Your load"),
+    ("own", 5000, "Your load"),
+    ("own_sets", "many", "Your sets"),
+    ("own_sets", 200, "Your sets"),
+    ("own_sets", -1, "Your sets"),
+    ("own_sets", 2.5, "Your sets"),
+]
+
+
+@pytest.mark.parametrize(("column", "value", "heading"), WRONG)
+def test_a_word_that_cannot_be_used_names_sheet_and_row(tmp_path: Path, column: str, value: Any, heading: str) -> None:
+    review = reviewed(tmp_path, typing("leg press", **{column: value}))
+    row, _ = review_row(load_workbook(review)[REVIEW], "leg press")
+    with pytest.raises(BlockbookError) as refused:
+        blockbook.next_block(clean_file(tmp_path), tmp_path / "next.yaml", review=review)
+    said = str(refused.value)
+    assert said.startswith(f"{review}: ")
+    assert f"sheet {REVIEW}, row {row}, {heading}" in said
+    assert not (tmp_path / "next.yaml").exists()
+
+
+def test_a_load_for_a_band_is_refused_in_a_sentence(tmp_path: Path) -> None:
+    review = reviewed(tmp_path, typing("band pull-apart", own=10))
+    with pytest.raises(BlockbookError, match="band"):
+        blockbook.next_block(clean_file(tmp_path), tmp_path / "next.yaml", review=review)
+
+
+def test_decided_sets_are_the_sets_of_the_new_block(tmp_path: Path) -> None:
+    """An exercise with one top set cannot go below it, and what is said about it agrees."""
+    made = after_review(tmp_path, typing("leg press", own_sets=0))
+    said = next(sets for suggestion, _, sets in made.decisions if suggestion.key == PRESS)
+    assert slots_of(made.spec)[PRESS].sets == (said,)
+
+
+def test_the_review_of_another_block_is_refused(tmp_path: Path) -> None:
+    another = spec_from(("title: Small block", "title: Another block"))
+    (tmp_path / "another.xlsx").write_bytes(block_bytes(another, clean_inputs()))
+    review = blockbook.review(tmp_path / "another.xlsx", tmp_path / "review.xlsx")
+    with pytest.raises(BlockbookError, match="holds no review of this block") as refused:
+        blockbook.next_block(clean_file(tmp_path), tmp_path / "next.yaml", review=review)
+    assert str(review) in str(refused.value)
+
+
+def test_one_review_of_two_blocks_serves_both(tmp_path: Path) -> None:
+    another = spec_from(("name: Robin Sample", "name: Kim Invented"))
+    (tmp_path / "kim.xlsx").write_bytes(block_bytes(another, clean_inputs()))
+    files = [clean_file(tmp_path), tmp_path / "kim.xlsx"]
+    review = blockbook.review(files, tmp_path / "review.xlsx")
+    digests = [log.digest for log in blockbook.read(files)]
+    assert len(set(digests)) == 2
+    assert [set(read_overrides(review, digest)) for digest in digests] == [set(slots_of(another))] * 2
+
+
+def test_what_is_no_review_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(BlockbookError, match="is not a review workbook"):
+        read_overrides(clean_file(tmp_path), "any")
+
+
+def test_a_review_tells_pain_before_anything_else(tmp_path: Path) -> None:
+    path = tmp_path / "hurt.xlsx"
+    path.write_bytes(block_bytes(spec_from(), {**clean_inputs(), "w2.upper.pain": "B", "w2.upper.where": "elbow"}))
+    sheet = load_workbook(blockbook.review(path, tmp_path / "review.xlsx"))[REVIEW]
+    texts = [str(row[1].value) for row in sheet.iter_rows() if row[1].value]
+    assert "Robin Sample" in texts[0]
+    assert texts[1].startswith("First: Pain in week 2, Upper")
+    assert "elbow" in texts[1]
+    row, columns = review_row(sheet, "pull-up")
+    assert row < review_row(sheet, "back squat")[0]
+    assert sheet.cell(row, columns["What to do"]).value == "hold (pain)"
+
+
+# Private notes --------------------------------------------------------------------------------
+
+
+def test_private_notes_come_back_from_the_coachs_own_file(tmp_path: Path) -> None:
+    without = blockbook.next_block(clean_file(tmp_path), tmp_path / "without.yaml")
+    assert not [note for note in PRIVATE_NOTES if note in without.to_yaml()]
+    made = blockbook.next_block(clean_file(tmp_path), tmp_path / "next.yaml", spec=spec_from())
+    assert made.spec.block.private_note == PRIVATE_NOTES[0]
+    assert slots_of(made.spec)[SQUAT].private_note == PRIVATE_NOTES[1]
+    assert made.spec.for_lifter() == without.spec
+    assert load_spec(tmp_path / "next.yaml") == made.spec
+
+
+def test_each_slot_gets_its_own_private_note_back() -> None:
+    """The same exercise twice in a session, with one note each."""
+    slots = (
+        "      - {exercise: bench press, reps: 3, rpe: 8, private_note: Heavy single if it flies.}\n"
+        "      - {exercise: bench press, reps: 8, rpe: 7, private_note: Stop at the first grind.}\n"
+        "      - {exercise: bench press, reps: 12, rpe: 7}\n"
+    )
+    own = spec_from(("  - name: Lower\n", f"  - name: Press\n    slots:\n{slots}  - name: Lower\n"))
+    restored = restore_private_notes(own.for_lifter(), own)
+    assert [slot.private_note for slot in restored.sessions[0].slots] == [
+        "Heavy single if it flies.", "Stop at the first grind.", "",
+    ]  # fmt: skip

@@ -1,0 +1,240 @@
+"""What is suggested for the next block, by examples of how a block went."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockbook.assessment.suggestions import Outlook, Suggestion, deload_signs, suggest
+from blockbook.demonstration import slips
+from blockbook.spec.models import Specification
+from blockbook.training.loading import ladder
+from tests.intake.small_block import Effort, clean_inputs, followed, log_of, spec_from, worn_out
+from tests.samples import TEMPLATES, UNITS, template_spec, typed
+
+LIGHTEST = (("bests: {", "bests: {leg press: 7, "),)
+
+
+def outlook(folder: Path, inputs: Mapping[str, Any], spec: Specification | None = None) -> Outlook:
+    return suggest(log_of(folder, spec or spec_from(), inputs))
+
+
+def by_key(made: Outlook) -> dict[str, Suggestion]:
+    return {suggestion.key: suggestion for suggestion in made.suggestions}
+
+
+def over(amount: float) -> Effort:
+    return lambda _place, _planned: amount
+
+
+def over_on(slot: str, amount: float) -> Effort:
+    return lambda place, _planned: amount if place.line.slot_key == slot else 0
+
+
+def test_there_is_one_suggestion_an_exercise_in_the_coachs_order(tmp_path: Path) -> None:
+    made = outlook(tmp_path, clean_inputs())
+    assert [s.exercise for s in made.suggestions] == [
+        "back squat", "leg press", "band pull-apart", "bench press", "pull-up",
+    ]  # fmt: skip
+    assert made.deload_reason == ""
+    assert all(s.reason and s.figures for s in made.suggestions)
+
+
+def test_sessions_under_target_raise_the_load(tmp_path: Path) -> None:
+    squat = by_key(outlook(tmp_path, followed(spec_from(), over(-2))))["lower.squat"]
+    assert squat.action == "raise"
+    assert squat.first_load is not None
+    assert squat.start_load is not None
+    assert squat.first_load > squat.start_load
+    assert squat.reason.startswith(f"Raise: week 1 goes from {squat.start_load:g} to {squat.first_load:g} kg.")
+    assert squat.mean_over == -2
+
+
+def test_every_suggested_load_can_be_made(tmp_path: Path) -> None:
+    spec = spec_from()
+    for amount in (-2, 0, 1.5):
+        for made in outlook(tmp_path, followed(spec, over(amount))).suggestions:
+            rungs = {rung.load for rung in ladder(spec.exercise(made.exercise).implement, spec.equipment)}
+            assert made.first_load is None or made.first_load in rungs
+
+
+@pytest.mark.parametrize("answer", ["A", "yes"])
+def test_pain_holds_the_load_however_easy_it_was(tmp_path: Path, answer: str) -> None:
+    easy = followed(spec_from(), over(-2))
+    squat = by_key(outlook(tmp_path, {**easy, "w2.lower.pain": answer}))["lower.squat"]
+    assert (squat.action, squat.pain) == ("hold", True)
+    assert squat.first_load is not None
+    assert squat.last_load is not None
+    assert squat.first_load <= squat.last_load
+    assert squat.next_sets <= squat.sets
+    assert squat.reason.startswith("Pain was reported: ask the lifter first. Nothing is raised")
+
+
+def test_pain_at_one_exercise_leaves_the_others_alone(tmp_path: Path) -> None:
+    made = by_key(outlook(tmp_path, {**followed(spec_from(), over(-2)), "w2.lower.pain": "B"}))
+    assert [key for key, suggestion in made.items() if suggestion.pain] == ["lower.leg-press"]
+    assert made["lower.squat"].action == "raise"
+
+
+def test_pain_comes_before_every_other_reason(tmp_path: Path) -> None:
+    hard = followed(spec_from(), over(1.5))
+    mostly_out = {name: value for name, value in hard.items() if not name.startswith("w2.lower.squat.")}
+    for inputs in (hard, mostly_out):
+        made = by_key(outlook(tmp_path, {**inputs, "w2.lower.pain": "A"}))["lower.squat"]
+        assert made.action == "hold"
+        assert made.reason.startswith("Pain was reported")
+
+
+@pytest.mark.parametrize("amount", [1, 1.5, 2])
+def test_repeated_overshoot_starts_at_least_one_step_lower(tmp_path: Path, amount: float) -> None:
+    squat = by_key(outlook(tmp_path, followed(spec_from(), over_on("lower.squat", amount))))["lower.squat"]
+    assert squat.action == "reset"
+    assert squat.first_load is not None
+    assert squat.start_load is not None
+    steps = [rung.load for rung in ladder("barbell", spec_from().equipment) if rung.load < squat.start_load]
+    assert squat.first_load <= steps[-1]
+    assert f"Start again at {squat.first_load:g} kg" in squat.reason
+    assert squat.next_sets <= squat.sets
+
+
+def test_one_overshoot_that_was_put_right_is_no_reset(tmp_path: Path) -> None:
+    def first_week_hard(place: Any, _planned: Any) -> float:
+        return 1.5 if place.line.week == 1 and place.line.slot_key == "lower.squat" else 0
+
+    squat = by_key(outlook(tmp_path, followed(spec_from(), first_week_hard)))["lower.squat"]
+    assert squat.action in ("hold", "raise")
+
+
+def test_overshoot_at_the_lightest_load_asks_for_another_exercise(tmp_path: Path) -> None:
+    spec = spec_from(*LIGHTEST)
+    press = by_key(outlook(tmp_path, followed(spec, over_on("lower.leg-press", 2)), spec))["lower.leg-press"]
+    assert press.start_load == spec.equipment.stack.lightest
+    assert press.action == "change the exercise"
+    assert "lightest" in press.reason
+
+
+def test_an_exercise_mostly_left_out_is_changed(tmp_path: Path) -> None:
+    inputs = {
+        name: value
+        for name, value in clean_inputs().items()
+        if ".leg-press." not in name or name.startswith("w1.lower.leg-press.1/")
+    }
+    press = by_key(outlook(tmp_path, inputs))["lower.leg-press"]
+    assert press.share_done == 0.25
+    assert press.action == "change the exercise"
+    assert press.reason.startswith("Change the exercise: it was mostly left out.")
+
+
+def test_an_exercise_never_logged_is_not_decided(tmp_path: Path) -> None:
+    inputs = {name: value for name, value in clean_inputs().items() if ".leg-press." not in name}
+    press = by_key(outlook(tmp_path, inputs))["lower.leg-press"]
+    assert (press.first_load, press.believed_max, press.next_sets) == (None, None, press.sets)
+    assert press.reason == "Not logged in this block: nothing to decide from."
+
+
+def test_bands_have_no_load_to_decide(tmp_path: Path) -> None:
+    band = by_key(outlook(tmp_path, clean_inputs()))["lower.band-pull-apart"]
+    assert (band.action, band.first_load, band.start_load) == ("hold", None, None)
+
+
+# Deload first ---------------------------------------------------------------------------------
+
+
+def test_rising_effort_and_falling_strength_together_ask_for_a_deload(tmp_path: Path) -> None:
+    made = outlook(tmp_path, worn_out())
+    assert "over target in the last two weeks" in made.deload_reason
+    squat = by_key(made)["lower.squat"]
+    assert squat.action == "deload first"
+    assert squat.first_load is not None
+    assert squat.start_load is not None
+    assert squat.first_load < squat.start_load
+    assert made.deload_reason in squat.reason
+
+
+def test_pain_is_told_even_where_a_deload_comes_first(tmp_path: Path) -> None:
+    squat = by_key(outlook(tmp_path, {**worn_out(), "w2.lower.pain": "A"}))["lower.squat"]
+    assert squat.action == "hold"
+    assert squat.reason.startswith("Pain was reported")
+
+
+def test_effort_alone_is_no_sign_for_a_deload(tmp_path: Path) -> None:
+    """Effort rises over target, but the loads rise with it and so does strength."""
+    inputs = worn_out()
+    inputs |= {name: value * 1.2 for name, value in inputs.items() if name.startswith("w2.") and name.endswith("/load")}
+    assert outlook(tmp_path, inputs).deload_reason == ""
+
+
+def test_falling_strength_alone_is_no_sign_for_a_deload(tmp_path: Path) -> None:
+    inputs = clean_inputs()
+    inputs |= {name: value * 0.9 for name, value in inputs.items() if name.startswith("w2.") and name.endswith("/load")}
+    assert outlook(tmp_path, inputs).deload_reason == ""
+
+
+def test_after_a_block_that_ends_with_a_deload_there_is_no_second_one(tmp_path: Path) -> None:
+    spec = spec_from(("  unit: kg\n", "  unit: kg\n  deload_week: 2\n"))
+    assert deload_signs(log_of(tmp_path, spec, worn_out())) == ""
+
+
+# Sets -----------------------------------------------------------------------------------------
+
+
+def sets_by_exercise(made: Outlook) -> dict[str, tuple[int, int]]:
+    """Exercise -> (weekly sets of this block's first week, sets moved either way)."""
+    sets: dict[str, list[tuple[int, int]]] = defaultdict(list)
+    for suggestion in made.suggestions:
+        sets[suggestion.exercise].append((suggestion.sets, abs(suggestion.next_sets - suggestion.sets)))
+    return {name: (sum(n for n, _ in pairs), sum(n for _, n in pairs)) for name, pairs in sets.items()}
+
+
+@pytest.mark.parametrize("unit", UNITS)
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_sets_move_by_a_fifth_of_the_weekly_sets_at_most(tmp_path: Path, name: str, unit: Any) -> None:
+    spec = template_spec(name, unit)
+    for inputs in (typed(name, unit, "half filled"), slips(spec, typed(name, unit, "filled"))):
+        for weekly, moved in sets_by_exercise(outlook(tmp_path, inputs, spec)).values():
+            assert moved <= 0.2 * weekly
+
+
+FIVE_SETS = (("sets: 3\n        reps: 5", "sets: 5\n        reps: 5"),)
+
+
+def test_repeated_overshoot_takes_one_set_of_five(tmp_path: Path) -> None:
+    spec = spec_from(*FIVE_SETS)
+    bench = by_key(outlook(tmp_path, followed(spec, over_on("upper.bench-press", 1.5)), spec))["upper.bench-press"]
+    assert (bench.sets, bench.next_sets) == (5, 4)
+    assert bench.reason.endswith("One set fewer a session.")
+
+
+def test_a_stall_that_felt_easy_adds_one_set_to_five(tmp_path: Path) -> None:
+    spec = spec_from(*FIVE_SETS)
+    inputs = followed(spec, over(0))
+    for number in range(1, 6):
+        for column in ("load", "reps", "rpe"):
+            inputs[f"w2.upper.bench-press.{number}/{column}"] = inputs[f"w1.upper.bench-press.{number}/{column}"]
+    bench = by_key(outlook(tmp_path, inputs, spec))["upper.bench-press"]
+    assert bench.change == 0
+    assert (bench.sets, bench.next_sets) == (5, 6)
+
+
+def test_few_sets_are_left_as_they_are(tmp_path: Path) -> None:
+    made = by_key(outlook(tmp_path, followed(spec_from(), over_on("lower.leg-press", 2))))
+    assert made["lower.leg-press"].next_sets == made["lower.leg-press"].sets == 2
+
+
+def test_harder_blocks_never_lead_to_heavier_starts(tmp_path: Path) -> None:
+    """The same loads at more effort: the first load of the next block falls or stays."""
+    inputs = clean_inputs()
+    starts = []
+    for amount in (-2, -1, 0, 1, 2):
+        harder = {
+            name: max(5.0, min(10.0, value + amount)) if name.endswith("/rpe") else value
+            for name, value in inputs.items()
+        }
+        starts.append(by_key(outlook(tmp_path, harder))["lower.squat"].first_load or 0)
+    assert all(lower <= higher for higher, lower in pairwise(starts))
+    assert starts[-1] < starts[0]

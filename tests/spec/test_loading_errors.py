@@ -1,0 +1,327 @@
+"""What a coach is told about a mistake in a specification: the line, the field, and what would be right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from blockbook.errors import BlockbookError
+from blockbook.spec.documents import DEPTH_LIMIT, SIZE_LIMIT
+from blockbook.spec.loading import load_spec, parse_spec
+from blockbook.spec.models import Specification
+
+BLOCK = """\
+block:
+  title: Spring block
+  start: 2027-01-04
+  weeks: 2
+lifter:
+  name: Robin Sample
+  body_weight: 70
+  bests: {back squat: 120, bench press: 80}
+equipment:
+  bar: 20
+  plates: {25: 3, 20: 1, 10: 1, 5: 1, 2.5: 1, 1.25: 1}
+  dumbbells: {lightest: 2, heaviest: 40, step: 2}
+  stack: {lightest: 5, heaviest: 200, step: 5}
+  added_weight: {lightest: 0, heaviest: 60, step: 1.25}
+sessions:
+  - name: Lower
+    slots:
+      - exercise: back squat
+        sets: 3
+        reps: 5
+        rpe: [7.5, 8]
+      - exercise: leg press
+        reps: 8-10
+        rpe: 8
+  - name: Upper
+    slots:
+      - exercise: bench press
+        reps: 6
+        rpe: 7
+      - exercise: band pull-apart
+        reps: 15
+        rpe: 6.5
+"""
+
+
+class Mistake(NamedTuple):
+    """A piece of the block above, what stands there instead, the line named for it, and words of the message."""
+
+    old: str
+    new: str
+    line: int
+    words: tuple[str, ...]
+
+
+MISTAKES: dict[str, Mistake] = {
+    # Fields
+    "misspelt field": Mistake("  title:", "  titel:", 2, ("block.titel", "not a field here", "spelling")),
+    "misspelt field of an exercise": Mistake(
+        "reps: 8-10", "repps: 8-10", 23, ("sessions[1].slots[2].repps", "not a field here")
+    ),
+    "field missing": Mistake("  body_weight: 70\n", "", 5, ("lifter.body_weight", "is missing")),
+    "part missing": Mistake("lifter:", "athlete:", 1, ("lifter", "is missing")),
+    "a field's name that is a number": Mistake("  title:", "  7:", 2, ("block", "7")),
+    "value for a part": Mistake("\nequipment:\n  bar: 20\n", "\nequipment: 20\nbar: 20\n", 9, ("equipment", "fields")),
+    "value for a list": Mistake("sessions:\n", "sessions: none\nslots:\n", 15, ("sessions", "a list")),
+    # Types and values
+    "word for a number": Mistake("bar: 20", "bar: twenty", 10, ("equipment.bar", "a number", '"twenty"')),
+    "half a week": Mistake("weeks: 2", "weeks: 2.5", 4, ("block.weeks", "a whole number", '"2.5"')),
+    "number for text": Mistake("title: Spring block", "title: 5", 2, ("block.title", "text", '"5"')),
+    "word for true or false": Mistake(
+        "sets: 3", "feeler: maybe", 19, ("sessions[1].slots[1].feeler", "true or false", '"maybe"')
+    ),
+    "unknown unit": Mistake("weeks: 2", "unit: stone\n  weeks: 2", 4, ("block.unit", "'kg' or 'lb'", '"stone"')),
+    "nothing behind the colon": Mistake("weeks: 2", "weeks:", 4, ("block.weeks", "whole number")),
+    "leading zero": Mistake("sets: 3", "sets: 08x", 19, ("sessions[1].slots[1].sets", "whole number", '"08x"')),
+    "day that no month has": Mistake("2027-01-04", "2027-02-30", 3, ("block.start", "a date such as", '"2027-02-30"')),
+    "date in words": Mistake("2027-01-04", "4 Jan 2027", 3, ("block.start", "a date such as", '"4 Jan 2027"')),
+    "date without hyphens": Mistake("2027-01-04", "20270104", 3, ("block.start", "a date such as", '"20270104"')),
+    "date with a time": Mistake("2027-01-04", "2027-01-04T10:00", 3, ("block.start", "a date such as")),
+    "number of days for a date": Mistake("2027-01-04", "86400", 3, ("block.start", "a date such as", '"86400"')),
+    "true for a number of sets": Mistake("sets: 3", "sets: true", 19, ("sessions[1].slots[1].sets", "whole number")),
+    "time of day for reps": Mistake(
+        "reps: 6\n", "reps: 2:30\n", 28, ("sessions[2].slots[1].reps", "a range such as", '"2:30"')
+    ),
+    "range from high to low": Mistake("8-10", "10-8", 23, ("sessions[1].slots[2].reps", "from low to high", '"10-8"')),
+    "effort beyond 10": Mistake("rpe: 7\n", "rpe: 11\n", 29, ("sessions[2].slots[1].rpe", "10", '"11"')),
+    "effort beyond 10 in one week": Mistake(
+        "[7.5, 8]", "[7.5, 10.5]", 21, ("sessions[1].slots[1].rpe[2]", "10", '"10.5"')
+    ),
+    "effort between halves": Mistake("rpe: 7\n", "rpe: 7.3\n", 29, ("sessions[2].slots[1].rpe", "0.5", '"7.3"')),
+    "stack that ends below its start": Mistake(
+        "heaviest: 200", "heaviest: 2", 13, ("equipment.stack", "heaviest", "lightest")
+    ),
+    "no plates": Mistake("{25: 3, 20: 1, 10: 1, 5: 1, 2.5: 1, 1.25: 1}", "{25: 0}", 11, ("plates", "at least one")),
+    # Parts that have to agree
+    "unknown exercise": Mistake(
+        "exercise: leg press", "exercise: leg pres", 22, ("slots[2].exercise", '"leg pres"', "Did you mean leg press")
+    ),
+    "unknown exercise without a near one": Mistake(
+        "exercise: leg press", "exercise: qqqqqq", 22, ("slots[2].exercise", '"qqqqqq"', "exercises")
+    ),
+    "best of an unknown exercise": Mistake(
+        "bench press: 80", "bench pres: 80", 8, ("lifter.bests.bench pres", "Did you mean bench press")
+    ),
+    "too few weeks in a list": Mistake(
+        "rpe: [7.5, 8]", "rpe: [7.5, 8, 8.5]", 21, ("sessions[1].slots[1].rpe", "has 3 values", "2, one a week")
+    ),
+    "a list for back-off sets": Mistake(
+        "sets: 3",
+        "back_off: {sets: [3, 3, 3], reps: 5, drop: 10}",
+        19,
+        ("slots[1].back_off.sets", "has 3 values", "2, one a week"),
+    ),
+    "load for a week too late": Mistake("sets: 3", "loads: {3: 100}", 19, ("loads.3", "2 weeks", "week 3")),
+    "deload week too late": Mistake(
+        "weeks: 2", "weeks: 2\n  deload_week: 3", 5, ("block.deload_week", "2 weeks", "week 3")
+    ),
+    "deload week 0": Mistake("weeks: 2", "weeks: 2\n  deload_week: 0", 5, ("block.deload_week", "1", '"0"')),
+    "two prescriptions": Mistake(
+        "rpe: 7\n", "percent: 70\n        load: 50\n", 30, ("slots[1].load", "percent and load", "Keep one")
+    ),
+    "no effort": Mistake("        rpe: 7\n", "", 27, ("sessions[2].slots[1]", "rpe is missing", "for example")),
+    "effort beside reserve": Mistake("rpe: 7\n", "rpe: 7\n        reserve: 1\n", 29, ("slots[1].rpe", "leave rpe out")),
+    "range in percent": Mistake(
+        "rpe: 8\n", "percent: 70\n", 23, ("slots[2].reps", "range", "percent", "Write one number")
+    ),
+    "band with a load": Mistake("rpe: 6.5", "load: 20", 30, ("slots[2].exercise", "a band has no load")),
+    "band with a load for one week": Mistake(
+        "rpe: 6.5", "rpe: 6.5\n        loads: {1: 20}", 30, ("slots[2].exercise", "a band has no load")
+    ),
+    "same id for two sessions": Mistake(
+        "  - name: Lower\n    slots:",
+        "  - name: Lower\n    id: upper\n    slots:",
+        26,
+        ("sessions[2]", 'the id "upper" is taken'),
+    ),
+    "same id for two exercises": Mistake(
+        "sets: 3",
+        "id: legs\n        sets: 3\n        cue: Brace\n      - exercise: pause squat\n        id: legs\n        reps: 5",
+        23,
+        ("sessions[1].slots[2].id", 'the id "legs" is taken'),
+    ),
+    "own exercise related to an unknown one": Mistake(
+        "sessions:\n",
+        "exercises:\n  - {name: belt squat, implement: stack, direct: [quadriceps], related: back squatt}\nsessions:\n",
+        16,
+        ("exercises[1].related", '"back squatt"', "Did you mean back squat"),
+    ),
+    "muscle that is not counted": Mistake(
+        "sessions:\n",
+        "exercises:\n  - {name: belt squat, implement: stack, direct: [legs]}\nsessions:\n",
+        16,
+        ("exercises[1].direct[1]", "quadriceps", '"legs"'),
+    ),
+    # YAML
+    "field twice": Mistake("weeks: 2", "weeks: 2\n  weeks: 3", 5, ('"weeks"', "twice")),
+    "plate twice": Mistake("{25: 3,", "{25: 3, 25: 4,", 11, ('"25"', "twice")),
+    "plate twice in other digits": Mistake("{25: 3,", "{25: 3, 25.0: 4,", 11, ("25", "twice")),
+    "best twice in other letters": Mistake("bench press: 80", "Back Squat: 130", 8, ("Back Squat", "twice")),
+    "tab": Mistake("  weeks: 2", "\tweeks: 2", 4, ("not valid YAML", "no tabs")),
+    "bracket left open": Mistake("[7.5, 8]", "[7.5, 8", 22, ("not valid YAML", "Check indentation")),
+    "anchor": Mistake("rpe: 7\n", "rpe: &usual 7\n", 29, ("anchors (&)", "Write the value out")),
+    "alias": Mistake("rpe: 7\n", "rpe: *usual\n", 29, ("aliases (*)", "Write the value out")),
+    "tag": Mistake("weeks: 2", "weeks: !!int 2", 4, ("tags (!)", "plain value")),
+    "object tag": Mistake("weeks: 2", "weeks: !!python/object:os.system 2", 4, ("tags (!)", "plain value")),
+    "list for a field's name": Mistake("weeks: 2", "weeks: 2\n  ? [a]\n  : 2", 5, ("field's name",)),
+    "two documents": Mistake("lifter:", "---\nlifter:", 5, ("another document",)),
+    "nested too deep": Mistake(
+        "weeks: 2", f"weeks: {'[' * DEPTH_LIMIT}{']' * DEPTH_LIMIT}", 4, (f"more than {DEPTH_LIMIT} levels deep",)
+    ),
+}
+
+
+def message_for(text: str) -> str:
+    with pytest.raises(BlockbookError) as caught:
+        parse_spec(text, "block.yaml")
+    return str(caught.value)
+
+
+def test_the_block_that_the_mistakes_are_made_in_is_right() -> None:
+    assert parse_spec(BLOCK).lifter.name == "Robin Sample"
+
+
+@pytest.mark.parametrize("mistake", MISTAKES.values(), ids=MISTAKES)
+def test_a_mistake_is_named_with_its_line_and_field(mistake: Mistake) -> None:
+    assert BLOCK.count(mistake.old) == 1
+    message = message_for(BLOCK.replace(mistake.old, mistake.new))
+    lines = [line for line in message.splitlines() if line.startswith(f"block.yaml: line {mistake.line}")]
+    assert lines, message
+    assert any(all(word in line for word in mistake.words) for line in lines), message
+
+
+@pytest.mark.parametrize("mistake", MISTAKES.values(), ids=MISTAKES)
+def test_a_message_speaks_to_coaches_not_programmers(mistake: Mistake) -> None:
+    text = BLOCK.replace(mistake.old, mistake.new)
+    assert text != BLOCK
+    message = message_for(text)
+    for jargon in ("None", "tuple", "dict", "int_", "pydantic", "Traceback", "datetime", "integer", "base 8"):
+        assert jargon not in message
+
+
+@pytest.mark.parametrize("value", ["08", "09"])
+def test_a_number_with_a_leading_zero_is_a_number_or_named_with_its_line(value: str) -> None:
+    text = BLOCK.replace("sets: 3", f"sets: {value}")
+    try:
+        sets = parse_spec(text, "block.yaml").sessions[0].slots[0].sets
+    except BlockbookError as error:
+        assert str(error).startswith("block.yaml: line 19: ")  # noqa: PT017
+    else:
+        assert sets == (int(value),)
+
+
+def test_every_mistake_has_a_line_of_its_own_in_the_order_of_the_file() -> None:
+    text = BLOCK.replace("weeks: 2", "weeks: two").replace("bar: 20", "bar: twenty").replace("8-10", "10-8")
+    starts = [line.split(": ")[1] for line in message_for(text).splitlines()]
+    assert starts == ["line 4", "line 10", "line 23"]
+
+
+def test_the_same_exercise_twice_in_a_session_needs_no_ids() -> None:
+    spec = parse_spec(BLOCK.replace("exercise: leg press", "exercise: back squat"))
+    assert [slot.exercise for slot in spec.sessions[0].slots] == ["back squat", "back squat"]
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "# only a comment\n", "- a\n- list\n", "a word", "12", "[]", "null"])
+def test_what_is_no_set_of_fields_is_told_what_a_specification_needs(text: str) -> None:
+    message = message_for(text)
+    assert message.startswith("block.yaml: line 1: ")
+    assert all(part in message for part in ("block:", "lifter:", "equipment:", "sessions:", "blockbook new"))
+
+
+def test_a_text_far_too_long_is_refused_unread() -> None:
+    padding = "# " + "x" * (SIZE_LIMIT - len(BLOCK) - 3) + "\n"
+    assert parse_spec(BLOCK + padding) == parse_spec(BLOCK)
+    assert "1,000,000 characters" in message_for(BLOCK + padding + "#")
+
+
+# Files
+
+
+def latin_1(path: Path) -> None:
+    path.write_bytes("block:\n  title: Kräftigung\n".encode("latin-1"))
+
+
+def utf_16(path: Path) -> None:
+    path.write_bytes(BLOCK.encode("utf-16"))
+
+
+@pytest.mark.parametrize(
+    ("make", "words"),
+    [
+        (lambda path: None, "cannot be opened"),
+        (Path.mkdir, "cannot be opened"),
+        (latin_1, "not a text file in UTF-8"),
+        (utf_16, "not a text file in UTF-8"),
+        (Path.touch, "not a block specification"),
+    ],
+    ids=["missing", "folder", "Latin-1", "UTF-16", "empty"],
+)
+def test_a_file_that_is_no_text_is_named(tmp_path: Path, make: Callable[[Path], None], words: str) -> None:
+    path = tmp_path / "block.yaml"
+    make(path)
+    with pytest.raises(BlockbookError) as caught:
+        load_spec(path)
+    assert str(caught.value).startswith(f"{path}: ")
+    assert words in str(caught.value)
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig"])
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+def test_a_file_saved_by_any_editor_loads(tmp_path: Path, encoding: str, newline: str) -> None:
+    path = tmp_path / "block.yaml"
+    path.write_bytes(BLOCK.replace("Spring block", "Frühling").replace("\n", newline).encode(encoding))
+    assert load_spec(path).block.title == "Frühling"
+
+
+# Any text
+
+
+def loads_or_is_refused(text: str) -> None:
+    try:
+        loaded: object = parse_spec(text)
+    except BlockbookError as error:
+        assert str(error).startswith("specification: ")  # noqa: PT017
+    else:
+        assert isinstance(loaded, Specification)
+
+
+@given(st.text())
+@example("\x00")
+@example("\ud800")
+@example("? [a]\n: b")
+@example("[" * 5000)
+@example("a: " + "9" * 5000)
+@example("~: 1\n1: 2\ntrue: 3\n1.5: 4")
+@example("<<: {a: 1}\n=: 2")
+@example("%YAML 9.9\n---\n")
+def test_any_text_loads_or_is_refused_in_words(text: str) -> None:
+    loads_or_is_refused(text)
+
+
+_VALUES = st.sampled_from(
+    ["", "~", "true", "-1", "0", "08", "1.e999", "9" * 400, "[]", "{}", "[[]]", "{1: 2}", "x", "8-12", "'", "- a", "\t"]
+)
+
+
+@given(st.data())
+def test_any_value_at_any_field_loads_or_is_refused_in_words(data: st.DataObject) -> None:
+    lines = BLOCK.splitlines()
+    for _ in range(data.draw(st.integers(1, 3))):
+        number = data.draw(st.integers(0, len(lines) - 1))
+        field, colon, _ = lines[number].partition(":")
+        lines[number] = f"{field}{colon} {data.draw(_VALUES | st.text(max_size=8))}"
+    loads_or_is_refused("\n".join(lines))
+
+
+@given(st.data())
+def test_a_block_cut_or_mixed_up_anywhere_loads_or_is_refused_in_words(data: st.DataObject) -> None:
+    start, end = sorted(data.draw(st.tuples(*[st.integers(0, len(BLOCK))] * 2)))
+    loads_or_is_refused(BLOCK[:start] + data.draw(st.text(max_size=5)) + BLOCK[end:])

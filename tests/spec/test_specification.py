@@ -1,0 +1,216 @@
+"""Specifications: the templates load, survive being written, and leave private notes with the coach."""
+
+from __future__ import annotations
+
+from datetime import date
+from importlib.util import find_spec
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import blockbook
+from blockbook.errors import BlockbookError
+from blockbook.spec.documents import parse_yaml
+from blockbook.spec.loading import dump_data, parse_spec
+from blockbook.spec.models import Specification, Unit, session_ids, slot_ids
+from blockbook.spec.templates import starter, templates
+from blockbook.spec.values import Reps, slug
+from tests.samples import START, TEMPLATES, UNITS, template_spec
+
+BOTH = [(name, unit) for name in TEMPLATES for unit in UNITS]
+SPRING_BLOCK = """\
+block: {title: Spring block, start: 2027-01-04, weeks: 2, private_note: Quiet first week}
+lifter: {name: Robin Sample, body_weight: 70, bests: {back squat: {load: 100, reps: 5, rpe: 8}, bench press: 80}}
+equipment:
+  bar: 20
+  plates: {20: 3, 2.5: 1}
+  dumbbells: {lightest: 2, heaviest: 40, step: 2}
+  stack: {lightest: 5, heaviest: 200, step: 5}
+  added_weight: {lightest: 0, heaviest: 60, step: 1.25}
+sessions:
+  - name: Lower
+    slots:
+      - {exercise: back squat, reps: 5, rpe: [7.5, 8], loads: {2: 102.5}, rest: 3 min, private_note: Left knee}
+      - {exercise: leg press, sets: [2, 3], reps: [8-10, 12], rpe: 8, tempo: 3-1-1}
+policy: {hold_band: 0.00001}
+"""
+
+
+def spring_block(**block: Any) -> Specification:
+    data = parse_yaml(SPRING_BLOCK)
+    return Specification.model_validate({**data, "block": {**data["block"], **block}})
+
+
+# Templates
+
+
+def test_four_templates_ship_each_with_a_line_on_what_it_is() -> None:
+    assert [template.name for template in templates()] == ["general", "peak", "strength", "volume"]
+    assert all(20 < len(template.description) < 80 for template in templates())
+
+
+@pytest.mark.parametrize(("name", "unit"), BOTH)
+def test_a_template_loads_as_it_is(name: str, unit: Unit) -> None:
+    spec = parse_spec(starter(name, date(2028, 2, 28), unit), name)
+    assert (spec.block.start, spec.block.unit) == (date(2028, 2, 28), unit)
+    assert spec.block.private_note
+    assert 3 <= len(spec.sessions) <= 4
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_the_units_of_a_template_differ_in_lifter_and_equipment_only(name: str) -> None:
+    in_kg, in_lb = template_spec(name, "kg"), template_spec(name, "lb")
+    assert in_kg.sessions == in_lb.sessions
+    assert in_kg.equipment.bar < in_lb.equipment.bar
+    assert in_kg.lifter.body_weight < in_lb.lifter.body_weight
+
+
+def test_an_unknown_template_is_told_the_known_ones() -> None:
+    with pytest.raises(BlockbookError, match='"bulk".*general, peak, strength, volume'):
+        starter("bulk", START)
+
+
+# Writing
+
+
+@pytest.mark.parametrize(("name", "unit"), BOTH)
+def test_a_template_written_and_read_again_is_equal(name: str, unit: Unit) -> None:
+    spec = template_spec(name, unit)
+    assert parse_spec(dump_data(spec.to_data())) == spec
+
+
+def test_every_way_of_writing_a_value_survives() -> None:
+    spec = parse_spec(SPRING_BLOCK)
+    again = parse_spec(dump_data(spec.to_data()))
+    assert again == spec
+    assert again.sessions[0].slots[1].reps == (Reps(8, 10), Reps(12, 12))
+    assert again.lifter.bests["back squat"].reps == 5
+    assert again.policy.hold_band == 0.00001
+
+
+def test_only_what_differs_from_usual_is_written() -> None:
+    data = parse_spec(SPRING_BLOCK).to_data()
+    assert set(data) == {"block", "lifter", "equipment", "sessions", "policy"}
+    assert data["policy"] == {"hold_band": 0.00001}
+    assert data["sessions"][0]["slots"][1] == {
+        "exercise": "leg press", "sets": [2, 3], "reps": ["8-10", 12], "rpe": 8.0, "tempo": "3-1-1",
+    }  # fmt: skip
+    assert data["lifter"]["bests"]["bench press"] == 80
+
+
+@given(
+    st.text(min_size=1, max_size=80).filter(lambda text: text.strip())
+    | st.sampled_from(["no", "2:30", "1.5e5", "-.5", "010", "2027", "~", "null", "- a", "a: b", "#1", "'", '"', "&a"])
+)
+def test_any_title_survives(title: str) -> None:
+    spec = spring_block(title=title, note=title)
+    assert parse_spec(dump_data(spec.to_data())) == spec
+
+
+# Private notes
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_the_lifters_copy_holds_no_private_note(name: str) -> None:
+    spec = template_spec(name)
+    assert dump_data(spec.to_data()).count("private_note") >= 2
+    assert "private_note" not in dump_data(spec.for_lifter().to_data())
+
+
+def test_the_lifters_copy_is_the_same_block_otherwise() -> None:
+    data, own = parse_spec(SPRING_BLOCK).for_lifter().to_data(), parse_spec(SPRING_BLOCK).to_data()
+    del own["block"]["private_note"], own["sessions"][0]["slots"][0]["private_note"]
+    assert data == own
+
+
+# Ids
+
+
+def test_ids_are_the_coachs_own_or_made_from_names() -> None:
+    spec = template_spec("general")
+    assert session_ids(spec) == ["full-body-1", "full-body-2", "full-body-3"]
+    assert slot_ids(spec.sessions[0])[:3] == ["back-squat", "bench-press", "cable-row"]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Back squat", "back-squat"),
+        ("Kräftigung & Ausdauer", "kraftigung-ausdauer"),
+        ("../etc/x", "etc-x"),
+        ("力", "x"),
+        ("", "x"),
+        (" - ", "x"),
+    ],
+)
+def test_a_slug_is_safe_in_file_names(text: str, expected: str) -> None:
+    assert slug(text) == expected
+
+
+# Schema
+
+
+def test_the_schema_names_every_part_and_the_ones_that_must_be_there() -> None:
+    schema = blockbook.schema()
+    assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert list(schema["properties"]) == list(Specification.model_fields)
+    assert schema["required"] == ["block", "lifter", "equipment", "sessions"]
+
+
+def violations(schema: dict[str, Any], value: Any, root: dict[str, Any], place: str = "") -> list[str]:
+    """Where a value breaks a schema: the keywords that name fields, types and choices."""
+    if "$ref" in schema:
+        schema = {**root["$defs"][schema["$ref"].rpartition("/")[2]], **schema}
+    if "anyOf" in schema:
+        tried = [violations(option, value, root, place) for option in schema["anyOf"]]
+        return min(tried, key=len) if all(tried) else []
+    types = {"object": dict, "array": list, "string": str, "integer": int, "number": (int, float), "null": type(None)}
+    if "type" in schema and schema["type"] != "boolean" and not isinstance(value, types[schema["type"]]):
+        return [f"{place}: {value!r} is no {schema['type']}"]
+    if schema.get("type") == "boolean" and not isinstance(value, bool):
+        return [f"{place}: {value!r} is no boolean"]
+    if "enum" in schema and value not in schema["enum"]:
+        return [f"{place}: {value!r} is not offered"]
+    found = []
+    if isinstance(value, dict):
+        fields, others = schema.get("properties", {}), schema.get("additionalProperties", {})
+        found += [f"{place}.{name} is missing" for name in schema.get("required", []) if name not in value]
+        for name, inner in value.items():
+            part = fields.get(str(name), others)
+            found += violations(part, inner, root, f"{place}.{name}") if part is not False else [f"{place}.{name}?"]
+    if isinstance(value, list):
+        for position, inner in enumerate(value):
+            found += violations(schema.get("items", {}), inner, root, f"{place}[{position}]")
+    return found
+
+
+@pytest.mark.parametrize(("name", "unit"), BOTH)
+def test_a_template_keeps_to_the_schema(name: str, unit: Unit) -> None:
+    schema, data = blockbook.schema(), parse_yaml(starter(name, START, unit))
+    assert violations(schema, data, schema) == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("weeks: 2", "weeks: two"),
+        ("title:", "titel:"),
+        ("rpe: 8,", "rpe: hard,"),
+        ("bar: 20", "bar: heavy"),
+        ("start: 2027-01-04, ", ""),
+    ],
+)
+def test_a_mistake_breaks_the_schema(old: str, new: str) -> None:
+    schema = blockbook.schema()
+    assert violations(schema, parse_yaml(SPRING_BLOCK), schema) == []
+    assert violations(schema, parse_yaml(SPRING_BLOCK.replace(old, new, 1)), schema) != []
+
+
+@pytest.mark.skipif(find_spec("jsonschema") is None, reason="jsonschema is not installed")
+@pytest.mark.parametrize(("name", "unit"), BOTH)
+def test_a_template_is_valid_to_a_schema_validator(name: str, unit: Unit) -> None:
+    import jsonschema  # type: ignore[import-not-found,import-untyped,unused-ignore]  # noqa: PLC0415
+
+    jsonschema.validate(parse_yaml(starter(name, START, unit)), blockbook.schema())
