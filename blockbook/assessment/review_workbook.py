@@ -275,7 +275,7 @@ def _trend_of(sheet: Sheet, row: int, item: Reviewed) -> int:
     if series:
         title = f"Best estimated 1RM · {spec.lifter.name}"
         description = f"Line chart: best estimated one-rep maximum of {spec.lifter.name} in each week."
-        chart = Chart("line", title, description, "Week", spec.block.unit, tuple(series), row + 2, 0, 760, 320)
+        chart = Chart("line", title, description, spec.block.unit, tuple(series), row + 2, 0, 760, 320)
         sheet.charts.append(chart)
         row += 18
     return row + 2

@@ -122,12 +122,11 @@ class Series:
 
 @dataclass(frozen=True)
 class Chart:
-    """A native chart. Ranges are (sheet, first row, first column, last row, last column); size in pixels."""
+    """A native chart over weeks. Ranges are (sheet, first row, first column, last row, last column); size in pixels."""
 
     kind: str
     title: str
     description: str
-    x_title: str
     y_title: str
     series: tuple[Series, ...]
     row: int

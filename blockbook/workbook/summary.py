@@ -192,19 +192,45 @@ class _Summary:
         main = {line.exercise.name for line in self._lines(1) if line.depth == 1}
         drawn = [(row, name) for row, name in enumerate(self._names(), start=best_row) if name in main][:_MOST_LINES]
         names = [name for _, name in drawn]
-        best = tuple(Series(name, self._across(heading, weeks), self._across(row, weeks)) for row, name in drawn)
-        unit = self.spec.block.unit
+        heads = self._across(heading, weeks)
+        best = tuple(Series(name, heads, self._across(row, weeks)) for row, name in drawn)
+        load = Series("Weekly load", heads, self._across(overview.load_row, weeks))
+        effort = Series("Over target", heads, self._across(overview.effort_row, weeks))
         self.sheet.charts += [
-            Chart("line", "Best estimated 1RM, first lift of each session",
-                  f"Line chart: best estimated one-rep maximum of {', '.join(names)} in each week.", "Week", unit, best, top, 0, 700, 300),
-            Chart("column", "Weekly load", "Column chart: session effort times minutes, summed for each week.",
-                  "Week", "effort x minutes", (Series("Weekly load", self._across(heading, weeks),
-                  self._across(overview.load_row, weeks)),), top + _CHART_ROWS, 0, 350, 300),
-            Chart("column", "Effort over target", "Column chart: mean of logged minus target effort for each week; "
-                  "above zero came in harder than asked.", "Week", "RPE points",
-                  (Series("Over target", self._across(heading, weeks), self._across(overview.effort_row, weeks)),),
-                  top + _CHART_ROWS, 3, 350, 300),
-        ]  # fmt: skip
+            Chart(
+                kind="line",
+                title="Best estimated 1RM, first lift of each session",
+                description=f"Line chart: best estimated one-rep maximum of {', '.join(names)} in each week.",
+                y_title=self.spec.block.unit,
+                series=best,
+                row=top,
+                column=0,
+                width=700,
+                height=300,
+            ),
+            Chart(
+                kind="column",
+                title="Weekly load",
+                description="Column chart: session effort times minutes, summed for each week.",
+                y_title="effort x minutes",
+                series=(load,),
+                row=top + _CHART_ROWS,
+                column=0,
+                width=350,
+                height=300,
+            ),
+            Chart(
+                kind="column",
+                title="Effort over target",
+                description="Column chart: mean of logged minus target effort for each week; above zero was harder.",
+                y_title="RPE points",
+                series=(effort,),
+                row=top + _CHART_ROWS,
+                column=3,
+                width=350,
+                height=300,
+            ),
+        ]
 
     def _across(self, row: int, weeks: tuple[int, int]) -> tuple[str, int, int, int, int]:
         return (SUMMARY, row, weeks[0], row, weeks[1])

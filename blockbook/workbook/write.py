@@ -161,7 +161,7 @@ class _Writer:
                 options |= {"fill": {"color": colour}, "gap": 80}
             drawn.add_series(options)
         drawn.set_title({"name": chart.title, "name_font": {"size": 12}})
-        drawn.set_x_axis({"name": chart.x_title, "label_position": "low"})
+        drawn.set_x_axis({"name": "Week", "label_position": "low"})
         drawn.set_y_axis({"name": chart.y_title, "major_gridlines": {"visible": True, "line": {"color": "#D5DCE2"}}})
         drawn.set_legend({"position": "bottom"} if len(chart.series) > 1 else {"none": True})
         drawn.show_blanks_as("gap")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blockbook.spec.documents import parse_document, parse_yaml
@@ -61,6 +61,7 @@ PLAIN = st.recursive(
 )  # fmt: skip
 
 
+@settings(deadline=None)
 @given(st.dictionaries(st.text(max_size=6), PLAIN, max_size=4))
 def test_what_is_written_reads_the_same(data: dict[str, Any]) -> None:
     assert parse_yaml(dump_data(data)) == data

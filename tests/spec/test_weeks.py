@@ -9,8 +9,8 @@ import pytest
 
 from blockbook.spec.documents import parse_yaml
 from blockbook.spec.models import Specification
-from blockbook.training.prescription import Line, labels, planned_sets, week_start, weeks, weeks_out
 from blockbook.spec.values import Reps
+from blockbook.training.prescription import Line, labels, planned_sets, week_start, weeks, weeks_out
 from tests.samples import TEMPLATES, template_spec
 
 DELOAD = 3
