@@ -13,7 +13,10 @@ from blockbook import api
 from blockbook.files import write_text, write_whole
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
+from blockbook.training.effort import load_for
+from blockbook.training.loading import ladder, nearest
 from blockbook.training.maximum import start_maximum
+from blockbook.training.prescription import Line
 from blockbook.training.simulated import SimulatedLifter
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import LinePlace, SessionPlace, input_name, session_input_key
@@ -100,6 +103,8 @@ def _fill_in_line(
     for planned in line.sets:
         target = calculation.number(place.cell("target", planned.number))
         reps = int(calculation.number(place.cell("target_reps", planned.number)) or planned.reps)
+        if target is None and line.exercise.implement != "band":
+            target = _worked_up_to(workbook, line, lifter, reps)
         if target is None:
             typed[input_name(planned.key, "reps")] = reps
             typed[input_name(planned.key, "rpe")] = planned.rpe
@@ -109,6 +114,15 @@ def _fill_in_line(
         typed[input_name(planned.key, "load")] = target
         typed[input_name(planned.key, "reps")] = done
         typed[input_name(planned.key, "rpe")] = effort
+
+
+def _worked_up_to(workbook: BlockBook, line: Line, lifter: SimulatedLifter, reps: int) -> float:
+    """A load that a lifter without a target ends up with: a little under what is possible."""
+    spec = workbook.spec
+    body_load = line.exercise.body_share * spec.lifter.body_weight
+    maximum = 0.95 * lifter.start_maximum[line.exercise.name]
+    rungs = tuple(rung.load for rung in ladder(line.exercise.implement, spec.equipment))
+    return float(nearest.value(load_for.value(maximum, reps, line.rpe, body_load, 1), rungs) or 0)
 
 
 def _fill_in_session(place: SessionPlace, typed: dict[str, Any]) -> None:

@@ -17,9 +17,16 @@ UNITS: tuple[Unit, ...] = ("kg", "lb")
 START = date(2027, 1, 4)
 
 
+WITHOUT_BESTS = " without bests"
+
+
 @cache
 def template_spec(name: str, unit: Unit = "kg") -> Specification:
-    return parse_spec(starter(name, START, unit), name)
+    """A template's starter; with WITHOUT_BESTS behind its name, of a lifter nothing is known of."""
+    spec = parse_spec(starter(name.removesuffix(WITHOUT_BESTS), START, unit), name)
+    if name.endswith(WITHOUT_BESTS):
+        return spec.model_copy(update={"lifter": spec.lifter.model_copy(update={"bests": {}})})
+    return spec
 
 
 @cache

@@ -22,7 +22,9 @@ def blocks(kind: str) -> list[str]:
 def test_the_specification_to_copy_builds() -> None:
     (text,) = blocks("yaml")
     spec = parse_spec(text, "README")
-    keys = [planned.key for week in assemble(spec).weeks for s in week for line in s.lines for planned in line.line.sets]
+    keys = [
+        planned.key for week in assemble(spec).weeks for s in week for line in s.lines for planned in line.line.sets
+    ]
     assert "w1.lower.back-squat.1" in keys
     assert f'"{keys[0]}"' in README
 

@@ -14,6 +14,7 @@ from blockbook.formula.expression import (
     and_,
     at,
     choose,
+    count,
     differs,
     exp,
     if_,
@@ -261,3 +262,23 @@ def back_off_load(
 def feeler_load(planned: Expression, body_load: Expression, feeler_share: Expression, loads: Expression) -> Expression:
     """The last warm-up set: a share of the planned load."""
     return if_(is_number(planned), nearest((planned + body_load) * feeler_share - body_load, loads), BLANK)
+
+
+@definition
+def following_load(
+    target: Expression,
+    estimates_above: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    loads: Expression,
+    unknown: Expression,
+) -> Expression:
+    """The target; where none is known yet, what the sets above say; else `unknown`."""
+    from_above = load_for(maximum(estimates_above), target_reps, target_rpe, body_load, curve)
+    return choose(
+        (is_number(target), target),
+        (count(estimates_above) > 0, nearest(from_above, loads)),
+        otherwise=unknown,
+    )

@@ -60,7 +60,7 @@ def styles(unit: str) -> dict[str, dict[str, Any]]:
         "effort": {**_CELL, **_CENTRE, "num_format": PLAIN},
         "load": {**_CELL, **_CENTRE, "num_format": "General"},
         "planned": {**_CELL, **_CENTRE, "num_format": "General", "font_color": SOFT},
-        "target": {**_CELL, **_CENTRE, "num_format": "General", "bold": True, "font_size": 12},
+        "target": {**_CELL, **_CENTRE, "num_format": "General", "bold": True, "font_size": 12, "shrink": True},
         "one place": {**_CELL, **_CENTRE, "num_format": ONE_PLACE},
         "whole": {**_CELL, **_CENTRE, "num_format": "#,##0"},
         "percent": {**_CELL, **_CENTRE, "num_format": "0.0%"},

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from blockbook.formula.definition import Definition, definition
-from blockbook.formula.expression import Expression
+from blockbook.formula.expression import Expression, if_, is_number
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
-from blockbook.training import effort, loading, reasons, session_load
-from blockbook.training.maximum import known_from
+from blockbook.training import effort, loading, progression, reasons, session_load
+from blockbook.training.maximum import known_from, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, week_start, weeks_out
 from blockbook.workbook.layout import (
     COLUMN,
@@ -26,6 +26,9 @@ from blockbook.workbook.layout import (
 from blockbook.workbook.tables import Tables
 from blockbook.workbook.workings import Workings
 
+WORK_UP = "work up"
+"""Stands where a load is not known yet."""
+
 _FIRST, _LAST = COLUMN["label"], COLUMN["verdict"]
 _TEXT_LAST = COLUMN["note"]
 _SET_NAMES = {"feeler": "Feeler", "top": "Top", "back-off": "Back-off", "max reps": "Max"}
@@ -42,6 +45,12 @@ _IMPLEMENT_WORDS = {"dumbbell": "load per hand", "bodyweight": "load added to bo
 @definition
 def shown(value: Expression) -> Expression:
     return value
+
+
+@definition
+def shown_target(value: Expression) -> Expression:
+    """The load, or what to do while none is known."""
+    return if_(is_number(value), value, WORK_UP)
 
 
 @definition
@@ -160,11 +169,32 @@ class _Week:
         sheet.put(row, column["target_rpe"], planned.rpe if planned.rpe is not None else "–", "effort")
         plan, today = _TARGET_COLUMNS[planned.kind]
         self._copy(row, "planned", self.workings.cell(line, plan), "planned")
-        self._copy(row, "target", self.workings.cell(line, today), "target")
+        self._target(place, planned, row, self.workings.cell(line, today))
         for name in TYPED:
             style = "typed text" if name == "note" else "typed number"
             self.book.put_input(sheet, row, column[name], input_name(planned.key, name), style)
         self._judge(place, planned, row)
+
+    def _target(self, place: LinePlace, planned: PlannedSet, row: int, today: Cell) -> None:
+        """Today's load; where none is known, from the sets above once they are logged."""
+        line = place.line
+        ladder = self.tables.ladders.get(line.exercise.implement)
+        names: dict[str, Reference] = {"value": today}
+        definition = shown_target if ladder else shown
+        unknown = start_maximum(self.spec, line.exercise) is None and line.coach_load is None
+        if ladder and unknown and planned.kind in ("work", "top") and planned.number > 1:
+            definition = progression.following_load
+            names = {
+                "target": today,
+                "estimates_above": place.run("one_rep_max", list(range(1, planned.number))) or "",
+                "target_reps": Cell(self.sheet.name, row, COLUMN["target_reps"]),
+                "target_rpe": line.rpe,
+                "body_load": self.workings.cell(line, "body_load"),
+                "curve": self.tables.curve,
+                "loads": ladder.loads,
+                "unknown": WORK_UP,
+            }
+        self.sheet.formula(row, COLUMN["target"], definition, names, "target")
 
     def _copy(self, row: int, column: str, source: Cell, style: str) -> None:
         self.sheet.formula(row, COLUMN[column], shown, {"value": source}, style)

@@ -43,7 +43,7 @@ def libreoffice(files: Sequence[Path], out: Path, kind: str = "xlsx") -> list[Pa
         (user / "registrymodifications.xcu").write_text(_ALWAYS_RECALCULATE)
         command = [soffice, f"-env:UserInstallation=file://{home}", "--headless", "--convert-to", kind, "--outdir"]
         subprocess.run([*command, str(out), *map(str, files)], check=True, capture_output=True, timeout=300)
-    return [out / f"{path.stem}.{kind.split(':')[0]}" for path in files]
+    return [out / f"{path.stem}.{kind.split(':', maxsplit=1)[0]}" for path in files]
 
 
 def gnumeric(files: Sequence[Path], out: Path) -> list[Path]:

@@ -14,7 +14,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.write import block_bytes
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
-from tests.samples import TEMPLATES, UNITS, template_spec, typed
+from tests.samples import TEMPLATES, UNITS, WITHOUT_BESTS, template_spec, typed
 
 FILLS = ("empty", "half filled", "filled")
 TOLERANCE = 1e-6
@@ -31,7 +31,7 @@ class Sample:
     gnumeric: Path
 
 
-@pytest.fixture(scope="module", params=TEMPLATES)
+@pytest.fixture(scope="module", params=[*TEMPLATES, f"general{WITHOUT_BESTS}"])
 def samples(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> list[Sample]:
     folder = tmp_path_factory.mktemp(request.param)
     made = []
