@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
+from blockbook.errors import BlockbookError
 from blockbook.files import write_text, write_whole
 from blockbook.spec.loading import SCHEMA_FILE, load_spec
 from blockbook.spec.models import Specification, Unit
@@ -39,15 +40,15 @@ def new(template: str, out: str | Path, start: date | None = None, unit: Unit = 
     out = Path(out)
     text = starter(template, start or _next_monday(date.today()), unit)
     write_text(out, text, force)
-    _write_schema_beside(out)
+    _write_schema_beside(out, force)
     return out
 
 
-def _write_schema_beside(path: Path) -> None:
+def _write_schema_beside(path: Path, force: bool) -> None:
     """The schema that a specification's first line names, so that editors complete its fields."""
     beside = path.parent / SCHEMA_FILE
-    if not beside.exists():
-        write_text(beside, json.dumps(schema(), indent=1) + "\n", force=False)
+    if force or not beside.exists():
+        write_text(beside, json.dumps(schema(), indent=1) + "\n", force)
 
 
 def schema() -> dict[str, Any]:
@@ -62,15 +63,32 @@ def build(specs: SpecOrPath | Sequence[SpecOrPath], out: str | Path, force: bool
     Raises BlockbookError for a faulty specification or a workbook that is there already.
     """
     every = [specs] if isinstance(specs, (Specification, str, Path)) else specs
-    return [build_one(spec, Path(out), force) for spec in every]
+    built = []
+    for made in build_each(every, Path(out), force):
+        if isinstance(made, BlockbookError):
+            raise made
+        built.append(made)
+    return built
 
 
-def build_one(spec: SpecOrPath, out: Path, force: bool = False) -> Path:
-    """The workbook of one specification, in the folder `out`."""
+def build_each(specs: Iterable[SpecOrPath], out: Path, force: bool = False) -> Iterator[Path | BlockbookError]:
+    """Build one after the other; for each its path, or what is wrong with it."""
     from blockbook.workbook.write import block_bytes
 
-    loaded = as_spec(spec)
-    return write_whole(out / file_name(loaded), block_bytes(loaded), force)
+    built: set[Path] = set()
+    for spec in specs:
+        try:
+            loaded = as_spec(spec)
+            path = out / file_name(loaded)
+            if path in built:
+                raise BlockbookError(
+                    f"{spec if isinstance(spec, (str, Path)) else path}: another specification of this run has the "
+                    "same lifter, title and start, so its workbook would be lost. Change the title."
+                )
+            built.add(write_whole(path, block_bytes(loaded), force))
+            yield path
+        except BlockbookError as error:
+            yield error
 
 
 def targets(spec: SpecOrPath, logged: Logged) -> dict[str, float | None]:
@@ -149,7 +167,7 @@ def next_block(
     if spec is not None:
         made = replace(made, spec=restore_private_notes(made.spec, as_spec(spec)))
     write_text(Path(out), made.to_yaml(), force)
-    _write_schema_beside(Path(out))
+    _write_schema_beside(Path(out), force)
     return made
 
 

@@ -15,6 +15,7 @@ from blockbook.errors import BlockbookError
 
 FINDINGS_FOUND = 1
 CANNOT = 2
+STOPPED = 130
 
 _EXISTING = click.Path(path_type=Path)
 _OUT = click.Path(path_type=Path)
@@ -29,7 +30,10 @@ class _Group(click.Group):
             return super().invoke(context)
         except BlockbookError as error:
             raise _stop(str(error)) from None
-        except (click.exceptions.Exit, click.ClickException, click.Abort):
+        except (KeyboardInterrupt, click.Abort):
+            click.echo("blockbook: stopped.", err=True)
+            raise click.exceptions.Exit(STOPPED) from None
+        except (click.exceptions.Exit, click.ClickException):
             raise
         except BrokenPipeError:
             sys.stderr.close()
@@ -38,7 +42,7 @@ class _Group(click.Group):
             if os.environ.get("BLOCKBOOK_DEBUG"):
                 raise
             raise _stop(
-                f"something unexpected went wrong ({type(error).__name__}: {error}). Nothing of yours was changed. "
+                f"something unexpected went wrong ({type(error).__name__}: {error}). "
                 "Please report it with the command and file; BLOCKBOOK_DEBUG=1 shows where it happened."
             ) from None
 
@@ -121,17 +125,13 @@ def build(specs: tuple[Path, ...], out: Path, force: bool) -> None:
     Example:
       blockbook build block.yaml --out sent
     """
-    from blockbook.api import build_one
+    from blockbook.api import build_each
 
-    failed: list[str] = []
-    built: list[Path] = []
-    many = len(specs) > 3
-    with click.progressbar(specs, label="Building", hidden=not many, file=sys.stderr) as progress:
-        for spec in progress:
-            try:
-                built.append(build_one(spec, out, force))
-            except BlockbookError as error:
-                failed.append(str(error))
+    results = build_each(specs, out, force)
+    with click.progressbar(results, label="Building", length=len(specs), hidden=len(specs) < 4, file=sys.stderr) as bar:
+        made = list(bar)
+    built = [path for path in made if isinstance(path, Path)]
+    failed = [str(error) for error in made if isinstance(error, BlockbookError)]
     for path in built:
         click.echo(path)
     if failed:
@@ -155,17 +155,26 @@ def read(files: tuple[Path, ...], as_json: bool, csv_folder: Path | None, force:
     import blockbook
     from blockbook.intake.report import csv_tables, text_report
 
-    logs = blockbook.read(list(files))
-    if csv_folder is not None:
-        from blockbook.files import write_text
+    logs, failed = [], []
+    for path in files:
+        try:
+            logs.append(blockbook.read(path))
+        except BlockbookError as error:
+            failed.append(str(error))
+    if csv_folder is not None and logs:
+        from blockbook.files import refuse_existing, write_text
 
-        for name, text in csv_tables(logs).items():
-            write_text(csv_folder / name, text, force)
-    if as_json:
+        tables = {csv_folder / name: text for name, text in csv_tables(logs).items()}
+        refuse_existing(tables, force)
+        for table, text in tables.items():
+            write_text(table, text, force)
+    if as_json and logs:
         data = [log.to_data() for log in logs]
-        click.echo(json.dumps(data[0] if len(data) == 1 else data, indent=1, ensure_ascii=False))
-    else:
+        click.echo(json.dumps(data[0] if len(files) == 1 else data, indent=1, ensure_ascii=False))
+    elif logs:
         click.echo("\n\n".join(text_report(log) for log in logs))
+    if failed:
+        raise BlockbookError("\n".join(failed))
     if any(found.severity == "error" for log in logs for found in log.findings):
         raise click.exceptions.Exit(FINDINGS_FOUND)
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from blockbook import api
-from blockbook.files import write_text, write_whole
+from blockbook.files import refuse_existing, write_text, write_whole
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.training.effort import load_for
@@ -36,6 +36,7 @@ class Demo:
 def play(out: Path, force: bool = False) -> Demo:
     """Write every file of the loop into `out`. The lifter, loads and dates are invented."""
     files = [out / name for name in NAMES]
+    refuse_existing(files, force)
     steps = [("The coach writes a block specification", api.new(TEMPLATE, files[0], START, force=force))]
     spec = api.as_spec(files[0])
     inputs = slips(spec, fill_in(assemble(spec), simulated_lifter(spec)))

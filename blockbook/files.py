@@ -4,9 +4,17 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
 from blockbook.errors import BlockbookError
+
+
+def refuse_existing(paths: Iterable[Path], force: bool) -> None:
+    """Raise BlockbookError if a file is there already, before anything is written."""
+    for path in paths:
+        if path.exists() and not force:
+            raise BlockbookError(f"{path}: is there already and was left alone. Use --force to replace it.")
 
 
 def write_text(path: Path, text: str, force: bool) -> Path:
@@ -19,8 +27,7 @@ def write_whole(path: Path, content: bytes, force: bool) -> Path:
     Raises BlockbookError if the file is there already and `force` is not set, or if it
     cannot be written.
     """
-    if path.exists() and not force:
-        raise BlockbookError(f"{path}: is there already and was left alone. Use --force to replace it.")
+    refuse_existing([path], force)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".part")

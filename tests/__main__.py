@@ -29,7 +29,7 @@ def main() -> int:
         ["mypy"],
         ["pytest", "--numprocesses", "2", "--dist", "loadgroup", *sys.argv[1:]],
     ]
-    failed = [check[0] for check in checks if subprocess.run([sys.executable, "-m", *check], cwd=ROOT).returncode]
+    failed = [check[0] for check in checks if run([sys.executable, "-m", *check])]
     if failed:
         print(f"failed: {', '.join(failed)}", file=sys.stderr)
     return int(bool(failed))
@@ -40,7 +40,11 @@ def in_own_environment() -> int:
     home = ROOT / ".venv"
     if not (home / "bin" / "python").exists():
         venv.create(home, with_pip=True)
-    return subprocess.run([home / "bin" / "python", "-m", "tests", *sys.argv[1:]], cwd=ROOT).returncode
+    return run([str(home / "bin" / "python"), "-m", "tests", *sys.argv[1:]])
+
+
+def run(command: list[str]) -> int:
+    return subprocess.run(command, cwd=ROOT, check=False).returncode
 
 
 def install_programs() -> None:
@@ -53,7 +57,7 @@ def install_programs() -> None:
         return
     environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (["update", "-qq"], ["install", "-y", "-qq", "--no-install-recommends", *missing]):
-        subprocess.run(["apt-get", *command], env=environment, stdout=subprocess.DEVNULL)
+        subprocess.run(["apt-get", *command], env=environment, stdout=subprocess.DEVNULL, check=False)
 
 
 if __name__ == "__main__":

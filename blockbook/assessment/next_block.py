@@ -10,7 +10,8 @@ from typing import Any
 
 from blockbook.assessment.suggestions import WEEKLY_FIELDS, Outlook, Suggestion, suggest
 from blockbook.intake.log import BlockLog
-from blockbook.spec.loading import SCHEMA_LINE, dump_data
+from blockbook.spec.documents import dump_yaml
+from blockbook.spec.loading import SCHEMA_LINE
 from blockbook.spec.models import BackOff, Lifter, Session, Slot, Specification, slot_ids
 from blockbook.spec.values import Best
 from blockbook.training.prescription import weeks
@@ -49,7 +50,7 @@ class NextBlock:
             head.append(f"#  {suggestion.session}, {suggestion.exercise}: {used}, {sets} sets. {suggestion.reason}")
             if suggestion.figures:
                 head.append(f"#      {suggestion.figures}")
-        return "\n".join(head) + "\n\n" + dump_data(data)
+        return "\n".join(head) + "\n\n" + dump_yaml(data)
 
 
 def next_block(log: BlockLog, overrides: Mapping[str, Override] | None = None) -> NextBlock:

@@ -13,6 +13,16 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook
 
+SET_FIELDS = (
+    "key", "week", "session", "slot", "set", "kind", "exercise", "target_reps", "target_rpe", "target_load",
+    "load", "reps", "rpe", "note", "one_rep_max", "sheet", "cell",
+)  # fmt: skip
+SESSION_FIELDS = (
+    "key", "week", "session", "name", "planned_date", "date", "effort", "minutes", "body_weight", "sleep",
+    "soreness", "pain", "where", "load", "sheet",
+)  # fmt: skip
+"""What a set and a session are for other programs, in this order."""
+
 
 @dataclass(frozen=True)
 class LoggedSet:
@@ -52,11 +62,7 @@ class LoggedSet:
         return self.reps is not None and self.reps > 0
 
     def to_data(self) -> dict[str, Any]:
-        names = (
-            "key", "week", "session", "slot", "set", "kind", "exercise", "target_reps", "target_rpe", "target_load",
-            "load", "reps", "rpe", "note", "one_rep_max", "sheet", "cell",
-        )  # fmt: skip
-        data = {name: getattr(self, name) for name in names}
+        data = {name: getattr(self, name) for name in SET_FIELDS}
         return {**data, "raw": dict(self.raw)} if self.raw else data
 
 
@@ -87,11 +93,7 @@ class LoggedSession:
         return self.pain.strip().casefold() not in ("", "none", "no", "0")
 
     def to_data(self) -> dict[str, Any]:
-        names = (
-            "key", "week", "session", "name", "effort", "minutes", "body_weight", "sleep", "soreness", "pain",
-            "where", "load", "sheet",
-        )  # fmt: skip
-        data: dict[str, Any] = {name: getattr(self, name) for name in names}
+        data: dict[str, Any] = {name: getattr(self, name) for name in SESSION_FIELDS}
         data["planned_date"] = self.planned_date.isoformat()
         data["date"] = self.date.isoformat() if self.date else None
         return {**data, "raw": dict(self.raw)} if self.raw else data

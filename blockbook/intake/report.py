@@ -7,11 +7,18 @@ import io
 import textwrap
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import fields
 from typing import Any
 
-from blockbook.intake.log import BlockLog
+from blockbook.intake.findings import Finding
+from blockbook.intake.log import SESSION_FIELDS, SET_FIELDS, BlockLog
 
 _WIDTH = 79
+_PARTS: dict[str, tuple[str, ...]] = {
+    "sets": (*SET_FIELDS, "raw"),
+    "sessions": (*SESSION_FIELDS, "raw"),
+    "findings": tuple(field.name for field in fields(Finding)),
+}
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -63,19 +70,18 @@ def csv_tables(logs: Sequence[BlockLog]) -> dict[str, str]:
 
     Text from people that a spreadsheet would take for a formula gets a leading apostrophe.
     """
-    parts: dict[str, list[dict[str, Any]]] = {"sets": [], "sessions": [], "findings": []}
+    rows: dict[str, list[dict[str, Any]]] = {part: [] for part in _PARTS}
     for log in logs:
         data = log.to_data()
         head = {"lifter": log.spec.lifter.name, "block": log.spec.block.title, "file": log.file}
-        for part, rows in parts.items():
-            rows += [{**head, **row} for row in data[part]]
-    return {f"{part}.csv": _csv(rows) for part, rows in parts.items()}
+        for part in _PARTS:
+            rows[part] += [{**head, **row} for row in data[part]]
+    return {f"{part}.csv": _csv(names, rows[part]) for part, names in _PARTS.items()}
 
 
-def _csv(rows: Sequence[Mapping[str, Any]]) -> str:
+def _csv(names: Sequence[str], rows: Sequence[Mapping[str, Any]]) -> str:
     buffer = io.StringIO()
-    names = list(dict.fromkeys(name for row in rows for name in row))
-    writer = csv.DictWriter(buffer, names, lineterminator="\n")
+    writer = csv.DictWriter(buffer, ["lifter", "block", "file", *names], lineterminator="\n")
     writer.writeheader()
     writer.writerows({name: _safe(value) for name, value in row.items()} for row in rows)
     return buffer.getvalue()

@@ -1,10 +1,12 @@
-"""YAML text -> plain data with line numbers. Safe by construction: no tags, anchors or aliases."""
+"""YAML text <-> plain data, with line numbers. Safe by construction: no tags, anchors or aliases."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
 from typing import Any
 
 import yaml
@@ -30,6 +32,8 @@ for _tag, _pattern in {
     "float": r"[-+]?(\.[0-9]+|[0-9]+\.[0-9]*)([eE][-+]?[0-9]+)?",
 }.items():
     _PlainLoader.add_implicit_resolver(f"tag:yaml.org,2002:{_tag}", re.compile(rf"^(?:{_pattern})$"), None)
+_PlainLoader.add_constructor("tag:yaml.org,2002:int", lambda _, node: int(node.value))
+_PlainLoader.add_constructor("tag:yaml.org,2002:float", lambda _, node: float(node.value))
 
 
 @dataclass(frozen=True)
@@ -53,7 +57,7 @@ class Document:
                     if found is None:
                         continue  # a step of the model, not of the text
                     key, node = found
-                    held.append(step)
+                    held.append(str(step))
                     line = key.start_mark.line + 1
                 case yaml.SequenceNode() if isinstance(step, int) and step < len(node.value):
                     node = node.value[step]
@@ -114,12 +118,57 @@ def _refuse_duplicate_keys(node: yaml.Node) -> None:
         for item in node.value:
             _refuse_duplicate_keys(item)
     if isinstance(node, yaml.MappingNode):
-        seen: set[str] = set()
+        seen: set[str | float] = set()
         for key, value in node.value:
             line = key.start_mark.line + 1
             if not isinstance(key, yaml.ScalarNode):
                 raise BlockbookError(f"line {line}: a field's name must be a single word or number")
-            if key.value in seen:
+            number = key.tag.endswith((":int", ":float"))
+            name = float(key.value) if number else key.value
+            if name in seen:
                 raise BlockbookError(f'line {line}: "{key.value}" stands here twice. Keep one.')
-            seen.add(key.value)
+            seen.add(name)
             _refuse_duplicate_keys(value)
+
+
+class _PlainDumper(yaml.SafeDumper):
+    """Writes what the loader reads back as the same: quotes go by the loader's plain scalars."""
+
+    yaml_implicit_resolvers = _PlainLoader.yaml_implicit_resolvers
+
+    def increase_indent(self, flow: bool = False, indentless: bool = False) -> None:
+        super().increase_indent(flow, False)
+
+
+def dump_yaml(data: Any) -> str:
+    """Plain data as YAML text: given order, short lists on one line."""
+    return yaml.dump(
+        data, Dumper=_PlainDumper, sort_keys=False, allow_unicode=True, width=100, default_flow_style=False
+    )
+
+
+def _represent_list(dumper: yaml.SafeDumper, values: Sequence[Any]) -> yaml.Node:
+    flat = all(not isinstance(value, (list, dict)) for value in values)
+    return dumper.represent_sequence("tag:yaml.org,2002:seq", values, flow_style=flat)
+
+
+def _represent_float(dumper: yaml.SafeDumper, value: float) -> yaml.Node:
+    if value == int(value):
+        return dumper.represent_int(int(value))
+    return dumper.represent_scalar("tag:yaml.org,2002:float", f"{Decimal(repr(value)):f}")
+
+
+def _represent_date(dumper: yaml.SafeDumper, value: date) -> yaml.Node:
+    return dumper.represent_str(value.isoformat())
+
+
+def _represent_text(dumper: yaml.SafeDumper, text: str) -> yaml.Node:
+    breaks = any(sign in text for sign in "\x85\u2028\u2029")  # only double quotes keep these
+    return dumper.represent_scalar("tag:yaml.org,2002:str", text, style='"' if breaks else None)
+
+
+_PlainDumper.add_representer(str, _represent_text)
+_PlainDumper.add_representer(list, _represent_list)
+_PlainDumper.add_representer(tuple, _represent_list)
+_PlainDumper.add_representer(float, _represent_float)
+_PlainDumper.add_representer(date, _represent_date)

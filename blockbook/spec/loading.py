@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-import yaml
 from pydantic import ValidationError
 
 from blockbook.errors import BlockbookError
@@ -51,31 +50,6 @@ def parse_spec(text: str, name: str = "specification") -> Specification:
         raise BlockbookError("\n".join(_error_lines(error, document, name))) from None
 
 
-def dump_data(data: dict[str, Any]) -> str:
-    """Plain data as YAML: the coach's order, short lists on one line."""
-    return yaml.dump(data, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=100, default_flow_style=False)
-
-
-class _Dumper(yaml.SafeDumper):
-    def increase_indent(self, flow: bool = False, indentless: bool = False) -> None:
-        super().increase_indent(flow, False)
-
-
-def _represent_list(dumper: yaml.SafeDumper, values: Sequence[Any]) -> yaml.Node:
-    flat = all(not isinstance(value, (list, dict)) for value in values)
-    return dumper.represent_sequence("tag:yaml.org,2002:seq", values, flow_style=flat)
-
-
-def _represent_float(dumper: yaml.SafeDumper, value: float) -> yaml.Node:
-    tag = "int" if value == int(value) else "float"
-    return dumper.represent_scalar(f"tag:yaml.org,2002:{tag}", f"{value:.15g}")
-
-
-_Dumper.add_representer(list, _represent_list)
-_Dumper.add_representer(tuple, _represent_list)
-_Dumper.add_representer(float, _represent_float)
-
-
 def _error_lines(error: ValidationError, document: Document, name: str) -> list[str]:
     details = error.errors()
     found: list[tuple[Location, str]] = []
@@ -112,14 +86,13 @@ def _field(location: Location) -> str:
 _SAID_PLAINLY = {
     "missing": "is missing",
     "extra_forbidden": "is not a field here; check the spelling (`blockbook schema` lists the fields)",
-    "date_from_datetime_parsing": "should be a date such as 2027-01-04",
-    "date_parsing": "should be a date such as 2027-01-04",
-    "date_type": "should be a date such as 2027-01-04",
     "dict_type": "should hold fields, each on a line of its own as name: value",
     "model_type": "should hold fields, each on a line of its own as name: value",
     "tuple_type": "should be a list, each entry beginning with a hyphen",
     "float_parsing": "should be a number",
+    "float_type": "should be a number",
     "int_parsing": "should be a whole number",
+    "int_type": "should be a whole number",
     "int_from_float": "should be a whole number",
     "bool_parsing": "should be true or false",
     "string_type": "should be text",
@@ -133,5 +106,7 @@ def _plain(detail: Any) -> str:
         message = re.sub(r"^Value error, ", "", detail["msg"])
         said = message[0].lower() + message[1:].replace("Input should", "should")
         said = re.sub(r"^input should", "should", said)
+    if value is None:
+        return f"{said}; nothing is written here."
     shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f' (it says "{value}")'
     return f"{said}{shown}."

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from datetime import date
 from difflib import get_close_matches
 from functools import cached_property
 from typing import Annotated, Any, Literal, Self
@@ -17,6 +16,7 @@ from blockbook.spec.documents import Location
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import (
     BestOrNumber,
+    PlainDate,
     WeeklyEffort,
     WeeklyLoad,
     WeeklyPercent,
@@ -49,11 +49,11 @@ class _Part(BaseModel):
 
 class Block(_Part):
     title: str = Field(min_length=1, max_length=80, description="Title of the block, on every sheet")
-    start: date = Field(description="First day of week 1, as 2027-01-04; a Monday is usual")
+    start: PlainDate = Field(description="First day of week 1, as 2027-01-04; a Monday is usual")
     weeks: int = Field(ge=1, le=16, description="Length in weeks")
     unit: Unit = Field("kg", description="Unit of every load in this specification and in the workbook")
     deload_week: int | None = Field(None, ge=1, le=16, description="A lighter week, counted from 1")
-    meet: date | None = Field(None, description="Day of the meet, if one is set: weeks out are shown")
+    meet: PlainDate | None = Field(None, description="Day of the meet, if one is set: weeks out are shown")
     steer_by_day: bool = Field(True, description="Later targets of a session follow how its first sets went")
     note: str = Field("", max_length=600, description="A word to the lifter, on the Start sheet")
     private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
@@ -219,6 +219,23 @@ def _unique(names: list[str]) -> list[str]:
     return result
 
 
+def _id_lists(spec: Specification) -> Iterator[tuple[Location, list[str | None], list[str]]]:
+    """Each list that needs ids of its own: where it is, the coach's ids, and the names behind the others."""
+    sessions = spec.sessions
+    yield ("sessions",), [session.id for session in sessions], [session.name for session in sessions]
+    for number, session in enumerate(sessions):
+        slots = session.slots
+        yield ("sessions", number, "slots"), [slot.id for slot in slots], [slot.exercise for slot in slots]
+
+
+def _ids_taken(given: list[str | None], names: list[str]) -> Iterator[tuple[int, str]]:
+    """Ids that the coach wrote and that another of the same list has too."""
+    ids = [own or slug(name) for own, name in zip(given, names, strict=True)]
+    for position, own in enumerate(given):
+        if own and (own in ids[:position] or (own in ids[position + 1 :] and own not in given[position + 1 :])):
+            yield position, own
+
+
 def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
     weeks = spec.block.weeks
     known = [exercise.name for exercise in spec.catalogue.values()]
@@ -229,19 +246,19 @@ def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
         )
     if not any(pairs for pairs in spec.equipment.plates.values()):
         yield ("equipment", "plates"), "at least one pair of plates is needed"
+    seen: set[str] = set()
     for name in spec.lifter.bests:
+        if name.casefold() in seen:
+            yield ("lifter", "bests", name), f'"{name}" stands here twice. Keep one.'
+        seen.add(name.casefold())
         if name.casefold() not in spec.catalogue:
             yield ("lifter", "bests", name), unknown_exercise(name, known)
     for position, exercise in enumerate(spec.exercises):
         if exercise.related and exercise.related.casefold() not in spec.catalogue:
             yield ("exercises", position, "related"), unknown_exercise(exercise.related, known)
-    for ids, place in (
-        (session_ids(spec), ()),
-        *((slot_ids(session), (number, "slots")) for number, session in enumerate(spec.sessions)),
-    ):
-        for position, name in enumerate(ids):
-            if name in ids[:position]:
-                yield ("sessions", *place, position, "id"), f'the id "{name}" is taken. Choose another.'
+    for place, given, names in _id_lists(spec):
+        for position, taken in _ids_taken(given, names):
+            yield (*place, position, "id"), f'the id "{taken}" is taken. Choose another.'
     for number, session in enumerate(spec.sessions):
         for position, slot in enumerate(session.slots):
             for field, message in _slot_mistakes(slot, weeks, spec.catalogue, known):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from typing import Annotated, Any, NamedTuple, TypeVar
+from datetime import date, datetime
+from typing import Annotated, Any, NamedTuple, Never, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
 
@@ -116,6 +117,22 @@ BestOrNumber = Annotated[
         }
     ),
 ]
+
+
+def _parse_date(value: Any) -> Any:
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return value
+    try:
+        return date.fromisoformat(value) if re.fullmatch(r"\d{4}-\d{2}-\d{2}", value) else _no_date()
+    except (TypeError, ValueError):
+        return _no_date()
+
+
+def _no_date() -> Never:
+    raise ValueError("should be a date such as 2027-01-04")
+
+
+PlainDate = Annotated[date, BeforeValidator(_parse_date)]
 
 
 def slug(text: str) -> str:

@@ -170,7 +170,7 @@ def _sets(
         yield PlannedSet(f"{prefix}.{i}", i, top, reps, judged)
     if slot.back_off and number:
         back_off = slot.back_off
-        effort = in_week(back_off.rpe, week) if back_off.rpe else None
+        effort = _capped_effort(back_off.rpe, week, deload, policy) if back_off.rpe else None
         for i in range(number + 1, number + 1 + _number_of_sets(back_off.sets, week, deload, policy)):
             yield PlannedSet(f"{prefix}.{i}", i, "back-off", in_week(back_off.reps, week).low, effort)
 
@@ -188,8 +188,12 @@ def _effort(slot: Slot, week: int, deload: bool, policy: Policy) -> float:
         return min(10 - slot.reserve, policy.deload_rpe) if deload else 10 - slot.reserve
     if slot.rpe is None:
         return 8  # percent and fixed loads: only the estimate of a line without a log leans on it
-    effort = in_week(slot.rpe, week)
-    return min(effort, policy.deload_rpe) if deload and len(slot.rpe) == 1 else effort
+    return _capped_effort(slot.rpe, week, deload, policy)
+
+
+def _capped_effort(efforts: tuple[float, ...], week: int, deload: bool, policy: Policy) -> float:
+    effort = in_week(efforts, week)
+    return min(effort, policy.deload_rpe) if deload and len(efforts) == 1 else effort
 
 
 def _coach_load(slot: Slot, week: int, deload: bool, policy: Policy) -> float | None:

@@ -102,6 +102,17 @@ def test_repeated_overshoot_starts_at_least_one_step_lower(tmp_path: Path, amoun
     assert squat.next_sets <= squat.sets
 
 
+def test_a_reset_steps_down_even_where_the_decided_load_would_not(tmp_path: Path) -> None:
+    """With a belief that no log moves, the decided load stays where the block began."""
+    spec = spec_from(
+        ("sessions:\n", "policy: {gain_shared: 0, gain_own: 0, gain_first: 0, reset_share: 1}\nsessions:\n")
+    )
+    inputs = {**followed(spec), **{f"w{week}.lower.squat.{n}/rpe": 9.5 for week in (1, 2) for n in (1, 2, 3)}}
+    squat = by_key(outlook(tmp_path, inputs, spec))["lower.squat"]
+    assert (squat.action, squat.start_load) == ("reset", 100)
+    assert squat.first_load == 97.5
+
+
 def test_one_overshoot_that_was_put_right_is_no_reset(tmp_path: Path) -> None:
     def first_week_hard(place: Any, _planned: Any) -> float:
         return 1.5 if place.line.week == 1 and place.line.slot_key == "lower.squat" else 0

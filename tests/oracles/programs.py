@@ -8,6 +8,7 @@ import subprocess
 import tempfile
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
 from python_calamine import CalamineWorkbook
@@ -56,7 +57,7 @@ def gnumeric(files: Sequence[Path], out: Path) -> list[Path]:
     return [out / path.name for path in files]
 
 
-def cell_values(path: Path) -> dict[str, list[list[object]]]:
+def cell_values(path: Path) -> dict[str, Any]:
     """Sheet name -> rows of cell values as stored in a file."""
     workbook = CalamineWorkbook.from_path(str(path))
     return {name: workbook.get_sheet_by_name(name).to_python(skip_empty_area=False) for name in workbook.sheet_names}

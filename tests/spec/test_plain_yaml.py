@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blockbook.spec.documents import parse_document, parse_yaml
-from blockbook.spec.loading import dump_data
+from blockbook.spec.documents import dump_yaml, parse_document, parse_yaml
 
 
 @pytest.mark.parametrize(
@@ -64,17 +63,17 @@ PLAIN = st.recursive(
 @settings(deadline=None)
 @given(st.dictionaries(st.text(max_size=6), PLAIN, max_size=4))
 def test_what_is_written_reads_the_same(data: dict[str, Any]) -> None:
-    assert parse_yaml(dump_data(data)) == data
+    assert parse_yaml(dump_yaml(data)) == data
 
 
 @pytest.mark.parametrize("value", [0.00001, 0.0001, 0.005, 1.25, 142.5, 100.0, 2000.0])
 def test_numbers_of_any_size_are_written_plainly(value: float) -> None:
-    text = dump_data({"value": value})
+    text = dump_yaml({"value": value})
     assert "!" not in text
     assert float(parse_yaml(text)["value"]) == value
 
 
 def test_short_lists_stand_on_one_line_and_whole_numbers_without_a_point() -> None:
-    assert dump_data({"rpe": [7.0, 7.5], "reps": 5, "slots": [{"load": 100.0}]}) == (
+    assert dump_yaml({"rpe": [7.0, 7.5], "reps": 5, "slots": [{"load": 100.0}]}) == (
         "rpe: [7, 7.5]\nreps: 5\nslots:\n  - load: 100\n"
     )

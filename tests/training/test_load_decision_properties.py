@@ -71,7 +71,8 @@ def test_targets_are_loadable_and_guarded(
     last: dict[str, float] = {}
     over: dict[str, float | None] = {}
     pain: dict[str, bool] = {}
-    for week, logged in enumerate([*weeks, [None] * len(SLOTS)], start=1):
+    nothing: list[tuple[float, int, float | None] | None] = [None] * len(SLOTS)
+    for week, logged in enumerate([*weeks, nothing], start=1):
         for position, slot in enumerate(SLOTS):
             key = f"w{week}.only.{slot}.1"
             calculation = Calculation(workbook().book, dict(inputs))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
@@ -19,6 +20,10 @@ from blockbook.workbook.write import block_bytes
 from tests.samples import TEMPLATES, UNITS, template_spec
 
 ALLOWED = set(PYTHON_OF) | {"IF", "AND", "OR", "NOT"}
+
+
+def _place(cell: Any) -> tuple[int, int]:
+    return cell.row - 1, cell.column - 1
 
 
 @pytest.mark.parametrize("name", TEMPLATES)
@@ -46,14 +51,16 @@ def test_only_what_the_lifter_types_is_unlocked() -> None:
         assert not sheet.protection.password
         for row in sheet.iter_rows():
             for cell in row:
-                content = book.sheets[sheet.title].contents.get((cell.row - 1, cell.column - 1))
+                content = book.sheets[sheet.title].contents.get(_place(cell))
                 assert (not cell.protection.locked) == isinstance(content, Input)
 
 
 def test_every_sheet_prints_one_page_wide_on_the_paper_of_its_region() -> None:
     for unit in UNITS:
         for sheet in load_workbook(io.BytesIO(block_bytes(template_spec("peak", unit)))):
-            assert sheet.sheet_properties.pageSetUpPr.fitToPage
+            properties = sheet.sheet_properties.pageSetUpPr
+            assert properties
+            assert properties.fitToPage
             assert sheet.page_setup.fitToWidth in (None, 1)
             assert sheet.page_setup.fitToHeight == 0
             assert sheet.page_setup.paperSize == looks.PAPER_SIZE[unit]
@@ -98,7 +105,7 @@ def test_text_from_people_never_becomes_a_formula() -> None:
     for sheet in opened:
         for row in sheet.iter_rows():
             for cell in row:
-                content = book.sheets[sheet.title].contents.get((cell.row - 1, cell.column - 1))
+                content = book.sheets[sheet.title].contents.get(_place(cell))
                 assert (cell.data_type == "f") == isinstance(content, Formula)
 
 
