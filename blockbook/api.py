@@ -139,6 +139,8 @@ def review(files: str | Path | Sequence[str | Path], out: str | Path, force: boo
     from blockbook.workbook.write import workbook_bytes
 
     logs = read([files] if isinstance(files, (str, Path)) else files)
+    if not logs:
+        raise BlockbookError("no returned workbook was named, so there is nothing to review.")
     every = [reviewed(log) for log in logs]
     first = logs[0].spec.block
     content = workbook_bytes(review_book(every), {}, first.unit, "Review", first.start)

@@ -12,6 +12,7 @@ from typing import Any
 from blockbook import api
 from blockbook.files import refuse_existing, write_text, write_whole
 from blockbook.sheet.calculation import Calculation
+from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder, nearest
@@ -74,7 +75,7 @@ def simulated_lifter(spec: Specification) -> SimulatedLifter:
     return SimulatedLifter(maxima, seed=7)
 
 
-def _exercises(spec: Specification) -> list[Any]:
+def _exercises(spec: Specification) -> list[Exercise]:
     names = dict.fromkeys(slot.exercise for session in spec.sessions for slot in session.slots)
     return [spec.exercise(name) for name in names]
 
@@ -100,7 +101,7 @@ def _fill_in_line(
     workbook: BlockBook, place: LinePlace, lifter: SimulatedLifter, typed: dict[str, Any], calculation: Calculation
 ) -> None:
     line = place.line
-    body_load = line.exercise.body_share * workbook.spec.lifter.body_weight
+    body_load = workbook.spec.body_load(line.exercise)
     for planned in line.sets:
         target = calculation.number(place.cell("target", planned.number))
         reps = int(calculation.number(place.cell("target_reps", planned.number)) or planned.reps)
@@ -120,7 +121,7 @@ def _fill_in_line(
 def _worked_up_to(workbook: BlockBook, line: Line, lifter: SimulatedLifter, reps: int) -> float:
     """A load that a lifter without a target ends up with: a little under what is possible."""
     spec = workbook.spec
-    body_load = line.exercise.body_share * spec.lifter.body_weight
+    body_load = spec.body_load(line.exercise)
     maximum = 0.95 * lifter.start_maximum[line.exercise.name]
     rungs = tuple(rung.load for rung in ladder(line.exercise.implement, spec.equipment))
     return float(nearest.value(load_for.value(maximum, reps, line.rpe, body_load, 1), rungs) or 0)

@@ -22,7 +22,7 @@ def fitted_curve(log: BlockLog) -> float:
     for logged in log.sets:
         if logged.one_rep_max is None or logged.load is None or logged.reps is None or logged.rpe is None:
             continue
-        body_load = log.spec.exercise(logged.exercise).body_share * log.spec.lifter.body_weight
+        body_load = log.spec.body_load(log.spec.exercise(logged.exercise))
         share = percent_of_max.value(logged.reps + 10 - logged.rpe, 1)
         if isinstance(share, float) and logged.load + body_load > 0:
             points[f"{logged.session}.{logged.slot}"].append((math.log(share), math.log(logged.load + body_load)))
@@ -33,4 +33,4 @@ def fitted_curve(log: BlockLog) -> float:
         mean_y = sum(y for _, y in pairs) / len(pairs)
         xx += sum((x - mean_x) ** 2 for x, _ in pairs)
         xy += sum((x - mean_x) * (y - mean_y) for x, y in pairs)
-    return round(min(_WIDEST, max(_NARROWEST, xy / xx)), 3) if xx > 0 else 1.0
+    return round(min(_WIDEST, max(_NARROWEST, xy / xx)), 3) if xx > 1e-9 else 1.0

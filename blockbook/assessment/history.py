@@ -26,7 +26,6 @@ class WeekOfLine:
     worst_over: float | None
     innovation: float | None
     load: float | None
-    pain: bool
 
 
 @dataclass(frozen=True)
@@ -44,6 +43,11 @@ class LineHistory:
     def working_weeks(self) -> list[WeekOfLine]:
         """Weeks with a log that are not the deload."""
         return [week for week in self.weeks if not week.deload and week.done_sets]
+
+    @property
+    def usual_sets(self) -> int:
+        """Work sets of the first week that is not the deload."""
+        return next((week.planned_sets for week in self.weeks if not week.deload), self.weeks[0].planned_sets)
 
     @property
     def share_done(self) -> float | None:
@@ -74,11 +78,6 @@ class LineHistory:
     def last_load(self) -> float | None:
         return next((week.load for week in reversed(self.weeks) if week.load is not None and not week.deload), None)
 
-    @property
-    def hurt(self) -> bool:
-        """Whether pain was still open when the exercise last came up."""
-        return any(week.pain for week in self.weeks[-2:])
-
 
 def histories(log: BlockLog) -> tuple[LineHistory, ...]:
     """Every exercise line of the block, in order."""
@@ -101,12 +100,11 @@ def _week(log: BlockLog, line: Line) -> WeekOfLine:
     return WeekOfLine(
         week=line.week,
         deload=line.deload,
-        planned_sets=sum(1 for planned in line.sets if planned.number),
+        planned_sets=len(line.work_sets),
         done_sets=int(number("done") or 0),
         best=number("best"),
         over=number("mean_overshoot"),
         worst_over=number("logged_overshoot"),
         innovation=number("innovation"),
         load=number("logged_load"),
-        pain=bool(number("pain")),
     )

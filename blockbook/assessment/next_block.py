@@ -3,18 +3,35 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from blockbook.assessment.suggestions import WEEKLY_FIELDS, Outlook, Suggestion, suggest
+from pydantic import ValidationError
+
+from blockbook.assessment.suggestions import Outlook, Suggestion, suggest
+from blockbook.errors import BlockbookError
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import Expression, if_, is_number, or_, same
 from blockbook.intake.log import BlockLog
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import SCHEMA_LINE
-from blockbook.spec.models import BackOff, Lifter, Session, Slot, Specification, slot_ids
-from blockbook.spec.values import Best
-from blockbook.training.prescription import weeks
+from blockbook.spec.models import (
+    BACK_OFF_WEEKLY_FIELDS,
+    MOST_WEEKS,
+    TITLE_LIMIT,
+    WEEKLY_FIELDS,
+    BackOff,
+    Block,
+    Lifter,
+    Slot,
+    Specification,
+    session_ids,
+    slot_ids,
+)
+from blockbook.spec.values import MOST_LOAD, MOST_SETS, Best, in_week
+from blockbook.training.deload import lighter_effort, lighter_load, lighter_percent, lighter_sets
 
 
 @dataclass(frozen=True)
@@ -40,153 +57,199 @@ class NextBlock:
     def to_yaml(self) -> str:
         """YAML text with a comment for every exercise that says what was decided and why."""
         data = self.spec.to_data()
-        head = [SCHEMA_LINE, f"# The block after {self.spec.block.start - timedelta(days=1):%d %B %Y}. Decided:"]
+        head = [f"The block after {self.spec.block.start - timedelta(days=1):%d %B %Y}. Decided:"]
         if self.outlook.deload_reason:
-            head.append(f"# Deload first (week 1): {self.outlook.deload_reason}")
-        pained = [decision for decision in self.decisions if decision[0].pain]
-        rest = [decision for decision in self.decisions if not decision[0].pain]
-        for suggestion, load, sets in (*pained, *rest):
+            head.append(f"Deload first (week 1): {self.outlook.deload_reason}")
+        for suggestion, load, sets in sorted(self.decisions, key=lambda decision: not decision[0].pain):
             used = f"{load:g} {self.spec.block.unit}" if load is not None else "no load"
-            head.append(f"#  {suggestion.session}, {suggestion.exercise}: {used}, {sets} sets. {suggestion.reason}")
+            head.append(f" {suggestion.session}, {suggestion.exercise}: {used}, {sets} sets. {suggestion.reason}")
             if suggestion.figures:
-                head.append(f"#      {suggestion.figures}")
-        return "\n".join(head) + "\n\n" + dump_yaml(data)
+                head.append(f"     {suggestion.figures}")
+        # A line break in a name must not end the comment.
+        comments = ["# " + re.sub(r"[\x00-\x1f\x85\u2028\u2029]+", " ", line) for line in head]
+        return "\n".join([SCHEMA_LINE, *comments]) + "\n\n" + dump_yaml(data)
+
+
+@definition
+def decided(accept: Expression, own: Expression, suggested: Expression, kept: Expression) -> Expression:
+    """The coach's own number, else the suggestion, or what was kept if it was not accepted."""
+    refused = or_(same(accept, "no"), same(accept, "n"))
+    return if_(is_number(own), own, if_(refused, kept, suggested))
 
 
 def next_block(log: BlockLog, overrides: Mapping[str, Override] | None = None) -> NextBlock:
     """The block after a returned one. overrides: exercise key -> the coach's word.
 
     Structure and order stay the coach's; first loads, sets, bests and curve follow the log.
+    Raises BlockbookError where an override asks for what a specification cannot hold.
     """
-    outlook = suggest(log)
+    spec, outlook = log.spec, suggest(log)
     said = overrides or {}
-    decisions = tuple(
-        (suggestion, *_decided(suggestion, said.get(suggestion.key, Override()))) for suggestion in outlook.suggestions
-    )
-    by_key = {suggestion.key: (suggestion, load, sets) for suggestion, load, sets in decisions}
-    spec = log.spec
+    decisions = {
+        suggestion.key: (suggestion, *_decided(spec, suggestion, said.get(suggestion.key, Override())))
+        for suggestion in outlook.suggestions
+    }
     deload_first = bool(outlook.deload_reason)
     sessions = []
-    for session, session_id in zip(spec.sessions, _session_ids(log), strict=True):
-        slots = tuple(
-            _next_slot(slot, *by_key[f"{session_id}.{slot_id}"][1:], deload_first=deload_first, spec=spec,
-                       suggestion=by_key[f"{session_id}.{slot_id}"][0])
-            for slot, slot_id in zip(session.slots, slot_ids(session), strict=True)
-        )  # fmt: skip
-        sessions.append(session.model_copy(update={"slots": slots}))
+    for session, session_id in zip(spec.sessions, session_ids(spec), strict=True):
+        slots = []
+        for slot, slot_id in zip(session.slots, slot_ids(session), strict=True):
+            suggestion, load, sets = decisions[f"{session_id}.{slot_id}"]
+            changed = slot.model_copy(update={"loads": {} if load is None else {1: load}})
+            if sets != suggestion.sets:
+                changed = _with_sets(changed, suggestion.sets, sets, spec.block.deload_week)
+            slots.append(_deload_in_front(changed, spec) if deload_first else changed)
+        sessions.append(session.model_copy(update={"slots": tuple(slots)}))
     made = spec.model_copy(
         update={
-            "block": _next_block_head(spec, deload_first),
+            "block": _next_head(spec.block, deload_first),
             "lifter": _next_lifter(log, outlook),
             "sessions": tuple(sessions),
         }
     )
-    return NextBlock(Specification.model_validate(made.model_dump()), decisions, outlook)
+    try:
+        checked = Specification.model_validate(made.model_dump())
+    except ValidationError as error:
+        first = error.errors()[0]
+        raise BlockbookError(
+            f"the next block cannot be written: {'.'.join(map(str, first['loc']))}: {first['msg']}. Change the "
+            "numbers in the review workbook."
+        ) from None
+    return NextBlock(checked, tuple(decisions.values()), outlook)
 
 
-def _session_ids(log: BlockLog) -> list[str]:
-    return [session.key.split(".", 1)[1] for session in weeks(log.spec)[0]]
+def _decided(spec: Specification, suggestion: Suggestion, override: Override) -> tuple[float | None, int]:
+    """First load and sets after the coach's word."""
+    if override.load is not None and spec.exercise(suggestion.exercise).implement == "band":
+        raise BlockbookError(
+            f"{suggestion.session}, {suggestion.exercise}: a band has no load. Leave Your load empty in the review."
+        )
+    accept = "yes" if override.accept else "no"
+    load = decided.value(accept, override.load, suggestion.first_load, suggestion.start_load)
+    sets = decided.value(accept, override.sets, suggestion.next_sets, suggestion.sets)
+    return (float(load) if isinstance(load, (int, float)) else None), int(sets or 0)
 
 
-def _decided(suggestion: Suggestion, override: Override) -> tuple[float | None, int]:
-    load = suggestion.first_load if override.accept else suggestion.start_load
-    sets = suggestion.next_sets if override.accept else suggestion.sets
-    return (
-        load if override.load is None else override.load,
-        sets if override.sets is None else override.sets,
-    )
-
-
-def _next_block_head(spec: Specification, deload_first: bool) -> Any:
-    block = spec.block
-    number = re.search(r"^(.*?)\s*(\d+)$", block.title)
-    title = f"{number[1]} {int(number[2]) + 1}" if number else f"{block.title} 2"
-    update: dict[str, Any] = {"title": title, "start": block.start + timedelta(weeks=block.weeks)}
+def _next_head(block: Block, deload_first: bool) -> Block:
+    """The next block's head: title counted on, start behind the last week, the meet if it is still ahead."""
+    number = re.search(r"^(.*\S)\s+(\d{1,2})$", block.title)
+    base, count = (number[1], int(number[2]) + 1) if number else (block.title, 2)
+    suffix = f" {count}"
+    start = block.start + timedelta(weeks=block.weeks)
+    update: dict[str, Any] = {"title": base[: TITLE_LIMIT - len(suffix)] + suffix, "start": start}
     if deload_first:
-        update |= {"deload_week": 1, "weeks": min(16, block.weeks + (block.deload_week is None))}
-    if block.meet and block.meet < update["start"]:
+        update["deload_week"] = 1
+        if block.deload_week is None and block.weeks < MOST_WEEKS:
+            update["weeks"] = block.weeks + 1
+    if block.meet and block.meet < start:
         update["meet"] = None
     return block.model_copy(update=update)
 
 
-def _next_slot(
-    slot: Slot, load: float | None, sets: int, *, deload_first: bool, spec: Specification, suggestion: Suggestion
-) -> Slot:
-    update: dict[str, Any] = {"loads": {} if load is None else {1: load}}
-    if sets != suggestion.sets:
-        update |= _changed_sets(slot, sets - suggestion.sets)
-    changed = slot.model_copy(update=update)
-    return _deload_in_front(changed, spec) if deload_first else changed
+def _with_sets(slot: Slot, usual: int, wanted: int, deload_week: int | None) -> Slot:
+    """The slot with `wanted` work sets where it had `usual`; other weeks move by as much.
+
+    Back-off sets are moved first. A deload week that was written out stays as it is, and so
+    do weeks without sets, unless the usual week is one.
+    """
+    if wanted == 0:
+        return slot.model_copy(update={"sets": (0,)})
+    if usual == 0:
+        return slot.model_copy(update={"sets": tuple(number or wanted for number in slot.sets)})
+    step = wanted - usual
+    back_off = slot.back_off
+    weeks = max(len(slot.sets), len(back_off.sets) if back_off else 1)
+    top, lighter = [], []
+    for week in range(1, weeks + 1):
+        sets = in_week(slot.sets, week)
+        behind = in_week(back_off.sets, week) if back_off else 0
+        if sets and not (weeks > 1 and week == deload_week):
+            moved = min(MOST_SETS, max(0, behind + step)) if behind else 0
+            sets = min(MOST_SETS, max(1, sets + step - (moved - behind)))
+            behind = moved
+        top.append(sets)
+        lighter.append(behind)
+    update: dict[str, Any] = {"sets": _shortest(top)}
+    if back_off:
+        update["back_off"] = back_off.model_copy(update={"sets": _shortest(lighter)})
+    return slot.model_copy(update=update)
 
 
-def _changed_sets(slot: Slot, step: int) -> dict[str, Any]:
-    """Sets of every week moved by a step; of the back-off sets where there are some."""
-    if slot.back_off:
-        moved = tuple(max(0, n + step) if n else 0 for n in slot.back_off.sets)
-        return {"back_off": slot.back_off.model_copy(update={"sets": moved})}
-    return {"sets": tuple(max(1, n + step) if n else 0 for n in slot.sets)}
+def _shortest(values: list[int]) -> tuple[int, ...]:
+    return (values[0],) if len(set(values)) == 1 else tuple(values)
 
 
 def _deload_in_front(slot: Slot, spec: Specification) -> Slot:
-    """Per-week values with the deload week's moved to the front, or a light first week added."""
+    """Per-week values with the deload week's moved to the front, or a light first week added.
 
-    def moved(values: tuple[Any, ...] | None, lighten: Any) -> tuple[Any, ...] | None:
+    A block that already has the most weeks there can be gets its first week lightened instead.
+    """
+    policy = spec.policy
+    lighter: dict[str, Callable[[Any], Any]] = {
+        "sets": lambda number: lighter_sets(number, policy),
+        "reps": lambda reps: reps,
+        "rpe": lambda rpe: lighter_effort(rpe, policy),
+        "percent": lambda percent: lighter_percent(percent, policy),
+        "load": lambda load: lighter_load(load, policy),
+    }
+
+    def moved(part: Slot | BackOff, name: str) -> tuple[Any, ...] | None:
+        values: tuple[Any, ...] | None = getattr(part, name)
         if values is None or len(values) == 1:
             return values
         if spec.block.deload_week:
             position = spec.block.deload_week - 1
             return (values[position], *values[:position], *values[position + 1 :])
-        return (lighten(values[0]), *values)[:16]
+        kept = values if len(values) < MOST_WEEKS else values[1:]
+        return (lighter[name](values[0]), *kept)
 
-    policy = spec.policy
-    fewer = {
-        "sets": lambda n: max(1, int(n * policy.deload_sets + 0.5)) if n else 0,
-        "reps": lambda reps: reps,
-        "rpe": lambda rpe: min(rpe, policy.deload_rpe),
-        "percent": lambda percent: percent * policy.deload_percent,
-        "load": lambda load: load * policy.deload_percent,
-    }
-    update: dict[str, Any] = {name: moved(getattr(slot, name), fewer[name]) for name in WEEKLY_FIELDS}
-    if isinstance(slot.back_off, BackOff):
-        weekly = {name: moved(getattr(slot.back_off, name), fewer[name]) for name in ("sets", "reps", "rpe")}
+    update: dict[str, Any] = {name: moved(slot, name) for name in WEEKLY_FIELDS}
+    if slot.back_off:
+        weekly = {name: moved(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
         update["back_off"] = slot.back_off.model_copy(update=weekly)
     return slot.model_copy(update=update)
 
 
 def _next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
     """Bests as believed at the block's end, body weight as last logged, the fitted curve."""
-    spec = log.spec
-    weights = [session.body_weight for session in log.sessions if session.body_weight]
-    body_weight = round(weights[-1], 1) if weights and 20 < weights[-1] <= 660 else spec.lifter.body_weight
-    names = {name.casefold(): name for name in spec.lifter.bests}
-    bests = dict(spec.lifter.bests)
+    lifter = log.spec.lifter
+    names = {name.casefold(): name for name in lifter.bests}
+    bests = dict(lifter.bests)
     seen: set[str] = set()
     for suggestion in outlook.suggestions:
-        exercise = spec.exercise(suggestion.exercise)
-        if suggestion.believed_max is None or exercise.name in seen:
+        exercise = log.spec.exercise(suggestion.exercise)
+        if suggestion.believed_max is None or exercise.name in seen or exercise.implement == "band":
             continue
         seen.add(exercise.name)
-        load = round(suggestion.believed_max - exercise.body_share * body_weight, 1)
-        if load > 0:
+        # What was observed is the added load, on the body weight this block was built with.
+        load = round(suggestion.believed_max - log.spec.body_load(exercise), 1)
+        if 0 < load <= MOST_LOAD:
             bests[names.get(exercise.name.casefold(), exercise.name)] = Best(load=load)
-    return spec.lifter.model_copy(update={"bests": bests, "curve": outlook.curve, "body_weight": body_weight})
+    update = {"bests": bests, "curve": outlook.curve, "body_weight": _body_weight(log)}
+    return lifter.model_copy(update=update)
+
+
+def _body_weight(log: BlockLog) -> float:
+    """The last one logged that is near the known one; a slip is no weight."""
+    known = log.spec.lifter.body_weight
+    logged = [session.body_weight for session in log.sessions if session.body_weight is not None]
+    near = [weight for weight in logged if 0.8 * known <= weight <= 1.2 * known]
+    return round(near[-1], 1) if near else known
 
 
 def restore_private_notes(spec: Specification, own: Specification) -> Specification:
     """Private notes from the coach's own specification, by session and slot, put back."""
     notes = {
-        (session.name, slot.exercise): slot.private_note
-        for session in own.sessions
-        for slot in session.slots
-        if slot.private_note
+        (session_id, slot_id): slot.private_note
+        for session, session_id in zip(own.sessions, session_ids(own), strict=True)
+        for slot, slot_id in zip(session.slots, slot_ids(session), strict=True)
     }
-
-    def noted(session: Session) -> Session:
+    sessions = []
+    for session, session_id in zip(spec.sessions, session_ids(spec), strict=True):
         slots = tuple(
-            slot.model_copy(update={"private_note": notes.get((session.name, slot.exercise), "")})
-            for slot in session.slots
+            slot.model_copy(update={"private_note": notes.get((session_id, slot_id), "")})
+            for slot, slot_id in zip(session.slots, slot_ids(session), strict=True)
         )
-        return session.model_copy(update={"slots": slots})
-
+        sessions.append(session.model_copy(update={"slots": slots}))
     block = spec.block.model_copy(update={"private_note": own.block.private_note})
-    return spec.model_copy(update={"block": block, "sessions": tuple(noted(session) for session in spec.sessions)})
+    return spec.model_copy(update={"block": block, "sessions": tuple(sessions)})

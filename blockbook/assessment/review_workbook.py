@@ -8,25 +8,18 @@ from pathlib import Path
 from typing import Any
 
 from blockbook.assessment.history import LineHistory, histories
-from blockbook.assessment.next_block import Override
+from blockbook.assessment.next_block import Override, decided
 from blockbook.assessment.suggestions import Outlook, Suggestion, suggest
 from blockbook.errors import BlockbookError
-from blockbook.formula.definition import definition
-from blockbook.formula.expression import Expression, if_, is_number, same
 from blockbook.intake import cells
 from blockbook.intake.log import BlockLog
 from blockbook.intake.opening import open_grids
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
+from blockbook.spec.values import MOST_LOAD, MOST_SETS
 from blockbook.training import volume
 
 REVIEW, FINDINGS, TRENDS, LOG = "Review", "Findings", "Trends", "Log"
 _MOST_LINES = 6
-
-
-@definition
-def decided(accept: Expression, own: Expression, suggested: Expression, kept: Expression) -> Expression:
-    """The coach's own number, else the suggestion, or what was kept if it was not accepted."""
-    return if_(is_number(own), own, if_(same(accept, "no"), kept, suggested))
 
 
 @dataclass(frozen=True)
@@ -86,14 +79,11 @@ def _review_sheet(book: Book, every: Sequence[Reviewed]) -> None:
         sheet.widths[_AT[name]] = width
     sheet.hidden_columns = (_AT["key"],)
     sheet.landscape = True
-    _title(sheet, "Review: what was done, and what to do next", len(_COLUMNS) - 1)
+    sheet.title("Review: what was done, and what to do next", len(_COLUMNS) - 1)
     row = 1
     for item in sorted(every, key=_need, reverse=True):
         for style, text in _headlines(item):
-            sheet.put(row, 1, text, style)
-            for column in range(2, _AT["reason"] + 1):
-                sheet.put(row, column, None, style)
-            sheet.merge(row, 1, _AT["reason"])
+            sheet.across(row, 1, _AT["reason"], text, style)
             sheet.heights[row] = 17 * (1 + len(text) // 160)
             row += 1
     text = "Accept? yes or empty takes the suggestion, no keeps this block's load. A number of yours wins over both."
@@ -131,7 +121,7 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     yield "section", f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start:%d %b %Y}"
     for found in log.findings:
         if found.code == "pain-reported":
-            yield "alert", f"First: {found.message} Nothing is raised there; talk to the lifter."
+            yield "alert", f"First: {found.message} Talk to the lifter."
     if item.outlook.deload_reason:
         yield "alert", f"Deload first: {item.outlook.deload_reason}"
     done = sum(1 for logged in log.sets if logged.done and logged.set)
@@ -139,13 +129,12 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     counts = {severity: sum(f.severity == severity for f in log.findings) for severity in ("error", "warning")}
     actions = [suggestion.action for suggestion in item.outlook.suggestions]
     summary = ", ".join(f"{actions.count(action)} {action}" for action in dict.fromkeys(actions))
-    yield (
-        "text",
-        (
-            f"{done} of {planned} sets done. {counts['error']} errors and {counts['warning']} warnings in the log "
-            f"(sheet {FINDINGS}). Exercises: {summary}."
-        ),
-    )
+    odd = " and ".join(_count(number, severity) for severity, number in counts.items())
+    yield "text", f"{done} of {planned} sets done. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}."
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
 
 
 def _suggestion_row(book: Book, sheet: Sheet, row: int, item: Reviewed, made: Suggestion) -> None:
@@ -155,10 +144,10 @@ def _suggestion_row(book: Book, sheet: Sheet, row: int, item: Reviewed, made: Su
     sheet.put(row, _AT["session"], made.session, "set")
     sheet.put(row, _AT["exercise"], made.exercise, "set")
     sheet.put(row, _AT["action"], f"{made.action} (pain)" if made.pain else made.action, "bold")
-    suggested = sheet.put(row, _AT["suggested"], _or_dash(made.first_load), "load")
+    suggested = sheet.put(row, _AT["suggested"], _or_dash(made.first_load), "number")
     accept = book.put_input(sheet, row, _AT["accept"], f"{key}/accept", "typed text")
     own = book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
-    start = sheet.put(row, _AT["start"], _or_dash(made.start_load), "load")
+    start = sheet.put(row, _AT["start"], _or_dash(made.start_load), "number")
     names: dict[str, Reference] = {"accept": accept, "own": own, "suggested": suggested, "kept": start}
     sheet.formula(row, _AT["used"], decided, names, "target")
     sets = sheet.put(row, _AT["sets"], made.next_sets, "number")
@@ -168,7 +157,7 @@ def _suggestion_row(book: Book, sheet: Sheet, row: int, item: Reviewed, made: Su
     sheet.put(row, _AT["reason"], made.reason, "wrapped")
     sheet.heights[row] = 15.5 * (1 + len(made.reason) // 58)
     for name, value, style in (
-        ("last", made.last_load, "load"),
+        ("last", made.last_load, "number"),
         ("believed", made.believed_max, "one place"),
         ("spread", made.spread, "one place"),
         ("change", made.change, "percent"),
@@ -218,7 +207,7 @@ def _log_sheet(book: Book, every: Sequence[Reviewed]) -> None:
 def _table(
     sheet: Sheet, title: str, headings: tuple[tuple[str, float], ...], rows: Sequence[tuple[Any, ...]], empty: str
 ) -> None:
-    _title(sheet, title, len(headings) - 1)
+    sheet.title(title, len(headings) - 1)
     sheet.landscape = True
     sheet.frozen = (2, 0)
     sheet.repeat_rows = (0, 1)
@@ -230,7 +219,7 @@ def _table(
             style = "one place" if headings[column][0] == "Est. 1RM" else "set" if isinstance(value, str) else "number"
             sheet.put(row, column, value, "wrapped" if headings[column][1] > 40 else style)
         longest = max((len(value) for value in values if isinstance(value, str)), default=0)
-        sheet.heights[row] = 15.5 * (1 + longest // 68)
+        sheet.heights[row] = min(400, 15.5 * (1 + longest // 68))
     if not rows:
         sheet.put(2, 0, empty, "text")
 
@@ -239,7 +228,7 @@ def _trends_sheet(book: Book, every: Sequence[Reviewed]) -> None:
     sheet = book.add(TRENDS)
     weeks = max(item.log.spec.block.weeks for item in every)
     sheet.widths = {0: 18.0, 1: 26.0} | dict.fromkeys(range(2, weeks + 4), 9.0)
-    _title(sheet, "Trends: best estimated 1RM by week", weeks + 2)
+    sheet.title("Trends: best estimated 1RM by week", weeks + 2)
     row = 2
     for item in every:
         row = _trend_of(sheet, row, item)
@@ -286,14 +275,6 @@ def _session_name(log: BlockLog, history: LineHistory) -> str:
     return next(session.name for session in log.sessions if session.session == session_id)
 
 
-def _title(sheet: Sheet, text: str, last: int) -> None:
-    sheet.put(0, 0, text, "title")
-    for column in range(1, last + 1):
-        sheet.put(0, column, None, "title")
-    sheet.merge(0, 0, last)
-    sheet.heights[0] = 26
-
-
 # Reading the coach's word ---------------------------------------------------------------------
 
 
@@ -321,16 +302,19 @@ def _overrides(
         key = str(row[columns["key"]]) if columns["key"] < len(row) else ""
         if not key.startswith(f"{digest}/"):
             continue
-        own = _number(path, number, "Your load", row[columns["own"]])
-        own_sets = _number(path, number, "Your sets", row[columns["own_sets"]])
+        own = _number(path, number, "Your load", row[columns["own"]], MOST_LOAD)
+        own_sets = _number(path, number, "Your sets", row[columns["own_sets"]], MOST_SETS)
+        if own_sets is not None and own_sets != int(own_sets):
+            raise BlockbookError(f"{path}: sheet {REVIEW}, row {number}, Your sets: sets are counted whole.")
         refused = str(row[columns["accept"]]).strip().casefold() in ("no", "n")
         yield key.split("/", 1)[1], Override(not refused, own, None if own_sets is None else int(own_sets))
 
 
-def _number(path: Path, row: int, heading: str, raw: Any) -> float | None:
+def _number(path: Path, row: int, heading: str, raw: Any, most: float) -> float | None:
     reading = cells.read_number(raw)
+    place = f"{path}: sheet {REVIEW}, row {row}, {heading}"
     if reading.raw and reading.value is None:
-        raise BlockbookError(f'{path}: sheet {REVIEW}, row {row}, {heading}: "{reading.raw}" is not a number.')
-    if reading.value is not None and reading.value < 0:
-        raise BlockbookError(f"{path}: sheet {REVIEW}, row {row}, {heading}: should not be below 0.")
+        raise BlockbookError(f'{place}: "{reading.raw}" is not a number.')
+    if reading.value is not None and not 0 <= reading.value <= most:
+        raise BlockbookError(f"{place}: {reading.value:g} should lie between 0 and {most:g}.")
     return reading.value

@@ -11,8 +11,9 @@ from blockbook.assessment.curve import fitted_curve
 from blockbook.assessment.history import LineHistory, WeekOfLine, histories
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
-from blockbook.spec.models import BackOff, Slot, Specification
+from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Slot, Specification
 from blockbook.spec.policy import Policy
+from blockbook.training.deload import lighter_effort
 from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder, nearest
 from blockbook.training.prescription import Line
@@ -51,6 +52,20 @@ class Suggestion:
 
 
 @dataclass(frozen=True)
+class Ahead:
+    """What the sheet says of an exercise one week after the block, asked for week 1's prescription.
+
+    believed: one-rep maximum; planned: load, None where it is not decided here; hurts: pain was
+    the last thing heard of it; curve: the fitted rep curve all of this rests on.
+    """
+
+    believed: float | None
+    planned: float | None
+    hurts: bool
+    curve: float
+
+
+@dataclass(frozen=True)
 class Outlook:
     """The whole block's suggestions, the fitted rep curve, and why a deload comes first ("" if not)."""
 
@@ -79,7 +94,8 @@ def suggest(log: BlockLog) -> Outlook:
         def number(name: str, line: Line = line) -> float | None:
             return calculation.number(workbook.workings.cell(line, name))
 
-        made.append(_suggestion(log, history, number("prior"), number("planned"), deload))
+        ahead = Ahead(number("prior"), number("planned") if line.decided else None, bool(number("last_pain")), curve)
+        made.append(_suggestion(log, history, ahead, deload))
     return Outlook(tuple(_with_sets(made, log.spec.policy)), curve, deload)
 
 
@@ -94,13 +110,10 @@ def _one_week_more(spec: Specification, curve: float) -> Specification:
     return spec.model_copy(update={"sessions": sessions, "block": block, "lifter": lifter})
 
 
-WEEKLY_FIELDS = ("sets", "reps", "rpe", "percent", "load")
-
-
 def _slot_one_week_more(slot: Slot) -> Slot:
     update: dict[str, object] = {name: _repeat_first(getattr(slot, name)) for name in WEEKLY_FIELDS}
     if isinstance(slot.back_off, BackOff):
-        weekly = {name: _repeat_first(getattr(slot.back_off, name)) for name in ("sets", "reps", "rpe")}
+        weekly = {name: _repeat_first(getattr(slot.back_off, name)) for name in BACK_OFF_WEEKLY_FIELDS}
         update["back_off"] = slot.back_off.model_copy(update=weekly)
     return slot.model_copy(update=update)
 
@@ -146,22 +159,11 @@ def _weekly_over(every: Sequence[LineHistory]) -> list[float]:
 # One exercise ---------------------------------------------------------------------------------
 
 
-def _suggestion(
-    log: BlockLog, history: LineHistory, believed: float | None, planned: float | None, deload: str
-) -> Suggestion:
+def _suggestion(log: BlockLog, history: LineHistory, ahead: Ahead, deload: str) -> Suggestion:
     spec, line = log.spec, history.line
-    first = planned if line.kind in ("effort", "top_set", "range", "max_reps") else None
-    at_lightest = history.first_load is not None and history.first_load <= _lightest(spec, line)
-    action = _action(history, first, at_lightest, spec.policy, deload)
-    if history.share_done == 0:
-        first = None
-    elif history.hurt and first is None:
-        first = history.first_load  # a load in percent must not rise with the lift it is taken from
-    elif action == "reset" and first is not None:
-        first = _reset_load(spec, line, first, history.first_load)
-    elif action == "deload first" and first is not None and believed is not None:
-        first = min(first, _deload_load(spec, line, believed))
-    spread = None if believed is None else believed * _spread(history.working_weeks, spec.policy)
+    action = _action(spec, history, ahead, deload)
+    first = _first_load(spec, history, ahead, action)
+    spread = None if ahead.believed is None else ahead.believed * _spread(history.working_weeks, spec.policy)
     made = Suggestion(
         key=history.key,
         session=next(s.name for s in log.sessions if s.session == history.key.split(".")[0]),
@@ -169,37 +171,53 @@ def _suggestion(
         action=action,
         reason="",
         figures="",
-        pain=history.hurt,
+        pain=ahead.hurts,
         start_load=history.first_load,
         last_load=history.last_load,
         first_load=first,
-        believed_max=believed if history.share_done else None,
+        believed_max=ahead.believed if history.share_done else None,
         spread=spread if history.share_done else None,
         change=history.change,
         mean_over=history.mean_over,
         share_done=history.share_done,
-        sets=history.weeks[0].planned_sets,
-        next_sets=history.weeks[0].planned_sets,
+        sets=history.usual_sets,
+        next_sets=history.usual_sets,
     )
     return replace(made, reason=_reason(made, spec, deload), figures=_figures(made, spec.block.unit))
 
 
-def _action(history: LineHistory, first: float | None, at_lightest: bool, policy: Policy, deload: str) -> Action:
-    over, last = history.mean_over, history.working_weeks[-1:]
-    overshot = bool(last) and last[0].worst_over is not None and last[0].worst_over >= policy.hold_overshoot
-    if history.hurt:
+def _action(spec: Specification, history: LineHistory, ahead: Ahead, deload: str) -> Action:
+    policy, over, weeks = spec.policy, history.mean_over, history.working_weeks
+    start = history.first_load
+    overshot = len(weeks) > 1 and (weeks[-1].worst_over or 0) >= policy.hold_overshoot
+    if ahead.hurts:
         return "hold"
     if deload:
         return "deload first"
     if history.share_done is not None and 0 < history.share_done < policy.poor_share_done:
         return "change the exercise"
-    if over is not None and over >= policy.reset_effort and overshot:
-        return "change the exercise" if at_lightest else "reset"
+    if over is not None and over >= policy.reset_effort and overshot and ahead.planned is not None:
+        lightest = ladder(history.line.exercise.implement, spec.equipment)[0].load
+        return "change the exercise" if start is not None and start <= lightest else "reset"
     lost = len(history.bests) >= 4 and history.change is not None and history.change <= -policy.clear_loss
     if lost and history.line.exercise.related:
         return "change the exercise"
-    start = history.first_load
-    return "raise" if first is not None and start is not None and first > start else "hold"
+    return "raise" if ahead.planned is not None and start is not None and ahead.planned > start else "hold"
+
+
+def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action: Action) -> float | None:
+    """Load of the next block's week 1, None where it is not decided here."""
+    line, first = history.line, ahead.planned
+    if not history.share_done or line.exercise.implement == "band":
+        return None
+    if first is None:
+        # A load in percent must not rise with the lift it is taken from while that hurts.
+        return history.first_load if ahead.hurts else None
+    if action == "reset":
+        first = _reset_load(spec, line, first, history.first_load)
+    if ahead.believed is not None and (action == "deload first" or spec.block.deload_week == 1):
+        first = min(first, _deload_load(spec, line, ahead))
+    return first
 
 
 def _spread(weeks: Sequence[WeekOfLine], policy: Policy) -> float:
@@ -208,14 +226,11 @@ def _spread(weeks: Sequence[WeekOfLine], policy: Policy) -> float:
     return stdev(strayed) if len(strayed) > 2 else policy.exercise_sd
 
 
-def _deload_load(spec: Specification, line: Line, believed: float) -> float:
-    body_load = line.exercise.body_share * spec.lifter.body_weight
-    load = load_for.value(believed, line.reps.low, spec.policy.deload_rpe, body_load, spec.lifter.curve)
+def _deload_load(spec: Specification, line: Line, ahead: Ahead) -> float:
+    """What the believed maximum gives at the effort of a deload week."""
+    effort = lighter_effort(line.rpe, spec.policy)
+    load = load_for.value(ahead.believed, line.reps.low, effort, spec.body_load(line.exercise), ahead.curve)
     return _loadable(spec, line, float(load or 0))
-
-
-def _lightest(spec: Specification, line: Line) -> float:
-    return next((rung.load for rung in ladder(line.exercise.implement, spec.equipment)), 0.0)
 
 
 def _reset_load(spec: Specification, line: Line, first: float, start: float | None) -> float:
@@ -233,7 +248,7 @@ def _loadable(spec: Specification, line: Line, load: float) -> float:
 def _reason(made: Suggestion, spec: Specification, deload: str) -> str:
     unit = spec.block.unit
     if not made.share_done:
-        return "Not logged in this block: nothing to decide from."
+        return "No set was completed in this block: nothing to decide from."
     held = "" if made.first_load is None else f" (held at {made.first_load:g} {unit})"
     if made.pain:
         lead = f"Pain was reported: ask the lifter first. Nothing is raised{held}."
@@ -253,10 +268,12 @@ def _reason(made: Suggestion, spec: Specification, deload: str) -> str:
 def _week_one(made: Suggestion, unit: str) -> str:
     first, start = made.first_load, made.start_load
     if first is None or start is None or first == start:
-        return f"Hold: week 1 at {first:g} {unit} again."
+        return f"Hold: week 1 at {first:g} {unit}{' again' if start is not None else ''}."
     if first > start:
         return f"Raise: week 1 goes from {start:g} to {first:g} {unit}."
-    return f"Hold: week 1 at {first:g} {unit}; this block began at {start:g}, which was a little too much."
+    too_much = made.mean_over is not None and made.mean_over > 0
+    why = "which was a little too much" if too_much else "the believed maximum gives less"
+    return f"Hold: week 1 at {first:g} {unit}; this block began at {start:g}, {why}."
 
 
 def _why_change(made: Suggestion, policy: Policy) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Any, Literal, NamedTuple
 
-from blockbook.training.loading import KG_PER_LB
+from blockbook.training.loading import to_kg, to_lb
 
 Understood = Literal["number-understood", "date-for-number", "unit-converted", "range-for-number"]
 Code = Literal["", "not-a-number"] | Understood
@@ -64,6 +64,9 @@ _LOAD = re.compile(rf"(?P<body>bw|body ?-?weight)? ?(?P<number>[+-]? ?{_NUMBER})
 _REPS_WORDS = re.compile(r"^[x×] ?| ?(?:x|×|reps?)$")
 _EFFORT_WORDS = re.compile(r"^(?:@ ?)?(?:rpe ?:? ?)?| ?rpe$")
 _RESERVE_WORDS = re.compile(r"^rir ?:? ?| ?(?:reps? )?(?:left|rir|in reserve|in the tank)$")
+
+MOST = 1e6
+"""No number in a training log is this large; one that is was not meant as a number."""
 
 _DAY_ZERO = date(1899, 12, 30)
 _FIRST_DAY, _LAST_DAY = date(2000, 1, 1), date(2100, 1, 1)
@@ -120,19 +123,19 @@ def _read(raw: Any, from_text: _FromText, from_date: _FromDate, *, weighed: bool
         if taken is None:
             return _not_understood(typed, "a date, not a number", "date-for-number")
         return Reading(taken.value, typed, f"a date, {taken.how}", True, "date-for-number")
-    if isinstance(raw, (int, float)) and not isinstance(raw, bool) and abs(raw) < 1e300:
+    if isinstance(raw, (int, float)) and not isinstance(raw, bool) and abs(raw) < MOST:
         return Reading(float(raw), typed)
     return _not_understood(typed, "not a number")
 
 
 def _read_text(typed: str, from_text: _FromText, weighed: bool) -> Reading:
     if _PLAIN.fullmatch(typed) and (number := _number(typed)) is not None:
-        return Reading(number, typed)
+        return Reading(number, typed) if abs(number) < MOST else _not_understood(typed, "far too large a number")
     text = _clean(typed)
     taken = from_text(text)
     if taken is None and (with_rest := _WITH_REST.fullmatch(text)):
         taken = _without_rest(with_rest[1], with_rest[2], from_text, weighed)
-    if taken is not None:
+    if taken is not None and abs(taken.value) < MOST:
         usual = f'read "{" ".join(typed.split())}" as {taken.value:.15g}'
         return Reading(taken.value, typed, taken.how or usual, True, taken.code)
     if unclear := re.search(rf"(?<![0-9.,]){_THOUSANDS.pattern}(?![0-9.,])", text):
@@ -212,7 +215,7 @@ def _load(text: str, unit: Unit) -> _Taken | None:
     typed_unit: Unit = "lb" if match["lb"] else "kg" if match["kg"] else unit
     taken = _Taken(number)
     if typed_unit != unit:
-        value = number * KG_PER_LB if unit == "kg" else number / KG_PER_LB
+        value = to_kg(number) if unit == "kg" else to_lb(number)
         taken = _Taken(round(value, 2), f"converted from {number:.15g} {typed_unit}", "unit-converted")
     if not match["body"] and match["number"][0] != "+":
         return taken

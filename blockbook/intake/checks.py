@@ -19,7 +19,7 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
         for place in week
     }
     for session in log.sessions:
-        if not (session.hurts or session.where):
+        if not session.hurts:
             continue
         named = labels[session.key].get(session.pain.strip().casefold())
         what = f"{session.pain}, {named}" if named else session.pain or "said only where"
@@ -62,6 +62,8 @@ def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
         if logged.load is None:
             continue
         possible = loads.get(spec.exercise(logged.exercise).implement)
+        if logged.load == logged.target_load:
+            continue
         if logged.load < 0:
             yield _at(logged, "load", "number-out-of-range", f"A load of {logged.load:g} cannot be right.")
         elif possible and round(logged.load, 4) not in possible:
@@ -96,10 +98,42 @@ def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
     ordered = sorted(log.sessions, key=lambda session: (session.week, session.planned_date))
     last = max((i for i, session in enumerate(ordered) if begun[session.key]), default=-1)
     has_sets = {s.key.rsplit(".", 2)[0] for s in log.sets}
-    for session in ordered[:last]:
+    for session in ordered[: max(last, 0)]:
         if not begun[session.key] and session.key in has_sets:
             message = f"Week {session.week}, {session.name}: nothing was logged."
             yield finding("session-skipped", message, session.sheet, session.cells.get("date", ""))
+
+
+def load_believable(log: BlockLog) -> Iterator[Finding]:
+    """A set is not so far off what was believed of the exercise that it must be a slip."""
+    for logged in log.sets:
+        if not logged.plausible and (logged.load or 0) >= 0:
+            message = (
+                f"{logged.load:g} {log.spec.block.unit} for {logged.exercise} is far from what earlier sets say. "
+                "It is kept in the log and not used."
+            )
+            yield _at(logged, "load", "load-implausible", message)
+
+
+def session_numbers_in_range(log: BlockLog) -> Iterator[Finding]:
+    """Session effort and soreness 0 to 10, minutes 1 to 600, sleep to 24 hours, body weight within 20 %."""
+    known = log.spec.lifter.body_weight
+    ranges = {
+        "effort": (0.0, 10.0),
+        "minutes": (1.0, 600.0),
+        "sleep": (0.0, 24.0),
+        "soreness": (0.0, 10.0),
+        "body_weight": (0.8 * known, 1.2 * known),
+    }
+    for session in log.sessions:
+        for name, (least, most) in ranges.items():
+            value = getattr(session, name)
+            if value is not None and not least <= value <= most:
+                words = name.replace("_", " ")
+                message = f"{words.capitalize()} of {value:g} is not between {least:g} and {most:g}."
+                yield finding(
+                    "number-out-of-range", message, session.sheet, session.cells.get(name, ""), f"{value:.15g}"
+                )
 
 
 CHECKS: tuple[Check, ...] = (
@@ -107,6 +141,8 @@ CHECKS: tuple[Check, ...] = (
     effort_on_scale,
     reps_whole,
     load_can_be_made,
+    load_believable,
+    session_numbers_in_range,
     set_filled_in,
     sessions_in_turn,
 )

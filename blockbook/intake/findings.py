@@ -17,7 +17,7 @@ class FindingKind(NamedTuple):
 
 KINDS: dict[str, FindingKind] = {
     "pain-reported": FindingKind(
-        "warning", "Talk to the lifter before the next block. Nothing is raised on this exercise."
+        "warning", "Talk to the lifter before the next block. The load is held until a session without pain."
     ),
     "week-missing": FindingKind("error", "Ask the lifter for the whole file; what was in that week is not in the log."),
     "row-missing": FindingKind("error", "Ask what was done there, or restore the row from an earlier copy."),
@@ -34,6 +34,7 @@ KINDS: dict[str, FindingKind] = {
     "effort-off-scale": FindingKind("error", "Effort runs from 1 to 10 (10: nothing left). It was not used."),
     "reps-not-whole": FindingKind("warning", "Reps are counted whole. Check what was done."),
     "number-out-of-range": FindingKind("warning", "Check the number with the lifter."),
+    "load-implausible": FindingKind("error", "A slip of a digit or of load and reps? Correct the cell and read again."),
     "load-not-loadable": FindingKind(
         "warning", "Check load and equipment list: the lifter's bar, plates or steps do not make this load."
     ),

@@ -28,7 +28,8 @@ SESSION_FIELDS = (
 class LoggedSet:
     """One set. Loads in the block's unit; target_load as recomputed from the log, None where none.
 
-    raw: what was typed, by column, where it was not a plain number; cells: address by column.
+    plausible: False for a slip that is not used; raw: what was typed, by column, where it was not a
+    plain number; cells: address by column.
     """
 
     key: str
@@ -48,6 +49,7 @@ class LoggedSet:
     one_rep_max: float | None
     sheet: str
     cell: str
+    plausible: bool = True
     raw: Mapping[str, str] = field(default_factory=dict)
     cells: Mapping[str, str] = field(default_factory=dict)
 
@@ -68,7 +70,10 @@ class LoggedSet:
 
 @dataclass(frozen=True)
 class LoggedSession:
-    """One session. effort 0 to 10, minutes, body_weight in the block's unit, sleep in hours."""
+    """One session. effort 0 to 10, minutes, body_weight in the block's unit, sleep in hours.
+
+    hurts: pain counts for at least one exercise, as the sheet has it.
+    """
 
     key: str
     week: int
@@ -83,14 +88,11 @@ class LoggedSession:
     soreness: float | None
     pain: str
     where: str
+    hurts: bool
     load: float | None
     sheet: str
     cells: Mapping[str, str] = field(default_factory=dict)
     raw: Mapping[str, str] = field(default_factory=dict)
-
-    @property
-    def hurts(self) -> bool:
-        return self.pain.strip().casefold() not in ("", "none", "no", "0")
 
     def to_data(self) -> dict[str, Any]:
         data: dict[str, Any] = {name: getattr(self, name) for name in SESSION_FIELDS}
@@ -131,7 +133,12 @@ class BlockLog:
                 "digest": self.digest,
                 "file": self.file,
             },
-            "lifter": {"name": lifter.name, "sex": lifter.sex, "body_weight": lifter.body_weight},
+            "lifter": {
+                "name": lifter.name,
+                "sex": lifter.sex,
+                "body_weight": lifter.body_weight,
+                "birth_year": lifter.birth_year,
+            },
             "sets": [logged.to_data() for logged in self.sets],
             "sessions": [session.to_data() for session in self.sessions],
             "findings": [found.to_data() for found in self.findings],

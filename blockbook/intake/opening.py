@@ -32,11 +32,7 @@ def open_grids(path: Path) -> Mapping[str, Grid]:
             name: workbook.get_sheet_by_name(name).to_python(skip_empty_area=False) for name in workbook.sheet_names
         }
     except (CalamineError, OSError, ValueError, OverflowError) as error:
-        reason = str(error).splitlines()[0][:120] if str(error) else "unknown reason"
-        raise BlockbookError(
-            f"{path}: cannot be read as a spreadsheet ({reason}). Open it in a spreadsheet program and save it "
-            "again as .xlsx, or ask for the file once more."
-        ) from None
+        raise _unreadable(path, error) from None
 
 
 def _refuse_what_cannot_be_one(path: Path) -> None:
@@ -54,7 +50,21 @@ def _refuse_what_cannot_be_one(path: Path) -> None:
             f"{path}: a {path.suffix or 'file without ending'} is not a spreadsheet that can be read here. "
             f"Save it as .xlsx first ({', '.join(_SPREADSHEETS)} work)."
         )
-    if zipfile.is_zipfile(path):
-        with zipfile.ZipFile(path) as archive:
-            if sum(part.file_size for part in archive.infolist()) > UNPACKED_LIMIT:
-                raise BlockbookError(f"{path}: unpacks to far more than a training log. It was not opened.")
+    try:
+        if zipfile.is_zipfile(path):
+            with zipfile.ZipFile(path) as archive:
+                unpacked = sum(part.file_size for part in archive.infolist())
+        else:
+            unpacked = 0
+    except (zipfile.BadZipFile, NotImplementedError, OSError, ValueError) as error:
+        raise _unreadable(path, error) from None
+    if unpacked > UNPACKED_LIMIT:
+        raise BlockbookError(f"{path}: unpacks to far more than a training log. It was not opened.")
+
+
+def _unreadable(path: Path, error: Exception) -> BlockbookError:
+    reason = str(error).splitlines()[0][:120] if str(error) else type(error).__name__
+    return BlockbookError(
+        f"{path}: cannot be read as a spreadsheet ({reason}). Open it in a spreadsheet program and save it "
+        "again as .xlsx, or ask for the file once more."
+    )

@@ -113,11 +113,12 @@ class _Reader:
         for week, places in enumerate(self.workbook.weeks, start=1):
             keys = [planned.key for place in places for _, planned in _sets(place)]
             missing = [key for key in keys if key not in self.rows]
+            inputs = [session_input_key(place.session.key, asked.name) for place in places for asked in SESSION_INPUTS]
             if keys and len(missing) == len(keys):
                 message = f"No row of week {week} is in the file: its sheet was deleted or its key column lost."
                 self.findings.append(finding("week-missing", message, week_sheet(week)))
                 continue
-            for key in missing:
+            for key in [*missing, *(key for key in inputs if key not in self.rows)]:
                 message = f"The row {key} is not in the file: it was deleted or its key was lost."
                 self.findings.append(finding("row-missing", message, week_sheet(week), "", key))
 
@@ -142,7 +143,10 @@ class _Reader:
             if row is None:
                 continue
             if asked.name in _TEXTS:
-                self.inputs[key] = _text(row.raw["load"]) or None
+                typed = row.raw["load"]
+                self.inputs[key] = typed if isinstance(typed, float) else _text(typed) or None
+            elif asked.name == "body_weight":
+                self._keep(key, cells.read_load(row.raw["load"], self.manifest.spec.block.unit), row, "load")
             elif asked.name != "date":
                 self._keep(key, cells.read_number(row.raw["load"]), row, "load")
 
@@ -184,6 +188,7 @@ class _Reader:
             one_rep_max=calculation.number(line.cell("one_rep_max", number)),
             sheet=row.sheet if row else line.sheet,
             cell=row.cells["load"] if row else "",
+            plausible=calculation.number(line.cell("plausible", number)) != 0,
             raw={name: reading.raw for name, reading in typed.items() if reading and reading.code},
             cells=row.cells if row else {},
         )
@@ -215,6 +220,7 @@ class _Reader:
             soreness=_value(readings.get("soreness")),
             pain=_text(raw.get("pain", "")),
             where=_text(raw.get("where", "")),
+            hurts=any(calculation.number(self.workbook.workings.cell(line, "pain")) for line in place.session.lines),
             load=calculation.number(place.load_cell),
             sheet=next((row.sheet for row in found.values() if row), place.sheet),
             cells={name: row.cells["load"] for name, row in found.items() if row},

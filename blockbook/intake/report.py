@@ -12,6 +12,7 @@ from typing import Any
 
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import SESSION_FIELDS, SET_FIELDS, BlockLog
+from blockbook.training.prescription import Line
 
 _WIDTH = 79
 _PARTS: dict[str, tuple[str, ...]] = {
@@ -39,14 +40,18 @@ def text_report(log: BlockLog) -> str:
 def _weeks(log: BlockLog) -> Iterator[str]:
     unit = log.spec.block.unit
     yield f"{'Week':<6}{'Sets done':>12}{'Effort over target':>20}{f'Tonnage, {unit}':>14}{'Session load':>14}"
-    for week in range(1, log.spec.block.weeks + 1):
-        sets = [s for s in log.sets if s.week == week and s.set]
-        over = [s.rpe - s.target_rpe for s in sets if s.rpe is not None and s.target_rpe is not None]
+    for week, places in enumerate(log.workbook.weeks, start=1):
+        lines = [line for place in places for line in place.session.lines]
+
+        def numbers(name: str, lines: list[Line] = lines) -> list[float]:
+            found = (log.calculation.number(log.workbook.workings.cell(line, name)) for line in lines)
+            return [number for number in found if number is not None]
+
+        over = numbers("mean_overshoot")
         mean = f"{sum(over) / len(over):+.1f}" if over else "–"
-        tonnage = sum(s.load * s.reps for s in sets if s.load is not None and s.reps is not None)
+        done = f"{sum(numbers('done')):.0f} of {sum(len(line.work_sets) for line in lines)}"
         load = sum(session.load or 0 for session in log.sessions if session.week == week)
-        done = f"{sum(s.done for s in sets)} of {len(sets)}"
-        yield f"{week:<6}{done:>12}{mean:>20}{tonnage:>14,.0f}{load:>14,.0f}"
+        yield f"{week:<6}{done:>12}{mean:>20}{sum(numbers('tonnage')):>14,.0f}{load:>14,.0f}"
 
 
 def _findings(log: BlockLog) -> Iterator[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -84,7 +84,7 @@ def _key_column(grid: Grid, expected: Collection[str]) -> int | None:
 def _typed_columns(grid: Grid, key_column: int) -> dict[str, int]:
     """Where load, reps, effort and note are typed: by heading, else by distance from the keys."""
     by_heading: dict[str, int] = {}
-    for row in _first_rows(grid):
+    for row in grid[:10]:
         named = {
             _HEADINGS[text]: column
             for column, value in enumerate(row)
@@ -94,10 +94,6 @@ def _typed_columns(grid: Grid, key_column: int) -> dict[str, int]:
             by_heading = named
     by_distance = {name: key_column + COLUMN[name] - COLUMN["key"] for name in TYPED}
     return {**by_distance, **by_heading}
-
-
-def _first_rows(grid: Grid) -> Iterator[list[Any]]:
-    yield from grid[:10]
 
 
 def _unknown(key: str, row: FoundRow) -> Finding:

@@ -91,7 +91,6 @@ class Sheet:
     repeat_rows: tuple[int, int] | None = None
     landscape: bool = False
     very_hidden: bool = False
-    protected: bool = True
 
     def put(self, row: int, column: int, content: Content, style: str = "text") -> Cell:
         self.contents[row, column] = content
@@ -107,6 +106,18 @@ class Sheet:
         style: str = "text",
     ) -> Cell:
         return self.put(row, column, Formula(definition, references), style)
+
+    def across(self, row: int, first: int, last: int, content: Content, style: str) -> None:
+        """A content that spans the columns from first to last, joined."""
+        self.put(row, first, content, style)
+        for column in range(first + 1, last + 1):
+            self.put(row, column, None, style)
+        self.merge(row, first, last)
+
+    def title(self, text: str, last: int) -> None:
+        """The title bar of a sheet."""
+        self.across(0, 0, last, text, "title")
+        self.heights[0] = 26
 
     def merge(self, row: int, first: int, last: int) -> None:
         """Join the cells of a row from the first to the last column."""

@@ -15,6 +15,7 @@ from blockbook.spec.catalogue import Exercise
 from blockbook.spec.documents import Location
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import (
+    MOST_LOAD,
     BestOrNumber,
     PlainDate,
     WeeklyEffort,
@@ -30,6 +31,12 @@ Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Progress = Literal["load", "reps", "tempo", "hold"]
 Kind = Literal["effort", "top_set", "percent", "fixed", "range", "max_reps"]
 DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+TITLE_LIMIT = 80
+MOST_WEEKS = 16
+WEEKLY_FIELDS = ("sets", "reps", "rpe", "percent", "load")
+BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
+"""Fields that take one value or one a week."""
+
 LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 _Text = Annotated[str, BeforeValidator(lambda value: str(value) if isinstance(value, (int, float)) else value)]
@@ -48,11 +55,11 @@ class _Part(BaseModel):
 
 
 class Block(_Part):
-    title: str = Field(min_length=1, max_length=80, description="Title of the block, on every sheet")
+    title: str = Field(min_length=1, max_length=TITLE_LIMIT, description="Title of the block, on every sheet")
     start: PlainDate = Field(description="First day of week 1, as 2027-01-04; a Monday is usual")
-    weeks: int = Field(ge=1, le=16, description="Length in weeks")
+    weeks: int = Field(ge=1, le=MOST_WEEKS, description="Length in weeks")
     unit: Unit = Field("kg", description="Unit of every load in this specification and in the workbook")
-    deload_week: int | None = Field(None, ge=1, le=16, description="A lighter week, counted from 1")
+    deload_week: int | None = Field(None, ge=1, le=MOST_WEEKS, description="A lighter week, counted from 1")
     meet: PlainDate | None = Field(None, description="Day of the meet, if one is set: weeks out are shown")
     steer_by_day: bool = Field(True, description="Later targets of a session follow how its first sets went")
     note: str = Field("", max_length=600, description="A word to the lifter, on the Start sheet")
@@ -61,9 +68,9 @@ class Block(_Part):
 
 class Lifter(_Part):
     name: str = Field(min_length=1, max_length=60)
-    sex: Literal["female", "male"] | None = Field(None, description="For points and classes only")
+    sex: Literal["female", "male"] | None = Field(None, description="Goes into the log; decides nothing here")
     body_weight: float = Field(gt=20, le=660, description="In the block's unit")
-    birth_year: int | None = Field(None, ge=1900, le=2100)
+    birth_year: int | None = Field(None, ge=1900, le=2100, description="Goes into the log; decides nothing here")
     curve: float = Field(
         1,
         ge=0.5,
@@ -132,7 +139,7 @@ class Slot(_Part):
     rest: _Text | None = Field(None, max_length=20, description="Rest between sets, such as 3 min")
     cue: str | None = Field(None, max_length=200, description="A word on how to do it")
     progress: Progress | None = Field(None, description="How it progresses; left out: load, deep in the session reps")
-    loads: dict[Annotated[int, Field(ge=1, le=16)], Annotated[float, Field(ge=0, le=2000)]] = Field(
+    loads: dict[Annotated[int, Field(ge=1, le=MOST_WEEKS)], Annotated[float, Field(ge=0, le=MOST_LOAD)]] = Field(
         default_factory=dict, description="Week -> load: the coach's own load for that week"
     )
     feeler: bool = Field(False, description="A last warm-up set, logged with its effort, tunes the day's load")
@@ -183,6 +190,10 @@ class Specification(_Part):
 
     def exercise(self, name: str) -> Exercise:
         return self.catalogue[name.casefold()]
+
+    def body_load(self, exercise: Exercise) -> float:
+        """The part of the body weight that an exercise lifts along, in the block's unit."""
+        return exercise.body_share * self.lifter.body_weight
 
     def for_lifter(self) -> Specification:
         """The same block without the coach's private notes: what a workbook may carry."""
@@ -236,16 +247,23 @@ def _ids_taken(given: list[str | None], names: list[str]) -> Iterator[tuple[int,
             yield position, own
 
 
-def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
+def _block_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
     weeks = spec.block.weeks
-    known = [exercise.name for exercise in spec.catalogue.values()]
     if spec.block.deload_week and spec.block.deload_week > weeks:
         yield (
             ("block", "deload_week"),
             f"the block has {weeks} weeks, so week {spec.block.deload_week} is not in it",
         )
+    if spec.block.meet and spec.block.meet < spec.block.start:
+        yield ("block", "meet"), f"the meet lies before the block's start, {spec.block.start}"
     if not any(pairs for pairs in spec.equipment.plates.values()):
         yield ("equipment", "plates"), "at least one pair of plates is needed"
+
+
+def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
+    weeks = spec.block.weeks
+    known = [exercise.name for exercise in spec.catalogue.values()]
+    yield from _block_mistakes(spec)
     seen: set[str] = set()
     for name in spec.lifter.bests:
         if name.casefold() in seen:
@@ -271,9 +289,9 @@ def _slot_mistakes(
     if slot.exercise.casefold() not in exercises:
         yield ("exercise",), unknown_exercise(slot.exercise, known)
     weekly: dict[tuple[str, ...], tuple[object, ...] | None] = {}
-    weekly |= {(name,): getattr(slot, name) for name in ("sets", "reps", "rpe", "percent", "load")}
+    weekly |= {(name,): getattr(slot, name) for name in WEEKLY_FIELDS}
     if slot.back_off:
-        weekly |= {("back_off", name): getattr(slot.back_off, name) for name in ("sets", "reps", "rpe")}
+        weekly |= {("back_off", name): getattr(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
     for path, values in weekly.items():
         if values is not None and len(values) not in (1, weeks):
             yield path, f"has {len(values)} values; write one for every week alike, or {weeks}, one a week"
@@ -290,6 +308,8 @@ def _slot_mistakes(
         yield (), "rpe is missing: the target effort, for example rpe: 8 or rpe: [7, 7.5, 8, 9]"
     if ways == ["reserve"] and slot.rpe is not None:
         yield ("rpe",), "leave rpe out: the target effort follows from reserve (10 - reserve)"
+    if slot.back_off and any(reps.low < reps.high for reps in slot.back_off.reps):
+        yield ("back_off", "reps"), "a range does not go with back-off sets. Write one number."
     if ways and any(reps.low < reps.high for reps in slot.reps):
         yield ("reps",), f"a range goes with a target effort only, not with {ways[0]}. Write one number."
 

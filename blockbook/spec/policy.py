@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from pydantic import BaseModel, ConfigDict, Field
 
-Share = Field(ge=0, le=1)
-
 
 class Policy(BaseModel):
     """Numbers of the load decision. Shares are fractions: 0.02 is 2 %.
 
-    Common practice, no source, unless a field says otherwise: they are the starting
-    values that the benchmark of the load decision is there to sharpen.
+    Common practice, no source, unless a field says otherwise.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -25,6 +22,9 @@ class Policy(BaseModel):
     )
     fatigue_per_set: float = Field(
         0.012, ge=0, le=0.1, description="Each set of an exercise costs the next about this share of strength"
+    )
+    implausible: float = Field(
+        0.5, ge=0.2, le=2, description="A set this far off what is believed (in logs) is not used; twice that at first"
     )
     reserve_weight: float = Field(
         0.8, gt=0, le=1, description="A set's say is multiplied by this for each rep left in reserve"
@@ -80,7 +80,7 @@ class Policy(BaseModel):
 
     # Deload week
     deload_sets: float = Field(0.6, gt=0, le=1, description="Sets of a deload week, share of the usual")
-    deload_rpe: float = Field(6, ge=5, le=8, description="Target effort of a deload week at most")
+    deload_rpe: float = Field(6, ge=5, le=8, multiple_of=0.5, description="Target effort of a deload week at most")
     deload_percent: float = Field(0.9, gt=0, le=1, description="Loads set in percent or kg/lb, share in a deload week")
 
     # Counting and judging

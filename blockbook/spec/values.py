@@ -11,6 +11,9 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSeriali
 
 T = TypeVar("T")
 
+MOST_LOAD = 2000
+MOST_SETS = 20
+
 
 class Reps(NamedTuple):
     """Target repetitions: low = high for a plain number, else a range to climb through."""
@@ -62,9 +65,9 @@ WeeklyReps = Annotated[
     _one_or_a_list({"anyOf": [{"type": "integer"}, {"type": "string", "pattern": "^[0-9]+-[0-9]+$"}]}),
 ]
 WeeklySets = Annotated[
-    tuple[Annotated[int, Field(ge=0, le=20)], ...],
+    tuple[Annotated[int, Field(ge=0, le=MOST_SETS)], ...],
     *_PER_WEEK,
-    _one_or_a_list({"type": "integer", "minimum": 0, "maximum": 20}),
+    _one_or_a_list({"type": "integer", "minimum": 0, "maximum": MOST_SETS}),
 ]
 WeeklyEffort = Annotated[
     tuple[Annotated[float, Field(ge=5, le=10, multiple_of=0.5)], ...],
@@ -72,9 +75,9 @@ WeeklyEffort = Annotated[
     _one_or_a_list({"type": "number", "minimum": 5, "maximum": 10, "multipleOf": 0.5}),
 ]
 WeeklyLoad = Annotated[
-    tuple[Annotated[float, Field(ge=0, le=2000)], ...],
+    tuple[Annotated[float, Field(ge=0, le=MOST_LOAD)], ...],
     *_PER_WEEK,
-    _one_or_a_list({"type": "number", "minimum": 0, "maximum": 2000}),
+    _one_or_a_list({"type": "number", "minimum": 0, "maximum": MOST_LOAD}),
 ]
 WeeklyPercent = Annotated[
     tuple[Annotated[float, Field(ge=20, le=110)], ...],
@@ -93,7 +96,7 @@ class Best(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    load: float = Field(gt=0, le=2000, description="Load in the block's unit (per hand for dumbbells)")
+    load: float = Field(gt=0, le=MOST_LOAD, description="Load in the block's unit (per hand for dumbbells)")
     reps: int = Field(1, ge=1, le=20)
     rpe: float = Field(10, ge=5, le=10, description="Effort (RPE) of that set; 10 left nothing in reserve")
 

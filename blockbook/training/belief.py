@@ -21,6 +21,7 @@ from blockbook.formula.expression import (
     ln,
     maximum,
     minimum,
+    not_,
     or_,
     same,
     total,
@@ -34,6 +35,11 @@ def nothing() -> Expression:
 
 
 # Carry the last log forward -----------------------------------------------------------------
+
+
+@definition
+def as_is(value: Expression) -> Expression:
+    return value
 
 
 @definition
@@ -59,8 +65,8 @@ def exposures(logged_load: Expression, before: Expression) -> Expression:
 
 @definition
 def predicted(
-    capacity: Expression,
-    logged_load: Expression,
+    capacity_before: Expression,
+    seen_before: Expression,
     exposures: Expression,
     reps: Expression,
     depth_share: Expression,
@@ -76,13 +82,14 @@ def predicted(
 
     No gain is expected after an overshoot, so that a load held too high comes down in time.
 
-    capacity, logged_load: of the week before. Without any, the maximum the block starts from.
+    capacity_before, seen_before: believed and observed the week before. Without any, the maximum
+    the block starts from.
     """
     gain = choose((reps <= 3, weekly_gain_heavy), (reps <= 7, weekly_gain_middle), otherwise=weekly_gain_high)
     overshot = and_(is_number(last_overshoot), last_overshoot >= hold_overshoot)
     expected = gain * depth_share * if_(exposures < 2, second_exposure_factor, 1)
-    growth = if_(overshot, 0, if_(is_number(logged_load), expected, 0))
-    return if_(is_number(capacity), capacity * (1 + growth), start_maximum)
+    growth = if_(overshot, 0, if_(is_number(seen_before), expected, 0))
+    return if_(is_number(capacity_before), capacity_before * (1 + growth), start_maximum)
 
 
 @definition
@@ -164,9 +171,13 @@ def pain_named(pain: Expression, label: Expression) -> Expression:
 
 
 @definition
-def painful(pain: Expression, named: Expression, all_named: Expression) -> Expression:
+def painful(pain: Expression, where: Expression, named: Expression, all_named: Expression) -> Expression:
     """1 if pain counts for this exercise: it is named, or pain was reported without naming one."""
-    unnamed = and_(
-        differs(pain, ""), differs(pain, "none"), differs(pain, "no"), differs(pain, 0), total(all_named) < 1
-    )
+    said = and_(not_(_says_none(pain)), differs(pain, 0))
+    somewhere = not_(_says_none(where))
+    unnamed = and_(or_(said, somewhere), total(all_named) < 1)
     return if_(or_(named > 0, unnamed), 1, 0)
+
+
+def _says_none(text: Expression) -> Expression:
+    return or_(same(text, ""), same(text, "none"), same(text, "no"), same(text, "-"))

@@ -9,6 +9,7 @@ from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
+    absolute,
     all_numbers,
     and_,
     choose,
@@ -19,6 +20,7 @@ from blockbook.formula.expression import (
     join,
     ln,
     maximum,
+    minimum,
     or_,
     round_,
 )
@@ -66,11 +68,67 @@ def one_rep_max(
 
 
 @definition
+def plausible(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+    prior: Expression,
+    exposures: Expression,
+    implausible: Expression,
+) -> Expression:
+    """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125.
+
+    `implausible` is the largest difference in logs, doubled before anything was logged.
+    """
+    limit = implausible * if_(exposures > 0, 1, 2)
+    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
+    near = if_(is_number(estimate), if_(absolute(ln(estimate / prior)) <= limit, 1, 0), 1)
+    possible = and_(load >= 0, load + body_load <= prior * exp(limit))
+    return if_(all_numbers(load, prior), if_(possible, near, 0), 1)
+
+
+@definition
+def trusted_one_rep_max(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+    plausible: Expression,
+) -> Expression:
+    """The estimate of a plausible set, else ""."""
+    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
+    return if_(plausible > 0, estimate, BLANK)
+
+
+@definition
+def lifted_load(load: Expression, reps: Expression, plausible: Expression, target: Expression) -> Expression:
+    """The load of a plausible set, else "". A set of no reps counts for its target at most.
+
+    A failed try above the target says that the target was not too light, no more.
+    """
+    failed = if_(is_number(target), minimum(load, target), BLANK)
+    lifted = if_(reps >= 1, load, failed)
+    return if_(all_numbers(load, reps), if_(plausible > 0, lifted, BLANK), BLANK)
+
+
+@definition
 def load_for(
     maximum_load: Expression, reps: Expression, rpe: Expression, body_load: Expression, curve: Expression
 ) -> Expression:
     """Load for `reps` at effort `rpe` given a one-rep maximum (body load included)."""
     return maximum_load * percent_of_max(reps + 10 - rpe, curve) - body_load
+
+
+@definition
+def asked_load(maximum_load: Expression, reps: Expression, rpe: Expression, curve: Expression) -> Expression:
+    """Load for reps at an effort, once all three are numbers; "" before."""
+    asked = and_(all_numbers(maximum_load, reps), effort_given(rpe))
+    return if_(asked, load_for(maximum_load, reps, rpe, 0, curve), BLANK)
 
 
 @definition
@@ -112,6 +170,7 @@ def verdict(
     target_reps: Expression,
     target_rpe: Expression,
     before: Expression,
+    plausible: Expression,
     on_target: Expression,
 ) -> Expression:
     """A logged set in words; `before` is shown while nothing is logged."""
@@ -128,6 +187,7 @@ def verdict(
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1)
     return choose(
         (and_(count(load, reps, rpe) < 1), before),
+        (plausible < 1, "check load and reps"),
         (count(load) < 1, "type the load"),
         (count(reps) < 1, "type the reps"),
         (effort_needed, "type the effort"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from blockbook.errors import BlockbookError
 from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
@@ -29,6 +30,8 @@ _GRAIN = 1000
 """Plate weights are added as whole thousandths, so that 2.5 + 1.25 is exact."""
 
 _MOST_PER_SIDE = 500
+
+MOST_RUNGS = 2_000
 
 NO_CEILING = 1_000_000
 """Stands for "no ceiling" in loads, so that every ceiling is a number."""
@@ -84,6 +87,11 @@ def _barbell(equipment: Equipment) -> tuple[Loadable, ...]:
                 made = plates + (plate,) * number
                 if heavier not in sides or (-len(made), made) > (-len(sides[heavier]), sides[heavier]):
                     sides[heavier] = made
+    if len(sides) > MOST_RUNGS:
+        raise BlockbookError(
+            f"equipment.plates: these plates make {len(sides):,} different loads, more than the {MOST_RUNGS:,} that "
+            "a workbook lists. Leave out the smallest plates or some pairs."
+        )
     empty = equipment.bar + equipment.collars
     return tuple(Loadable(round(empty + 2 * side / _GRAIN, 4), sides[side]) for side in sorted(sides))
 
@@ -132,6 +140,12 @@ def rung_above(load: Expression, loads: Expression) -> Expression:
     """The next loadable load above `load`; at the top of what there is, the top itself."""
     above = at(loads, minimum(rung(load, loads) + 1, count(loads)))
     return if_(load < at(loads, 1), at(loads, 1), above)
+
+
+@definition
+def made_load(load: Expression, loads: Expression) -> Expression:
+    """The heaviest load that can be made and is not above the one asked for."""
+    return if_(is_number(load), at(loads, rung(load, loads)), BLANK)
 
 
 @definition

@@ -35,7 +35,7 @@ def known_from(spec: Specification, exercise: Exercise) -> str:
 
 
 def _estimate(spec: Specification, exercise: Exercise, best: Best) -> float | None:
-    body_load = exercise.body_share * spec.lifter.body_weight
+    body_load = spec.body_load(exercise)
     limit = spec.policy.estimate_reps_limit
     estimate = one_rep_max.value(best.load, best.reps, best.rpe, body_load, spec.lifter.curve, limit)
     return round(estimate, 4) if isinstance(estimate, (int, float)) else None

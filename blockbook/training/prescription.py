@@ -23,6 +23,7 @@ from blockbook.spec.models import (
 )
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import Reps, in_week
+from blockbook.training.deload import lighter_effort, lighter_load, lighter_percent, lighter_sets
 
 SetKind = Literal["feeler", "work", "top", "back-off", "max reps"]
 
@@ -53,7 +54,8 @@ class Line:
     """One exercise of one session in one week.
 
     slot_key is the same in every week; depth is the exercise's place in the session, from 1.
-    coach_load: the coach's own load (override or fixed), exact; percent: of the 1RM.
+    coach_load: the coach's own load (override or fixed), exact; lightened_load: what a deload week
+    makes of it; percent: of the one-rep maximum.
     """
 
     slot_key: str
@@ -67,6 +69,7 @@ class Line:
     sets: tuple[PlannedSet, ...]
     deload: bool
     coach_load: float | None
+    lightened_load: float | None
     percent: float | None
     progress: Progress
     steered: bool
@@ -74,6 +77,16 @@ class Line:
     @property
     def kind(self) -> Kind:
         return self.slot.kind
+
+    @property
+    def decided(self) -> bool:
+        """Whether the load decision sets its loads: neither the coach in numbers or percent, nor a band."""
+        return self.kind not in ("fixed", "percent") and self.exercise.implement != "band"
+
+    @property
+    def work_sets(self) -> tuple[PlannedSet, ...]:
+        """All sets but the feeler."""
+        return tuple(planned for planned in self.sets if planned.kind != "feeler")
 
     @property
     def top_sets(self) -> tuple[PlannedSet, ...]:
@@ -116,6 +129,14 @@ def weeks_out(meet: date, day: date) -> int:
     return (meet - day).days // 7
 
 
+def countdown(meet: date, day: date) -> str:
+    """ "3 weeks out", "meet week" in the last seven days, "after the meet"."""
+    out = weeks_out(meet, day)
+    if out < 0:
+        return "after the meet"
+    return "meet week" if out == 0 else f"{out} week{'s' if out > 1 else ''} out"
+
+
 def _sessions(spec: Specification, week: int) -> Iterator[PlannedSession]:
     usual = _USUAL_DAYS[len(spec.sessions)]
     first = week_start(spec, week)
@@ -140,6 +161,7 @@ def _lines(spec: Specification, session: Session, session_id: str, week: int) ->
         slot_key = f"{session_id}.{slot_id}"
         reps = in_week(slot.reps, week)
         rpe = _effort(slot, week, deload, policy)
+        coach_load, lightened_load = _fixed_load(slot, week, deload, policy)
         yield Line(
             slot_key=slot_key,
             week=week,
@@ -151,8 +173,9 @@ def _lines(spec: Specification, session: Session, session_id: str, week: int) ->
             rpe=rpe,
             sets=tuple(_sets(slot, f"w{week}.{slot_key}", week, deload, policy, reps.low, rpe)),
             deload=deload,
-            coach_load=_coach_load(slot, week, deload, policy),
-            percent=_lightened(slot.percent, week, deload, policy),
+            coach_load=coach_load,
+            lightened_load=lightened_load,
+            percent=_percent(slot, week, deload, policy),
             progress=slot.progress or _usual_progress(slot, depth, policy),
             steered=spec.block.steer_by_day if slot.steer_by_day is None else slot.steer_by_day,
         )
@@ -178,34 +201,35 @@ def _sets(
 def _number_of_sets(sets: tuple[int, ...], week: int, deload: bool, policy: Policy) -> int:
     """The coach's number; in a deload week fewer, unless each week was written out."""
     number = in_week(sets, week)
-    if deload and len(sets) == 1 and number:
-        return max(1, int(number * policy.deload_sets + 0.5))
-    return number
+    return lighter_sets(number, policy) if deload and len(sets) == 1 else number
 
 
 def _effort(slot: Slot, week: int, deload: bool, policy: Policy) -> float:
     if slot.reserve is not None:
-        return min(10 - slot.reserve, policy.deload_rpe) if deload else 10 - slot.reserve
-    if slot.rpe is None:
-        return 8  # percent and fixed loads: only the estimate of a line without a log leans on it
-    return _capped_effort(slot.rpe, week, deload, policy)
+        effort = 10 - slot.reserve
+        return lighter_effort(effort, policy) if deload else effort
+    # Percent and fixed loads: only what is believed of a line without a target effort leans on it.
+    return 8 if slot.rpe is None else _capped_effort(slot.rpe, week, deload, policy)
 
 
 def _capped_effort(efforts: tuple[float, ...], week: int, deload: bool, policy: Policy) -> float:
     effort = in_week(efforts, week)
-    return min(effort, policy.deload_rpe) if deload and len(efforts) == 1 else effort
+    return lighter_effort(effort, policy) if deload and len(efforts) == 1 else effort
 
 
-def _coach_load(slot: Slot, week: int, deload: bool, policy: Policy) -> float | None:
-    own = slot.loads.get(week)
-    return own if own is not None else _lightened(slot.load, week, deload, policy)
-
-
-def _lightened(values: tuple[float, ...] | None, week: int, deload: bool, policy: Policy) -> float | None:
-    if values is None:
+def _percent(slot: Slot, week: int, deload: bool, policy: Policy) -> float | None:
+    if slot.percent is None:
         return None
-    value = in_week(values, week)
-    return value * policy.deload_percent if deload and len(values) == 1 else value
+    percent = in_week(slot.percent, week)
+    return lighter_percent(percent, policy) if deload and len(slot.percent) == 1 else percent
+
+
+def _fixed_load(slot: Slot, week: int, deload: bool, policy: Policy) -> tuple[float | None, float | None]:
+    """The coach's own load, exact, or the one that a deload week makes of it, still to be made loadable."""
+    if week in slot.loads or slot.load is None:
+        return slot.loads.get(week), None
+    load = in_week(slot.load, week)
+    return (None, lighter_load(load, policy)) if deload and len(slot.load) == 1 else (load, None)
 
 
 def _usual_progress(slot: Slot, depth: int, policy: Policy) -> Progress:

@@ -84,9 +84,10 @@ def reference(
 
 @definition
 def coarse(last_load: Expression, body_load: Expression, cap: Expression, loads: Expression) -> Expression:
-    """1 if the smallest step up from the last load is larger than the cap."""
+    """1 if the smallest step up from the last load is larger than the cap, or there is none."""
     step = rung_above(last_load, loads) - last_load
-    return if_(is_number(last_load), if_(step > cap * (last_load + body_load) + 0.000001, 1, 0), 0)
+    too_big = or_(step <= 0, step > cap * (last_load + body_load) + 0.000001)
+    return if_(is_number(last_load), if_(too_big, 1, 0), 0)
 
 
 @definition
@@ -244,8 +245,14 @@ def guarded(
 
 
 @definition
+def day_ceiling(ceiling: Expression, planned: Expression, round_down: Expression) -> Expression:
+    """The ceiling of today's load: after an overshoot the day may lower the plan but not raise it."""
+    return if_(and_(round_down > 0, is_number(planned)), planned, ceiling)
+
+
+@definition
 def rounds_down(last_overshoot: Expression, hold_overshoot: Expression) -> Expression:
-    """1 if a load between two steps takes the lower one: after an overshoot."""
+    """1 if a planned load between two steps takes the lower one: after an overshoot."""
     return if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
 
 

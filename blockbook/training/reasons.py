@@ -15,6 +15,9 @@ from blockbook.formula.expression import (
     round_,
     same,
 )
+from blockbook.spec.catalogue import Exercise
+from blockbook.spec.models import Specification
+from blockbook.training.maximum import known_from
 
 
 def _change(amount: Expression, unit: Expression) -> Expression:
@@ -29,10 +32,18 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expres
     )
 
 
+def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expression:
+    lighter = join(" Today ", _change(planned - target, unit), " lighter: the sets before it came in hard.")
+    heavier = join(" Today ", _change(target - planned, unit), " heavier: the sets before it came in easy.")
+    move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
+    return if_(all_numbers(planned, target), move, "")
+
+
 @definition
-def load_reason(
+def decision_reason(
     progress: Expression,
     planned: Expression,
+    target: Expression,
     last_load: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
@@ -46,7 +57,7 @@ def load_reason(
     hold_overshoot: Expression,
     on_target: Expression,
 ) -> Expression:
-    """Why the planned load is what it is. The cases are tried from the top."""
+    """Why a load that is decided here is what it is, and what today changed. Cases are tried from the top."""
     change = round_(planned - last_load, 2)
     moved = choose(
         (change > 0, join("Up ", _change(planned - last_load, unit))),
@@ -61,9 +72,9 @@ def load_reason(
     )
     by_reps = join(
         "Same load, one rep more: ",
-        if_(same(progress, "reps"), "here reps grow before load.", "the next step up is too big for one week."),
+        if_(same(progress, "reps"), "here reps grow before load.", "no heavier load fits this week."),
     )
-    return choose(
+    planned_because = choose(
         (
             not_(is_number(planned)),
             join("No load yet: work up in small steps to ", reps, " reps at effort ", rpe, " and type it in."),
@@ -88,6 +99,7 @@ def load_reason(
         (change < 0, join(moved, ": the last sessions say a little less is right.")),
         otherwise=join(moved, ": last time came in ", _how_it_came_in(last_overshoot, on_target)),
     )
+    return join(planned_because, _day_move(planned, target, unit))
 
 
 @definition
@@ -103,36 +115,11 @@ COACH_REASON = "Your coach set this load."
 NO_LOAD_REASON = "Choose the band or resistance that meets the target effort."
 
 
-@definition
-def with_day(reason: Expression, planned: Expression, target: Expression, unit: Expression) -> Expression:
-    """The reason, and what the sets above changed today."""
-    lighter = join(" Today ", _change(planned - target, unit), " lighter: the sets before it came in hard.")
-    heavier = join(" Today ", _change(target - planned, unit), " heavier: the sets before it came in easy.")
-    move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
-    return join(reason, if_(all_numbers(planned, target), move, ""))
-
-
-@definition
-def decision_reason(
-    progress: Expression,
-    planned: Expression,
-    target: Expression,
-    last_load: Expression,
-    last_overshoot: Expression,
-    last_pain: Expression,
-    last_extra: Expression,
-    extra: Expression,
-    range_full: Expression,
-    reps: Expression,
-    rpe: Expression,
-    unit: Expression,
-    first_reason: Expression,
-    hold_overshoot: Expression,
-    on_target: Expression,
-) -> Expression:
-    """The whole sentence of a line whose load is decided here: why the plan, and what today changed."""
-    planned_because = load_reason(
-        progress, planned, last_load, last_overshoot, last_pain, last_extra, extra, range_full, reps, rpe,
-        unit, first_reason, hold_overshoot, on_target,
-    )  # fmt: skip
-    return with_day(planned_because, planned, target, unit)
+def first_reason(exercise: Exercise, spec: Specification) -> str:
+    """What a first load in a block comes from."""
+    source = known_from(spec, exercise)
+    if not source:
+        return "First time in this block: body weight only, to see how it goes."
+    if source.casefold() == exercise.name.casefold():
+        return "First time in this block: from your best."
+    return f"First time in this block: a careful guess from your {source}. Start lighter if unsure."

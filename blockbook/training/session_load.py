@@ -11,6 +11,7 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     all_numbers,
+    and_,
     if_,
     is_number,
     round_,
@@ -22,8 +23,9 @@ from blockbook.formula.expression import (
 
 @definition
 def session_load(effort: Expression, minutes: Expression) -> Expression:
-    """Session effort (0 to 10) x minutes, in arbitrary units; "" unless both were logged."""
-    return if_(all_numbers(effort, minutes), effort * minutes, BLANK)
+    """Session effort (0 to 10) x minutes, in arbitrary units; "" unless both were logged and can be."""
+    sound = and_(effort >= 0, effort <= 10, minutes >= 0)
+    return if_(all_numbers(effort, minutes), if_(sound, effort * minutes, BLANK), BLANK)
 
 
 @definition

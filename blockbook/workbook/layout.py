@@ -24,7 +24,7 @@ def week_sheet(week: int) -> str:
 
 
 class Column(NamedTuple):
-    """A column of a week sheet. role: "shown", "typed" by the lifter, or "working" (folded)."""
+    """A column of a week sheet. role: "hidden", "shown", "typed" by the lifter, or "working" (folded)."""
 
     name: str
     heading: str
@@ -45,6 +45,8 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("note", "Note", 14, "typed"),
     Column("one_rep_max", "Est. 1RM", 7.5, "shown"),
     Column("verdict", "Plates, verdict", 19, "shown"),
+    Column("plausible", "Plausible", 8, "working"),
+    Column("lifted", "Lifted", 8, "working"),
     Column("overshoot", "Over target", 8, "working"),
     Column("weight", "Weight", 8, "working"),
     Column("weighted", "Weighted", 9, "working"),

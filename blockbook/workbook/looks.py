@@ -23,13 +23,12 @@ _CELL = {"bottom": 1, "bottom_color": "#D5DCE2"}
 _TYPED = {"bg_color": FIELD, "border": 1, "border_color": LINE, "locked": False}
 _CENTRE = {"align": "center"}
 
-LOAD = "0.##"
 PLAIN = "General"
 ONE_PLACE = "0.0"
 
 
-def styles(unit: str) -> dict[str, dict[str, Any]]:
-    """Style name -> cell format properties, for a block in the given unit."""
+def styles() -> dict[str, dict[str, Any]]:
+    """Style name -> cell format properties."""
     date = "ddd d mmm yyyy"
     made: dict[str, dict[str, Any]] = {
         "text": {},
@@ -57,10 +56,8 @@ def styles(unit: str) -> dict[str, dict[str, Any]]:
         "set": {**_CELL},
         "set label": {**_CELL, "font_size": 10},
         "number": {**_CELL, **_CENTRE, "num_format": PLAIN},
-        "effort": {**_CELL, **_CENTRE, "num_format": PLAIN},
-        "load": {**_CELL, **_CENTRE, "num_format": "General"},
-        "planned": {**_CELL, **_CENTRE, "num_format": "General", "font_color": SOFT},
-        "target": {**_CELL, **_CENTRE, "num_format": "General", "bold": True, "font_size": 12, "shrink": True},
+        "planned": {**_CELL, **_CENTRE, "num_format": PLAIN, "font_color": SOFT},
+        "target": {**_CELL, **_CENTRE, "num_format": PLAIN, "bold": True, "font_size": 12, "shrink": True},
         "one place": {**_CELL, **_CENTRE, "num_format": ONE_PLACE},
         "whole": {**_CELL, **_CENTRE, "num_format": "#,##0"},
         "percent": {**_CELL, **_CENTRE, "num_format": "0.0%"},
@@ -76,8 +73,6 @@ def styles(unit: str) -> dict[str, dict[str, Any]]:
         "caution": {"text_wrap": True, "valign": "top", "bg_color": "#FBEAEA", "left": 5, "left_color": "#9B2C2C"},
         "alert": {"bold": True, "font_color": "#7B1E1E", "text_wrap": True, "valign": "top"},
     }
-    with_unit = {"kg": "kg", "lb": "lb"}[unit]
-    made["load with unit"] = {**_CELL, **_CENTRE, "num_format": f'General" {with_unit}"'}
     return {name: {**_BASE, **properties} for name, properties in made.items()}
 
 

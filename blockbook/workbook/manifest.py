@@ -10,6 +10,7 @@ import base64
 import binascii
 import hashlib
 import json
+import re
 import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -32,7 +33,6 @@ class Manifest:
 
     spec: Specification
     digest: str
-    version: int
 
 
 def digest_of(spec: Specification) -> str:
@@ -58,7 +58,7 @@ def read_manifest(column: Sequence[object]) -> Manifest:
         texts.pop()
     if len(texts) < 4 or texts[0] != MARKER:
         raise BlockbookError("the hidden manifest is incomplete. Ask for the file as it was saved, or an earlier copy.")
-    if not texts[1].isdigit() or int(texts[1]) > LAYOUT_VERSION:
+    if not re.fullmatch("[0-9]{1,6}", texts[1]) or int(texts[1]) > LAYOUT_VERSION:
         raise BlockbookError(
             f"this workbook has layout {texts[1]}, this program knows up to {LAYOUT_VERSION}. Update blockbook."
         )
@@ -70,7 +70,7 @@ def read_manifest(column: Sequence[object]) -> Manifest:
         raise BlockbookError("the hidden manifest is damaged. Ask for the file again, or an earlier copy.") from None
     if digest_of(spec) != texts[2]:
         raise BlockbookError("the hidden manifest was changed. Ask for the file again, or an earlier copy.")
-    return Manifest(spec, texts[2], int(texts[1]))
+    return Manifest(spec, texts[2])
 
 
 def _plain(spec: Specification) -> bytes:

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, all_numbers, and_, at, if_, is_number
 from blockbook.sheet.book import Book, Reference, Sheet
 from blockbook.spec.models import Specification
-from blockbook.training.effort import effort_given, load_for, one_rep_max
-from blockbook.training.loading import nearest, plates_for, rung
+from blockbook.training.effort import asked_load, one_rep_max
+from blockbook.training.loading import made_load, nearest, plates_for
 from blockbook.workbook.layout import PLATES
 from blockbook.workbook.tables import Tables
 
@@ -15,28 +13,11 @@ TOOLS = ("plates.load", "from.load", "from.reps", "from.rpe", "to.reps", "to.rpe
 """Names of the cells a lifter may type in here; they are not part of the log."""
 
 
-@definition
-def made_load(load: Expression, loads: Expression) -> Expression:
-    """The heaviest load that can be made and is not above the one asked for."""
-    return if_(is_number(load), at(loads, rung(load, loads)), BLANK)
-
-
-@definition
-def calculated_load(maximum_load: Expression, reps: Expression, rpe: Expression, curve: Expression) -> Expression:
-    """Load for reps at an effort, once all three are numbers; "" before."""
-    asked = and_(all_numbers(maximum_load, reps), effort_given(rpe))
-    return if_(asked, load_for(maximum_load, reps, rpe, 0, curve), BLANK)
-
-
 def add_plates(book: Book, spec: Specification, tables: Tables) -> None:
     sheet = book.add(PLATES)
     unit = spec.block.unit
     sheet.widths = {0: 34, 1: 12, 2: 34}
-    sheet.put(0, 0, f"Plates and loads ({unit})", "title")
-    for column in (1, 2):
-        sheet.put(0, column, None, "title")
-    sheet.merge(0, 0, 2)
-    sheet.heights[0] = 26
+    sheet.title(f"Plates and loads ({unit})", 2)
     _plates_of_a_load(book, sheet, tables)
     _calculator(book, sheet, tables)
     _all_loads(sheet, tables, spec)
@@ -69,7 +50,7 @@ def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
         "curve": tables.curve, "estimate_reps_limit": tables.policy["estimate_reps_limit"],
     }, "one place")  # fmt: skip
     sheet.put(14, 0, "Load for what you want", "text")
-    wanted = sheet.formula(14, 1, calculated_load, {
+    wanted = sheet.formula(14, 1, asked_load, {
         "maximum_load": estimate, "reps": asked["to.reps"], "rpe": asked["to.rpe"], "curve": tables.curve,
     }, "one place")  # fmt: skip
     sheet.put(15, 0, "Nearest on the bar", "text")
@@ -87,6 +68,4 @@ def _all_loads(sheet: Sheet, tables: Tables, spec: Specification) -> None:
 
 
 def _section(sheet: Sheet, row: int, text: str) -> None:
-    sheet.put(row, 0, text, "section")
-    for column in (1, 2):
-        sheet.put(row, column, None, "section")
+    sheet.across(row, 0, 2, text, "section")

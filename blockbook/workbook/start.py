@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from blockbook.sheet.book import Book, Sheet
 from blockbook.spec.models import Specification
-from blockbook.training.prescription import week_start, weeks_out
+from blockbook.training.prescription import countdown, week_start
 from blockbook.workbook.layout import START
 
 HOW_TO = (
@@ -46,7 +46,8 @@ def add_start(book: Book, spec: Specification) -> None:
     sheet.widths = {0: 16, 1: 74}
     block, lifter = spec.block, spec.lifter
     last = week_start(spec, block.weeks) + timedelta(days=6)
-    row = _head(sheet, block.title)
+    sheet.title(block.title, 1)
+    row = 1
     facts = [
         ("Lifter", lifter.name),
         ("Block", f"{block.weeks} weeks, {block.start:%d %b %Y} to {last:%d %b %Y}, loads in {block.unit}"),
@@ -54,8 +55,7 @@ def add_start(book: Book, spec: Specification) -> None:
     if block.deload_week:
         facts.append(("Deload", f"week {block.deload_week}"))
     if block.meet:
-        out = weeks_out(block.meet, block.start)
-        facts.append(("Meet", f"{block.meet:%d %b %Y}: {out} weeks out when the block begins"))
+        facts.append(("Meet", f"{block.meet:%d %b %Y}: {countdown(block.meet, block.start)} when the block begins"))
     if block.note:
         facts.append(("From your coach", block.note))
     for label, text in facts:
@@ -69,7 +69,7 @@ def add_start(book: Book, spec: Specification) -> None:
     )  # fmt: skip
     row = _section(sheet, row, "Effort: how many reps you had left", (), "wrapped")
     for effort, words in EFFORT_WORDS:
-        sheet.put(row, 0, effort, "effort")
+        sheet.put(row, 0, effort, "number")
         sheet.put(row, 1, words, "set")
         row += 1
     row = _section(sheet, row, "Where things are", (
@@ -80,25 +80,13 @@ def add_start(book: Book, spec: Specification) -> None:
     _section(sheet, row, "Take care", CAUTIONS, "caution")
 
 
-def _head(sheet: Sheet, title: str) -> int:
-    sheet.put(0, 0, title, "title")
-    sheet.put(0, 1, None, "title")
-    sheet.merge(0, 0, 1)
-    sheet.heights[0] = 28
-    return 1
-
-
 def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style: str) -> int:
     row += 1
-    sheet.put(row, 0, heading, "section")
-    sheet.put(row, 1, None, "section")
-    sheet.merge(row, 0, 1)
+    sheet.across(row, 0, 1, heading, "section")
     sheet.heights[row] = 22
     row += 1
     for text in texts:
-        sheet.put(row, 0, text, style)
-        sheet.put(row, 1, None, style)
-        sheet.merge(row, 0, 1)
+        sheet.across(row, 0, 1, text, style)
         sheet.heights[row] = 15.5 * (1 + len(text) // 92)
         row += 1
     return row

@@ -47,11 +47,7 @@ class _Summary:
         last = max(len(self.weeks) + 2, 8)
         sheet.widths = {0: 30} | dict.fromkeys(range(1, last + 1), 9.5)
         sheet.frozen = (0, 1)
-        sheet.put(0, 0, f"Summary · {self.spec.block.title} · {self.spec.lifter.name}", "title")
-        for column in range(1, last + 1):
-            sheet.put(0, column, None, "title")
-        sheet.merge(0, 0, last)
-        sheet.heights[0] = 26
+        sheet.title(f"Summary · {self.spec.block.title} · {self.spec.lifter.name}", last)
         self.row = 2
         overview = self._weeks_at_a_glance()
         charts_row = self.row
@@ -68,7 +64,7 @@ class _Summary:
         planned_row = self.row
         self._label("Sets planned")
         for week in self.numbers:
-            self.sheet.put(self.row, week, sum(len(_working(line)) for line in self._lines(week)), "whole")
+            self.sheet.put(self.row, week, sum(len(line.work_sets) for line in self._lines(week)), "whole")
         self._total(planned_row, volume.summed, "whole")
         self.row += 1
         self._label("Share done")
@@ -120,17 +116,19 @@ class _Summary:
         self._heading(f"Best estimated 1RM, {unit}", "Change")
         for name in self._names():
             row = self._weekly(name, self._of(name, "best"), volume.largest, "one place", None)
+            working = [week for week in self.numbers if week != self.spec.block.deload_week] or [1]
             ends: dict[str, Reference] = {
-                "first": Cell(SUMMARY, row, 1), "last": Cell(SUMMARY, row, self._last_week_of_work())
-            }  # fmt: skip
+                "first": Cell(SUMMARY, row, working[0]),
+                "last": Cell(SUMMARY, row, working[-1]),
+            }
             self.sheet.formula(row, len(self.weeks) + 1, volume.change, ends, "percent")
         self.row += 1
         self._heading("Target effort, mean", "All")
         for name in self._names():
             self._label(name)
             for week in self.numbers:
-                targets = [line.rpe for line in self._lines(week) if line.exercise.name == name and _working(line)]
-                self.sheet.put(self.row, week, sum(targets) / len(targets) if targets else "", "one place")
+                self.sheet.put(self.row, week, self._mean_target(name, week), "one place")
+            self._total(self.row, volume.mean, "one place")
             self.row += 1
         self.row += 1
         self._heading("Effort over target, mean", "All")
@@ -147,17 +145,18 @@ class _Summary:
         self.row += 1
         return best_row
 
-    def _last_week_of_work(self) -> int:
-        """The week the change is counted to: the last one that is not the deload."""
-        working = [week for week in self.numbers if week != self.spec.block.deload_week]
-        return working[-1] if working else 1
+    def _mean_target(self, name: str, week: int) -> float | str:
+        """Mean target effort of the sets that have one; "" where none has."""
+        lines = [line for line in self._lines(week) if line.exercise.name == name]
+        targets = [planned.rpe for line in lines for planned in line.work_sets if planned.rpe is not None]
+        return sum(targets) / len(targets) if targets else ""
 
     # Muscles
 
     def _muscles(self) -> None:
         self._heading("Hard sets per muscle (direct 1, indirect 0.5)", "A week")
         for muscle in self._trained():
-            self._label(muscle.capitalize())
+            self._label(muscle)
             for week in self.numbers:
                 direct, indirect = self._sets_of(muscle, week)
                 names: dict[str, Reference] = {"direct": direct or 0, "indirect": indirect or 0}
@@ -167,7 +166,7 @@ class _Summary:
         self.row += 1
         self._heading("Planned sets per muscle", "A week")
         for muscle in self._trained():
-            self._label(muscle.capitalize())
+            self._label(muscle)
             for week in self.numbers:
                 self.sheet.put(self.row, week, planned_muscle_sets(self._lines(week), muscle), "one place")
             self._total(self.row, volume.mean, "one place")
@@ -245,7 +244,7 @@ class _Summary:
         self.row += 1
 
     def _label(self, text: str) -> None:
-        self.sheet.put(self.row, 0, text, "set")
+        self.sheet.put(self.row, 0, text[0].upper() + text[1:], "set")
 
     def _weekly(
         self,
@@ -257,7 +256,7 @@ class _Summary:
     ) -> int:
         """A labelled row with one formula a week and, if wanted, one over all weeks; its row."""
         row = self.row
-        self._label(label[0].upper() + label[1:])
+        self._label(label)
         for week in self.numbers:
             self.sheet.formula(row, week, definition, {"values": cells(week)}, style)
         if over_all:
@@ -287,10 +286,6 @@ class _Summary:
 
 def planned_muscle_sets(lines: list[Line], muscle: Muscle) -> float:
     """Planned sets of a week for a muscle: direct ones count 1, indirect ones a half."""
-    direct = sum(len(_working(line)) for line in lines if muscle in line.exercise.direct)
-    indirect = sum(len(_working(line)) for line in lines if muscle in line.exercise.indirect)
-    return direct + volume.INDIRECT_SET * indirect
-
-
-def _working(line: Line) -> list[int]:
-    return [planned.number for planned in line.sets if planned.number]
+    direct = tuple(len(line.work_sets) for line in lines if muscle in line.exercise.direct)
+    indirect = tuple(len(line.work_sets) for line in lines if muscle in line.exercise.indirect)
+    return float(volume.muscle_sets.value(direct, indirect) or 0)

@@ -19,7 +19,7 @@ _IMPLEMENT_HEADINGS: dict[Implement, str] = {
     "bodyweight": "Added weight",
 }
 CURVE_REPS = 20
-EFFORTS = tuple(5 + half / 2 for half in range(11))
+EFFORTS = (1, 2, 3, 4, *(5 + half / 2 for half in range(11)))
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,7 @@ def add_tables(book: Book, spec: Specification) -> Tables:
 
     sheet.put(1, 6, "Effort", "heading")
     for position, effort in enumerate(EFFORTS):
-        sheet.put(2 + position, 6, effort, "effort")
+        sheet.put(2 + position, 6, effort, "number")
     efforts = Run(TABLES, 2, 1 + len(EFFORTS), 6)
     sheet.frozen = (2, 0)
     return Tables(policy, curve, efforts, _add_ladders(book, spec, 8))
@@ -76,7 +76,7 @@ def _add_ladders(book: Book, spec: Specification, column: int) -> dict[Implement
         rungs = ladder(implement, spec.equipment)
         sheet.put(1, column, heading, "heading")
         for row, rung in enumerate(rungs, start=2):
-            sheet.put(row, column, rung.load, "load")
+            sheet.put(row, column, rung.load, "number")
         loads = Run(TABLES, 2, 1 + len(rungs), column)
         sheet.widths[column] = 10
         column += 1

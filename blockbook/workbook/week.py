@@ -5,11 +5,10 @@ from __future__ import annotations
 from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import Expression, if_, is_number
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
-from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
-from blockbook.training import effort, loading, progression, reasons, session_load
-from blockbook.training.maximum import known_from, start_maximum
-from blockbook.training.prescription import Line, PlannedSet, week_start, weeks_out
+from blockbook.training import belief, effort, loading, progression, reasons, session_load
+from blockbook.training.maximum import start_maximum
+from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.layout import (
     COLUMN,
     FIRST_ROW,
@@ -43,11 +42,6 @@ _IMPLEMENT_WORDS = {"dumbbell": "load per hand", "bodyweight": "load added to bo
 
 
 @definition
-def shown(value: Expression) -> Expression:
-    return value
-
-
-@definition
 def shown_target(value: Expression) -> Expression:
     """The load, or what to do while none is known."""
     return if_(is_number(value), value, WORK_UP)
@@ -61,13 +55,14 @@ def verdict_with_plates(
     target_reps: Expression,
     target_rpe: Expression,
     target: Expression,
+    plausible: Expression,
     on_target: Expression,
     loads: Expression,
     sides: Expression,
 ) -> Expression:
     """The plates for each side until the set is logged, then how it went."""
     plates = loading.plates_for(target, loads, sides)
-    return effort.verdict(load, reps, rpe, target_reps, target_rpe, plates, on_target)
+    return effort.verdict(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target)
 
 
 def add_week(
@@ -99,23 +94,19 @@ class _Week:
         if week == block.deload_week:
             title += " · deload"
         if block.meet:
-            out = weeks_out(block.meet, first)
-            title += f" · {out} {'week' if out == 1 else 'weeks'} out" if out >= 0 else " · after the meet"
+            title += f" · {countdown(block.meet, first)}"
         self._across(0, title, "title", _LAST)
         for position, column in enumerate(WEEK_COLUMNS):
             self.sheet.widths[position] = column.width
             self.sheet.put(HEADING_ROW, position, column.heading, "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
-        self.sheet.folded_columns = (COLUMN["overshoot"], COLUMN["weighted"])
+        self.sheet.folded_columns = (COLUMN["plausible"], COLUMN["weighted"])
         self.sheet.frozen = (FIRST_ROW, 0)
         self.sheet.repeat_rows = (0, HEADING_ROW)
 
     def _across(self, row: int, text: str, style: str, last: int = _TEXT_LAST) -> None:
-        self.sheet.put(row, _FIRST, text, style)
-        for column in range(_FIRST + 1, last + 1):
-            self.sheet.put(row, column, None, style)
-        self.sheet.merge(row, _FIRST, last)
+        self.sheet.across(row, _FIRST, last, text, style)
 
     # One session
 
@@ -166,7 +157,7 @@ class _Week:
             self._copy(row, "target_reps", base, "number")
         else:
             sheet.put(row, column["target_reps"], planned.reps, "number")
-        sheet.put(row, column["target_rpe"], planned.rpe if planned.rpe is not None else "–", "effort")
+        sheet.put(row, column["target_rpe"], planned.rpe if planned.rpe is not None else "–", "number")
         plan, today = _TARGET_COLUMNS[planned.kind]
         self._copy(row, "planned", self.workings.cell(line, plan), "planned")
         self._target(place, planned, row, self.workings.cell(line, today))
@@ -180,9 +171,9 @@ class _Week:
         line = place.line
         ladder = self.tables.ladders.get(line.exercise.implement)
         names: dict[str, Reference] = {"value": today}
-        definition = shown_target if ladder else shown
+        definition = shown_target if ladder else belief.as_is
         unknown = start_maximum(self.spec, line.exercise) is None and line.coach_load is None
-        if ladder and unknown and planned.kind in ("work", "top") and planned.number > 1:
+        if ladder and unknown and line.decided and planned.kind in ("work", "top") and planned.number > 1:
             definition = progression.following_load
             names = {
                 "target": today,
@@ -197,7 +188,7 @@ class _Week:
         self.sheet.formula(row, COLUMN["target"], definition, names, "target")
 
     def _copy(self, row: int, column: str, source: Cell, style: str) -> None:
-        self.sheet.formula(row, COLUMN[column], shown, {"value": source}, style)
+        self.sheet.formula(row, COLUMN[column], belief.as_is, {"value": source}, style)
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int) -> None:
         names: dict[str, Reference] = {column.name: Cell(self.sheet.name, row, COLUMN[column.name])
@@ -206,6 +197,8 @@ class _Week:
         names |= {
             "curve": self.tables.curve,
             "body_load": self.workings.cell(place.line, "body_load"),
+            "prior": self.workings.cell(place.line, "prior"),
+            "exposures": self.workings.cell(place.line, "exposures"),
             "estimate": names["one_rep_max"],
             "set_weight": names["weight"],
             "set_number": planned.number,
@@ -217,8 +210,10 @@ class _Week:
             self._define(row, "verdict", verdict_with_plates, names, "verdict")
         else:
             self._define(row, "verdict", effort.verdict, names, "verdict")
-        self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
+        self._define(row, "plausible", effort.plausible, names, "working")
+        self._define(row, "one_rep_max", effort.trusted_one_rep_max, names, "one place")
         if planned.number:
+            self._define(row, "lifted", effort.lifted_load, names, "working")
             self._define(row, "overshoot", effort.overshoot, names, "working")
             self._define(row, "weight", effort.weight, names, "working")
             self._define(row, "weighted", effort.weighted_estimate, names, "working")
@@ -256,7 +251,7 @@ class _Week:
         loads = tuple(place.cell("load", n) for place, n in sets)
         self.sheet.validations += [
             Validation(efforts, {"validate": "list", "source": self.tables.efforts, "error_title": "Effort",
-                                 "error_message": "Effort runs from 5 to 10, halves allowed. Keep it anyway?"}),
+                                 "error_message": "Effort runs from 1 to 10, halves allowed. Keep it anyway?"}),
             Validation(reps, {"validate": "integer", "criteria": "between", "minimum": 0, "maximum": 100,
                               "error_title": "Reps", "error_message": "Reps are a whole number. Keep it anyway?"}),
             Validation(loads, {"validate": "decimal", "criteria": "between", "minimum": 0, "maximum": 1500,
@@ -293,18 +288,11 @@ def reason_of(line: Line, spec: Specification) -> str | tuple[Definition, dict[s
     """The sentence for a line: fixed text, or its definition and the constants it needs."""
     if line.exercise.implement == "band":
         return reasons.NO_LOAD_REASON
-    if line.coach_load is not None:
+    if line.kind == "fixed" or line.coach_load is not None:
         return reasons.COACH_REASON
     if line.kind == "percent":
         return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
-    return reasons.decision_reason, {"first_reason": first_reason(line.exercise, spec)}
-
-
-def first_reason(exercise: Exercise, spec: Specification) -> str:
-    source = known_from(spec, exercise)
-    if source.casefold() == exercise.name.casefold():
-        return "First time in this block: from your best."
-    return f"First time in this block: a careful guess from your {source}. Start lighter if unsure."
+    return reasons.decision_reason, {"first_reason": reasons.first_reason(line.exercise, spec)}
 
 
 def _lines_needed(text: str) -> int:

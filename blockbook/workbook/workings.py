@@ -61,6 +61,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("round_down", "Rounds down"),
     ("plan_raw", "Plan, guarded"),
     ("planned", "Plan"),
+    ("ceiling_today", "Ceiling today"),
     ("today_raw", "Today, guarded"),
     ("target", "Today"),
     ("back_off_plan", "Back-off, plan"),
@@ -159,7 +160,7 @@ class _Row:
         self._put("reps", line.reps.low)
         self._put("rpe", line.rpe)
         self._put("range_width", line.reps.high - line.reps.low)
-        self._put("body_load", line.exercise.body_share * self.spec.lifter.body_weight)
+        self._put("body_load", self.spec.body_load(line.exercise))
         self._put("progress", "deload" if line.deload else line.progress)
         known = start_maximum(self.spec, line.exercise)
         if known is None:
@@ -184,19 +185,19 @@ class _Row:
         pain = {"pain": before["pain"], "before": before["last_pain"]}
         self._define("last_pain", belief.pain_carried, logged_load=logged, **pain)
         self._define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
-        self.names["capacity before"] = before["capacity"]
-        self.names["logged before"] = logged
+        self.names["capacity_before"] = before["capacity"]
+        self.names["seen_before"] = "" if deload_before else before["seen"]
 
     # What the lifter logged
 
     def _fill_what_was_done(self) -> None:
         place = self.place
-        pain = self.session.input_cell("pain")
+        pain, where = self.session.input_cell("pain"), self.session.input_cell("where")
         self._define("named", belief.pain_named, pain=pain, label=self.line.label)
         all_named = tuple(self.workings.cell(line, "named") for line in self.session.session.lines)
-        self._define("pain", belief.painful, pain=pain, all_named=all_named)
+        self._define("pain", belief.painful, pain=pain, where=where, all_named=all_named)
         reps, top_loads, overshoots = (
-            (place.run("reps"), place.top_run("load"), place.run("overshoot")) if place else (None, None, None)
+            (place.run("reps"), place.top_run("lifted"), place.run("overshoot")) if place else (None, None, None)
         )
         if place is None or reps is None or top_loads is None or overshoots is None:
             self._blank("seen", "logged_load", "logged_overshoot", "mean_overshoot", "best")
@@ -221,14 +222,9 @@ class _Row:
 
     def _fill_belief(self) -> None:
         if self.line.week == 1:
-            self._define("prior", belief.carried, logged_load="", then="", before=self._cell("start_maximum"))
+            self._define("prior", belief.as_is, value=self._cell("start_maximum"))
         else:
-            self._define(
-                "prior",
-                belief.predicted,
-                capacity=self.names["capacity before"],
-                logged_load=self.names["logged before"],
-            )
+            self._define("prior", belief.predicted)
         self._define("innovation", belief.innovation)
         self._define("precision", belief.precision)
         self._define("pull", belief.pull)
@@ -251,7 +247,7 @@ class _Row:
             pulls=tuple(self.workings.cell(line, "pull") for line in lines),
         )
         if self.line.deload:
-            self._define("capacity", belief.carried, logged_load="", then="", before=self._cell("prior"))
+            self._define("capacity", belief.as_is, value=self._cell("prior"))
         else:
             self._define("capacity", belief.learned)
 
@@ -277,23 +273,28 @@ class _Row:
             self._put("target_reps", line.reps.low)
             self._put("extra", 0)
             return
-        if line.kind in ("fixed", "percent"):
+        if line.decided:
+            self._fill_decision()
+        else:
             self._put("extra", 0)
             self._put("target_reps", line.reps.low)
-        else:
-            self._fill_decision()
         if line.coach_load is not None:
             self._put("planned", line.coach_load)
             self._put("target", line.coach_load)
-        elif line.kind == "percent" and line.percent is not None:
-            self._define("aim", progression.percent_load, percent=line.percent)
-            for name in ("planned", "target"):
-                self._define(name, loading.nearest, load=self._cell("aim"))
-        else:
+        elif line.decided:
             self._define("plan_raw", progression.guarded, day=0)
             self._define("planned", loading.loadable, load=self._cell("plan_raw"))
-            self._define("today_raw", progression.guarded)
-            self._define("target", loading.loadable, load=self._cell("today_raw"))
+            self._define("ceiling_today", progression.day_ceiling)
+            ceiling = self._cell("ceiling_today")
+            self._define("today_raw", progression.guarded, ceiling=ceiling)
+            self._define("target", loading.loadable, load=self._cell("today_raw"), ceiling=ceiling, round_down=0)
+        else:
+            if line.percent is not None:
+                self._define("aim", progression.percent_load, percent=line.percent)
+            elif line.lightened_load is not None:
+                self._put("aim", line.lightened_load)
+            for name in ("planned", "target"):
+                self._define(name, loading.nearest, load=self._cell("aim"))
         self._fill_back_off()
         if self._has_feeler:
             self._define("feeler_target", progression.feeler_load)

@@ -72,7 +72,7 @@ def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: s
 class _Writer:
     def __init__(self, workbook: Workbook, calculation: Calculation, inputs: Mapping[str, Scalar], unit: str) -> None:
         self.workbook, self.calculation, self.inputs = workbook, calculation, inputs
-        self.formats = {name: workbook.add_format(properties) for name, properties in looks.styles(unit).items()}
+        self.formats = {name: workbook.add_format(properties) for name, properties in looks.styles().items()}
         self.paper = looks.PAPER_SIZE[unit]
 
     def write(self, sheet: Sheet) -> None:
@@ -121,8 +121,7 @@ class _Writer:
             worksheet.set_row(row, height)
         if sheet.frozen != (0, 0):
             worksheet.freeze_panes(*sheet.frozen)
-        if sheet.protected:
-            worksheet.protect("", _OPEN_TO_PROTECTION)
+        worksheet.protect("", _OPEN_TO_PROTECTION)
         if sheet.very_hidden:
             worksheet.very_hidden()
         worksheet.hide_gridlines(2)

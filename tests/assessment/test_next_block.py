@@ -94,7 +94,8 @@ def test_bests_body_weight_and_curve_follow_the_log(tmp_path: Path) -> None:
     assert lifter.body_weight == 71.3
     assert lifter.curve == made.outlook.curve
     assert lifter.bests["back squat"].load == pytest.approx(believed["back squat"], abs=0.051)
-    assert lifter.bests["pull-up"].load == pytest.approx((believed["pull-up"] or 0) - 71.3, abs=0.051)
+    # The load hung on was observed on the body weight of this block.
+    assert lifter.bests["pull-up"].load == pytest.approx((believed["pull-up"] or 0) - 70, abs=0.051)
 
 
 def test_a_deload_comes_first_where_the_signs_agree(tmp_path: Path) -> None:

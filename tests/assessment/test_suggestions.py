@@ -145,7 +145,7 @@ def test_an_exercise_never_logged_is_not_decided(tmp_path: Path) -> None:
     inputs = {name: value for name, value in clean_inputs().items() if ".leg-press." not in name}
     press = by_key(outlook(tmp_path, inputs))["lower.leg-press"]
     assert (press.first_load, press.believed_max, press.next_sets) == (None, None, press.sets)
-    assert press.reason == "Not logged in this block: nothing to decide from."
+    assert press.reason == "No set was completed in this block: nothing to decide from."
 
 
 def test_bands_have_no_load_to_decide(tmp_path: Path) -> None:

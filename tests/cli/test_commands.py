@@ -259,7 +259,7 @@ def test_what_cannot_be_read_ends_with_2(tmp_path: Path, command: str, make: Cal
 def test_json_of_one_file_is_an_object(tmp_path: Path) -> None:
     log = json.loads(succeeded("read", clean_file(tmp_path), "--json"))
     assert list(log) == ["block", "lifter", "sets", "sessions", "findings"]
-    assert log["lifter"] == {"name": "Robin Sample", "sex": None, "body_weight": 70}
+    assert log["lifter"] == {"name": "Robin Sample", "sex": None, "body_weight": 70, "birth_year": None}
     assert log["block"]["file"] == "robin.xlsx"
     assert len(log["sets"]) == len(clean_inputs_of("reps"))
     assert all(list(logged) == SET_KEYS for logged in log["sets"])

@@ -85,7 +85,7 @@ def test_targets_are_loadable_and_guarded(
             stray, reps, rpe = entry
             load = _nearest(slot, target * (1 + stray))
             inputs |= {input_name(key, "load"): load, input_name(key, "reps"): reps, input_name(key, "rpe"): rpe}
-            last[slot] = load
+            last[slot] = load if reps else min(load, target)  # a failed try above the target says no more
             asked = calculation.number(_cell(week, slot, "target_reps")) or 0
             missed = max(0, asked - reps)
             over[slot] = (rpe - 8 + missed) if rpe is not None else (missed or None)
