@@ -164,7 +164,7 @@ def next_block(
     from blockbook.assessment.review_workbook import read_overrides
 
     log = read(file)
-    overrides = read_overrides(Path(review), log.digest) if review is not None else None
+    overrides = read_overrides(Path(review), log.digest, log.spec.block.unit) if review is not None else None
     made = decide(log, overrides)
     if spec is not None:
         made = replace(made, spec=restore_private_notes(made.spec, as_spec(spec)))

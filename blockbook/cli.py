@@ -74,10 +74,17 @@ def main() -> None:
 
 
 @main.command()
-def templates() -> None:
+@click.option("--exercises", is_flag=True, help="List the exercises of the catalogue instead.")
+def templates(exercises: bool) -> None:
     """List the block templates that ship, one line each."""
     import blockbook
 
+    if exercises:
+        from blockbook.spec.catalogue import shipped
+
+        for exercise in sorted(shipped().values(), key=lambda exercise: exercise.name):
+            click.echo(f"{exercise.name:<32} {exercise.implement:<11} {', '.join(exercise.direct)}")
+        return
     for template in blockbook.templates():
         click.echo(f"{template.name:<10} {template.description}")
 
@@ -144,7 +151,7 @@ def build(specs: tuple[Path, ...], out: Path, force: bool) -> None:
 @click.option("--csv", "csv_folder", type=_OUT, help="Also write sets.csv, sessions.csv and findings.csv there.")
 @_force
 def read(files: tuple[Path, ...], as_json: bool, csv_folder: Path | None, force: bool) -> None:
-    """Read returned workbooks: what was lifted, and what is odd about it.
+    """Read returned workbooks: log and findings.
 
     Target loads are recomputed from what was typed. Nothing typed is dropped: what cannot be
     understood is kept as it is and reported.
@@ -184,7 +191,9 @@ def read(files: tuple[Path, ...], as_json: bool, csv_folder: Path | None, force:
 @click.option("--out", type=_OUT, required=True, help="Review workbook to write, such as review.xlsx.")
 @_force
 def review(files: tuple[Path, ...], out: Path, force: bool) -> None:
-    """Write the coach's review workbook of one or more returned workbooks.
+    """Write the coach's review workbook.
+
+    It may cover several returned workbooks.
 
     It says what was done, what is odd, how strength developed, and what to do with each
     exercise. Type your own load or sets beside a suggestion, or "no" to refuse it, save, and
@@ -202,7 +211,7 @@ def review(files: tuple[Path, ...], out: Path, force: bool) -> None:
 @click.option("--out", type=_OUT, required=True, help="Specification to write, such as next.yaml.")
 @_force
 def next_command(file: Path, review: Path | None, spec: Path | None, out: Path, force: bool) -> None:
-    """Write the next block's specification from a returned workbook.
+    """Write the next block's specification.
 
     Structure and order stay yours; first loads, bests and sets follow what was logged, and
     your word in the review workbook wins. Comments at the top say what was decided and why.
@@ -210,6 +219,10 @@ def next_command(file: Path, review: Path | None, spec: Path | None, out: Path, 
     import blockbook
 
     made = blockbook.next_block(file, out, review, spec, force)
+    errors = sum(found.severity == "error" for found in made.log.findings)
+    if errors:
+        message = f"{errors} error{'s' if errors > 1 else ''} in the log were left out: blockbook read {file}"
+        click.echo(f"blockbook: {message}", err=True)
     for suggestion, _, _ in made.decisions:
         if suggestion.pain:
             click.echo(f"First: {suggestion.exercise} ({suggestion.session}): {suggestion.reason}")
@@ -220,7 +233,10 @@ def next_command(file: Path, review: Path | None, spec: Path | None, out: Path, 
 @click.option("--out", type=_OUT, required=True, help="Folder for the files; made if it is not there.")
 @_force
 def demo(out: Path, force: bool) -> None:
-    """Play the whole loop on an invented lifter and say where the files are."""
+    """Play the whole loop on an invented lifter.
+
+    Says what each step did and where its file is.
+    """
     import blockbook
 
     done = blockbook.demo(out, force)

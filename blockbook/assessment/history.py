@@ -30,10 +30,14 @@ class WeekOfLine:
 
 @dataclass(frozen=True)
 class LineHistory:
-    """One exercise of one session through the block. `line` is its first week's."""
+    """One exercise of one session through the block.
+
+    line: its first week's; begun_weeks: weeks of the block up to the last one with any log.
+    """
 
     line: Line
     weeks: tuple[WeekOfLine, ...]
+    begun_weeks: int
 
     @property
     def key(self) -> str:
@@ -51,8 +55,10 @@ class LineHistory:
 
     @property
     def share_done(self) -> float | None:
-        planned = sum(week.planned_sets for week in self.weeks)
-        return sum(week.done_sets for week in self.weeks) / planned if planned else None
+        """Sets done of those planned up to the last week that was begun."""
+        begun = self.weeks[: self.begun_weeks]
+        planned = sum(week.planned_sets for week in begun)
+        return sum(week.done_sets for week in begun) / planned if planned else None
 
     @property
     def mean_over(self) -> float | None:
@@ -84,7 +90,8 @@ def histories(log: BlockLog) -> tuple[LineHistory, ...]:
     by_key: dict[str, list[tuple[Line, WeekOfLine]]] = {}
     for line in _lines(log):
         by_key.setdefault(line.slot_key, []).append((line, _week(log, line)))
-    return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks)) for weeks in by_key.values())
+    begun = log.begun_weeks
+    return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks), begun) for weeks in by_key.values())
 
 
 def _lines(log: BlockLog) -> Iterator[Line]:

@@ -48,11 +48,12 @@ class Override:
 
 @dataclass(frozen=True)
 class NextBlock:
-    """The specification and, per exercise, what was decided: (suggestion, first load, sets)."""
+    """The specification, what was decided per exercise (suggestion, first load, sets), and from which log."""
 
     spec: Specification
     decisions: tuple[tuple[Suggestion, float | None, int], ...]
     outlook: Outlook
+    log: BlockLog
 
     def to_yaml(self) -> str:
         """YAML text with a comment for every exercise that says what was decided and why."""
@@ -62,7 +63,9 @@ class NextBlock:
             head.append(f"Deload first (week 1): {self.outlook.deload_reason}")
         for suggestion, load, sets in sorted(self.decisions, key=lambda decision: not decision[0].pain):
             used = f"{load:g} {self.spec.block.unit}" if load is not None else "no load"
-            head.append(f" {suggestion.session}, {suggestion.exercise}: {used}, {sets} sets. {suggestion.reason}")
+            own = (load, sets) != (suggestion.first_load, suggestion.next_sets)
+            why = f"Your word; suggested was: {suggestion.reason}" if own else suggestion.reason
+            head.append(f" {suggestion.session}, {suggestion.exercise}: {used}, {sets} sets. {why}")
             if suggestion.figures:
                 head.append(f"     {suggestion.figures}")
         # A line break in a name must not end the comment.
@@ -115,7 +118,7 @@ def next_block(log: BlockLog, overrides: Mapping[str, Override] | None = None) -
             f"the next block cannot be written: {'.'.join(map(str, first['loc']))}: {first['msg']}. Change the "
             "numbers in the review workbook."
         ) from None
-    return NextBlock(checked, tuple(decisions.values()), outlook)
+    return NextBlock(checked, tuple(decisions.values()), outlook, log)
 
 
 def _decided(spec: Specification, suggestion: Suggestion, override: Override) -> tuple[float | None, int]:
@@ -216,7 +219,8 @@ def _next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
     names = {name.casefold(): name for name in lifter.bests}
     bests = dict(lifter.bests)
     seen: set[str] = set()
-    for suggestion in outlook.suggestions:
+    # Where an exercise comes up more than once, a line that is decided here knows best, then the earliest.
+    for suggestion in sorted(outlook.suggestions, key=lambda suggestion: suggestion.first_load is None):
         exercise = log.spec.exercise(suggestion.exercise)
         if suggestion.believed_max is None or exercise.name in seen or exercise.implement == "band":
             continue

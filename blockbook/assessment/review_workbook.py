@@ -14,7 +14,9 @@ from blockbook.errors import BlockbookError
 from blockbook.intake import cells
 from blockbook.intake.log import BlockLog
 from blockbook.intake.opening import open_grids
+from blockbook.intake.report import unfinished
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
+from blockbook.spec.models import Unit
 from blockbook.spec.values import MOST_LOAD, MOST_SETS
 from blockbook.training import volume
 
@@ -130,7 +132,10 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     actions = [suggestion.action for suggestion in item.outlook.suggestions]
     summary = ", ".join(f"{actions.count(action)} {action}" for action in dict.fromkeys(actions))
     odd = " and ".join(_count(number, severity) for severity, number in counts.items())
-    yield "text", f"{done} of {planned} sets done. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}."
+    yield (
+        "text",
+        f"{done} of {planned} sets done{unfinished(log)}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
+    )
 
 
 def _count(number: int, word: str) -> str:
@@ -278,7 +283,7 @@ def _session_name(log: BlockLog, history: LineHistory) -> str:
 # Reading the coach's word ---------------------------------------------------------------------
 
 
-def read_overrides(path: Path, digest: str) -> dict[str, Override]:
+def read_overrides(path: Path, digest: str, unit: Unit) -> dict[str, Override]:
     """Exercise key -> the coach's word, for the block with this digest.
 
     Raises BlockbookError if the file is no review workbook, does not hold this block, or a
@@ -288,7 +293,7 @@ def read_overrides(path: Path, digest: str) -> dict[str, Override]:
         for number, row in enumerate(grid[:200]):
             columns = {_READ_BY_HEADING[text]: i for i, text in enumerate(row) if text in _READ_BY_HEADING}
             if len(columns) == len(_READ_BY_HEADING):
-                found = dict(_overrides(path, grid[number + 1 :], columns, digest, number + 2))
+                found = dict(_overrides(path, grid[number + 1 :], columns, digest, number + 2, unit))
                 if not found:
                     raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
                 return found
@@ -296,23 +301,24 @@ def read_overrides(path: Path, digest: str) -> dict[str, Override]:
 
 
 def _overrides(
-    path: Path, rows: Sequence[Sequence[Any]], columns: Mapping[str, int], digest: str, first_row: int
+    path: Path, rows: Sequence[Sequence[Any]], columns: Mapping[str, int], digest: str, first_row: int, unit: Unit
 ) -> Iterator[tuple[str, Override]]:
     for number, row in enumerate(rows, start=first_row):
         key = str(row[columns["key"]]) if columns["key"] < len(row) else ""
         if not key.startswith(f"{digest}/"):
             continue
-        own = _number(path, number, "Your load", row[columns["own"]], MOST_LOAD)
-        own_sets = _number(path, number, "Your sets", row[columns["own_sets"]], MOST_SETS)
-        if own_sets is not None and own_sets != int(own_sets):
-            raise BlockbookError(f"{path}: sheet {REVIEW}, row {number}, Your sets: sets are counted whole.")
-        refused = str(row[columns["accept"]]).strip().casefold() in ("no", "n")
-        yield key.split("/", 1)[1], Override(not refused, own, None if own_sets is None else int(own_sets))
+        place = f"{path}: sheet {REVIEW}, row {number}"
+        own = _number(f"{place}, Your load", cells.read_load(row[columns["own"]], unit), MOST_LOAD)
+        sets = _number(f"{place}, Your sets", cells.read_number(row[columns["own_sets"]]), MOST_SETS)
+        if sets is not None and sets != int(sets):
+            raise BlockbookError(f"{place}, Your sets: sets are counted whole.")
+        accept = str(row[columns["accept"]]).strip().casefold()
+        if accept not in ("", "yes", "y", "no", "n"):
+            raise BlockbookError(f'{place}, Accept?: "{accept}" is neither yes nor no.')
+        yield key.split("/", 1)[1], Override(accept not in ("no", "n"), own, None if sets is None else int(sets))
 
 
-def _number(path: Path, row: int, heading: str, raw: Any, most: float) -> float | None:
-    reading = cells.read_number(raw)
-    place = f"{path}: sheet {REVIEW}, row {row}, {heading}"
+def _number(place: str, reading: cells.Reading, most: float) -> float | None:
     if reading.raw and reading.value is None:
         raise BlockbookError(f'{place}: "{reading.raw}" is not a number.')
     if reading.value is not None and not 0 <= reading.value <= most:

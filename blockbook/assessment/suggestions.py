@@ -183,7 +183,7 @@ def _suggestion(log: BlockLog, history: LineHistory, ahead: Ahead, deload: str) 
         sets=history.usual_sets,
         next_sets=history.usual_sets,
     )
-    return replace(made, reason=_reason(made, spec, deload), figures=_figures(made, spec.block.unit))
+    return replace(made, reason=_reason(made, spec, deload), figures=_figures(made, spec))
 
 
 def _action(spec: Specification, history: LineHistory, ahead: Ahead, deload: str) -> Action:
@@ -223,7 +223,7 @@ def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action:
 def _spread(weeks: Sequence[WeekOfLine], policy: Policy) -> float:
     """Relative spread of the believed maximum: how far sessions strayed from what was believed."""
     strayed = [week.innovation for week in weeks[1:] if week.innovation is not None]
-    return stdev(strayed) if len(strayed) > 2 else policy.exercise_sd
+    return max(policy.exercise_sd / 2, stdev(strayed)) if len(strayed) > 2 else policy.exercise_sd
 
 
 def _deload_load(spec: Specification, line: Line, ahead: Ahead) -> float:
@@ -284,11 +284,13 @@ def _why_change(made: Suggestion, policy: Policy) -> str:
     return "Change the exercise: it lost ground over the block."
 
 
-def _figures(made: Suggestion, unit: str) -> str:
+def _figures(made: Suggestion, spec: Specification) -> str:
+    unit = spec.block.unit
     pieces = []
     if made.believed_max is not None:
         change = "" if made.change is None else f", {made.change:+.1%} over the block"
-        pieces.append(f"1RM about {made.believed_max:.1f} ± {made.spread or 0:.1f} {unit}{change}")
+        total = " with body weight" if spec.exercise(made.exercise).body_share else ""
+        pieces.append(f"1RM{total} about {made.believed_max:.1f} ± {made.spread or 0:.1f} {unit}{change}")
     if made.mean_over is not None:
         pieces.append(f"effort {made.mean_over:+.1f} against target")
     if made.share_done is not None:

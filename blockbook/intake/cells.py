@@ -94,8 +94,10 @@ def read_number(raw: Any) -> Reading:
     return _read(raw, _plain_or_minutes, _number_shown_as_date, weighed=True)
 
 
-def read_date(raw: Any) -> tuple[date | None, str]:
+def read_date(raw: Any, near: date | None = None) -> tuple[date | None, str]:
     """A date from 2000 to 2099 and "", or None and the text as typed. Raises nothing.
+
+    near: the day it should be about; it gives the year of a bare "30.11.".
 
     A number is a count of days since 30 December 1899. 05/06/2025 may be May or June, so it is not taken.
     """
@@ -103,12 +105,26 @@ def read_date(raw: Any) -> tuple[date | None, str]:
     if isinstance(raw, date):
         day = raw.date() if isinstance(raw, datetime) else raw
     elif isinstance(raw, str):
-        day = _date_from_text(_clean(raw))
+        day = _date_from_text(_clean(raw)) or (near and _day_and_month(_clean(raw), near))
     elif isinstance(raw, (int, float)) and 36526 <= raw < 73051:
         day = _DAY_ZERO + timedelta(days=int(raw))
     if day is not None and _FIRST_DAY <= day < _LAST_DAY:
         return day, ""
     return None, _as_typed(raw)
+
+
+def _day_and_month(text: str, near: date) -> date | None:
+    """ "30.11." in the year that brings it nearest to `near`."""
+    found = re.fullmatch(r"([0-9]{1,2})\. ?([0-9]{1,2})\.", text)
+    if not found:
+        return None
+    days = []
+    for year in (near.year - 1, near.year, near.year + 1):
+        try:
+            days.append(date(year, int(found[2]), int(found[1])))
+        except ValueError:
+            continue
+    return min(days, key=lambda day: abs(day - near), default=None)
 
 
 def _read(raw: Any, from_text: _FromText, from_date: _FromDate, *, weighed: bool = False) -> Reading:

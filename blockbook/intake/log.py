@@ -116,6 +116,11 @@ class BlockLog:
     calculation: Calculation
 
     @property
+    def begun_weeks(self) -> int:
+        """Number of weeks up to the last one with a logged set."""
+        return max((logged.week for logged in self.sets if logged.started), default=0)
+
+    @property
     def logged(self) -> dict[str, tuple[float | None, float | None, float | None]]:
         """Set key -> (load, reps, rpe), as `targets` takes it."""
         return {s.key: (s.load, s.reps, s.rpe) for s in self.sets if (s.load, s.reps, s.rpe) != (None,) * 3}

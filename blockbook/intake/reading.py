@@ -86,8 +86,8 @@ class _Reader:
     def read(self) -> BlockLog:
         self._report_missing_rows()
         for place in _sessions(self.workbook):
-            for _, planned in _sets(place):
-                self._understand_set(planned.key)
+            for line, planned in _sets(place):
+                self._understand_set(planned, line.line.exercise.name)
             self._understand_session(place)
         calculation = Calculation(self.workbook.book, self.inputs)
         places = list(_sessions(self.workbook))
@@ -124,7 +124,8 @@ class _Reader:
 
     # Understanding what was typed
 
-    def _understand_set(self, key: str) -> None:
+    def _understand_set(self, planned: PlannedSet, exercise: str) -> None:
+        key = planned.key
         row = self.rows.get(key)
         if row is None:
             return
@@ -134,7 +135,9 @@ class _Reader:
             ("reps", cells.read_reps(row.raw["reps"])),
             ("rpe", cells.read_effort(row.raw["rpe"])),
         ):
-            self._keep(input_name(key, column), reading, row, column)
+            word = {"rpe": "effort"}.get(column, column)
+            what = f"{exercise}, {f'set {planned.number}' if planned.number else 'feeler'}, {word}"
+            self._keep(input_name(key, column), reading, row, column, what)
 
     def _understand_session(self, place: SessionPlace) -> None:
         for asked in SESSION_INPUTS:
@@ -142,23 +145,24 @@ class _Reader:
             row = self.rows.get(key)
             if row is None:
                 continue
+            what = f"{place.session.name}, {asked.name.replace('_', ' ')}"
             if asked.name in _TEXTS:
                 typed = row.raw["load"]
                 self.inputs[key] = typed if isinstance(typed, float) else _text(typed) or None
             elif asked.name == "body_weight":
-                self._keep(key, cells.read_load(row.raw["load"], self.manifest.spec.block.unit), row, "load")
+                self._keep(key, cells.read_load(row.raw["load"], self.manifest.spec.block.unit), row, "load", what)
             elif asked.name != "date":
-                self._keep(key, cells.read_number(row.raw["load"]), row, "load")
+                self._keep(key, cells.read_number(row.raw["load"]), row, "load", what)
 
-    def _keep(self, name: str, reading: cells.Reading, row: FoundRow, column: str) -> None:
+    def _keep(self, name: str, reading: cells.Reading, row: FoundRow, column: str, what: str) -> None:
         self.inputs[name] = reading.value
         self.readings[name] = reading
         if not reading.code:
             return
-        remark = reading.remark or "this is not a number"
-        message = f"{remark[0].upper()}{remark[1:]}." if reading.value is not None else (
-            f'"{reading.raw}" is not a number; it is kept as typed and not used.'
-        )  # fmt: skip
+        if reading.value is None:
+            message = f'{what}: "{reading.raw}" is not a number; it is kept as typed and not used.'
+        else:
+            message = f"{what}: {reading.remark}."
         self.findings.append(finding(reading.code, message, row.sheet, row.cells[column], reading.raw))
 
     # The log
@@ -198,7 +202,7 @@ class _Reader:
         found = {asked.name: self.rows.get(session_input_key(session.key, asked.name)) for asked in SESSION_INPUTS}
         raw = {name: row.raw["load"] for name, row in found.items() if row}
         readings = {name: self.readings.get(session_input_key(session.key, name)) for name in raw}
-        day, typed_date = cells.read_date(raw.get("date", ""))
+        day, typed_date = cells.read_date(raw.get("date", ""), near=session.day)
         odd = {name: reading.raw for name, reading in readings.items() if reading and reading.code}
         if typed_date and day is None:
             odd["date"] = typed_date

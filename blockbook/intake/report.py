@@ -28,13 +28,19 @@ def text_report(log: BlockLog) -> str:
     spec = log.spec
     lines = [
         f"{spec.lifter.name} · {spec.block.title} · {spec.block.weeks} weeks from {spec.block.start:%d %b %Y}",
-        log.file,
+        log.file + unfinished(log),
         "",
         *_weeks(log),
         "",
         *_findings(log),
     ]
     return "\n".join(lines)
+
+
+def unfinished(log: BlockLog) -> str:
+    """ ", logged up to week 2 of 5" for a block that is not done yet, else ""."""
+    weeks = log.spec.block.weeks
+    return "" if log.begun_weeks == weeks else f", logged up to week {log.begun_weeks} of {weeks}"
 
 
 def _weeks(log: BlockLog) -> Iterator[str]:

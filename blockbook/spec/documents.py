@@ -16,6 +16,8 @@ from blockbook.errors import BlockbookError
 SIZE_LIMIT = 1_000_000
 DEPTH_LIMIT = 20
 
+DECIMAL_HINT = " Decimals take a point: 62.5, not 62,5."
+
 Location = Sequence[int | str]
 
 
@@ -42,6 +44,12 @@ class Document:
 
     data: Any
     root: yaml.Node | None
+    lines: tuple[str, ...] = ()
+
+    def decimal_comma(self, line: int) -> str:
+        """A hint if the line holds what looks like a decimal comma, else ""."""
+        text = self.lines[line - 1] if line <= len(self.lines) else ""
+        return DECIMAL_HINT if re.search(r"\d,\d", text) else ""
 
     def find(self, location: Location) -> tuple[int, Location]:
         """Line (from 1) of the deepest part of the location that the text holds, and that part.
@@ -87,7 +95,7 @@ def parse_document(text: str) -> Document:
         if node is None:
             return Document(None, None)
         _refuse_duplicate_keys(node)
-        return Document(loader.construct_document(node), node)
+        return Document(loader.construct_document(node), node, tuple(text.splitlines()))
     except yaml.MarkedYAMLError as error:
         mark: Any = error.problem_mark or error.context_mark
         where = f"line {mark.line + 1}, column {mark.column + 1}: " if mark else ""
@@ -126,7 +134,8 @@ def _refuse_duplicate_keys(node: yaml.Node) -> None:
             number = key.tag.endswith((":int", ":float"))
             name = float(key.value) if number else key.value
             if name in seen:
-                raise BlockbookError(f'line {line}: "{key.value}" stands here twice. Keep one.')
+                hint = DECIMAL_HINT if number else ""
+                raise BlockbookError(f'line {line}: "{key.value}" stands here twice. Keep one.{hint}')
             seen.add(name)
             _refuse_duplicate_keys(value)
 

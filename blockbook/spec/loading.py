@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from difflib import get_close_matches
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -63,7 +65,7 @@ def _error_lines(error: ValidationError, document: Document, name: str) -> list[
     for location, message in found:
         line, held = document.find(location)
         missing = message.startswith(("is missing", "is not a field"))
-        lines.append((line, f"{_field(location if missing else held)}{message}"))
+        lines.append((line, f"{_field(location if missing else held)}{message}{document.decimal_comma(line)}"))
     return [f"{name}: line {line}: {text}" for line, text in sorted(lines, key=lambda pair: pair[0])]
 
 
@@ -83,13 +85,19 @@ def _field(location: Location) -> str:
     return f"{text.lstrip('.')}: " if text else ""
 
 
+@cache
+def _field_names() -> list[str]:
+    schema = Specification.model_json_schema()
+    parts = [schema, *schema.get("$defs", {}).values()]
+    return sorted({name for part in parts for name in part.get("properties", {})})
+
+
 _SAID_PLAINLY = {
     "missing": "is missing",
-    "extra_forbidden": "is not a field here; check the spelling (`blockbook schema` lists the fields)",
     "dict_type": "should hold fields, each on a line of its own as name: value",
     "model_type": "should hold fields, each on a line of its own as name: value",
     "tuple_type": "should be a list, each entry beginning with a hyphen",
-    "float_parsing": "should be a number",
+    "float_parsing": "should be a number such as 62.5",
     "float_type": "should be a number",
     "int_parsing": "should be a whole number",
     "int_type": "should be a whole number",
@@ -101,6 +109,10 @@ _SAID_PLAINLY = {
 
 def _plain(detail: Any) -> str:
     kind, value = detail["type"], detail.get("input")
+    if kind == "extra_forbidden":
+        close = get_close_matches(str(detail["loc"][-1]), _field_names(), n=1)
+        meant = f"did you mean {close[0]}?" if close else "`blockbook schema` lists the fields."
+        return f"is not a field here; check spelling and indentation; {meant}"
     said = _SAID_PLAINLY.get(kind)
     if said is None:
         message = re.sub(r"^Value error, ", "", detail["msg"])

@@ -112,7 +112,7 @@ class Equipment(_Part):
 class BackOff(_Part):
     sets: WeeklySets = Field(description="Number of back-off sets")
     reps: WeeklyReps = Field(description="Reps of each")
-    drop: float = Field(gt=0, le=50, description="Percent taken off the top set")
+    drop: float = Field(ge=1, le=50, description="Percent taken off the top set, such as 10")
     rpe: WeeklyEffort | None = Field(None, description="Target effort, if the coach wants it judged")
 
 
@@ -315,7 +315,13 @@ def _slot_mistakes(
 
 
 def unknown_exercise(name: str, known: list[str]) -> str:
-    close = get_close_matches(name.casefold(), [other.casefold() for other in known], n=3, cutoff=0.5)
-    names = {other.casefold(): other for other in known}
-    guess = f" Did you mean {' or '.join(names[found] for found in close)}?" if close else ""
-    return f'no exercise is called "{name}".{guess} Add your own under `exercises`.'
+    words = set(name.casefold().replace("-", " ").split())
+    holding = [other for other in known if words <= set(other.casefold().replace("-", " ").split())]
+    folded = {other.casefold(): other for other in known}
+    close = [folded[found] for found in get_close_matches(name.casefold(), folded, n=3, cutoff=0.65)]
+    likely = list(dict.fromkeys([*close, *holding]))[:4]
+    guess = f" Did you mean {' or '.join(likely)}?" if likely else ""
+    return (
+        f'no exercise is called "{name}".{guess} `blockbook templates --exercises` lists all; add your own under '
+        "`exercises`."
+    )

@@ -26,6 +26,12 @@ class Policy(BaseModel):
     implausible: float = Field(
         0.5, ge=0.2, le=2, description="A set this far off what is believed (in logs) is not used; twice that at first"
     )
+    sure_effort: float = Field(
+        6,
+        ge=1,
+        le=8,
+        description="Below this effort reserve is a guess: such a set may raise what is believed only",
+    )
     reserve_weight: float = Field(
         0.8, gt=0, le=1, description="A set's say is multiplied by this for each rep left in reserve"
     )
@@ -39,6 +45,7 @@ class Policy(BaseModel):
     gain_shared: float = Field(0.6, ge=0, le=1, description="How much of a shift shared by the session is kept")
     gain_own: float = Field(0.55, ge=0, le=1, description="How much of an exercise's own shift is kept")
     gain_first: float = Field(0.8, ge=0, le=1, description="How much of the shift is kept at the first exposure")
+    gain_guess: float = Field(0.95, ge=0, le=1, description="The same where the belief was a guess from a related lift")
     feeler_share: float = Field(0.92, ge=0.5, le=1, description="Load of the last warm-up set, of the planned load")
 
     # Expected progress a week
@@ -61,11 +68,20 @@ class Policy(BaseModel):
     easy_effort: float = Field(
         1.5, ge=0.5, le=5, description="Last time this far under the target effort: the cap doubles"
     )
+    ease_overshoot: float = Field(
+        1.5, ge=0.5, le=5, description="A set this far over its target effort lightens the sets after it"
+    )
+    first_round_up: float = Field(
+        0.05, ge=0, le=0.2, description="A first load is rounded up to what can be made by at most this share"
+    )
     hold_overshoot: float = Field(
         1, ge=0.5, le=3, description="Last time this far over the target effort: the load does not rise"
     )
     hold_band: float = Field(
-        0.025, ge=0, le=0.1, description="When holding, a calculated drop smaller than this share is not made"
+        0.035,
+        ge=0,
+        le=0.1,
+        description="A calculated drop smaller than this share is not made while no less is asked",
     )
     lowest_step: float = Field(0.9, ge=0.5, le=1, description="A load never falls below this share of the last one")
 
@@ -74,7 +90,7 @@ class Policy(BaseModel):
     fewer_reps: int = Field(2, ge=0, le=5, description="Reps taken off at most where the load has no step down")
     extra_reps_from: int = Field(4, ge=1, le=20, description="Sets of fewer reps than this neither gain nor lose a rep")
     full_range_step: float = Field(
-        0.1, ge=0, le=0.1, description="Largest step once a rep range is full (ACSM 2009: 2-10 %)"
+        0.1, ge=0, le=0.1, description="Largest step once reps are full or it was far too easy (ACSM 2009: 2-10 %)"
     )
     load_slots: int = Field(3, ge=1, le=10, description="Exercises deeper than this progress by reps unless told")
 

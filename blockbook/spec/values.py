@@ -28,7 +28,9 @@ class Reps(NamedTuple):
 def _parse_reps(value: Any) -> Any:
     if isinstance(value, Reps):
         return value
-    match = re.fullmatch(r"\s*(\d{1,3})(?:\s*-\s*(\d{1,3}))?\s*", str(value)) if not isinstance(value, bool) else None
+    match = (
+        re.fullmatch(r"\s*(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?\s*", str(value)) if not isinstance(value, bool) else None
+    )
     if not match:
         raise ValueError("should be a whole number such as 5, or a range such as 8-12")
     low = int(match[1])

@@ -134,12 +134,19 @@ def shared_shift(precisions: Expression, pulls: Expression, day_sd: Expression) 
 def day_effect(
     precisions: Expression,
     pulls: Expression,
+    feeler_innovation: Expression,
+    gain_own: Expression,
     day_sd: Expression,
     day_up_limit: Expression,
     day_down_limit: Expression,
 ) -> Expression:
-    """What the sets above say about today, in logs, within limits; 0 at the top of a session."""
-    return maximum(0 - day_down_limit, minimum(day_up_limit, shared_shift(precisions, pulls, day_sd)))
+    """What the sets above say about today, in logs, within limits; 0 at the top of a session.
+
+    A feeler speaks for its own exercise, so it is believed with that exercise's gain.
+    """
+    above = shared_shift(precisions, pulls, day_sd)
+    felt = if_(is_number(feeler_innovation), above + gain_own * (feeler_innovation - above), above)
+    return maximum(0 - day_down_limit, minimum(day_up_limit, felt))
 
 
 # Learn -------------------------------------------------------------------------------------
@@ -155,9 +162,15 @@ def learned(
     gain_shared: Expression,
     gain_own: Expression,
     gain_first: Expression,
+    gain_guess: Expression,
+    guessed: Expression,
 ) -> Expression:
-    """Believed one-rep maximum after this session; "" while nothing is known."""
-    gained = if_(exposures > 0, gain_shared * shared + gain_own * (innovation - shared), gain_first * innovation)
+    """Believed one-rep maximum after this session; "" while nothing is known.
+
+    A belief that was only a guess from a related lift (guessed = 1) gives way to the first log.
+    """
+    first = if_(guessed > 0, gain_guess, gain_first) * innovation
+    gained = if_(exposures > 0, gain_shared * shared + gain_own * (innovation - shared), first)
     return if_(is_number(seen), if_(is_number(prior), prior * exp(gained), seen), prior)
 
 

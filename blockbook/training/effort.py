@@ -70,39 +70,38 @@ def one_rep_max(
 @definition
 def plausible(
     load: Expression,
-    reps: Expression,
-    rpe: Expression,
+    estimate: Expression,
     body_load: Expression,
-    curve: Expression,
-    estimate_reps_limit: Expression,
     prior: Expression,
     exposures: Expression,
+    guessed: Expression,
     implausible: Expression,
 ) -> Expression:
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125.
 
-    `implausible` is the largest difference in logs, doubled before anything was logged.
+    estimate: the set's one-rep maximum, "" without one; prior: the believed one. `implausible` is
+    the largest difference in logs, doubled while the belief is only a guess from a related lift
+    (guessed = 1).
     """
-    limit = implausible * if_(exposures > 0, 1, 2)
-    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
+    limit = implausible * if_(and_(guessed > 0, exposures < 1), 2, 1)
     near = if_(is_number(estimate), if_(absolute(ln(estimate / prior)) <= limit, 1, 0), 1)
-    possible = and_(load >= 0, load + body_load <= prior * exp(limit))
+    total_load = load + body_load
+    possible = and_(load >= 0, total_load <= prior * exp(limit), total_load >= prior * exp(0 - 2 * limit))
     return if_(all_numbers(load, prior), if_(possible, near, 0), 1)
 
 
 @definition
-def trusted_one_rep_max(
-    load: Expression,
-    reps: Expression,
-    rpe: Expression,
-    body_load: Expression,
-    curve: Expression,
-    estimate_reps_limit: Expression,
-    plausible: Expression,
+def trusted_estimate(
+    estimate: Expression, rpe: Expression, prior: Expression, plausible: Expression, sure_effort: Expression
 ) -> Expression:
-    """The estimate of a plausible set, else ""."""
-    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
-    return if_(plausible > 0, estimate, BLANK)
+    """The estimate of a plausible set, else "".
+
+    Far from failure reserve is hard to tell (the scale itself says 4 to 6 left at 5 to 6): a set
+    below `sure_effort` counts only where it raises what is believed.
+    """
+    raises = if_(is_number(prior), estimate >= prior, rpe >= 0)
+    counts = if_(rpe >= sure_effort, rpe >= 0, raises)
+    return if_(and_(is_number(estimate), plausible > 0), if_(counts, estimate, BLANK), BLANK)
 
 
 @definition
@@ -149,17 +148,17 @@ def overshoot(
 
 
 @definition
-def weight(estimate: Expression, rpe: Expression, reserve_weight: Expression) -> Expression:
+def weight(trusted: Expression, rpe: Expression, reserve_weight: Expression) -> Expression:
     """A set's say in the session's estimate: falls with every rep left in reserve; 0 without estimate."""
-    return if_(is_number(estimate), exp((10 - rpe) * ln(reserve_weight)), 0)
+    return if_(is_number(trusted), exp((10 - rpe) * ln(reserve_weight)), 0)
 
 
 @definition
 def weighted_estimate(
-    estimate: Expression, set_weight: Expression, set_number: Expression, fatigue_per_set: Expression
+    trusted: Expression, set_weight: Expression, set_number: Expression, fatigue_per_set: Expression
 ) -> Expression:
     """Weight times the estimate as it would have been fresh: earlier sets cost a little strength."""
-    return if_(is_number(estimate), set_weight * estimate * (1 + fatigue_per_set * (set_number - 1)), 0)
+    return if_(is_number(trusted), set_weight * trusted * (1 + fatigue_per_set * (set_number - 1)), 0)
 
 
 @definition

@@ -34,6 +34,11 @@ def known_from(spec: Specification, exercise: Exercise) -> str:
     return related if related.casefold() in bests and exercise.ratio else ""
 
 
+def is_guess(spec: Specification, exercise: Exercise) -> bool:
+    """Whether the maximum is only a guess from a related lift, or not known at all."""
+    return known_from(spec, exercise).casefold() != exercise.name.casefold()
+
+
 def _estimate(spec: Specification, exercise: Exercise, best: Best) -> float | None:
     body_load = spec.body_load(exercise)
     limit = spec.policy.estimate_reps_limit

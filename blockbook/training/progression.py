@@ -26,7 +26,7 @@ from blockbook.formula.expression import (
     same,
 )
 from blockbook.training.effort import load_for, percent_of_max
-from blockbook.training.loading import NO_CEILING, nearest, rung, rung_above
+from blockbook.training.loading import NO_CEILING, loadable, rung, rung_above
 
 # Aim ---------------------------------------------------------------------------------------
 
@@ -99,22 +99,39 @@ def floored(last_load: Expression, body_load: Expression, lowest_step: Expressio
 
 
 @definition
-def range_full(
+def rep_room(
+    range_width: Expression, reps: Expression, policy_extra_reps: Expression, extra_reps_from: Expression
+) -> Expression:
+    """How many reps an exercise may grow above its base: its range, else what the policy allows."""
+    return if_(range_width > 0, range_width, if_(reps >= extra_reps_from, policy_extra_reps, 0))
+
+
+@definition
+def step_due(
+    progress: Expression,
     last_load: Expression,
     last_extra: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
-    range_width: Expression,
+    room: Expression,
+    coarse: Expression,
     body_load: Expression,
+    easy_effort: Expression,
     full_range_step: Expression,
     loads: Expression,
 ) -> Expression:
-    """1 if the rep range was filled at or under the target effort and the next step is not too big."""
+    """1 if one step up is due although it is larger than the cap, or reps come before load.
+
+    Due once the reps are full at or under the target effort, or after a session that was far too
+    easy; never more than the policy's largest step (ACSM 2009: 2-10 %).
+    """
     step = rung_above(last_load, loads) - last_load
-    filled = and_(range_width > 0, last_extra >= range_width, last_overshoot <= 0, last_pain < 1, step > 0)
+    by_reps = or_(same(progress, "reps"), and_(same(progress, "load"), coarse > 0))
+    full = and_(room > 0, last_extra >= room, last_overshoot <= 0)
+    ready = and_(by_reps, or_(full, last_overshoot <= 0 - easy_effort), last_pain < 1, step > 0)
     return if_(
         all_numbers(last_load, last_overshoot),
-        if_(and_(filled, step <= full_range_step * (last_load + body_load) + 0.000001), 1, 0),
+        if_(and_(ready, step <= full_range_step * (last_load + body_load) + 0.000001), 1, 0),
         0,
     )
 
@@ -128,19 +145,18 @@ def extra_reps(
     last_pain: Expression,
     coarse: Expression,
     floored: Expression,
-    range_full: Expression,
-    range_width: Expression,
+    step_due: Expression,
+    room: Expression,
     reps: Expression,
     hold_overshoot: Expression,
-    policy_extra_reps: Expression,
     fewer_reps: Expression,
     extra_reps_from: Expression,
 ) -> Expression:
     """Reps above the base: one more after a session on target or under, one fewer after an overshoot.
 
-    Below the base (down to fewer_reps) only where the load has no step down to take.
+    Below the base (down to fewer_reps) only where the load has no step down to take; a deload
+    then asks for as few.
     """
-    room = if_(range_width > 0, range_width, if_(reps >= extra_reps_from, policy_extra_reps, 0))
     lowest = if_(and_(floored > 0, reps >= extra_reps_from), 0 - fewer_reps, 0)
     by_reps = or_(same(progress, "reps"), and_(same(progress, "load"), coarse > 0))
     effort_known = if_(
@@ -149,7 +165,12 @@ def extra_reps(
         if_(last_overshoot >= hold_overshoot, maximum(lowest, last_extra - 1), last_extra),
     )
     grown = if_(and_(is_number(last_overshoot), last_pain < 1), effort_known, last_extra)
-    return if_(and_(is_number(last_load), by_reps, range_full < 1), grown, 0)
+    return choose(
+        (not_(is_number(last_load)), 0),
+        (same(progress, "deload"), lowest),
+        (and_(by_reps, step_due < 1), grown),
+        otherwise=0,
+    )
 
 
 @definition
@@ -160,25 +181,29 @@ def target_reps(reps: Expression, extra: Expression) -> Expression:
 @definition
 def ceiling(
     progress: Expression,
+    aim: Expression,
     last_load: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
     reference: Expression,
     body_load: Expression,
     cap: Expression,
-    range_full: Expression,
+    step_due: Expression,
     hold_overshoot: Expression,
+    first_round_up: Expression,
     loads: Expression,
 ) -> Expression:
     """The load this week must not exceed.
 
-    Pain, an overshoot or no effort logged: the last load itself. A line that does not
-    progress by load: the last load as it compares. Else that and the cap.
+    A first load: the aim, rounded up a little at most. Pain, an overshoot or no effort logged:
+    the last load itself. A line that does not progress by load: the last load as it compares.
+    Else that and the cap.
     """
+    first = if_(is_number(aim), (aim + body_load) * (1 + first_round_up) - body_load, NO_CEILING)
     return choose(
-        (not_(is_number(last_load)), NO_CEILING),
+        (not_(is_number(last_load)), first),
         (last_pain > 0, last_load),
-        (range_full > 0, rung_above(last_load, loads)),
+        (step_due > 0, rung_above(last_load, loads)),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
         (same(progress, "load"), (reference + body_load) * (1 + cap) - body_load),
@@ -208,30 +233,37 @@ def floor(
 def wanted(
     progress: Expression,
     aim: Expression,
+    reps: Expression,
+    rpe: Expression,
     last_load: Expression,
+    last_reps: Expression,
+    last_rpe: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
     extra: Expression,
     reference: Expression,
     body_load: Expression,
-    range_full: Expression,
+    step_due: Expression,
     hold_overshoot: Expression,
     hold_band: Expression,
     loads: Expression,
 ) -> Expression:
     """The load before guards: the aim, or the last load where the answer is to hold.
 
-    A hold gives way only to an aim that is clearly lower.
+    A hold gives way only to an aim that is clearly lower. While nothing less is asked than last
+    time, a slightly lower aim holds too.
     """
     effort_over = or_(not_(is_number(last_overshoot)), last_overshoot >= hold_overshoot)
-    holds = or_(not_(same(progress, "load")), effort_over, last_pain > 0, differs(extra, 0))
+    must_hold = or_(not_(same(progress, "load")), effort_over, last_pain > 0, differs(extra, 0))
+    same_asked = and_(rpe >= last_rpe, reps <= last_reps, aim < reference)
     clearly_lower = aim + body_load < (reference + body_load) * (1 - hold_band)
-    held = if_(is_number(aim), if_(clearly_lower, aim, reference), reference)
+    held = if_(clearly_lower, aim, reference)
+    decided = if_(or_(must_hold, same_asked), held, aim)
     return choose(
         (not_(is_number(last_load)), aim),
         (same(progress, "deload"), aim),
-        (range_full > 0, rung_above(last_load, loads)),
-        otherwise=if_(holds, held, if_(is_number(aim), aim, last_load)),
+        (step_due > 0, rung_above(last_load, loads)),
+        otherwise=if_(is_number(aim), decided, reference),
     )
 
 
@@ -245,9 +277,13 @@ def guarded(
 
 
 @definition
-def day_ceiling(ceiling: Expression, planned: Expression, round_down: Expression) -> Expression:
-    """The ceiling of today's load: after an overshoot the day may lower the plan but not raise it."""
-    return if_(and_(round_down > 0, is_number(planned)), planned, ceiling)
+def day_ceiling(ceiling: Expression, planned: Expression, round_down: Expression, exposures: Expression) -> Expression:
+    """The ceiling of today's load.
+
+    After an overshoot, and before anything was logged, the day may lower the plan but not raise it.
+    """
+    only_down = and_(is_number(planned), or_(round_down > 0, exposures < 1))
+    return if_(only_down, planned, ceiling)
 
 
 @definition
@@ -262,30 +298,49 @@ def back_off_load(
 ) -> Expression:
     """Back-off load: what the top set really was (its target until then) less `drop` percent."""
     top = if_(is_number(logged_load), logged_load, target)
-    return if_(is_number(top), nearest((top + body_load) * (1 - drop / 100) - body_load, loads), BLANK)
+    return if_(is_number(top), lighter_than(top, 1 - drop / 100, body_load, loads), BLANK)
 
 
 @definition
 def feeler_load(planned: Expression, body_load: Expression, feeler_share: Expression, loads: Expression) -> Expression:
     """The last warm-up set: a share of the planned load."""
-    return if_(is_number(planned), nearest((planned + body_load) * feeler_share - body_load, loads), BLANK)
+    return if_(is_number(planned), lighter_than(planned, feeler_share, body_load, loads), BLANK)
+
+
+@definition
+def lighter_than(load: Expression, share: Expression, body_load: Expression, loads: Expression) -> Expression:
+    """A share of a load, made loadable; where steps are coarse never rounded up to the load itself."""
+    lighter = (load + body_load) * share - body_load
+    half_way = (load + body_load) * (1 + share) / 2 - body_load
+    return loadable(lighter, half_way, 0, 0, loads)
 
 
 @definition
 def following_load(
     target: Expression,
     estimates_above: Expression,
+    overshoots_above: Expression,
     target_reps: Expression,
     target_rpe: Expression,
     body_load: Expression,
+    floor: Expression,
     curve: Expression,
+    ease_overshoot: Expression,
     loads: Expression,
     unknown: Expression,
 ) -> Expression:
-    """The target; where none is known yet, what the sets above say; else `unknown`."""
-    from_above = load_for(maximum(estimates_above), target_reps, target_rpe, body_load, curve)
+    """Load of a later set of an exercise: the target, unless the sets above say otherwise.
+
+    Where no load was known, what the first sets showed; lighter after a set that came in far over
+    its target effort, never below the floor; `unknown` while there is nothing to go by.
+    """
+    some_above = count(estimates_above) > 0
+    cautious = load_for(minimum(estimates_above), target_reps, target_rpe, body_load, curve)
+    known = is_number(target)
+    eased = and_(known, count(overshoots_above) > 0, maximum(overshoots_above) >= ease_overshoot)
+    highest = if_(known, target, NO_CEILING)
     return choose(
-        (is_number(target), target),
-        (count(estimates_above) > 0, nearest(from_above, loads)),
+        (and_(some_above, or_(not_(known), eased)), loadable(maximum(cautious, floor), highest, floor, 0, loads)),
+        (known, target),
         otherwise=unknown,
     )

@@ -45,6 +45,7 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("note", "Note", 14, "typed"),
     Column("one_rep_max", "Est. 1RM", 7.5, "shown"),
     Column("verdict", "Plates, verdict", 19, "shown"),
+    Column("estimate", "Estimate", 8, "working"),
     Column("plausible", "Plausible", 8, "working"),
     Column("lifted", "Lifted", 8, "working"),
     Column("overshoot", "Over target", 8, "working"),

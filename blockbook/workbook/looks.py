@@ -65,7 +65,7 @@ def styles() -> dict[str, dict[str, Any]]:
         "signed": {**_CELL, **_CENTRE, "num_format": "+0.0;-0.0;0.0"},
         "verdict": {**_CELL, "font_size": 10},
         "date": {**_CELL, "num_format": date, "align": "left"},
-        "working": {"font_size": 9, "font_color": SOFT, "num_format": "0.0000"},
+        "working": {"font_size": 9, "font_color": SOFT, "num_format": PLAIN},
         "working text": {"font_size": 9, "font_color": SOFT},
         "typed number": {**_TYPED, **_CENTRE, "num_format": PLAIN, "font_size": 12},
         "typed text": {**_TYPED, "align": "left"},

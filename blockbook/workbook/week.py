@@ -7,7 +7,6 @@ from blockbook.formula.expression import Expression, if_, is_number
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.models import Specification
 from blockbook.training import belief, effort, loading, progression, reasons, session_load
-from blockbook.training.maximum import start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.layout import (
     COLUMN,
@@ -101,7 +100,7 @@ class _Week:
             self.sheet.put(HEADING_ROW, position, column.heading, "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
-        self.sheet.folded_columns = (COLUMN["plausible"], COLUMN["weighted"])
+        self.sheet.folded_columns = (COLUMN["estimate"], COLUMN["weighted"])
         self.sheet.frozen = (FIRST_ROW, 0)
         self.sheet.repeat_rows = (0, HEADING_ROW)
 
@@ -123,7 +122,7 @@ class _Week:
 
     def _line(self, place: LinePlace) -> None:
         line = place.line
-        self._across(place.title_row, title_of(line), "exercise")
+        self._across(place.title_row, title_of(line), "exercise", _LAST)
         self.sheet.heights[place.title_row] = 19
         if place.cue_row is not None:
             self._across(place.cue_row, f"Cue: {line.slot.cue}", "cue")
@@ -167,25 +166,29 @@ class _Week:
         self._judge(place, planned, row)
 
     def _target(self, place: LinePlace, planned: PlannedSet, row: int, today: Cell) -> None:
-        """Today's load; where none is known, from the sets above once they are logged."""
+        """Today's load; of a later set, unless the sets above say otherwise."""
         line = place.line
         ladder = self.tables.ladders.get(line.exercise.implement)
-        names: dict[str, Reference] = {"value": today}
-        definition = shown_target if ladder else belief.as_is
-        unknown = start_maximum(self.spec, line.exercise) is None and line.coach_load is None
-        if ladder and unknown and line.decided and planned.kind in ("work", "top") and planned.number > 1:
-            definition = progression.following_load
-            names = {
-                "target": today,
-                "estimates_above": place.run("one_rep_max", list(range(1, planned.number))) or "",
-                "target_reps": Cell(self.sheet.name, row, COLUMN["target_reps"]),
-                "target_rpe": line.rpe,
-                "body_load": self.workings.cell(line, "body_load"),
-                "curve": self.tables.curve,
-                "loads": ladder.loads,
-                "unknown": WORK_UP,
-            }
-        self.sheet.formula(row, COLUMN["target"], definition, names, "target")
+        later = planned.kind in ("work", "top") and planned.number > 1
+        if not (ladder and line.decided and later and line.coach_load is None):
+            definition = shown_target if ladder else belief.as_is
+            self.sheet.formula(row, COLUMN["target"], definition, {"value": today}, "target")
+            return
+        above = list(range(1, planned.number))
+        names: dict[str, Reference] = {
+            "target": today,
+            "estimates_above": place.run("one_rep_max", above) or "",
+            "overshoots_above": place.run("overshoot", above) or "",
+            "target_reps": Cell(self.sheet.name, row, COLUMN["target_reps"]),
+            "target_rpe": line.rpe,
+            "body_load": self.workings.cell(line, "body_load"),
+            "floor": self.workings.cell(line, "floor"),
+            "curve": self.tables.curve,
+            "ease_overshoot": self.tables.policy["ease_overshoot"],
+            "loads": ladder.loads,
+            "unknown": WORK_UP,
+        }
+        self.sheet.formula(row, COLUMN["target"], progression.following_load, names, "target")
 
     def _copy(self, row: int, column: str, source: Cell, style: str) -> None:
         self.sheet.formula(row, COLUMN[column], belief.as_is, {"value": source}, style)
@@ -199,7 +202,8 @@ class _Week:
             "body_load": self.workings.cell(place.line, "body_load"),
             "prior": self.workings.cell(place.line, "prior"),
             "exposures": self.workings.cell(place.line, "exposures"),
-            "estimate": names["one_rep_max"],
+            "guessed": self.workings.cell(place.line, "guessed"),
+            "trusted": names["one_rep_max"],
             "set_weight": names["weight"],
             "set_number": planned.number,
             "before": "",
@@ -211,7 +215,8 @@ class _Week:
         else:
             self._define(row, "verdict", effort.verdict, names, "verdict")
         self._define(row, "plausible", effort.plausible, names, "working")
-        self._define(row, "one_rep_max", effort.trusted_one_rep_max, names, "one place")
+        self._define(row, "estimate", effort.one_rep_max, names, "working")
+        self._define(row, "one_rep_max", effort.trusted_estimate, names, "one place")
         if planned.number:
             self._define(row, "lifted", effort.lifted_load, names, "working")
             self._define(row, "overshoot", effort.overshoot, names, "working")
@@ -274,7 +279,7 @@ def title_of(line: Line) -> str:
     if line.reps.low < line.reps.high:
         pieces.append(f"{line.reps} reps")
     if slot.reserve is not None:
-        pieces.append(f"as many reps as you can, {slot.reserve:g} left")
+        pieces.append(f"as many reps as you can, {10 - line.rpe:g} left")
     if slot.pair and len(line.label) > 1:
         pieces.append("superset")
     if slot.tempo:

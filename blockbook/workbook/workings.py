@@ -14,7 +14,7 @@ from blockbook.formula.definition import Definition
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
 from blockbook.spec.models import Specification
 from blockbook.training import belief, loading, progression, volume
-from blockbook.training.maximum import start_maximum
+from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line
 from blockbook.workbook.layout import COLUMN, WORKINGS, LinePlace, SessionPlace
 from blockbook.workbook.tables import Ladder, Tables
@@ -29,6 +29,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("body_load", "Body load"),
     ("progress", "Progresses by"),
     ("start_maximum", "1RM at the start"),
+    ("guessed", "It is a guess"),
     ("last_load", "Last load"),
     ("last_reps", "Last base reps"),
     ("last_rpe", "Last target effort"),
@@ -42,8 +43,6 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("precision", "Its precision"),
     ("pull", "Precision x innovation"),
     ("feeler_innovation", "Feeler against believed"),
-    ("feeler_precision", "Its precision"),
-    ("feeler_pull", "Precision x innovation"),
     ("day", "Day effect here"),
     ("shared", "Shift shared by session"),
     ("capacity", "1RM believed after"),
@@ -51,7 +50,8 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("reference", "Last load, comparable"),
     ("coarse", "Step larger than cap"),
     ("floored", "No step down"),
-    ("range_full", "Rep range full"),
+    ("room", "Room for reps"),
+    ("step_due", "One step is due"),
     ("extra", "Extra reps"),
     ("target_reps", "Target reps"),
     ("aim", "Load aimed at"),
@@ -141,6 +141,8 @@ class _Row:
         self.names = {**self.tables.policy, "curve": self.tables.curve}
         self.names |= {name: self._cell(name) for name in POSITION}
         self.names["policy_extra_reps"] = self.tables.policy["extra_reps"]
+        if len(self.line.slot.reps) > 1:  # reps written week by week are the coach's plan
+            self.names |= {"policy_extra_reps": 0, "fewer_reps": 0}
         self.names["depth_share"] = self.tables.policy[_DEPTHS[min(self.line.depth, len(_DEPTHS)) - 1]]
         if self._ladder is not None:
             self.names["loads"] = self._ladder.loads
@@ -162,6 +164,7 @@ class _Row:
         self._put("range_width", line.reps.high - line.reps.low)
         self._put("body_load", self.spec.body_load(line.exercise))
         self._put("progress", "deload" if line.deload else line.progress)
+        self._put("guessed", int(is_guess(self.spec, line.exercise)))
         known = start_maximum(self.spec, line.exercise)
         if known is None:
             self._blank("start_maximum")
@@ -228,16 +231,13 @@ class _Row:
         self._define("innovation", belief.innovation)
         self._define("precision", belief.precision)
         self._define("pull", belief.pull)
-        self._fill_feeler()
         lines = self.session.session.lines
         above = lines[: self.line.depth - 1]
-        own = [self.line] if self._has_feeler else []
-        if self.line.steered and (above or own):
-            precisions = tuple(self.workings.cell(line, "precision") for line in above)
-            pulls = tuple(self.workings.cell(line, "pull") for line in above)
-            precisions += tuple(self.workings.cell(line, "feeler_precision") for line in own)
-            pulls += tuple(self.workings.cell(line, "feeler_pull") for line in own)
-            self._define("day", belief.day_effect, precisions=precisions, pulls=pulls)
+        if self.line.steered and (above or self._has_feeler):
+            precisions = tuple(self.workings.cell(line, "precision") for line in above) or 0
+            pulls = tuple(self.workings.cell(line, "pull") for line in above) or 0
+            feeler = self._feeler_innovation()
+            self._define("day", belief.day_effect, precisions=precisions, pulls=pulls, feeler_innovation=feeler)
         else:
             self._put("day", 0)
         self._define(
@@ -255,14 +255,11 @@ class _Row:
     def _has_feeler(self) -> bool:
         return self.place is not None and 0 in self.place.set_rows
 
-    def _fill_feeler(self) -> None:
+    def _feeler_innovation(self) -> Reference:
         if self.place is None or not self._has_feeler:
-            return
-        seen = self.place.cell("one_rep_max", 0)
-        self._define("feeler_innovation", belief.innovation, seen=seen)
-        innovation = self._cell("feeler_innovation")
-        self._define("feeler_precision", belief.precision, innovation=innovation)
-        self._define("feeler_pull", belief.pull, innovation=innovation, precision=self._cell("feeler_precision"))
+            return ""
+        self._define("feeler_innovation", belief.innovation, seen=self.place.cell("one_rep_max", 0))
+        return self._cell("feeler_innovation")
 
     # What to load
 
@@ -307,7 +304,8 @@ class _Row:
             ("reference", progression.reference),
             ("coarse", progression.coarse),
             ("floored", progression.floored),
-            ("range_full", progression.range_full),
+            ("room", progression.rep_room),
+            ("step_due", progression.step_due),
             ("extra", progression.extra_reps),
             ("target_reps", progression.target_reps),
             ("aim", aim),

@@ -58,7 +58,7 @@ def test_strength_effort_and_loads_come_from_the_log(tmp_path: Path) -> None:
 
 def test_what_was_not_logged_is_unknown_not_zero(tmp_path: Path) -> None:
     squat = history_of(log_of(tmp_path, spec_from(), {}), "lower.squat")
-    assert squat.share_done == 0
+    assert squat.share_done is None
     assert (squat.mean_over, squat.change, squat.first_load, squat.last_load) == (None,) * 4
     assert squat.working_weeks == []
 

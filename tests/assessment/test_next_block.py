@@ -217,7 +217,7 @@ def after_review(folder: Path, edit: Callable[[Any], None] | None = None) -> Nex
 def test_a_review_left_as_it_is_changes_nothing(tmp_path: Path) -> None:
     assert after_review(tmp_path).spec == next_block(read_workbook(clean_file(tmp_path))).spec
     digest = read_workbook(clean_file(tmp_path)).digest
-    assert set(read_overrides(reviewed(tmp_path), digest).values()) == {Override()}
+    assert set(read_overrides(reviewed(tmp_path), digest, "kg").values()) == {Override()}
 
 
 def test_the_coachs_load_wins(tmp_path: Path) -> None:
@@ -317,12 +317,12 @@ def test_one_review_of_two_blocks_serves_both(tmp_path: Path) -> None:
     review = blockbook.review(files, tmp_path / "review.xlsx")
     digests = [log.digest for log in blockbook.read(files)]
     assert len(set(digests)) == 2
-    assert [set(read_overrides(review, digest)) for digest in digests] == [set(slots_of(another))] * 2
+    assert [set(read_overrides(review, digest, "kg")) for digest in digests] == [set(slots_of(another))] * 2
 
 
 def test_what_is_no_review_is_refused(tmp_path: Path) -> None:
     with pytest.raises(BlockbookError, match="is not a review workbook"):
-        read_overrides(clean_file(tmp_path), "any")
+        read_overrides(clean_file(tmp_path), "any", "kg")
 
 
 def test_a_review_tells_pain_before_anything_else(tmp_path: Path) -> None:

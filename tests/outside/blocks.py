@@ -74,8 +74,8 @@ def train(spec: Specification, felt: Felt) -> dict[str, list[Done]]:
     typed: dict[str, float | int | str | None] = {}
     done: dict[str, list[Done]] = {}
     for place in (place for week in workbook.weeks for session in week for place in session.lines):
-        sheet = Calculation(workbook.book, dict(typed))
         for planned in place.line.sets:
+            sheet = Calculation(workbook.book, dict(typed))
             load = sheet.number(place.cell("target", planned.number))
             reps = sheet.number(place.cell("target_reps", planned.number))
             assert load is not None
