@@ -207,29 +207,30 @@ class _Summary:
                 width=700,
                 height=300,
             ),
-            Chart(
-                kind="column",
-                title="Weekly load",
-                description="Column chart: session effort times minutes, summed for each week.",
-                y_title="effort x minutes",
-                series=(load,),
-                row=top + _CHART_ROWS,
-                column=0,
-                width=350,
-                height=300,
-            ),
-            Chart(
-                kind="column",
-                title="Effort over target",
-                description="Column chart: mean of logged minus target effort for each week; above zero was harder.",
-                y_title="RPE points",
-                series=(effort,),
-                row=top + _CHART_ROWS,
-                column=3,
-                width=350,
-                height=300,
+            self._columns("Weekly load", "session effort times minutes, summed", "effort x minutes", load, top, 0),
+            self._columns(
+                "Effort over target",
+                "mean of logged minus target effort, above zero was harder",
+                "RPE points",
+                effort,
+                top,
+                3,
             ),
         ]
+
+    @staticmethod
+    def _columns(title: str, what: str, unit: str, series: Series, top: int, column: int) -> Chart:
+        return Chart(
+            kind="column",
+            title=title,
+            description=f"Column chart: {what}, for each week.",
+            y_title=unit,
+            series=(series,),
+            row=top + _CHART_ROWS,
+            column=column,
+            width=350,
+            height=300,
+        )
 
     def _across(self, row: int, weeks: tuple[int, int]) -> tuple[str, int, int, int, int]:
         return (SUMMARY, row, weeks[0], row, weeks[1])
