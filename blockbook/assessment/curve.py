@@ -22,6 +22,8 @@ def fitted_curve(log: BlockLog) -> float:
     for logged in log.sets:
         if logged.one_rep_max is None or logged.load is None or logged.reps is None or logged.rpe is None:
             continue
+        if not logged.plausible or logged.rpe < log.spec.policy.sure_effort:
+            continue
         body_load = log.spec.body_load(log.spec.exercise(logged.exercise))
         share = percent_of_max.value(logged.reps + 10 - logged.rpe, 1)
         if isinstance(share, float) and logged.load + body_load > 0:

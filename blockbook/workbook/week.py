@@ -100,7 +100,7 @@ class _Week:
             self.sheet.put(HEADING_ROW, position, column.heading, "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
-        self.sheet.folded_columns = (COLUMN["estimate"], COLUMN["weighted"])
+        self.sheet.folded_columns = (COLUMN["plausible"], COLUMN["weighted"])
         self.sheet.frozen = (FIRST_ROW, 0)
         self.sheet.repeat_rows = (0, HEADING_ROW)
 
@@ -177,7 +177,7 @@ class _Week:
         above = list(range(1, planned.number))
         names: dict[str, Reference] = {
             "target": today,
-            "estimates_above": place.run("one_rep_max", above) or "",
+            "estimates_above": place.run("trusted", above) or "",
             "overshoots_above": place.run("overshoot", above) or "",
             "target_reps": Cell(self.sheet.name, row, COLUMN["target_reps"]),
             "target_rpe": line.rpe,
@@ -203,7 +203,7 @@ class _Week:
             "prior": self.workings.cell(place.line, "prior"),
             "exposures": self.workings.cell(place.line, "exposures"),
             "guessed": self.workings.cell(place.line, "guessed"),
-            "trusted": names["one_rep_max"],
+            "estimate": names["one_rep_max"],
             "set_weight": names["weight"],
             "set_number": planned.number,
             "before": "",
@@ -215,8 +215,8 @@ class _Week:
         else:
             self._define(row, "verdict", effort.verdict, names, "verdict")
         self._define(row, "plausible", effort.plausible, names, "working")
-        self._define(row, "estimate", effort.one_rep_max, names, "working")
-        self._define(row, "one_rep_max", effort.trusted_estimate, names, "one place")
+        self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
+        self._define(row, "trusted", effort.trusted_estimate, names, "working")
         if planned.number:
             self._define(row, "lifted", effort.lifted_load, names, "working")
             self._define(row, "overshoot", effort.overshoot, names, "working")

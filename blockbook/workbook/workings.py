@@ -212,7 +212,7 @@ class _Row:
         self._define("logged_load", volume.largest, values=top_loads)
         self._define("logged_overshoot", volume.largest, values=overshoots)
         self._define("mean_overshoot", volume.mean, values=overshoots)
-        self._define("best", volume.largest, values=runs["one_rep_max"])
+        self._define("best", volume.largest, values=runs["trusted"])
         self._define("done", volume.sets_done, reps=reps)
         self._define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
         if runs["load"].is_one_cell:
@@ -258,7 +258,7 @@ class _Row:
     def _feeler_innovation(self) -> Reference:
         if self.place is None or not self._has_feeler:
             return ""
-        self._define("feeler_innovation", belief.innovation, seen=self.place.cell("one_rep_max", 0))
+        self._define("feeler_innovation", belief.innovation, seen=self.place.cell("trusted", 0))
         return self._cell("feeler_innovation")
 
     # What to load
