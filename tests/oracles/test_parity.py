@@ -32,7 +32,10 @@ class Sample:
     gnumeric: Path
 
 
-@pytest.fixture(scope="module", params=[*TEMPLATES, f"general{WITHOUT_BESTS}"])
+SAMPLES = [*TEMPLATES, f"general{WITHOUT_BESTS}"]
+
+
+@pytest.fixture(scope="module", params=[pytest.param(name, marks=pytest.mark.xdist_group(name)) for name in SAMPLES])
 def samples(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> list[Sample]:
     folder = tmp_path_factory.mktemp(request.param)
     made = []
