@@ -15,6 +15,11 @@ class FindingKind(NamedTuple):
     hint: str
 
 
+_SHEET_BLIND = (
+    "Nothing to do if the value used is right. The lifter's sheet saw a text and no number, so its later loads "
+    "may differ from the ones here."
+)
+
 KINDS: dict[str, FindingKind] = {
     "pain-reported": FindingKind(
         "warning", "Talk to the lifter before the next block. The load is held until a session without pain."
@@ -28,9 +33,9 @@ KINDS: dict[str, FindingKind] = {
     ),
     "date-for-number": FindingKind("warning", "A spreadsheet turned what was typed into a date. Check the value used."),
     "not-a-date": FindingKind("warning", "The text is kept. The planned day stands in for it."),
-    "number-understood": FindingKind("note", "Nothing to do if the value used is right."),
-    "unit-converted": FindingKind("note", "Nothing to do if the value used is right."),
-    "range-for-number": FindingKind("note", "Nothing to do if the value used is right."),
+    "number-understood": FindingKind("note", _SHEET_BLIND),
+    "unit-converted": FindingKind("note", _SHEET_BLIND),
+    "range-for-number": FindingKind("note", _SHEET_BLIND),
     "effort-off-scale": FindingKind("error", "Effort runs from 1 to 10 (10: nothing left). It was not used."),
     "reps-not-whole": FindingKind("warning", "Reps are counted whole. Check what was done."),
     "number-out-of-range": FindingKind("warning", "Check the number with the lifter."),

@@ -34,6 +34,7 @@ class Exercise(BaseModel):
     indirect: tuple[Muscle, ...] = Field((), description="Muscles a set counts 0.5 for")
     related: str | None = Field(None, description="Related lift a first load is guessed from")
     ratio: float | None = Field(None, gt=0, le=2, description="Usual 1RM, share of the related lift's 1RM")
+    both_hands: bool = Field(False, description="One dumbbell held in both hands")
     body_share: float = Field(0, ge=0, le=1, description="Share of body weight lifted along")
 
 

@@ -14,6 +14,7 @@ from blockbook.formula.expression import (
     and_,
     choose,
     count,
+    differs,
     exp,
     if_,
     is_number,
@@ -148,6 +149,15 @@ def overshoot(
 
 
 @definition
+def overshoot_in_range(
+    load: Expression, reps: Expression, rpe: Expression, target_reps: Expression, target_rpe: Expression
+) -> Expression:
+    """The same in a rep range, where reps beyond the target are reps that were still left."""
+    came_in = overshoot(load, reps, rpe, target_reps, target_rpe)
+    return if_(all_numbers(reps, came_in), came_in - maximum(0, reps - target_reps), came_in)
+
+
+@definition
 def weight(trusted: Expression, rpe: Expression, reserve_weight: Expression) -> Expression:
     """A set's say in the session's estimate: falls with every rep left in reserve; 0 without estimate."""
     return if_(is_number(trusted), exp((10 - rpe) * ln(reserve_weight)), 0)
@@ -187,9 +197,9 @@ def verdict(
     return choose(
         (and_(count(load, reps, rpe) < 1), before),
         (plausible < 1, "check load and reps"),
-        (count(load) < 1, "type the load"),
-        (count(reps) < 1, "type the reps"),
-        (effort_needed, "type the effort"),
+        (count(load) < 1, if_(differs(load, ""), "load: numbers only", "type the load")),
+        (count(reps) < 1, if_(differs(reps, ""), "reps: numbers only", "type the reps")),
+        (effort_needed, if_(differs(rpe, ""), "effort: numbers only", "type the effort")),
         otherwise=judged,
     )
 

@@ -144,8 +144,9 @@ def rung_above(load: Expression, loads: Expression) -> Expression:
 
 @definition
 def made_load(load: Expression, loads: Expression) -> Expression:
-    """The heaviest load that can be made and is not above the one asked for."""
-    return if_(is_number(load), at(loads, rung(load, loads)), BLANK)
+    """The heaviest load that can be made and is not above the one asked for, or that there is none."""
+    made = if_(load < at(loads, 1), "less than the bar", at(loads, rung(load, loads)))
+    return if_(is_number(load), made, BLANK)
 
 
 @definition

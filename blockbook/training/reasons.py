@@ -26,6 +26,7 @@ def _change(amount: Expression, unit: Expression) -> Expression:
 
 def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expression:
     return choose(
+        (last_overshoot > 3, "far over the target effort."),
         (last_overshoot > on_target, join(round_(last_overshoot, 1), " over the target effort.")),
         (last_overshoot < 0 - on_target, join(round_(0 - last_overshoot, 1), " under the target effort.")),
         otherwise="on target.",
@@ -33,8 +34,8 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expres
 
 
 def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expression:
-    lighter = join(" Today ", _change(planned - target, unit), " lighter: the sets before it came in hard.")
-    heavier = join(" Today ", _change(target - planned, unit), " heavier: the sets before it came in easy.")
+    lighter = join(" Today ", _change(planned - target, unit), " lighter: what came before it was hard.")
+    heavier = join(" Today ", _change(target - planned, unit), " heavier: what came before it was easy.")
     move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
     return if_(all_numbers(planned, target), move, "")
 

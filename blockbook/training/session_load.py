@@ -12,8 +12,10 @@ from blockbook.formula.expression import (
     Expression,
     all_numbers,
     and_,
+    count,
     if_,
     is_number,
+    or_,
     round_,
     square_root,
     sum_of_products,
@@ -34,6 +36,13 @@ def monotony(days: Expression) -> Expression:
     daily_mean = total(days) / 7
     variance = sum_of_products(days, days) / 7 - daily_mean * daily_mean
     return if_(round_(variance, 6) > 0, daily_mean / square_root(variance), BLANK)
+
+
+@definition
+def monotony_of_week(days: Expression, sessions: Expression, planned: Expression, later: Expression) -> Expression:
+    """Monotony once a week is over: all its sessions were logged, or one of a later week was."""
+    over = or_(count(sessions) >= planned, count(later) > 0)
+    return if_(over, monotony(days), BLANK)
 
 
 @definition

@@ -51,7 +51,7 @@ def styles() -> dict[str, dict[str, Any]]:
         "after": {"bold": True, "font_size": 10, "bg_color": BAND},
         "exercise": {"bold": True, "font_size": 12, "top": 1, "top_color": LINE},
         "cue": {"font_size": 10, "font_color": SOFT, "text_wrap": True, "valign": "top"},
-        "reason": {"font_size": 10, "italic": True, "text_wrap": True, "valign": "top"},
+        "reason": {"font_size": 9, "italic": True, "text_wrap": True, "valign": "top"},
         "key": {"font_color": SOFT, "font_size": 8},
         "set": {**_CELL},
         "set label": {**_CELL, "font_size": 10},

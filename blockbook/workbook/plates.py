@@ -30,10 +30,10 @@ def _plates_of_a_load(book: Book, sheet: Sheet, tables: Tables) -> None:
     asked = book.put_input(sheet, 3, 1, "plates.load", "typed number")
     sheet.put(4, 0, "Can be made, not above it", "text")
     names: dict[str, Reference] = {"load": asked, "loads": barbell.loads}
-    sheet.formula(4, 1, made_load, names, "target")
+    made = sheet.formula(4, 1, made_load, names, "target")
     sheet.put(5, 0, "On each side", "text")
     assert barbell.sides is not None
-    sheet.formula(5, 1, plates_for, {**names, "sides": barbell.sides}, "bold")
+    sheet.formula(5, 1, plates_for, {**names, "load": made, "sides": barbell.sides}, "bold")
 
 
 def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
@@ -58,9 +58,14 @@ def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
 
 
 def _all_loads(sheet: Sheet, tables: Tables, spec: Specification) -> None:
-    equipment = spec.equipment
+    equipment, unit = spec.equipment, spec.block.unit
     _section(sheet, 17, "Your bar and plates")
-    sheet.put(18, 0, f"Bar {equipment.bar:g}, collars {equipment.collars:g} together", "text")
+    sheet.put(
+        18,
+        0,
+        f"Bar {equipment.bar:g} {unit}" + (f", both collars {equipment.collars:g} {unit}" if equipment.collars else ""),
+        "text",
+    )
     pairs = ", ".join(f"{plate:g} x {n}" for plate, n in sorted(equipment.plates.items(), reverse=True) if n)
     sheet.put(19, 0, f"Pairs of plates: {pairs}", "text")
     rungs = len(tables.ladders["barbell"].loads.cells())

@@ -29,6 +29,14 @@ EFFORT_WORDS = (
 )
 """Effort (RPE) in words, after the scale of Zourdos et al. 2016."""
 
+WORDS = (
+    "RPE: the effort of a set, on the scale above. 1RM: one-rep maximum, the most you could lift once.",
+    "Feeler: the last warm-up set, logged with its effort. Top: the heaviest set. Back-off: lighter sets after it.",
+    "Max: as many reps as you can with the reps left that the heading names. Hard set: a set at effort 6 or more.",
+    "Tempo 3-1-1: three seconds down, one second pause, one second up; X is as fast as you can.",
+    "Tonnage: load x reps, added up. Monotony and strain: how even and how heavy the week's days were (Foster 2001).",
+)
+
 CAUTIONS = (
     "Heavy lifting can injure. Warm up, use safeties or a spotter for squats and presses, and use collars.",
     "Stop a set that hurts. Do not train through sharp or growing pain: write it down, tell your coach, and see a "
@@ -63,8 +71,8 @@ def add_start(book: Book, spec: Specification) -> None:
     row = _section(sheet, row, "How to fill it in", HOW_TO, "wrapped")
     row = _section(
         sheet, row, "A worked row (invented): 5 reps at effort 8 were asked for with 100 " + block.unit,
-        ("Load 100 · Reps done 5 · Effort felt 8.5 · Note: last rep slow   ->   verdict: on target (half a point over)",
-         "Load 100 · Reps done 5 · Effort felt 9.5   ->   verdict: 1.5 over; next week holds the load"),
+        ("Load 100 · Reps done 5 · Effort felt 8.5 · Note: last rep slow   ->   verdict: on target",
+         "Load 100 · Reps done 5 · Effort felt 9.5   ->   verdict: 1.5 over. Next week's load will not go up"),
         "wrapped",
     )  # fmt: skip
     row = _section(sheet, row, "Effort: how many reps you had left", (), "wrapped")
@@ -77,6 +85,7 @@ def add_start(book: Book, spec: Specification) -> None:
         "Summary: how it is going. Plates: any load as plates per side, and a load calculator.",
         "Workings and Tables: how each load is worked out. Nothing to fill in there.",
     ), "wrapped")  # fmt: skip
+    row = _section(sheet, row, "Words", WORDS, "wrapped")
     _section(sheet, row, "Take care", CAUTIONS, "caution")
 
 

@@ -45,7 +45,7 @@ class _Summary:
     def fill(self) -> None:
         sheet = self.sheet
         last = max(len(self.weeks) + 2, 8)
-        sheet.widths = {0: 30} | dict.fromkeys(range(1, last + 1), 9.5)
+        sheet.widths = {0: 26} | dict.fromkeys(range(1, last + 1), 9.5)
         sheet.frozen = (0, 1)
         sheet.title(f"Summary · {self.spec.block.title} · {self.spec.lifter.name}", last)
         self.row = 2
@@ -54,6 +54,8 @@ class _Summary:
         self.row += 2 * _CHART_ROWS + 2
         best_row = self._exercises()
         self._muscles()
+        self.row += 1
+        self._session_load(overview.load_row)
         self._charts(charts_row, overview, best_row)
 
     # Weeks
@@ -77,14 +79,16 @@ class _Summary:
         effort_row = self._weekly(
             "Effort over target, mean", self._all("mean_overshoot"), volume.mean, "signed", volume.mean
         )
-        load_row = self._session_load()
+        load_row = self.row
+        self.row += 4  # filled in by _session_load, once the days below have their rows
         return Overview(effort_row, load_row)
 
-    def _session_load(self) -> int:
+    def _session_load(self, load_row: int) -> None:
+        self._heading("Session load by day (effort x minutes)", "")
         first_day_row = self.row
         for offset in range(7):
             day = self.spec.block.start + timedelta(days=offset)
-            self._label(f"Session load, {day:%A}")
+            self._label(f"{day:%A}")
             for week in self.numbers:
                 date = week_start(self.spec, week) + timedelta(days=offset)
                 cells = tuple(place.load_cell for place in self.weeks[week - 1] if place.session.day == date)
@@ -93,20 +97,25 @@ class _Summary:
                 else:
                     self.sheet.put(self.row, week, 0, "whole")
             self.row += 1
-        load_row = self.row
-        days = {week: tuple(Cell(SUMMARY, first_day_row + i, week) for i in range(7)) for week in self.numbers}
-        self._weekly("Weekly load (effort x minutes)", lambda week: days[week], volume.summed, "whole", volume.summed)
-        runs = {week: Run(SUMMARY, first_day_row, first_day_row + 6, week) for week in self.numbers}
-        self._label("Monotony (mean / SD of 7 days)")
+        days = {week: Run(SUMMARY, first_day_row, first_day_row + 6, week) for week in self.numbers}
+        self.row = load_row
+        self._weekly("Weekly load (effort x minutes)", lambda week: days[week].cells(), volume.summed, "whole",
+                     volume.summed)  # fmt: skip
+        self._label("Monotony (daily mean / SD of 7 days)")
         for week in self.numbers:
-            self.sheet.formula(self.row, week, session_load.monotony, {"days": runs[week]}, "one place")
+            sessions = tuple(place.load_cell for place in self.weeks[week - 1])
+            names: dict[str, Reference] = {
+                "days": days[week],
+                "sessions": sessions,
+                "planned": len(sessions),
+                "later": tuple(place.load_cell for later in self.weeks[week:] for place in later) or "",
+            }
+            self.sheet.formula(self.row, week, session_load.monotony_of_week, names, "one place")
         self.row += 1
-        self._label("Strain (load x monotony)")
+        self._label("Strain (weekly load x monotony)")
         for week in self.numbers:
-            names: dict[str, Reference] = {"days": runs[week], "monotony": Cell(SUMMARY, self.row - 1, week)}
+            names = {"days": days[week], "monotony": Cell(SUMMARY, self.row - 1, week)}
             self.sheet.formula(self.row, week, session_load.strain, names, "whole")
-        self.row += 2
-        return load_row
 
     # Exercises
 
@@ -197,9 +206,9 @@ class _Summary:
         effort = Series("Over target", heads, self._across(overview.effort_row, weeks))
         self.sheet.charts += [
             Chart(
-                kind="line",
+                kind="column",
                 title="Best estimated 1RM, first lift of each session",
-                description=f"Line chart: best estimated one-rep maximum of {', '.join(names)} in each week.",
+                description=f"Column chart: best estimated one-rep maximum of {', '.join(names)} in each week.",
                 y_title=self.spec.block.unit,
                 series=best,
                 row=top,
@@ -211,7 +220,7 @@ class _Summary:
             self._columns(
                 "Effort over target",
                 "mean of logged minus target effort, above zero was harder",
-                "RPE points",
+                "points of effort",
                 effort,
                 top,
                 3,

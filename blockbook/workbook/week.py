@@ -24,11 +24,14 @@ from blockbook.workbook.layout import (
 from blockbook.workbook.tables import Tables
 from blockbook.workbook.workings import Workings
 
+_ROW_TO_TAP = 22
+"""Height of rows with cells to type in: room for a thumb."""
+
 WORK_UP = "work up"
 """Stands where a load is not known yet."""
 
 _FIRST, _LAST = COLUMN["label"], COLUMN["verdict"]
-_TEXT_LAST = COLUMN["note"]
+_TEXT_LAST = COLUMN["rpe"]
 _SET_NAMES = {"feeler": "Feeler", "top": "Top", "back-off": "Back-off", "max reps": "Max"}
 _TARGET_COLUMNS = {
     "work": ("planned", "target"),
@@ -37,7 +40,7 @@ _TARGET_COLUMNS = {
     "back-off": ("back_off_plan", "back_off_target"),
     "feeler": ("feeler_target", "feeler_target"),
 }
-_IMPLEMENT_WORDS = {"dumbbell": "load per hand", "bodyweight": "load added to body weight", "band": "band"}
+_IMPLEMENT_WORDS = {"dumbbell": "load per hand", "bodyweight": "load added to body weight, 0 for none", "band": "band"}
 
 
 @definition
@@ -148,6 +151,7 @@ class _Week:
     def _set(self, place: LinePlace, planned: PlannedSet) -> None:
         line, row = place.line, place.set_rows[planned.number]
         sheet, column = self.sheet, COLUMN
+        sheet.heights[row] = _ROW_TO_TAP
         sheet.put(row, column["key"], planned.key, "key")
         sheet.put(row, column["label"], _SET_NAMES.get(planned.kind, str(planned.number)), "set label")
         base: Reference = planned.reps
@@ -219,7 +223,9 @@ class _Week:
         self._define(row, "trusted", effort.trusted_estimate, names, "working")
         if planned.number:
             self._define(row, "lifted", effort.lifted_load, names, "working")
-            self._define(row, "overshoot", effort.overshoot, names, "working")
+            in_range = place.line.kind == "range"
+            came_in = effort.overshoot_in_range if in_range else effort.overshoot
+            self._define(row, "overshoot", came_in, names, "working")
             self._define(row, "weight", effort.weight, names, "working")
             self._define(row, "weighted", effort.weighted_estimate, names, "working")
 
@@ -236,6 +242,7 @@ class _Week:
         for asked in SESSION_INPUTS:
             row = place.input_rows[asked.name]
             key = session_input_key(place.session.key, asked.name)
+            self.sheet.heights[row] = _ROW_TO_TAP
             self.sheet.put(row, COLUMN["key"], key, "key")
             label = f"{asked.label}, {unit}" if asked.name == "body_weight" else asked.label
             self.sheet.put(row, _FIRST, label, "text")
@@ -274,7 +281,9 @@ def title_of(line: Line) -> str:
     """ "B1  Bench press · load per hand · tempo 3-1-1 · rest 3 min"."""
     slot, exercise = line.slot, line.exercise
     pieces = [f"{line.label}  {exercise.name[0].upper()}{exercise.name[1:]}"]
-    if exercise.implement in _IMPLEMENT_WORDS:
+    if exercise.both_hands:
+        pieces.append("one dumbbell in both hands")
+    elif exercise.implement in _IMPLEMENT_WORDS:
         pieces.append(_IMPLEMENT_WORDS[exercise.implement])
     if line.reps.low < line.reps.high:
         pieces.append(f"{line.reps} reps")
@@ -301,4 +310,4 @@ def reason_of(line: Line, spec: Specification) -> str | tuple[Definition, dict[s
 
 
 def _lines_needed(text: str) -> int:
-    return 1 + len(text) // 72
+    return 1 + len(text) // 56
