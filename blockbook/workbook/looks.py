@@ -36,6 +36,7 @@ def styles() -> dict[str, dict[str, Any]]:
         "soft": {"font_color": SOFT},
         "hint": {"font_color": SOFT, "font_size": 9, "italic": True},
         "bold": {"bold": True},
+        "label": {"bold": True, "valign": "top"},
         "title": {"bold": True, "font_size": 15, "font_color": PAPER, "bg_color": ACCENT},
         "heading": {
             "bold": True,

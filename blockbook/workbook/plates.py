@@ -60,12 +60,8 @@ def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
 def _all_loads(sheet: Sheet, tables: Tables, spec: Specification) -> None:
     equipment, unit = spec.equipment, spec.block.unit
     _section(sheet, 17, "Your bar and plates")
-    sheet.put(
-        18,
-        0,
-        f"Bar {equipment.bar:g} {unit}" + (f", both collars {equipment.collars:g} {unit}" if equipment.collars else ""),
-        "text",
-    )
+    collars = f", both collars {equipment.collars:g} {unit}" if equipment.collars else ""
+    sheet.put(18, 0, f"Bar {equipment.bar:g} {unit}{collars}", "text")
     pairs = ", ".join(f"{plate:g} x {n}" for plate, n in sorted(equipment.plates.items(), reverse=True) if n)
     sheet.put(19, 0, f"Pairs of plates: {pairs}", "text")
     rungs = len(tables.ladders["barbell"].loads.cells())

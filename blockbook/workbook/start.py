@@ -80,13 +80,13 @@ def add_start(book: Book, spec: Specification) -> None:
         sheet.put(row, 0, effort, "number")
         sheet.put(row, 1, words, "set")
         row += 1
+    row = _section(sheet, row, "Take care", CAUTIONS, "caution")
     row = _section(sheet, row, "Where things are", (
         "Week 1, Week 2, ...: your sessions. Today is the load to use now; Plan is what it was before today's sets.",
         "Summary: how it is going. Plates: any load as plates per side, and a load calculator.",
         "Workings and Tables: how each load is worked out. Nothing to fill in there.",
     ), "wrapped")  # fmt: skip
-    row = _section(sheet, row, "Words", WORDS, "wrapped")
-    _section(sheet, row, "Take care", CAUTIONS, "caution")
+    _section(sheet, row, "Words", WORDS, "wrapped")
 
 
 def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style: str) -> int:
@@ -96,13 +96,13 @@ def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style
     row += 1
     for text in texts:
         sheet.across(row, 0, 1, text, style)
-        sheet.heights[row] = 15.5 * (1 + len(text) // 92)
+        sheet.heights[row] = 15.5 * (1 + len(text) // 104)
         row += 1
     return row
 
 
 def _line(sheet: Sheet, row: int, text: str, style: str, label: str) -> int:
-    sheet.put(row, 0, label, "bold")
+    sheet.put(row, 0, label, "label")
     sheet.put(row, 1, text, style)
-    sheet.heights[row] = 15.5 * (1 + len(text) // 78)
+    sheet.heights[row] = 15.5 * (1 + len(text) // 86)
     return row + 1

@@ -101,7 +101,7 @@ class _Summary:
         self.row = load_row
         self._weekly("Weekly load (effort x minutes)", lambda week: days[week].cells(), volume.summed, "whole",
                      volume.summed)  # fmt: skip
-        self._label("Monotony (daily mean / SD of 7 days)")
+        self._label("Monotony (mean / SD, 7 days)")
         for week in self.numbers:
             sessions = tuple(place.load_cell for place in self.weeks[week - 1])
             names: dict[str, Reference] = {
@@ -112,7 +112,7 @@ class _Summary:
             }
             self.sheet.formula(self.row, week, session_load.monotony_of_week, names, "one place")
         self.row += 1
-        self._label("Strain (weekly load x monotony)")
+        self._label("Strain (load x monotony)")
         for week in self.numbers:
             names = {"days": days[week], "monotony": Cell(SUMMARY, self.row - 1, week)}
             self.sheet.formula(self.row, week, session_load.strain, names, "whole")
@@ -237,7 +237,7 @@ class _Summary:
             series=(series,),
             row=top + _CHART_ROWS,
             column=column,
-            width=350,
+            width=322,
             height=300,
         )
 
