@@ -40,6 +40,8 @@ def text_report(log: BlockLog) -> str:
 def unfinished(log: BlockLog) -> str:
     """ ", logged up to week 2 of 5" for a block that is not done yet, else ""."""
     weeks = log.spec.block.weeks
+    if log.begun_weeks == 0:
+        return ", nothing logged yet"
     return "" if log.begun_weeks == weeks else f", logged up to week {log.begun_weeks} of {weeks}"
 
 
