@@ -25,13 +25,12 @@ class Reading:
 
     value: the number, finite, or None. raw: the text as typed, "" if the cell is empty.
     remark: "" when plain, else a short sentence on how it was understood or why it was not.
-    understood: False when something was typed that is not a number. code: a kind of finding, or "".
+    code: a kind of finding, or "".
     """
 
     value: float | None
     raw: str
     remark: str = ""
-    understood: bool = True
     code: Code = ""
 
 
@@ -138,7 +137,7 @@ def _read(raw: Any, from_text: _FromText, from_date: _FromDate, *, weighed: bool
         taken = from_date(raw if isinstance(raw, datetime) else datetime.combine(raw, time()))
         if taken is None:
             return _not_understood(typed, "a date, not a number", "date-for-number")
-        return Reading(taken.value, typed, f"a date, {taken.how}", True, "date-for-number")
+        return Reading(taken.value, typed, f"a date, {taken.how}", "date-for-number")
     if isinstance(raw, (int, float)) and not isinstance(raw, bool) and abs(raw) < MOST:
         return Reading(float(raw), typed)
     return _not_understood(typed, "not a number")
@@ -153,7 +152,7 @@ def _read_text(typed: str, from_text: _FromText, weighed: bool) -> Reading:
         taken = _without_rest(with_rest[1], with_rest[2], from_text, weighed)
     if taken is not None and abs(taken.value) < MOST:
         usual = f'read "{" ".join(typed.split())}" as {taken.value:.15g}'
-        return Reading(taken.value, typed, taken.how or usual, True, taken.code)
+        return Reading(taken.value, typed, taken.how or usual, taken.code)
     if unclear := re.search(rf"(?<![0-9.,]){_THOUSANDS.pattern}(?![0-9.,])", text):
         return _not_understood(typed, "not used: it could be {0}{1} or {0}.{1}".format(*unclear.groups()))
     return _not_understood(typed, "not a number")
@@ -171,7 +170,7 @@ def _without_rest(head: str, rest: str, from_text: _FromText, weighed: bool) -> 
 
 
 def _not_understood(typed: str, remark: str, code: Code = "not-a-number") -> Reading:
-    return Reading(None, typed, remark, False, code)
+    return Reading(None, typed, remark, code)
 
 
 def _as_typed(raw: Any) -> str:

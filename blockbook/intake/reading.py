@@ -160,7 +160,7 @@ class _Reader:
         if not reading.code:
             return
         if reading.value is None:
-            message = f'{what}: "{reading.raw}" is not a number; it is kept as typed and not used.'
+            message = f'{what}: "{reading.raw}" is {reading.remark}; it is kept as typed.'
         else:
             message = f"{what}: {reading.remark}."
         self.findings.append(finding(reading.code, message, row.sheet, row.cells[column], reading.raw))

@@ -32,7 +32,7 @@ READERS: list[Callable[[Any], Reading]] = [load_in_kg, read_reps, read_effort, r
 @pytest.mark.parametrize("read", READERS)
 @pytest.mark.parametrize("raw", [None, "", " ", "\u00a0\u202f", "\u200b", "\n\t"])
 def test_an_empty_cell_is_plain(read: Callable[[Any], Reading], raw: Any) -> None:
-    assert read(raw) == Reading(None, "", "", True, "")
+    assert read(raw) == Reading(None, "", "", "")
 
 
 @pytest.mark.parametrize("read", READERS)
@@ -85,7 +85,7 @@ def test_an_odd_but_clear_number_is_understood_and_noted(
 ) -> None:
     reading = read(raw)
     assert (reading.value, reading.raw, reading.code) == (value, raw, UNDERSTOOD)
-    assert reading.understood
+    assert reading.value is not None
     assert reading.remark
 
 
@@ -100,7 +100,7 @@ def test_an_odd_but_clear_number_is_understood_and_noted(
 )  # fmt: skip
 def test_what_may_mean_something_else_is_kept_and_not_used(read: Callable[[Any], Reading], raw: str) -> None:
     reading = read(raw)
-    assert (reading.value, reading.raw, reading.understood, reading.code) == (None, raw, False, NO_NUMBER)
+    assert (reading.value, reading.raw, reading.code) == (None, raw, NO_NUMBER)
     assert reading.remark
 
 
@@ -119,7 +119,7 @@ def test_what_may_mean_something_else_is_kept_and_not_used(read: Callable[[Any],
 )
 def test_a_value_that_is_no_number_is_kept_and_not_used(read: Callable[[Any], Reading], raw: Any, typed: str) -> None:
     reading = read(raw)
-    assert (reading.value, reading.raw, reading.understood, reading.code) == (None, typed, False, NO_NUMBER)
+    assert (reading.value, reading.raw, reading.code) == (None, typed, NO_NUMBER)
 
 
 @pytest.mark.parametrize(
@@ -151,7 +151,7 @@ def test_loads(raw: str, unit: Unit, value: float, remark: str, code: str) -> No
 
 @pytest.mark.parametrize("raw", ["kg", "bw 20", "80-85", "2x20", "20 each", "100 (in lbs)", "220 (100 kg)", "5 reps"])
 def test_a_load_that_is_not_clear(raw: str) -> None:
-    assert read_load(raw, "kg") == Reading(None, raw, "not a number", False, NO_NUMBER)
+    assert read_load(raw, "kg") == Reading(None, raw, "not a number", NO_NUMBER)
 
 
 @pytest.mark.parametrize(
@@ -207,7 +207,7 @@ def test_effort(raw: Any, value: float, remark: str, code: str) -> None:
 
 @pytest.mark.parametrize("raw", ["12 left", "80-90", "0-5", "left", "rpe", "@", "11/10", "8+"])
 def test_an_effort_that_is_not_clear(raw: str) -> None:
-    assert read_effort(raw) == Reading(None, raw, "not a number", False, NO_NUMBER)
+    assert read_effort(raw) == Reading(None, raw, "not a number", NO_NUMBER)
 
 
 @pytest.mark.parametrize(
@@ -227,7 +227,7 @@ def test_an_effort_that_is_not_clear(raw: str) -> None:
     ],
 )
 def test_a_date_that_may_have_been_anything_is_not_used(read: Callable[[Any], Reading], raw: date) -> None:
-    assert read(raw) == Reading(None, str(raw), "a date, not a number", False, DATE)
+    assert read(raw) == Reading(None, str(raw), "a date, not a number", DATE)
 
 
 @pytest.mark.parametrize("read", [load_in_kg, read_number])
@@ -305,7 +305,7 @@ def test_no_text_is_lost_and_none_fails(read: Callable[[Any], Reading], text: st
     seen = any(not mark.isspace() and unicodedata.category(mark) != "Cf" for mark in text)
     assert reading.raw == (text if seen else "")
     assert reading.value is None or math.isfinite(reading.value)
-    assert reading.understood == (reading.value is not None or not seen)
+    assert reading.value is not None or not seen or reading.code
     assert reading.code == "" or reading.code in KINDS
     assert bool(reading.remark) == bool(reading.code)
     assert read_date(text)[1] in ("", text)
@@ -317,7 +317,7 @@ def test_no_value_fails(read: Callable[[Any], Reading], raw: Any) -> None:
     reading = read(raw)
     assert reading.raw
     assert reading.value is None or math.isfinite(reading.value)
-    assert reading.understood == (reading.value is not None)
+    assert reading.value is not None or reading.code
     read_date(raw)
 
 
