@@ -10,10 +10,19 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator
+from datetime import date
 from typing import TypeAlias
 
 Scalar: TypeAlias = "float | int | str | None"
 Value: TypeAlias = "Scalar | tuple[Scalar, ...]"
+
+
+DAY_ZERO = date(1899, 12, 30)
+
+
+def day_number(day: date) -> int:
+    """The number that spreadsheet programs keep for a day."""
+    return (day - DAY_ZERO).days
 
 
 def is_number(value: object) -> bool:
@@ -107,7 +116,7 @@ def _criterion(text: str) -> Callable[[Scalar], bool]:
 def round_half_away(value: float, digits: int) -> float:
     """ROUND: halves go away from zero, judged on 15 significant digits as programs do."""
     scaled = float(f"{abs(value) * 10**digits:.15g}")
-    return math.copysign(math.floor(scaled + 0.5) / 10**digits, value)
+    return math.copysign(math.floor(scaled + 0.5) / 10**digits, value) + 0.0  # no negative zero
 
 
 def at(cells: tuple[Scalar, ...], position: float) -> Scalar:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
-from typing import TypeAlias, cast
+from typing import Any, TypeAlias, cast
 
-from blockbook.formula.functions import Scalar, Value
+from blockbook.formula.functions import Scalar, Value, day_number
 from blockbook.sheet.book import Book, Cell, Formula, Input, Reference, Run
 
 Several: TypeAlias = tuple[Cell, ...]
@@ -50,12 +50,19 @@ class Calculation:
                     stack.extend(missing)
                     continue
                 arguments = [self._resolve(content.references[name]) for name in content.definition.names]
-                values[cell] = content.definition.compute(*arguments)
+                values[cell] = self._computed(content, arguments)
             elif isinstance(content, Input):
-                values[cell] = self._inputs.get(content.name)
+                values[cell] = self._plain(self._inputs.get(content.name))
             else:
-                values[cell] = None if isinstance(content, date) else content
+                values[cell] = self._plain(content)
             stack.pop()
+
+    def _computed(self, formula: Formula, arguments: list[Any]) -> Any:
+        return formula.definition.compute(*arguments)
+
+    def _plain(self, content: Any) -> Any:
+        """The value of a cell that holds no formula."""
+        return day_number(content) if isinstance(content, date) else content
 
     def _missing(self, formula: Formula) -> list[Cell]:
         """The cells a formula needs whose values are not known yet."""

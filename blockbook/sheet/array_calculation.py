@@ -1,0 +1,40 @@
+"""Calculate a book for many simulated lifters at once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from blockbook.formula.arrays import Many, Numbers, Together, as_number, read_over_arrays
+from blockbook.sheet.book import Book, Cell, Formula, Reference
+from blockbook.sheet.calculation import Calculation
+
+
+class ArrayCalculation(Calculation):
+    """Like Calculation, but every typed cell holds an array: one value a lifter, NaN for nothing."""
+
+    def __init__(self, book: Book, inputs: Mapping[str, Numbers], lifters: int) -> None:
+        super().__init__(book, inputs)  # type: ignore[arg-type]
+        self._lifters = lifters
+
+    def numbers(self, cell: Cell) -> Numbers:
+        """The cell's value for each lifter, NaN where it is no number."""
+        value: Many = self.value(cell)  # type: ignore[assignment]
+        return np.broadcast_to(np.nan if isinstance(value, str) else value, self._lifters)
+
+    def _computed(self, formula: Formula, arguments: list[Any]) -> Any:
+        with np.errstate(all="ignore"):
+            return read_over_arrays(formula.definition)(*arguments)
+
+    def _plain(self, content: Any) -> Any:
+        return content if isinstance(content, np.ndarray) else as_number(super()._plain(content))
+
+    def _resolve(self, reference: Reference) -> Any:
+        value = super()._resolve(reference)
+        return as_number(value) if value is None or isinstance(value, (int, float, str)) else value
+
+    def _together(self, cells: tuple[Cell, ...]) -> Any:
+        values: dict[Cell, Any] = self._values
+        return Together(values[cell] for cell in cells)
