@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 import json
+import math
 from collections import Counter
 from dataclasses import dataclass
 from datetime import date
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
 from blockbook import api
 from blockbook.files import refuse_existing, write_text, write_whole
-from blockbook.sheet.calculation import Calculation
-from blockbook.spec.catalogue import Exercise
+from blockbook.rehearsal.playing import invited
+from blockbook.rehearsal.playing import play as play_block
 from blockbook.spec.models import Specification
-from blockbook.training.effort import load_for
-from blockbook.training.loading import ladder, nearest
-from blockbook.training.maximum import start_maximum
-from blockbook.training.prescription import Line
-from blockbook.training.simulated import SimulatedLifter
+from blockbook.training.simulated import Population
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.layout import LinePlace, SessionPlace, input_name, session_input_key
+from blockbook.workbook.layout import SessionPlace, input_name, session_input_key
 from blockbook.workbook.write import block_bytes
 
 START = date(2027, 1, 4)
@@ -40,7 +38,7 @@ def play(out: Path, force: bool = False) -> Demo:
     refuse_existing(files, force)
     steps = [("The coach writes a block specification", api.new(TEMPLATE, files[0], START, force=force))]
     spec = api.as_spec(files[0])
-    inputs = slips(spec, fill_in(assemble(spec), simulated_lifter(spec)))
+    inputs = slips(spec, fill_in(assemble(spec)))
     steps += [
         ("builds the workbook and mails it", write_whole(files[1], block_bytes(spec), force)),
         ("The lifter fills it in and sends it back", write_whole(files[2], block_bytes(spec, inputs), force)),
@@ -66,65 +64,26 @@ NAMES = (
 )  # fmt: skip
 
 
-def simulated_lifter(spec: Specification) -> SimulatedLifter:
-    """A lifter whose true strength strays a little from what the specification believes."""
-    maxima = {}
-    for position, exercise in enumerate(_exercises(spec)):
-        believed = start_maximum(spec, exercise)
-        maxima[exercise.name] = (believed or 60.0) * (0.98, 1.01, 1.05, 0.95, 1.02)[position % 5]
-    return SimulatedLifter(maxima, seed=7)
+PEOPLE = Population("invented", misses=0, long_gap=0, forgets=0)
+"""A lifter who comes to every session and logs every effort, so that the slips below can be counted."""
 
 
-def _exercises(spec: Specification) -> list[Exercise]:
-    names = dict.fromkeys(slot.exercise for session in spec.sessions for slot in session.slots)
-    return [spec.exercise(name) for name in names]
-
-
-def fill_in(workbook: BlockBook, lifter: SimulatedLifter) -> dict[str, Any]:
-    """What a lifter who follows the sheet types, set by set: input name -> value.
-
-    One calculation serves throughout although `typed` grows under it: a target looks only
-    upward and back in the sheet, at cells that are final when it is asked for.
-    """
+def fill_in(workbook: BlockBook, seed: int = 7) -> dict[str, Any]:
+    """What a simulated lifter who follows the sheet types: input name -> value."""
+    *_, played = play_block(workbook, invited(workbook.spec, PEOPLE, 1, seed))
     typed: dict[str, Any] = {}
-    calculation = Calculation(workbook.book, typed)
-    for week in workbook.weeks:
-        for place in week:
-            lifter.begin_session()
-            for line in place.lines:
-                _fill_in_line(workbook, line, lifter, typed, calculation)
-            _fill_in_session(place, typed)
+    for place in chain.from_iterable(workbook.weeks):
+        for line in place.session.lines:
+            names = [input_name(planned.key, column) for planned in line.sets for column in ("load", "reps", "rpe")]
+            typed |= {name: _plain(float(played.typed[name][0])) for name in names}
+        _fill_in_session(place, typed)
     return typed
 
 
-def _fill_in_line(
-    workbook: BlockBook, place: LinePlace, lifter: SimulatedLifter, typed: dict[str, Any], calculation: Calculation
-) -> None:
-    line = place.line
-    body_load = workbook.spec.body_load(line.exercise)
-    for planned in line.sets:
-        target = calculation.number(place.cell("target", planned.number))
-        reps = int(calculation.number(place.cell("target_reps", planned.number)) or planned.reps)
-        if target is None and line.exercise.implement != "band":
-            target = _worked_up_to(workbook, line, lifter, reps)
-        if target is None:
-            typed[input_name(planned.key, "reps")] = reps
-            typed[input_name(planned.key, "rpe")] = planned.rpe
-            continue
-        wanted = 40 if planned.kind == "max reps" else reps
-        done, effort = lifter.lift(line.exercise.name, line.week, target + body_load, wanted)
-        typed[input_name(planned.key, "load")] = target
-        typed[input_name(planned.key, "reps")] = done
-        typed[input_name(planned.key, "rpe")] = effort
-
-
-def _worked_up_to(workbook: BlockBook, line: Line, lifter: SimulatedLifter, reps: int) -> float:
-    """A load that a lifter without a target ends up with: a little under what is possible."""
-    spec = workbook.spec
-    body_load = spec.body_load(line.exercise)
-    maximum = 0.95 * lifter.start_maximum[line.exercise.name]
-    rungs = tuple(rung.load for rung in ladder(line.exercise.implement, spec.equipment))
-    return float(nearest.value(load_for.value(maximum, reps, line.rpe, body_load, 1), rungs) or 0)
+def _plain(value: float) -> float | int | None:
+    if math.isnan(value):
+        return None
+    return int(value) if value == int(value) else value
 
 
 def _fill_in_session(place: SessionPlace, typed: dict[str, Any]) -> None:

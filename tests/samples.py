@@ -6,7 +6,7 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-from blockbook.demonstration import fill_in, simulated_lifter
+from blockbook.demonstration import fill_in
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification, Unit
 from blockbook.spec.templates import starter, templates
@@ -32,7 +32,7 @@ def template_spec(name: str, unit: Unit = "kg") -> Specification:
 @cache
 def _filled(name: str, unit: Unit) -> dict[str, Any]:
     spec = template_spec(name, unit)
-    return fill_in(assemble(spec), simulated_lifter(spec))
+    return fill_in(assemble(spec))
 
 
 def typed(name: str, unit: Unit, how_much: str) -> dict[str, Any]:
