@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Any, Literal, NamedTuple
 
+from blockbook.formula.functions import DAY_ZERO, day_number
 from blockbook.training.loading import to_kg, to_lb
 
 Understood = Literal["number-understood", "date-for-number", "unit-converted", "range-for-number"]
@@ -67,7 +68,6 @@ _RESERVE_WORDS = re.compile(r"^rir ?:? ?| ?(?:reps? )?(?:left|rir|in reserve|in 
 MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""
 
-_DAY_ZERO = date(1899, 12, 30)
 _FIRST_DAY, _LAST_DAY = date(2000, 1, 1), date(2100, 1, 1)
 _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})(?:[t ][0-9:.]+)?")
 _DAY_MONTH_YEAR = re.compile(r"([0-9]{1,2})([./-]) ?([0-9]{1,2})\2 ?([0-9]{4})")
@@ -106,10 +106,16 @@ def read_date(raw: Any, near: date | None = None) -> tuple[date | None, str]:
     elif isinstance(raw, str):
         day = _date_from_text(_clean(raw)) or (near and _day_and_month(_clean(raw), near))
     elif isinstance(raw, (int, float)) and 36526 <= raw < 73051:
-        day = _DAY_ZERO + timedelta(days=int(raw))
+        day = DAY_ZERO + timedelta(days=int(raw))
     if day is not None and _FIRST_DAY <= day < _LAST_DAY:
         return day, ""
     return None, _as_typed(raw)
+
+
+def seen_as_day(raw: Any) -> int | None:
+    """The number a spreadsheet calculates with for a date cell; None for text, which it does not see."""
+    day, _ = read_date(raw)
+    return None if day is None or isinstance(raw, str) else day_number(day)
 
 
 def _day_and_month(text: str, near: date) -> date | None:
@@ -294,7 +300,7 @@ def _number_shown_as_date(moment: datetime) -> _Taken | None:
     """
     if not date(1900, 3, 1) <= moment.date() < date(1906, 1, 1):
         return None
-    number = round((moment - datetime.combine(_DAY_ZERO, time())) / timedelta(days=1), 4)
+    number = round((moment - datetime.combine(DAY_ZERO, time())) / timedelta(days=1), 4)
     return _Taken(number, f"behind which stands the number {number:.15g}")
 
 

@@ -151,7 +151,9 @@ class _Reader:
                 self.inputs[key] = typed if isinstance(typed, float) else _text(typed) or None
             elif asked.name == "body_weight":
                 self._keep(key, cells.read_load(row.raw["load"], self.manifest.spec.block.unit), row, "load", what)
-            elif asked.name != "date":
+            elif asked.name == "date":
+                self.inputs[key] = cells.seen_as_day(row.raw["load"])
+            else:
                 self._keep(key, cells.read_number(row.raw["load"]), row, "load", what)
 
     def _keep(self, name: str, reading: cells.Reading, row: FoundRow, column: str, what: str) -> None:

@@ -145,6 +145,10 @@ class _PlainDumper(yaml.SafeDumper):
 
     yaml_implicit_resolvers = _PlainLoader.yaml_implicit_resolvers
 
+    def ignore_aliases(self, data: Any) -> bool:
+        """The same date twice is written twice: the loader takes no aliases."""
+        return True
+
     def increase_indent(self, flow: bool = False, indentless: bool = False) -> None:
         super().increase_indent(flow, False)
 

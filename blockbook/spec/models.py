@@ -23,6 +23,7 @@ from blockbook.spec.values import (
     WeeklyPercent,
     WeeklyReps,
     WeeklySets,
+    in_week,
     slug,
 )
 
@@ -77,8 +78,13 @@ class Lifter(_Part):
         le=2,
         description="The lifter's own rep curve: 1 is the standard one, below 1 more reps at a load",
     )
+    effort_bias: float | None = Field(
+        None, ge=-4, le=4, description="Reps left beyond those reported, as past tests to failure showed"
+    )
+    effort_tests: float = Field(0, ge=0, le=1000, description="How many tests stand behind that")
     bests: dict[str, BestOrNumber] = Field(
-        default_factory=dict, description="Exercise -> one-rep maximum or a recent {load, reps, rpe}"
+        default_factory=dict,
+        description="Exercise -> one-rep maximum, a recent {load, reps, rpe}, or {load, spread, on} from logs",
     )
 
 
@@ -142,7 +148,16 @@ class Slot(_Part):
     loads: dict[Annotated[int, Field(ge=1, le=MOST_WEEKS)], Annotated[float, Field(ge=0, le=MOST_LOAD)]] = Field(
         default_factory=dict, description="Week -> load: the coach's own load for that week"
     )
-    feeler: bool = Field(False, description="A last warm-up set, logged with its effort, tunes the day's load")
+    test_weeks: tuple[Annotated[int, Field(ge=1, le=MOST_WEEKS)], ...] = Field(
+        (),
+        description="Weeks in which the last set is as many reps as possible: shows how well effort is judged. "
+        "For lifts that can be failed safely",
+    )
+    feeler: bool | None = Field(
+        None,
+        description="A last warm-up set, logged with its effort, tunes the day's load. Left out: in week 1, where the "
+        "maximum is not sure",
+    )
     steer_by_day: bool | None = Field(None, description="Overrides the block's setting for this exercise")
     private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
 
@@ -298,6 +313,7 @@ def _slot_mistakes(
     for week in slot.loads:
         if week > weeks:
             yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it"
+    yield from _test_mistakes(slot, weeks)
     ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
     if len(ways) > 1:
         yield (ways[1],), f"{ways[0]} and {ways[1]} are different prescriptions. Keep one."
@@ -312,6 +328,16 @@ def _slot_mistakes(
         yield ("back_off", "reps"), "a range does not go with back-off sets. Write one number."
     if ways and any(reps.low < reps.high for reps in slot.reps):
         yield ("reps",), f"a range goes with a target effort only, not with {ways[0]}. Write one number."
+
+
+def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    for position, week in enumerate(slot.test_weeks):
+        if week > weeks:
+            yield ("test_weeks", position), f"the block has {weeks} weeks, so week {week} is not in it"
+        elif len(slot.sets) in (1, weeks) and in_week(slot.sets, week) < 2:
+            yield ("test_weeks", position), "a test needs two sets or more: the first are judged, the last goes all out"
+    if slot.test_weeks and slot.kind not in ("effort", "range"):
+        yield ("test_weeks",), "a test goes with work sets at a target effort only"
 
 
 def unknown_exercise(name: str, known: list[str]) -> str:

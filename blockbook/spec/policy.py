@@ -21,77 +21,83 @@ class Policy(BaseModel):
         description="Sets further from a maximum than this many reps (done + left) give no estimate",
     )
     fatigue_per_set: float = Field(
-        0.012, ge=0, le=0.1, description="Each set of an exercise costs the next about this share of strength"
+        0.016, ge=0, le=0.1, description="Each set of an exercise costs the next about this share of strength"
     )
     implausible: float = Field(
         0.5, ge=0.2, le=2, description="A set this far off what is believed (in logs) is not used; twice that at first"
     )
-    sure_effort: float = Field(
-        6,
-        ge=1,
-        le=8,
-        description="Below this effort reserve is a guess: such a set may raise what is believed only",
+    reserve_underrated: float = Field(
+        0.1,
+        ge=-0.5,
+        le=1,
+        description="Reps in reserve are more than reported by this share (direction: Halperin et al. 2022)",
     )
-    reserve_weight: float = Field(
-        0.8, gt=0, le=1, description="A set's say is multiplied by this for each rep left in reserve"
+    set_sd: float = Field(0.018, gt=0, le=0.2, description="Spread of what one set says of strength, at failure")
+    reserve_sd: float = Field(0.004, ge=0, le=0.1, description="The same, added for each rep left in reserve")
+
+    # How well the lifter judges effort
+    effort_bias: float = Field(
+        0.15, ge=-2, le=2, description="Reps that a lifter is taken to leave beyond those reported, to begin with"
+    )
+    effort_bias_sd: float = Field(0.6, ge=0, le=3, description="How far lifters differ in that, in reps")
+    effort_test_sd: float = Field(0.6, gt=0, le=5, description="How far off one set to failure shows it, in reps")
+    all_out_reserve: float = Field(0.3, ge=0, le=1, description="Reserve of a set that went to failure, in part reps")
+    judged_reserve: float = Field(3, ge=1, le=8, description="Sets with more reported reserve are no judgement")
+
+    # Belief and its spread
+    known_sd: float = Field(0.04, gt=0, le=0.3, description="Spread of a maximum stated in the specification")
+    guess_sd: float = Field(0.12, gt=0, le=0.5, description="Spread of a maximum guessed from a related lift")
+    depth_loss: float = Field(
+        0.015, ge=0, le=0.1, description="A first load allows for this share of tiredness per exercise before it"
+    )
+    drift_sd: float = Field(0.012, ge=0, le=0.1, description="Spread that a week adds to a believed maximum")
+    exercise_sd: float = Field(0.015, gt=0, le=0.2, description="Spread of one exercise's form from session to session")
+    day_sd: float = Field(0.03, gt=0, le=0.2, description="Spread of a day's form, shared by its exercises")
+    gain_shared: float = Field(0.25, ge=0, le=1, description="How much of a shift shared by the session is kept")
+
+    # Expected progress
+    weekly_gain: float = Field(0.01, ge=0, le=0.05, description="Expected weekly gain")
+    first_gain: float = Field(0.012, ge=0, le=0.1, description="More from the first to the second time, sets up to 7")
+    first_gain_high: float = Field(0.03, ge=0, le=0.1, description="The same, sets of 8 and more")
+    gap_days: int = Field(10, ge=8, le=60, description="So many days without an exercise are a gap: no rise after it")
+    gap_loss: float = Field(0.01, ge=0, le=0.1, description="Loss expected for each idle week")
+
+    # The day
+    day_up_limit: float = Field(0.05, ge=0, le=0.1, description="The sets above raise a target by at most this share")
+    day_down_limit: float = Field(0.08, ge=0, le=0.2, description="The sets above lower it by at most this share")
+    feeler_share: float = Field(0.97, ge=0.5, le=1, description="Load of the last warm-up set, of the planned load")
+    feeler_limit: float = Field(0.15, ge=0, le=0.2, description="A feeler moves its exercise by at most this share")
+    feeler_from: float = Field(
+        0.035, ge=0, le=0.5, description="A maximum with this spread or more gets a feeler in week 1"
     )
 
-    # Today or trend
-    day_sd: float = Field(0.02, gt=0, le=0.2, description="Spread of a day's form, shared by its exercises")
-    exercise_sd: float = Field(0.03, gt=0, le=0.2, description="Spread of one exercise around its believed 1RM")
-    first_sd: float = Field(0.08, gt=0, le=0.5, description="The same before anything was logged in this block")
-    day_up_limit: float = Field(0.03, ge=0, le=0.1, description="The day raises a target by at most this share")
-    day_down_limit: float = Field(0.06, ge=0, le=0.2, description="The day lowers a target by at most this share")
-    gain_shared: float = Field(0.6, ge=0, le=1, description="How much of a shift shared by the session is kept")
-    gain_own: float = Field(0.55, ge=0, le=1, description="How much of an exercise's own shift is kept")
-    gain_first: float = Field(0.8, ge=0, le=1, description="How much of the shift is kept at the first exposure")
-    gain_guess: float = Field(0.95, ge=0, le=1, description="The same where the belief was a guess from a related lift")
-    feeler_share: float = Field(0.92, ge=0.5, le=1, description="Load of the last warm-up set, of the planned load")
-
-    # Expected progress a week
-    weekly_gain_heavy: float = Field(0.004, ge=0, le=0.05, description="Expected weekly gain, sets of up to 3")
-    weekly_gain_middle: float = Field(0.006, ge=0, le=0.05, description="Expected weekly gain, sets of 4 to 7")
-    weekly_gain_high: float = Field(0.01, ge=0, le=0.05, description="Expected weekly gain, sets of 8 and more")
-    second_exposure_factor: float = Field(
-        2, ge=1, le=5, description="The first gain, from first to second exposure, is this many times larger"
+    # The load. ACSM 2009: raise by 2-10 % once the lifter can do one or two reps over target.
+    over_cost: float = Field(
+        1.6, ge=0.5, le=5, description="A rep over the target effort is as bad as so many under it"
     )
-
-    # Guards. ACSM 2009: raise by 2-10 % once the lifter can do one or two reps over target;
-    # a doubled cap stays within that.
-    cap_heavy: float = Field(0.02, ge=0, le=0.05, description="Most a load rises in a week, sets of up to 3")
-    cap_middle: float = Field(0.03, ge=0, le=0.05, description="Most a load rises in a week, sets of 4 to 7")
-    cap_high: float = Field(0.05, ge=0, le=0.05, description="Most a load rises in a week, sets of 8 and more")
-    depth_first: float = Field(1, ge=0, le=1, description="Share of cap and gain kept by the session's 1st exercise")
-    depth_second: float = Field(0.9, ge=0, le=1, description="The same, 2nd exercise")
-    depth_third: float = Field(0.8, ge=0, le=1, description="The same, 3rd exercise")
-    depth_later: float = Field(0.5, ge=0, le=1, description="The same, 4th exercise and deeper")
-    easy_effort: float = Field(
-        1.5, ge=0.5, le=5, description="Last time this far under the target effort: the cap doubles"
+    most_rise: float = Field(
+        0.1, ge=0, le=0.1, description="Most that a load rises from one session to the next (ACSM 2009: 2-10 %)"
+    )
+    hold_overshoot: float = Field(
+        1, ge=0.5, le=1, description="Last time this far over the target effort: the load does not rise"
     )
     ease_overshoot: float = Field(
         1.5, ge=0.5, le=5, description="A set this far over its target effort lightens the sets after it"
     )
-    first_round_up: float = Field(
-        0.05, ge=0, le=0.2, description="A first load is rounded up to what can be made by at most this share"
-    )
-    hold_overshoot: float = Field(
-        1, ge=0.5, le=3, description="Last time this far over the target effort: the load does not rise"
-    )
     hold_band: float = Field(
-        0.035,
-        ge=0,
-        le=0.1,
-        description="A calculated drop smaller than this share is not made while no less is asked",
+        0.035, ge=0, le=0.1, description="A load held on purpose comes down only for a drop larger than this share"
     )
     lowest_step: float = Field(0.9, ge=0.5, le=1, description="A load never falls below this share of the last one")
 
     # Progress without load
-    extra_reps: int = Field(2, ge=0, le=5, description="Reps added at the same load before tempo takes over")
-    fewer_reps: int = Field(2, ge=0, le=5, description="Reps taken off at most where the load has no step down")
-    extra_reps_from: int = Field(4, ge=1, le=20, description="Sets of fewer reps than this neither gain nor lose a rep")
-    full_range_step: float = Field(
-        0.1, ge=0, le=0.1, description="Largest step once reps are full or it was far too easy (ACSM 2009: 2-10 %)"
+    coarse_step: float = Field(
+        0.05, ge=0, le=0.2, description="A step larger than this share of the load is coarse: reps fill it"
     )
+    extra_reps: int = Field(
+        2, ge=0, le=5, description="Reps added at most where steps are coarse; ranges have their own"
+    )
+    fewer_reps: int = Field(2, ge=0, le=5, description="Reps taken off at most where steps are coarse")
+    extra_reps_from: int = Field(4, ge=1, le=20, description="Sets of fewer reps than this neither gain nor lose a rep")
     load_slots: int = Field(3, ge=1, le=10, description="Exercises deeper than this progress by reps unless told")
 
     # Deload week

@@ -93,37 +93,6 @@ def in_week(values: tuple[T, ...], week: int) -> T:
     return values[0] if len(values) == 1 else values[week - 1]
 
 
-class Best(BaseModel):
-    """A recent best: load x reps at an effort. A plain number is a one-rep maximum."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-    load: float = Field(gt=0, le=MOST_LOAD, description="Load in the block's unit (per hand for dumbbells)")
-    reps: int = Field(1, ge=1, le=20)
-    rpe: float = Field(10, ge=5, le=10, description="Effort (RPE) of that set; 10 left nothing in reserve")
-
-
-def _parse_best(value: Any) -> Any:
-    return value if isinstance(value, (dict, Best)) else {"load": value}
-
-
-def _dump_best(best: Best) -> Any:
-    return best.load if (best.reps, best.rpe) == (1, 10) else best.model_dump()
-
-
-BestOrNumber = Annotated[
-    Best,
-    BeforeValidator(_parse_best),
-    PlainSerializer(_dump_best),
-    WithJsonSchema(
-        {
-            "anyOf": [{"type": "number", "exclusiveMinimum": 0}, Best.model_json_schema()],
-            "description": "A one-rep maximum, or a recent {load, reps, rpe}",
-        }
-    ),
-]
-
-
 def _parse_date(value: Any) -> Any:
     if isinstance(value, date) and not isinstance(value, datetime):
         return value
@@ -138,6 +107,42 @@ def _no_date() -> Never:
 
 
 PlainDate = Annotated[date, BeforeValidator(_parse_date)]
+
+
+class Best(BaseModel):
+    """A recent best: load x reps at an effort. A plain number is a one-rep maximum."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    load: float = Field(gt=0, le=MOST_LOAD, description="Load in the block's unit (per hand for dumbbells)")
+    reps: int = Field(1, ge=1, le=20)
+    rpe: float = Field(10, ge=5, le=10, description="Effort (RPE) of that set; 10 left nothing in reserve")
+    spread: float | None = Field(
+        None, gt=0, le=0.5, description="How sure it is, where it was learned from logs: 0.02 is give or take 2 %"
+    )
+    on: PlainDate | None = Field(None, description="Day of the last log it was learned from")
+
+
+def _parse_best(value: Any) -> Any:
+    return value if isinstance(value, (dict, Best)) else {"load": value}
+
+
+def _dump_best(best: Best) -> Any:
+    given = best.model_dump(exclude_defaults=True)
+    return best.load if given.keys() == {"load"} else given
+
+
+BestOrNumber = Annotated[
+    Best,
+    BeforeValidator(_parse_best),
+    PlainSerializer(_dump_best),
+    WithJsonSchema(
+        {
+            "anyOf": [{"type": "number", "exclusiveMinimum": 0}, Best.model_json_schema()],
+            "description": "A one-rep maximum, or a recent {load, reps, rpe}, or {load, spread, on} learned from logs",
+        }
+    ),
+]
 
 
 def slug(text: str) -> str:

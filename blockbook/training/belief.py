@@ -11,9 +11,9 @@ from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
+    absolute,
     all_numbers,
     and_,
-    choose,
     differs,
     exp,
     if_,
@@ -24,6 +24,7 @@ from blockbook.formula.expression import (
     not_,
     or_,
     same,
+    square_root,
     total,
 )
 
@@ -60,36 +61,89 @@ def exposures(logged_load: Expression, before: Expression) -> Expression:
     return before + if_(is_number(logged_load), 1, 0)
 
 
+@definition
+def day_number(typed: Expression, planned: Expression) -> Expression:
+    """Day of a session as a spreadsheet counts days: the date typed, else the one planned.
+
+    A date months away from the plan is taken for a slip of the keyboard.
+    """
+    return if_(is_number(typed), if_(absolute(typed - planned) <= 60, typed, planned), planned)
+
+
+@definition
+def days_since(day_number: Expression, last_day: Expression) -> Expression:
+    """Days since the exercise was last logged; "" before any log."""
+    return if_(is_number(last_day), day_number - last_day, BLANK)
+
+
+@definition
+def idle_weeks(
+    exposures: Expression,
+    trained_before: Expression,
+    day_number: Expression,
+    day_before: Expression,
+    gap_days: Expression,
+) -> Expression:
+    """Weeks without the exercise since the row before: 1 if it was left out, more after a longer gap.
+
+    trained_before: a number if the exercise was logged (or eased by a deload) the week before.
+    """
+    between = day_number - day_before
+    longer = if_(between >= gap_days, between / 7 - 1, 0)
+    return if_(exposures > 0, if_(is_number(trained_before), longer, 1), 0)
+
+
 # Predict and observe -----------------------------------------------------------------------
+
+
+@definition
+def first_prior(start_maximum: Expression, exercises_above: Expression, depth_loss: Expression) -> Expression:
+    """The maximum a block starts from, less the tiredness of exercises before it; "" where none is known."""
+    return if_(is_number(start_maximum), start_maximum * exp(0 - depth_loss * exercises_above), BLANK)
+
+
+@definition
+def jump(exposures: Expression, reps: Expression, first_gain: Expression, first_gain_high: Expression) -> Expression:
+    """The gain from the first time to the second, in logs; it differs as much as it is large."""
+    return if_(same(exposures, 1), if_(reps >= 8, first_gain_high, first_gain), 0)
 
 
 @definition
 def predicted(
     capacity_before: Expression,
-    seen_before: Expression,
+    trained_before: Expression,
+    first_prior: Expression,
     exposures: Expression,
-    reps: Expression,
-    depth_share: Expression,
-    start_maximum: Expression,
-    weekly_gain_heavy: Expression,
-    weekly_gain_middle: Expression,
-    weekly_gain_high: Expression,
-    second_exposure_factor: Expression,
-    last_overshoot: Expression,
-    hold_overshoot: Expression,
+    jump: Expression,
+    idle_weeks: Expression,
+    weekly_gain: Expression,
+    gap_loss: Expression,
 ) -> Expression:
-    """Believed one-rep maximum before this session: last week's and the gain expected since.
+    """Believed one-rep maximum before this session: last week's and what has happened since.
 
-    No gain is expected after an overshoot, so that a load held too high comes down in time.
-
-    capacity_before, seen_before: believed and observed the week before. Without any, the maximum
-    the block starts from.
+    Nothing is gained while nothing is logged. Without a belief, the maximum the block starts from.
     """
-    gain = choose((reps <= 3, weekly_gain_heavy), (reps <= 7, weekly_gain_middle), otherwise=weekly_gain_high)
-    overshot = and_(is_number(last_overshoot), last_overshoot >= hold_overshoot)
-    expected = gain * depth_share * if_(exposures < 2, second_exposure_factor, 1)
-    growth = if_(overshot, 0, if_(is_number(seen_before), expected, 0))
-    return if_(is_number(capacity_before), capacity_before * (1 + growth), start_maximum)
+    gained = if_(and_(exposures > 0, is_number(trained_before)), weekly_gain + jump, 0)
+    now = capacity_before * exp(gained - gap_loss * idle_weeks)
+    return if_(is_number(capacity_before), now, first_prior)
+
+
+@definition
+def first_variance(start_spread: Expression) -> Expression:
+    return start_spread * start_spread
+
+
+@definition
+def predicted_variance(
+    variance_before: Expression,
+    exposures: Expression,
+    jump: Expression,
+    idle_weeks: Expression,
+    drift_sd: Expression,
+) -> Expression:
+    """Variance of that belief, in logs: every week adds to it, idle weeks and a first jump add more."""
+    drifted = variance_before + drift_sd * drift_sd * (1 + idle_weeks) + jump * jump
+    return if_(exposures > 0, drifted, variance_before)
 
 
 @definition
@@ -99,18 +153,21 @@ def observed(weights: Expression, weighted: Expression) -> Expression:
 
 
 @definition
+def observed_variance(weights: Expression, exercise_sd: Expression) -> Expression:
+    """Variance of what was observed, in logs: of the sets together, and of the exercise's form that day."""
+    return if_(total(weights) > 0, 1 / total(weights) + exercise_sd * exercise_sd, BLANK)
+
+
+@definition
 def innovation(prior: Expression, seen: Expression) -> Expression:
     """Observed against believed maximum, in logs: 0.02 is 2 % better than believed."""
     return if_(all_numbers(prior, seen), ln(seen / prior), BLANK)
 
 
 @definition
-def precision(
-    innovation: Expression, exposures: Expression, exercise_sd: Expression, first_sd: Expression
-) -> Expression:
-    """How much an innovation tells: 1 / variance, less before anything was logged; 0 without one."""
-    sd = if_(exposures > 0, exercise_sd, first_sd)
-    return if_(is_number(innovation), 1 / (sd * sd), 0)
+def precision(innovation: Expression, prior_variance: Expression, seen_variance: Expression) -> Expression:
+    """How much an innovation tells: 1 / variance; 0 without one."""
+    return if_(is_number(innovation), 1 / (prior_variance + seen_variance), 0)
 
 
 @definition
@@ -127,26 +184,60 @@ def shared_shift(precisions: Expression, pulls: Expression, day_sd: Expression) 
 
     The shrinkage is day variance / (day variance + 1 / summed precision).
     """
-    return total(pulls) * day_sd * day_sd / (total(precisions) * day_sd * day_sd + 1)
+    return total(pulls) * shared_variance(precisions, day_sd)
 
 
 @definition
-def day_effect(
+def shared_variance(precisions: Expression, day_sd: Expression) -> Expression:
+    """What is still open of the day once the exercises have spoken."""
+    return 1 / (total(precisions) + 1 / (day_sd * day_sd))
+
+
+@definition
+def day_above(
     precisions: Expression,
     pulls: Expression,
-    feeler_innovation: Expression,
-    gain_own: Expression,
     day_sd: Expression,
     day_up_limit: Expression,
     day_down_limit: Expression,
 ) -> Expression:
-    """What the sets above say about today, in logs, within limits; 0 at the top of a session.
+    """What the exercises above say about today, in logs, within limits."""
+    shift = shared_shift(precisions, pulls, day_sd)
+    return maximum(0 - day_down_limit, minimum(day_up_limit, shift))
 
-    A feeler speaks for its own exercise, so it is believed with that exercise's gain.
-    """
-    above = shared_shift(precisions, pulls, day_sd)
-    felt = if_(is_number(feeler_innovation), above + gain_own * (feeler_innovation - above), above)
-    return maximum(0 - day_down_limit, minimum(day_up_limit, felt))
+
+@definition
+def feeler_gain(own_variance: Expression, felt: Expression, weight: Expression) -> Expression:
+    """How much of a feeler's surprise is believed; 0 without one. weight: 1 / variance of the set."""
+    return if_(is_number(felt), own_variance / (own_variance + 1 / weight), 0)
+
+
+@definition
+def own_variance(prior_variance: Expression, exercise_sd: Expression) -> Expression:
+    """Of an exercise today: what is not known of its maximum, and its form."""
+    return prior_variance + exercise_sd * exercise_sd
+
+
+@definition
+def day_effect(
+    day_above: Expression, feeler_innovation: Expression, feeler_gain: Expression, feeler_limit: Expression
+) -> Expression:
+    """What the sets above say about this exercise today, its own feeler included, in logs."""
+    surprise = feeler_gain * (feeler_innovation - day_above)
+    moved = maximum(0 - feeler_limit, minimum(feeler_limit, surprise))
+    return if_(is_number(feeler_innovation), day_above + moved, day_above)
+
+
+@definition
+def spread(own_variance: Expression, feeler_gain: Expression, day_variance: Expression) -> Expression:
+    """Spread of what is believed an exercise can do today, in logs."""
+    return square_root((1 - feeler_gain) * own_variance + day_variance)
+
+
+@definition
+def spread_of_plan(own_variance: Expression, day_sd: Expression) -> Expression:
+    """The same before anything is known of the day."""
+    return square_root(own_variance + day_sd * day_sd)
 
 
 # Learn -------------------------------------------------------------------------------------
@@ -157,21 +248,33 @@ def learned(
     prior: Expression,
     seen: Expression,
     innovation: Expression,
+    prior_variance: Expression,
+    precision: Expression,
     shared: Expression,
-    exposures: Expression,
     gain_shared: Expression,
-    gain_own: Expression,
-    gain_first: Expression,
-    gain_guess: Expression,
-    guessed: Expression,
 ) -> Expression:
     """Believed one-rep maximum after this session; "" while nothing is known.
 
-    A belief that was only a guess from a related lift (guessed = 1) gives way to the first log.
+    The gain of an exercise's own part is that of a local-level (Kalman) filter; of the part it
+    shares with the session, half day and half trend, a fixed share is kept.
     """
-    first = if_(guessed > 0, gain_guess, gain_first) * innovation
-    gained = if_(exposures > 0, gain_shared * shared + gain_own * (innovation - shared), first)
+    gained = prior_variance * precision * (innovation - shared) + gain_shared * shared
     return if_(is_number(seen), if_(is_number(prior), prior * exp(gained), seen), prior)
+
+
+@definition
+def learned_variance(
+    prior: Expression,
+    seen: Expression,
+    seen_variance: Expression,
+    prior_variance: Expression,
+    precision: Expression,
+    shared_left: Expression,
+) -> Expression:
+    """Variance of that belief. shared_left: what is still open of the day."""
+    gain = prior_variance * precision
+    kept = (1 - gain) * prior_variance + gain * gain * shared_left
+    return if_(is_number(seen), if_(is_number(prior), kept, seen_variance), prior_variance)
 
 
 # Pain ----------------------------------------------------------------------------------------

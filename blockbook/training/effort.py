@@ -39,6 +39,13 @@ def percent_of_max(reps: Expression, curve: Expression) -> Expression:
 
 
 @definition
+def reps_to_failure(share: Expression, curve: Expression) -> Expression:
+    """Reps that a share of the one-rep maximum allows: `percent_of_max` turned round."""
+    standard = exp(ln(share) / curve)
+    return if_(standard >= 0.75, 37 - 36 * standard, 30 * (1 / standard - 1))
+
+
+@definition
 def effort_given(rpe: Expression) -> Expression:
     """Whether an effort on the scale (1 to 10) was logged."""
     return and_(is_number(rpe), rpe >= 1, rpe <= 10)
@@ -92,17 +99,57 @@ def plausible(
 
 
 @definition
-def trusted_estimate(
-    estimate: Expression, rpe: Expression, prior: Expression, plausible: Expression, sure_effort: Expression
+def all_out(reps: Expression, rpe: Expression, target_reps: Expression, test: Expression) -> Expression:
+    """1 for a set that went to failure: target reps missed, or as many as possible (test = 1) at effort 10.
+
+    Reps missed at an effort below 9 were left, not failed.
+    """
+    to_the_end = if_(and_(test > 0, is_number(rpe)), if_(rpe >= 10, 1, 0), 0)
+    failed = if_(is_number(rpe), if_(rpe >= 9, 1, 0), 1)
+    return if_(is_number(reps), if_(reps < target_reps, failed, to_the_end), 0)
+
+
+@definition
+def reserve(
+    rpe: Expression,
+    all_out: Expression,
+    bias: Expression,
+    reserve_underrated: Expression,
+    all_out_reserve: Expression,
 ) -> Expression:
-    """The estimate of a plausible set, else "".
+    """Reps believed to have been left; "" where nothing says. Failure needs no judging.
+
+    bias: reps that this lifter is believed to leave beyond those reported.
+    """
+    believed = maximum(0, (10 - rpe) * (1 + reserve_underrated) + bias)
+    return if_(all_out > 0, all_out_reserve, if_(effort_given(rpe), believed, BLANK))
+
+
+@definition
+def trusted_estimate(
+    load: Expression,
+    reps: Expression,
+    reserve: Expression,
+    plausible: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+    rpe: Expression,
+    prior: Expression,
+    all_out: Expression,
+    judged_reserve: Expression,
+) -> Expression:
+    """One-rep maximum by the reserve that is believed, of a plausible set, body load included; else "".
 
     Far from failure reserve is hard to tell (the scale itself says 4 to 6 left at 5 to 6): a set
-    below `sure_effort` counts only where it raises what is believed.
+    with more than `judged_reserve` reported counts only where it raises what is believed.
     """
-    raises = if_(is_number(prior), estimate >= prior, rpe >= 0)
-    counts = if_(rpe >= sure_effort, rpe >= 0, raises)
-    return if_(and_(is_number(estimate), plausible > 0), if_(counts, estimate, BLANK), BLANK)
+    sound = and_(reps >= 1, load >= 0, load + body_load > 0, reps + reserve <= estimate_reps_limit, plausible > 0)
+    estimate = (load + body_load) / percent_of_max(reps + reserve, curve)
+    judged = or_(all_out > 0, 10 - rpe <= judged_reserve)
+    raises = if_(is_number(prior), estimate >= prior, reps >= 0)
+    counted = if_(or_(judged, raises), estimate, BLANK)
+    return if_(all_numbers(load, reps, reserve), if_(sound, counted, BLANK), BLANK)
 
 
 @definition
@@ -158,17 +205,24 @@ def overshoot_in_range(
 
 
 @definition
-def weight(trusted: Expression, rpe: Expression, reserve_weight: Expression) -> Expression:
-    """A set's say in the session's estimate: falls with every rep left in reserve; 0 without estimate."""
-    return if_(is_number(trusted), exp((10 - rpe) * ln(reserve_weight)), 0)
+def weight(trusted: Expression, reserve: Expression, set_sd: Expression, reserve_sd: Expression) -> Expression:
+    """A set's say, 1 / variance in logs: falls with every rep left in reserve; 0 without estimate."""
+    far = reserve_sd * reserve
+    return if_(is_number(trusted), 1 / (set_sd * set_sd + far * far), 0)
 
 
 @definition
 def weighted_estimate(
     trusted: Expression, set_weight: Expression, set_number: Expression, fatigue_per_set: Expression
 ) -> Expression:
-    """Weight times the estimate as it would have been fresh: earlier sets cost a little strength."""
-    return if_(is_number(trusted), set_weight * trusted * (1 + fatigue_per_set * (set_number - 1)), 0)
+    """Weight times the estimate as it would have been fresh."""
+    return if_(is_number(trusted), set_weight * fresh(trusted, set_number, fatigue_per_set), 0)
+
+
+@definition
+def fresh(estimate: Expression, set_number: Expression, fatigue_per_set: Expression) -> Expression:
+    """An estimate as it would have been fresh: earlier sets of the exercise cost a little strength."""
+    return estimate * (1 + fatigue_per_set * (set_number - 1))
 
 
 @definition

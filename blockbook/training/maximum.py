@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.spec.values import Best
@@ -14,14 +16,16 @@ def start_maximum(spec: Specification, exercise: Exercise) -> float | None:
     The lifter's own best of the exercise, else their best of the related lift times the
     usual ratio.
     """
-    bests = {name.casefold(): best for name, best in spec.lifter.bests.items()}
-    own = bests.get(exercise.name.casefold())
+    own = _best_of(spec, exercise)
     if own is not None:
         return _estimate(spec, exercise, own)
-    related = bests.get((exercise.related or "").casefold())
-    if related is None or exercise.related is None or exercise.ratio is None:
+    if exercise.related is None or exercise.ratio is None:
         return None
-    estimate = _estimate(spec, spec.exercise(exercise.related), related)
+    source = spec.exercise(exercise.related)
+    related = _best_of(spec, source)
+    if related is None:
+        return None
+    estimate = _estimate(spec, source, related)
     return None if estimate is None else round(estimate * exercise.ratio, 4)
 
 
@@ -37,6 +41,38 @@ def known_from(spec: Specification, exercise: Exercise) -> str:
 def is_guess(spec: Specification, exercise: Exercise) -> bool:
     """Whether the maximum is only a guess from a related lift, or not known at all."""
     return known_from(spec, exercise).casefold() != exercise.name.casefold()
+
+
+def start_spread(spec: Specification, exercise: Exercise) -> float:
+    """How sure that maximum is: its standard deviation in logs (0.05: about 5 %).
+
+    What was learned from logs keeps its spread, widened by the weeks since; a guess from a related
+    lift adds the spread of such ratios to that of the lift it comes from.
+    """
+    if is_guess(spec, exercise):
+        source = known_from(spec, exercise)
+        known = _own_spread(spec, spec.exercise(source)) if source else 0
+        return round(math.hypot(spec.policy.guess_sd, known), 4)
+    return _own_spread(spec, exercise)
+
+
+def is_learned(spec: Specification, exercise: Exercise) -> bool:
+    """Whether the maximum was learned from logs of the exercise itself."""
+    best = _best_of(spec, exercise)
+    return best is not None and best.spread is not None
+
+
+def _own_spread(spec: Specification, exercise: Exercise) -> float:
+    best = _best_of(spec, exercise)
+    if best is None or best.spread is None:
+        return spec.policy.known_sd
+    weeks = (spec.block.start - best.on).days / 7 if best.on else 0
+    return round(math.sqrt(best.spread**2 + max(0, weeks) * spec.policy.drift_sd**2), 4)
+
+
+def _best_of(spec: Specification, exercise: Exercise) -> Best | None:
+    bests = {name.casefold(): best for name, best in spec.lifter.bests.items()}
+    return bests.get(exercise.name.casefold())
 
 
 def _estimate(spec: Specification, exercise: Exercise, best: Best) -> float | None:

@@ -24,8 +24,11 @@ from blockbook.spec.models import (
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import Reps, in_week
 from blockbook.training.deload import lighter_effort, lighter_load, lighter_percent, lighter_sets
+from blockbook.training.maximum import start_maximum, start_spread
 
 SetKind = Literal["feeler", "work", "top", "back-off", "max reps"]
+
+_MOST_TIRING = 3
 
 _USUAL_DAYS: dict[int, tuple[Day, ...]] = {
     1: ("mon",),
@@ -106,6 +109,11 @@ class PlannedSession:
     lines: tuple[Line, ...]
 
 
+def exercises_above(line: Line) -> int:
+    """How many exercises have tired the lifter before this one; further down no more than after a few."""
+    return min(line.depth - 1, _MOST_TIRING)
+
+
 def weeks(spec: Specification) -> tuple[tuple[PlannedSession, ...], ...]:
     """The sessions of each week, week 1 first."""
     return tuple(tuple(_sessions(spec, week)) for week in range(1, spec.block.weeks + 1))
@@ -160,7 +168,6 @@ def _lines(spec: Specification, session: Session, session_id: str, week: int) ->
     ):
         slot_key = f"{session_id}.{slot_id}"
         reps = in_week(slot.reps, week)
-        rpe = _effort(slot, week, deload, policy)
         coach_load, lightened_load = _fixed_load(slot, week, deload, policy)
         yield Line(
             slot_key=slot_key,
@@ -170,8 +177,8 @@ def _lines(spec: Specification, session: Session, session_id: str, week: int) ->
             slot=slot,
             exercise=spec.exercise(slot.exercise),
             reps=reps,
-            rpe=rpe,
-            sets=tuple(_sets(slot, f"w{week}.{slot_key}", week, deload, policy, reps.low, rpe)),
+            rpe=_effort(slot, week, deload, policy),
+            sets=tuple(_sets(spec, slot, f"w{week}.{slot_key}", week)),
             deload=deload,
             coach_load=coach_load,
             lightened_load=lightened_load,
@@ -181,21 +188,40 @@ def _lines(spec: Specification, session: Session, session_id: str, week: int) ->
         )
 
 
-def _sets(
-    slot: Slot, prefix: str, week: int, deload: bool, policy: Policy, reps: int, rpe: float
-) -> Iterator[PlannedSet]:
+def _sets(spec: Specification, slot: Slot, prefix: str, week: int) -> Iterator[PlannedSet]:
+    deload, policy = week == spec.block.deload_week, spec.policy
+    reps, rpe = in_week(slot.reps, week).low, _effort(slot, week, deload, policy)
     top: SetKind = {"top_set": "top", "max_reps": "max reps"}.get(slot.kind, "work")  # type: ignore[assignment]
     number = _number_of_sets(slot.sets, week, deload, policy)
-    if slot.feeler and number:
+    if number and (_is_felt_out(spec, slot, week) if slot.feeler is None else slot.feeler):
         yield PlannedSet(f"{prefix}.feeler", 0, "feeler", reps, None)
     judged = rpe if slot.rpe or slot.reserve is not None else None
+    tested = week in slot.test_weeks and not deload
     for i in range(1, number + 1):
-        yield PlannedSet(f"{prefix}.{i}", i, top, reps, judged)
+        if tested and i == number:
+            yield PlannedSet(f"{prefix}.{i}", i, "max reps", reps, 10)
+        else:
+            yield PlannedSet(f"{prefix}.{i}", i, top, reps, judged)
     if slot.back_off and number:
         back_off = slot.back_off
         effort = _capped_effort(back_off.rpe, week, deload, policy) if back_off.rpe else None
         for i in range(number + 1, number + 1 + _number_of_sets(back_off.sets, week, deload, policy)):
             yield PlannedSet(f"{prefix}.{i}", i, "back-off", in_week(back_off.reps, week).low, effort)
+
+
+def _is_felt_out(spec: Specification, slot: Slot, week: int) -> bool:
+    """Whether a feeler comes by itself: in week 1, where a load is decided from a maximum that is not sure."""
+    exercise = spec.exercise(slot.exercise)
+    return (
+        week == 1
+        and spec.block.deload_week != 1
+        and slot.kind in ("effort", "top_set", "range")
+        and exercise.implement not in ("band", "bodyweight")
+        and 1 not in slot.loads
+        and (spec.block.steer_by_day if slot.steer_by_day is None else slot.steer_by_day)
+        and start_maximum(spec, exercise) is not None
+        and start_spread(spec, exercise) >= spec.policy.feeler_from
+    )
 
 
 def _number_of_sets(sets: tuple[int, ...], week: int, deload: bool, policy: Policy) -> int:

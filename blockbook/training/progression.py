@@ -1,4 +1,4 @@
-"""The load decision: aim at the target effort, guard the step, make it loadable, or progress by reps.
+"""The load decision: the load of least expected cost, guarded; or reps where steps are coarse.
 
 One row a line and week, in the order of the calculation; `belief` says what is aimed from.
 All loads in the block's unit. `body_load` is the share of body weight lifted along.
@@ -15,34 +15,42 @@ from blockbook.formula.expression import (
     at,
     choose,
     count,
-    differs,
     exp,
     if_,
     is_number,
+    ln,
     maximum,
     minimum,
     not_,
     or_,
+    round_,
     same,
 )
-from blockbook.training.effort import load_for, percent_of_max
+from blockbook.training.effort import load_for, percent_of_max, reps_to_failure
 from blockbook.training.loading import NO_CEILING, loadable, rung, rung_above
+
+LOGISTIC_SCALE = 0.5513
+"""Scale of the logistic distribution with standard deviation 1: square root of 3, over pi."""
+
+EASY = 0.5
+"""So far under its target effort a session was too easy for its reps to matter."""
+
+_TIE = 0.000001
+"""Keeps halves from being rounded by the last digit of a float, where programs may differ."""
 
 # Aim ---------------------------------------------------------------------------------------
 
 
 @definition
-def aim(prior: Expression, reps: Expression, rpe: Expression, body_load: Expression, curve: Expression) -> Expression:
-    """Load that the believed maximum gives for the target reps and effort."""
-    return if_(is_number(prior), load_for(prior, reps, rpe, body_load, curve), BLANK)
+def maximum_today(prior: Expression, day: Expression) -> Expression:
+    """The believed maximum moved by the day (in logs)."""
+    return if_(is_number(prior), prior * exp(day), BLANK)
 
 
 @definition
-def aim_from_body_weight(
-    prior: Expression, reps: Expression, rpe: Expression, body_load: Expression, curve: Expression
-) -> Expression:
-    """The same for bodyweight exercises: nothing added while nothing is known."""
-    return if_(is_number(prior), maximum(0, load_for(prior, reps, rpe, body_load, curve)), 0)
+def aim(able: Expression, reps: Expression, rpe: Expression, body_load: Expression, curve: Expression) -> Expression:
+    """Load that a maximum (able) gives for the target reps and effort."""
+    return if_(is_number(able), load_for(able, reps, rpe, body_load, curve), BLANK)
 
 
 @definition
@@ -54,160 +62,120 @@ def percent_load(
     return if_(is_number(maximum_load), percent / 100 * maximum_load - body_load, BLANK)
 
 
+@definition
+def expected_cost(
+    load: Expression, aim: Expression, spread: Expression, body_load: Expression, over_cost: Expression
+) -> Expression:
+    """What a load is expected to cost, in scales of the spread: `over_cost` for being over the aim, 1 for being under.
+
+    The aim is believed with a logistic distribution, whose expectations have a closed form:
+    E(over) = ln(1 + e^z), E(under) = ln(1 + e^-z), z the distance in scales.
+    """
+    ratio = maximum(load + body_load, 0.001) / maximum(aim + body_load, 0.001)
+    z = maximum(-50, minimum(50, ln(ratio) / (LOGISTIC_SCALE * spread)))
+    return (1 + over_cost) * ln(1 + exp(z)) - z
+
+
+@definition
+def sure_maximum(able: Expression, spread: Expression, over_cost: Expression) -> Expression:
+    """The maximum to count on: below the believed one by the spread's share, where cost is least."""
+    return if_(is_number(able), able * exp(0 - LOGISTIC_SCALE * spread * ln(over_cost)), BLANK)
+
+
+@definition
+def maximum_for_reps(able: Expression, spread: Expression, over_cost: Expression, exposures: Expression) -> Expression:
+    """The maximum that reps are reckoned from: the believed one, at first the one to count on."""
+    return if_(exposures > 0, able, sure_maximum(able, spread, over_cost))
+
+
+@definition
+def careful(aim: Expression, spread: Expression, body_load: Expression, over_cost: Expression) -> Expression:
+    """The load of least expected cost if every load could be made: that of the maximum to count on."""
+    return sure_maximum(aim + body_load, spread, over_cost) - body_load
+
+
+@definition
+def careful_load(
+    aim: Expression,
+    spread: Expression,
+    body_load: Expression,
+    over_cost: Expression,
+    ceiling: Expression,
+    floor: Expression,
+) -> Expression:
+    """That load between floor and ceiling."""
+    within = minimum(maximum(careful(aim, spread, body_load, over_cost), floor), ceiling)
+    return if_(is_number(aim), within, BLANK)
+
+
+@definition
+def rung_under(load: Expression, loads: Expression) -> Expression:
+    """The heaviest load that can be made and is not above `load` (at least the first); "" for none."""
+    return if_(is_number(load), at(loads, rung(load, loads)), BLANK)
+
+
+@definition
+def rung_over(load: Expression, loads: Expression) -> Expression:
+    """The next load that can be made above `load`; at the top of what there is, the top; "" for none."""
+    return if_(is_number(load), rung_above(load, loads), BLANK)
+
+
 # Guard -------------------------------------------------------------------------------------
 
 
 @definition
-def cap(
-    reps: Expression,
-    depth_share: Expression,
-    last_overshoot: Expression,
-    cap_heavy: Expression,
-    cap_middle: Expression,
-    cap_high: Expression,
-    easy_effort: Expression,
+def last_demand(
+    last_load: Expression, last_reps: Expression, last_rpe: Expression, body_load: Expression, curve: Expression
 ) -> Expression:
-    """Largest rise over the last load, as a share; doubled after a session that was far too easy."""
-    by_reps = choose((reps <= 3, cap_heavy), (reps <= 7, cap_middle), otherwise=cap_high)
-    easy = if_(is_number(last_overshoot), if_(last_overshoot <= 0 - easy_effort, 2, 1), 1)
-    return by_reps * depth_share * easy
+    """What the last load asked for: the maximum that its target reps and effort imply."""
+    asked = percent_of_max(last_reps + 10 - last_rpe, curve)
+    return if_(is_number(last_load), (last_load + body_load) / asked, BLANK)
 
 
 @definition
 def reference(
-    last_load: Expression, last_reps: Expression, reps: Expression, body_load: Expression, curve: Expression
-) -> Expression:
-    """The last load as it compares with this week's: the same, or more where fewer reps are asked."""
-    ratio = maximum(1, percent_of_max(reps, curve) / percent_of_max(last_reps, curve))
-    return if_(is_number(last_load), (last_load + body_load) * ratio - body_load, BLANK)
-
-
-@definition
-def coarse(last_load: Expression, body_load: Expression, cap: Expression, loads: Expression) -> Expression:
-    """1 if the smallest step up from the last load is larger than the cap, or there is none."""
-    step = rung_above(last_load, loads) - last_load
-    too_big = or_(step <= 0, step > cap * (last_load + body_load) + 0.000001)
-    return if_(is_number(last_load), if_(too_big, 1, 0), 0)
-
-
-@definition
-def floored(last_load: Expression, body_load: Expression, lowest_step: Expression, loads: Expression) -> Expression:
-    """1 if the next load down is further below the last one than a load may fall, or there is none."""
-    below = at(loads, rung(last_load - 0.000001, loads))
-    too_far = below + body_load < (last_load + body_load) * lowest_step - 0.000001
-    return if_(is_number(last_load), if_(or_(below >= last_load, too_far), 1, 0), 0)
-
-
-@definition
-def rep_room(
-    range_width: Expression, reps: Expression, policy_extra_reps: Expression, extra_reps_from: Expression
-) -> Expression:
-    """How many reps an exercise may grow above its base: its range, else what the policy allows."""
-    return if_(range_width > 0, range_width, if_(reps >= extra_reps_from, policy_extra_reps, 0))
-
-
-@definition
-def step_due(
-    progress: Expression,
     last_load: Expression,
-    last_extra: Expression,
-    last_overshoot: Expression,
-    last_pain: Expression,
-    room: Expression,
-    coarse: Expression,
-    body_load: Expression,
-    easy_effort: Expression,
-    full_range_step: Expression,
-    loads: Expression,
-) -> Expression:
-    """1 if one step up is due although it is larger than the cap, or reps come before load.
-
-    Due once the reps are full at or under the target effort, or after a session that was far too
-    easy; never more than the policy's largest step (ACSM 2009: 2-10 %).
-    """
-    step = rung_above(last_load, loads) - last_load
-    by_reps = or_(same(progress, "reps"), and_(same(progress, "load"), coarse > 0))
-    full = and_(room > 0, last_extra >= room, last_overshoot <= 0)
-    ready = and_(by_reps, or_(full, last_overshoot <= 0 - easy_effort), last_pain < 1, step > 0)
-    return if_(
-        all_numbers(last_load, last_overshoot),
-        if_(and_(ready, step <= full_range_step * (last_load + body_load) + 0.000001), 1, 0),
-        0,
-    )
-
-
-@definition
-def extra_reps(
-    progress: Expression,
-    last_load: Expression,
-    last_extra: Expression,
-    last_overshoot: Expression,
-    last_pain: Expression,
-    coarse: Expression,
-    floored: Expression,
-    step_due: Expression,
-    room: Expression,
+    last_demand: Expression,
     reps: Expression,
-    hold_overshoot: Expression,
-    fewer_reps: Expression,
-    extra_reps_from: Expression,
+    rpe: Expression,
+    fewer: Expression,
+    body_load: Expression,
+    curve: Expression,
 ) -> Expression:
-    """Reps above the base: one more after a session on target or under, one fewer after an overshoot.
+    """The last load as it compares with this week's: the same, or more where fewer reps or more effort are asked.
 
-    Below the base (down to fewer_reps) only where the load has no step down to take; a deload
-    then asks for as few.
+    fewer: reps that may be taken off where a step is coarse.
     """
-    lowest = if_(and_(floored > 0, reps >= extra_reps_from), 0 - fewer_reps, 0)
-    by_reps = or_(same(progress, "reps"), and_(same(progress, "load"), coarse > 0))
-    effort_known = if_(
-        last_overshoot <= 0,
-        minimum(room, last_extra + 1),
-        if_(last_overshoot >= hold_overshoot, maximum(lowest, last_extra - 1), last_extra),
-    )
-    grown = if_(and_(is_number(last_overshoot), last_pain < 1), effort_known, last_extra)
-    return choose(
-        (not_(is_number(last_load)), 0),
-        (same(progress, "deload"), lowest),
-        (and_(by_reps, step_due < 1), grown),
-        otherwise=0,
-    )
-
-
-@definition
-def target_reps(reps: Expression, extra: Expression) -> Expression:
-    return reps + extra
+    compared = load_for(last_demand, maximum(1, reps - fewer), rpe, body_load, curve)
+    return if_(is_number(last_load), maximum(last_load, compared), BLANK)
 
 
 @definition
 def ceiling(
     progress: Expression,
-    aim: Expression,
     last_load: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
+    days: Expression,
     reference: Expression,
     body_load: Expression,
-    cap: Expression,
-    step_due: Expression,
+    most_rise: Expression,
     hold_overshoot: Expression,
-    first_round_up: Expression,
-    loads: Expression,
+    gap_days: Expression,
 ) -> Expression:
     """The load this week must not exceed.
 
-    A first load: the aim, rounded up a little at most. Pain, an overshoot or no effort logged:
-    the last load itself. A line that does not progress by load: the last load as it compares.
-    Else that and the cap.
+    Pain, an overshoot, no effort logged, a gap: the last load itself. Held on purpose: the last
+    load as it compares. Else a tenth above that (ACSM 2009: 2-10 %), however sure the belief.
     """
-    first = if_(is_number(aim), (aim + body_load) * (1 + first_round_up) - body_load, NO_CEILING)
+    highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, most_rise)
     return choose(
-        (not_(is_number(last_load)), first),
+        (not_(is_number(last_load)), NO_CEILING),
         (last_pain > 0, last_load),
-        (step_due > 0, rung_above(last_load, loads)),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
-        (same(progress, "load"), (reference + body_load) * (1 + cap) - body_load),
-        otherwise=reference,
+        (days >= gap_days, last_load),
+        otherwise=(reference + body_load) * (1 + highest) - body_load,
     )
 
 
@@ -229,67 +197,221 @@ def floor(
     return if_(is_number(last_load), maximum(0, lowest), 0)
 
 
+# Reps where steps are coarse ------------------------------------------------------------------
+
+
 @definition
-def wanted(
+def rep_room(
+    range_width: Expression, reps: Expression, policy_extra_reps: Expression, extra_reps_from: Expression
+) -> Expression:
+    """How many reps an exercise may grow above its base: its range, else what the policy allows."""
+    return if_(range_width > 0, range_width, if_(reps >= extra_reps_from, policy_extra_reps, 0))
+
+
+@definition
+def fewer_room(
+    range_width: Expression, reps: Expression, fewer_reps: Expression, extra_reps_from: Expression
+) -> Expression:
+    """How many reps may be taken off the base where no lighter load is in reach; a range is kept to."""
+    return if_(and_(range_width <= 0, reps >= extra_reps_from), minimum(fewer_reps, reps - 1), 0)
+
+
+@definition
+def by_reps(
     progress: Expression,
-    aim: Expression,
+    lower: Expression,
+    upper: Expression,
+    room: Expression,
+    body_load: Expression,
+    coarse_step: Expression,
+) -> Expression:
+    """1 if reps fill what the load cannot: told to, or the step between the loads is coarse, or there is none."""
+    step = upper - lower
+    coarse = or_(step <= 0, step > coarse_step * (lower + body_load))
+    told = if_(same(progress, "reps"), 1, if_(same(progress, "load"), if_(coarse, 1, 0), 0))
+    return if_(is_number(lower), if_(room > 0, told, 0), 0)
+
+
+@definition
+def reps_at(
+    load: Expression, able: Expression, rpe: Expression, body_load: Expression, curve: Expression
+) -> Expression:
+    """Reps that come in at the target effort with a load, given a maximum (able)."""
+    return reps_to_failure(maximum(load + body_load, 0.001) / able, curve) - (10 - rpe)
+
+
+@definition
+def reach(
+    able: Expression,
     reps: Expression,
     rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    ceiling: Expression,
+    floor: Expression,
+) -> Expression:
+    """The load at which the base reps just fit, half a rep allowed, between floor and ceiling."""
+    load = load_for(able, reps - 0.5, rpe, body_load, curve)
+    return if_(is_number(able), minimum(maximum(load, floor), ceiling), BLANK)
+
+
+@definition
+def fitting_load(
+    fits: Expression,
+    above: Expression,
+    able: Expression,
+    reps: Expression,
+    rpe: Expression,
+    room: Expression,
+    fewer: Expression,
+    body_load: Expression,
+    over_cost: Expression,
+    curve: Expression,
+    ceiling: Expression,
+) -> Expression:
+    """The heaviest load at which the base reps fit (fits), or the next one above it.
+
+    The next one where reps would run beyond their room by more than it, with a few reps fewer,
+    would be too much.
+    """
+    left_over = reps_at(fits, able, rpe, body_load, curve) - reps - room
+    too_much = maximum(0, reps - fewer - reps_at(above, able, rpe, body_load, curve))
+    steps = and_(left_over > 0.5, too_much * over_cost < left_over, above <= ceiling)
+    return if_(all_numbers(able, fits), if_(steps, above, fits), BLANK)
+
+
+@definition
+def half_range_load(
+    able: Expression, reps: Expression, rpe: Expression, room: Expression, body_load: Expression, curve: Expression
+) -> Expression:
+    """The load that leaves half of the range to climb through."""
+    return if_(is_number(able), load_for(able, reps + room / 2 - 0.5, rpe, body_load, curve), BLANK)
+
+
+@definition
+def load_by_reps(
+    fitting: Expression,
+    half: Expression,
+    able: Expression,
+    reps: Expression,
+    rpe: Expression,
+    room: Expression,
+    last_made: Expression,
+    last_above: Expression,
+    last_extra: Expression,
+    last_overshoot: Expression,
+    body_load: Expression,
+    curve: Expression,
+) -> Expression:
+    """The load of an exercise that progresses by reps first: the last one until its range is full.
+
+    Full: the reps were asked for and done, or left that far behind (1.5 under target). Then the
+    lightest heavier load that leaves half of the range (half) to climb through.
+    """
+    grown = reps_at(last_made, able, rpe, body_load, curve) - reps
+    due = if_(last_above <= fitting, minimum(maximum(last_above, half), fitting), last_made)
+    full = and_(grown > room + 0.5, or_(last_extra >= room, last_overshoot <= 0 - EASY))
+    kept = choose((grown < -0.5, fitting), (full, due), otherwise=minimum(last_made, fitting))
+    return if_(all_numbers(fitting, last_made), kept, fitting)
+
+
+@definition
+def extra_reps(
+    by_reps: Expression,
+    target: Expression,
+    able: Expression,
+    reps: Expression,
+    rpe: Expression,
+    room: Expression,
+    fewer: Expression,
     last_load: Expression,
-    last_reps: Expression,
-    last_rpe: Expression,
+    last_demand: Expression,
+    last_extra: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
-    extra: Expression,
+    days: Expression,
+    hold_overshoot: Expression,
+    gap_days: Expression,
+    most_rise: Expression,
+    body_load: Expression,
+    curve: Expression,
+) -> Expression:
+    """Reps above the base with today's load: as many as bring it to the target effort, within their room.
+
+    Load and reps together never ask for more than `most_rise` above last time; after pain, an
+    overshoot, a gap or without effort logged for no more than last time, unless the load came down.
+    """
+    wanted = round_(reps_at(target, able, rpe, body_load, curve) - reps - _TIE, 0)
+    fitting = maximum(0 - fewer, minimum(room, wanted))
+    share = maximum(target + body_load, 0.001) / (last_demand * (1 + most_rise))
+    within = minimum(
+        fitting, maximum(0 - fewer, round_(reps_to_failure(share, curve) - (10 - rpe) - reps - 0.5 + _TIE, 0))
+    )
+    effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, last_pain >= 0)
+    held = or_(last_pain > 0, effort_over, days >= gap_days)
+    no_more = and_(held, target >= last_load)
+    guarded = if_(is_number(last_load), if_(no_more, minimum(last_extra, within), within), fitting)
+    return if_(by_reps > 0, if_(all_numbers(target, able), guarded, 0), 0)
+
+
+@definition
+def target_reps(reps: Expression, extra: Expression) -> Expression:
+    return reps + extra
+
+
+# The load -------------------------------------------------------------------------------------
+
+
+@definition
+def cheapest(
+    lower: Expression,
+    upper: Expression,
+    aim: Expression,
+    spread: Expression,
+    body_load: Expression,
+    over_cost: Expression,
+    ceiling: Expression,
+    floor: Expression,
+) -> Expression:
+    """Of the loads that can be made just under and just over the careful one, that of less expected cost."""
+    cheaper = expected_cost(upper, aim, spread, body_load, over_cost) < expected_cost(
+        lower, aim, spread, body_load, over_cost
+    )
+    too_low = round_(lower - floor, 6) < 0
+    chosen = if_(and_(round_(upper - ceiling, 6) <= 0, or_(cheaper, too_low)), upper, lower)
+    return if_(is_number(aim), chosen, BLANK)
+
+
+@definition
+def held_load(
+    last_load: Expression,
+    cheap: Expression,
+    aim: Expression,
     reference: Expression,
     body_load: Expression,
-    step_due: Expression,
-    hold_overshoot: Expression,
     hold_band: Expression,
+    ceiling: Expression,
+    floor: Expression,
     loads: Expression,
 ) -> Expression:
-    """The load before guards: the aim, or the last load where the answer is to hold.
-
-    A hold gives way only to an aim that is clearly lower. While nothing less is asked than last
-    time, a slightly lower aim holds too.
-    """
-    effort_over = or_(not_(is_number(last_overshoot)), last_overshoot >= hold_overshoot)
-    must_hold = or_(not_(same(progress, "load")), effort_over, last_pain > 0, differs(extra, 0))
-    same_asked = and_(rpe >= last_rpe, reps <= last_reps, aim < reference)
+    """The last load again, on purpose; lower only where the aim is clearly lower. A first load is the cheapest."""
     clearly_lower = aim + body_load < (reference + body_load) * (1 - hold_band)
-    held = if_(clearly_lower, aim, reference)
-    decided = if_(or_(must_hold, same_asked), held, aim)
-    return choose(
-        (not_(is_number(last_load)), aim),
-        (same(progress, "deload"), aim),
-        (step_due > 0, rung_above(last_load, loads)),
-        otherwise=if_(is_number(aim), decided, reference),
-    )
+    within = maximum(minimum(if_(clearly_lower, aim, reference), ceiling), floor)
+    held = if_(is_number(aim), loadable(within, ceiling, floor, 0, loads), BLANK)
+    return if_(is_number(last_load), held, cheap)
 
 
 @definition
-def guarded(
-    wanted: Expression, day: Expression, body_load: Expression, ceiling: Expression, floor: Expression
-) -> Expression:
-    """The wanted load moved by the day (in logs) and kept between floor and ceiling."""
-    moved = (wanted + body_load) * exp(day) - body_load
-    return if_(is_number(wanted), maximum(0, minimum(maximum(moved, floor), ceiling)), BLANK)
+def decided_load(by_reps: Expression, filled: Expression, cheap: Expression) -> Expression:
+    """The load of a line; "" while nothing is believed of it."""
+    return if_(by_reps > 0, filled, cheap)
 
 
 @definition
-def day_ceiling(ceiling: Expression, planned: Expression, round_down: Expression, exposures: Expression) -> Expression:
-    """The ceiling of today's load.
-
-    After an overshoot, and before anything was logged, the day may lower the plan but not raise it.
-    """
-    only_down = and_(is_number(planned), or_(round_down > 0, exposures < 1))
-    return if_(only_down, planned, ceiling)
-
-
-@definition
-def rounds_down(last_overshoot: Expression, hold_overshoot: Expression) -> Expression:
-    """1 if a planned load between two steps takes the lower one: after an overshoot."""
-    return if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
+def decided_on_body_weight(by_reps: Expression, filled: Expression, cheap: Expression) -> Expression:
+    """The same for bodyweight exercises: nothing added while nothing is known."""
+    decided = decided_load(by_reps, filled, cheap)
+    return if_(is_number(cheap), decided, 0)
 
 
 @definition
@@ -303,8 +425,9 @@ def back_off_load(
 
 @definition
 def feeler_load(planned: Expression, body_load: Expression, feeler_share: Expression, loads: Expression) -> Expression:
-    """The last warm-up set: a share of the planned load."""
-    return if_(is_number(planned), lighter_than(planned, feeler_share, body_load, loads), BLANK)
+    """The last warm-up set: a share of the planned load, where steps are coarse that load itself."""
+    share = (planned + body_load) * feeler_share - body_load
+    return if_(is_number(planned), loadable(share, planned, 0, 0, loads), BLANK)
 
 
 @definition
@@ -340,7 +463,10 @@ def following_load(
     eased = and_(known, count(overshoots_above) > 0, maximum(overshoots_above) >= ease_overshoot)
     highest = if_(known, target, NO_CEILING)
     return choose(
-        (and_(some_above, or_(not_(known), eased)), loadable(maximum(cautious, floor), highest, floor, 0, loads)),
+        (
+            and_(some_above, or_(not_(known), eased)),
+            loadable(minimum(maximum(cautious, floor), highest), highest, floor, 0, loads),
+        ),
         (known, target),
         otherwise=unknown,
     )

@@ -12,12 +12,13 @@ from blockbook.formula.expression import (
     is_number,
     join,
     not_,
+    or_,
     round_,
     same,
 )
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
-from blockbook.training.maximum import known_from
+from blockbook.training.maximum import is_learned, known_from, start_spread
 
 
 def _change(amount: Expression, unit: Expression) -> Expression:
@@ -34,47 +35,68 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expres
 
 
 def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expression:
-    lighter = join(" Today ", _change(planned - target, unit), " lighter: what came before it was hard.")
-    heavier = join(" Today ", _change(target - planned, unit), " heavier: what came before it was easy.")
+    lighter = join(" Today ", _change(planned - target, unit), " lighter: the sets above came in harder than planned.")
+    heavier = join(" Today ", _change(target - planned, unit), " heavier: the sets above came in easier than planned.")
     move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
     return if_(all_numbers(planned, target), move, "")
+
+
+def _reps_move(extra: Expression, last_extra: Expression) -> Expression:
+    more, fewer = extra - last_extra, last_extra - extra
+    return choose(
+        (more > 0, join(", ", more, if_(more > 1, " reps", " rep"), " more")),
+        (fewer > 0, join(", ", fewer, if_(fewer > 1, " reps", " rep"), " fewer")),
+        otherwise="",
+    )
+
+
+@definition
+def moved(
+    planned: Expression, last_load: Expression, extra: Expression, last_extra: Expression, unit: Expression
+) -> Expression:
+    """ "Up 2.5 kg, 1 rep fewer": the plan against last time; "" where there was none."""
+    change = round_(planned - last_load, 2)
+    by_load = choose(
+        (change > 0, join("Up ", _change(planned - last_load, unit))),
+        (change < 0, join("Down ", _change(last_load - planned, unit))),
+        otherwise="Same load",
+    )
+    return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra, last_extra)), "")
+
+
+BAD_DAY = 0.02
+"""A session whose exercises together came in this far under belief (in logs) was a bad day."""
 
 
 @definition
 def decision_reason(
     progress: Expression,
+    moved: Expression,
     planned: Expression,
     target: Expression,
     last_load: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
     last_extra: Expression,
+    last_shared: Expression,
+    last_reps: Expression,
+    last_rpe: Expression,
+    days: Expression,
     extra: Expression,
-    step_due: Expression,
     reps: Expression,
     rpe: Expression,
     unit: Expression,
     first_reason: Expression,
+    exercises: Expression,
     hold_overshoot: Expression,
+    gap_days: Expression,
     on_target: Expression,
 ) -> Expression:
     """Why a load that is decided here is what it is, and what today changed. Cases are tried from the top."""
     change = round_(planned - last_load, 2)
-    moved = choose(
-        (change > 0, join("Up ", _change(planned - last_load, unit))),
-        (change < 0, join("Down ", _change(last_load - planned, unit))),
-        otherwise="Hold",
-    )
-    overshot = join(
-        moved,
-        ": last time came in ",
-        _how_it_came_in(last_overshoot, on_target),
-        if_(and_(extra < last_extra, extra < 0), " One rep fewer: the next load down is too far away.", ""),
-    )
-    by_reps = join(
-        "Same load, one rep more: ",
-        if_(same(progress, "reps"), "here reps grow before load.", "no heavier load fits this week."),
-    )
+    came_in = join(": last time came in ", _how_it_came_in(last_overshoot, on_target))
+    asks_less = or_(rpe < last_rpe, reps > last_reps - last_extra)
+    asks_more = or_(rpe > last_rpe, reps < last_reps - last_extra)
     planned_because = choose(
         (
             not_(is_number(planned)),
@@ -83,22 +105,22 @@ def decision_reason(
         (last_pain > 0, "Pain was reported last time: no increase. Ask your coach before you lift this."),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), "Deload: lighter on purpose. Leave it easy."),
+        (days >= gap_days, join(moved, ": back after ", days, " days, so no increase yet.")),
         (not_(is_number(last_overshoot)), join(moved, ": no effort was logged last time.")),
-        (last_overshoot >= hold_overshoot, overshot),
         (
-            step_due > 0,
-            join("Up ", _change(planned - last_load, unit), ": the step is due. Reps start from the base again."),
+            and_(change >= 0, last_overshoot > on_target, exercises > 1, last_shared <= 0 - BAD_DAY),
+            join(moved, ": last time was a bad day for the whole session, so this lift is not blamed."),
         ),
-        (and_(change >= 0, extra > last_extra), by_reps),
-        (
-            and_(change >= 0, extra > 0, last_overshoot > 0),
-            "Same load and reps: make last time's reps easier first.",
-        ),
+        (last_overshoot >= hold_overshoot, join(moved, came_in)),
         (and_(change >= 0, same(progress, "hold")), "Same load on purpose."),
-        (and_(change >= 0, not_(same(progress, "load"))), "Same load and reps: lower it a second slower."),
-        (and_(change >= 0, extra > 0), "Same load and reps: lower it a second slower."),
-        (change < 0, join(moved, ": the last sessions say a little less is right.")),
-        otherwise=join(moved, ": last time came in ", _how_it_came_in(last_overshoot, on_target)),
+        (and_(same(change, 0), same(progress, "tempo")), "Same load and reps: lower it a second slower."),
+        (and_(same(change, 0), extra > last_extra), join(moved, ": reps grow before the load does.")),
+        (and_(change > 0, extra < last_extra), join(moved, ": the load takes a step, the reps make room for it.")),
+        (and_(change > 0, asks_more), join(moved, ": this week asks for more effort or fewer reps.")),
+        (and_(change < 0, asks_less), join(moved, ": this week asks for less effort or more reps.")),
+        (and_(change < 0, last_overshoot <= on_target), join(moved, ": the last sessions say a little less is right.")),
+        (and_(same(change, 0), extra > 0), join(moved, ": if it is easy, lower it a second slower.")),
+        otherwise=join(moved, came_in),
     )
     return join(planned_because, _day_move(planned, target, unit))
 
@@ -117,10 +139,13 @@ NO_LOAD_REASON = "Choose the band or resistance that meets the target effort."
 
 
 def first_reason(exercise: Exercise, spec: Specification) -> str:
-    """What a first load in a block comes from."""
+    """What a first load in a block comes from, and how sure that is."""
     source = known_from(spec, exercise)
     if not source:
         return "First time in this block: body weight only, to see how it goes."
+    sure = f"give or take {start_spread(spec, exercise):.0%}"
+    if is_learned(spec, exercise):
+        return f"First time in this block: from what your last block showed, {sure}."
     if source.casefold() == exercise.name.casefold():
-        return "First time in this block: from your best."
-    return f"First time in this block: a careful guess from your {source}. Start lighter if unsure."
+        return f"First time in this block: from your best, {sure}."
+    return f"First time in this block: a guess from your {source}, {sure}. Start lighter if unsure."

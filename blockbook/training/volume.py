@@ -14,6 +14,7 @@ from blockbook.formula.expression import (
     is_number,
     join,
     maximum,
+    minimum,
     sum_of_products,
     total,
 )
@@ -79,3 +80,19 @@ def share(done: Expression, planned: Expression) -> Expression:
 def change(first: Expression, last: Expression) -> Expression:
     """Relative change; "" where one of the two is missing."""
     return if_(is_number(first), if_(is_number(last), last / first - 1, BLANK), BLANK)
+
+
+@definition
+def came_in_over(
+    first: Expression, values: Expression, failures: Expression, bias: Expression, effort_bias: Expression
+) -> Expression:
+    """How far an exercise came in over its target effort: its first set, or all on average if that is more.
+
+    As logged, but for what tests to failure have shown: reps left unreported beyond the usual
+    count. Where a set failed (failures) they excuse nothing.
+    """
+    mean_of_all = total(values) / maximum(1, count(values))
+    with_first = if_(is_number(first), maximum(first, mean_of_all), mean_of_all)
+    unreported = bias - effort_bias
+    excused = if_(total(failures) > 0, minimum(0, unreported), unreported)
+    return if_(count(values) > 0, with_first - excused, BLANK)

@@ -48,7 +48,7 @@ def assemble(spec: Specification) -> BlockBook:
     for week, places in enumerate(weeks, start=1):
         add_week(book, spec, week, places, tables, workings)
     add_workings(book, spec, tables, weeks, workings)
-    add_summary(book, spec, weeks, workings)
+    add_summary(book, spec, weeks, workings, tables)
     add_plates(book, spec, tables)
     add_manifest(book, spec)
     names = [

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from blockbook.sheet.book import Cell, Run
 from blockbook.training.prescription import Line, PlannedSession
 
-LAYOUT_VERSION = 1
+LAYOUT_VERSION = 2
 
 START = "Start"
 SUMMARY = "Summary"
@@ -46,11 +46,15 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("one_rep_max", "Est. 1RM", 7.5, "shown"),
     Column("verdict", "Plates, verdict", 19, "shown"),
     Column("plausible", "Plausible", 8, "working"),
+    Column("all_out", "To failure", 8, "working"),
+    Column("reserve", "Reserve believed", 8, "working"),
     Column("trusted", "Est. used", 8, "working"),
     Column("lifted", "Lifted", 8, "working"),
     Column("overshoot", "Over target", 8, "working"),
     Column("weight", "Weight", 8, "working"),
     Column("weighted", "Weighted", 9, "working"),
+    Column("judged", "Est. as judged", 9, "working"),
+    Column("failed", "Est. at failure", 9, "working"),
 )
 COLUMN = {column.name: position for position, column in enumerate(WEEK_COLUMNS)}
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")

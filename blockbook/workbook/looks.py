@@ -67,6 +67,7 @@ def styles() -> dict[str, dict[str, Any]]:
         "verdict": {**_CELL, "font_size": 10},
         "date": {**_CELL, "num_format": date, "align": "left"},
         "working": {"font_size": 9, "font_color": SOFT, "num_format": PLAIN},
+        "working day": {"font_size": 9, "font_color": SOFT, "num_format": "0"},
         "working text": {"font_size": 9, "font_color": SOFT},
         "typed number": {**_TYPED, **_CENTRE, "num_format": PLAIN, "font_size": 12},
         "typed text": {**_TYPED, "align": "left"},

@@ -51,7 +51,7 @@ def add_manifest(book: Book, spec: Specification) -> None:
 def read_manifest(column: Sequence[object]) -> Manifest:
     """The manifest from the texts of its column.
 
-    Raises BlockbookError if it is damaged or of a newer layout.
+    Raises BlockbookError if it is damaged or of another layout.
     """
     texts = [_whole(text) for text in column]
     while texts and not texts[-1]:
@@ -61,6 +61,11 @@ def read_manifest(column: Sequence[object]) -> Manifest:
     if not re.fullmatch("[0-9]{1,6}", texts[1]) or int(texts[1]) > LAYOUT_VERSION:
         raise BlockbookError(
             f"this workbook has layout {texts[1]}, this program knows up to {LAYOUT_VERSION}. Update blockbook."
+        )
+    if int(texts[1]) < LAYOUT_VERSION:
+        raise BlockbookError(
+            f"this workbook was built by an older blockbook (layout {texts[1]}), which set other loads. Read it with "
+            "that version, or build the block again and let the lifter go on in the new workbook."
         )
     try:
         unpacker = zlib.decompressobj()

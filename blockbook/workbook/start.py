@@ -31,8 +31,10 @@ EFFORT_WORDS = (
 
 WORDS = (
     "RPE: the effort of a set, on the scale above. 1RM: one-rep maximum, the most you could lift once.",
-    "Feeler: the last warm-up set, logged with its effort. Top: the heaviest set. Back-off: lighter sets after it.",
-    "Max: as many reps as you can with the reps left that the heading names. Hard set: a set at effort 6 or more.",
+    "Feeler: the last warm-up set, logged with its effort: it tunes the loads below. Leave it empty if you skip it.",
+    "Top: the heaviest set. Back-off: lighter sets after it. Hard set: a set at effort 6 or more.",
+    "Max: as many reps as you can, stopping only where the heading says how many to leave. It shows how well you "
+    "judge effort.",
     "Tempo 3-1-1: three seconds down, one second pause, one second up; X is as fast as you can.",
     "Tonnage: load x reps, added up. Monotony and strain: how even and how heavy the week's days were (Foster 2001).",
 )

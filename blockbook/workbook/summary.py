@@ -13,6 +13,8 @@ from blockbook.spec.models import Specification
 from blockbook.training import session_load, volume
 from blockbook.training.prescription import Line, week_start
 from blockbook.workbook.layout import SUMMARY, SessionPlace
+from blockbook.workbook.outlook import add_outlook
+from blockbook.workbook.tables import Tables
 from blockbook.workbook.workings import Workings
 
 _CHART_ROWS = 16
@@ -28,16 +30,26 @@ class Overview:
 
 
 def add_summary(
-    book: Book, spec: Specification, weeks: tuple[tuple[SessionPlace, ...], ...], workings: Workings
+    book: Book,
+    spec: Specification,
+    weeks: tuple[tuple[SessionPlace, ...], ...],
+    workings: Workings,
+    tables: Tables,
 ) -> None:
     sheet = book.add(SUMMARY)
-    _Summary(sheet, spec, weeks, workings).fill()
+    _Summary(sheet, spec, weeks, workings, tables).fill()
 
 
 class _Summary:
     def __init__(
-        self, sheet: Sheet, spec: Specification, weeks: tuple[tuple[SessionPlace, ...], ...], workings: Workings
+        self,
+        sheet: Sheet,
+        spec: Specification,
+        weeks: tuple[tuple[SessionPlace, ...], ...],
+        workings: Workings,
+        tables: Tables,
     ) -> None:
+        self.tables = tables
         self.sheet, self.spec, self.weeks, self.workings = sheet, spec, weeks, workings
         self.numbers = range(1, len(weeks) + 1)
         self.row = 0
@@ -52,6 +64,7 @@ class _Summary:
         overview = self._weeks_at_a_glance()
         charts_row = self.row
         self.row += 2 * _CHART_ROWS + 2
+        self.row = add_outlook(sheet, self.row, self.spec, self.weeks, self.workings, self.tables)
         best_row = self._exercises()
         self._muscles()
         self.row += 1

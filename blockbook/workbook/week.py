@@ -5,8 +5,8 @@ from __future__ import annotations
 from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import Expression, if_, is_number
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
-from blockbook.spec.models import Specification
-from blockbook.training import belief, effort, loading, progression, reasons, session_load
+from blockbook.spec.models import Specification, session_ids
+from blockbook.training import belief, calibration, effort, loading, progression, reasons, session_load
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.layout import (
     COLUMN,
@@ -103,7 +103,7 @@ class _Week:
             self.sheet.put(HEADING_ROW, position, column.heading, "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
-        self.sheet.folded_columns = (COLUMN["plausible"], COLUMN["weighted"])
+        self.sheet.folded_columns = (COLUMN["plausible"], COLUMN["failed"])
         self.sheet.frozen = (FIRST_ROW, 0)
         self.sheet.repeat_rows = (0, HEADING_ROW)
 
@@ -209,7 +209,9 @@ class _Week:
             "guessed": self.workings.cell(place.line, "guessed"),
             "estimate": names["one_rep_max"],
             "set_weight": names["weight"],
-            "set_number": planned.number,
+            "bias": self.workings.cell(place.line, "bias"),
+            "test": int(planned.kind == "max reps" and planned.rpe == 10),
+            "set_number": max(1, planned.number),
             "before": "",
         }
         ladder = self.tables.ladders.get(place.line.exercise.implement)
@@ -220,14 +222,18 @@ class _Week:
             self._define(row, "verdict", effort.verdict, names, "verdict")
         self._define(row, "plausible", effort.plausible, names, "working")
         self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
+        self._define(row, "all_out", effort.all_out, names, "working")
+        self._define(row, "reserve", effort.reserve, names, "working")
         self._define(row, "trusted", effort.trusted_estimate, names, "working")
+        self._define(row, "weight", effort.weight, names, "working")
+        self._define(row, "weighted", effort.weighted_estimate, names, "working")
         if planned.number:
             self._define(row, "lifted", effort.lifted_load, names, "working")
-            in_range = place.line.kind == "range"
+            in_range = place.line.kind == "range" and planned.kind == "work"
             came_in = effort.overshoot_in_range if in_range else effort.overshoot
             self._define(row, "overshoot", came_in, names, "working")
-            self._define(row, "weight", effort.weight, names, "working")
-            self._define(row, "weighted", effort.weighted_estimate, names, "working")
+            self._define(row, "judged", calibration.judged, names, "working")
+            self._define(row, "failed", calibration.failed, names, "working")
 
     def _define(self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str) -> None:
         references = {name: names[name] for name in definition.names}
@@ -289,6 +295,8 @@ def title_of(line: Line) -> str:
         pieces.append(f"{line.reps} reps")
     if slot.reserve is not None:
         pieces.append(f"as many reps as you can, {10 - line.rpe:g} left")
+    elif any(planned.kind == "max reps" for planned in line.sets):
+        pieces.append("last set as many reps as you can")
     if slot.pair and len(line.label) > 1:
         pieces.append("superset")
     if slot.tempo:
@@ -306,7 +314,10 @@ def reason_of(line: Line, spec: Specification) -> str | tuple[Definition, dict[s
         return reasons.COACH_REASON
     if line.kind == "percent":
         return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
-    return reasons.decision_reason, {"first_reason": reasons.first_reason(line.exercise, spec)}
+    session_id = line.slot_key.split(".")[0]
+    exercises = len(spec.sessions[session_ids(spec).index(session_id)].slots)
+    first = reasons.first_reason(line.exercise, spec)
+    return reasons.decision_reason, {"first_reason": first, "exercises": exercises}
 
 
 def _lines_needed(text: str) -> int:

@@ -7,15 +7,17 @@ through the weeks. Columns are named as in `training.progression`.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 
 from blockbook.formula.definition import Definition
+from blockbook.formula.functions import day_number
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
 from blockbook.spec.models import Specification
-from blockbook.training import belief, loading, progression, volume
-from blockbook.training.maximum import is_guess, start_maximum
-from blockbook.training.prescription import Line
+from blockbook.training import belief, calibration, loading, progression, reasons, volume
+from blockbook.training.maximum import is_guess, is_learned, start_maximum, start_spread
+from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.layout import COLUMN, WORKINGS, LinePlace, SessionPlace
 from blockbook.workbook.tables import Ladder, Tables
 
@@ -28,48 +30,93 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("range_width", "Width of rep range"),
     ("body_load", "Body load"),
     ("progress", "Progresses by"),
-    ("start_maximum", "1RM at the start"),
+    ("first_prior", "1RM at the start"),
     ("guessed", "It is a guess"),
     ("last_load", "Last load"),
-    ("last_reps", "Last base reps"),
+    ("last_reps", "Last target reps"),
     ("last_rpe", "Last target effort"),
     ("last_overshoot", "Last over target"),
     ("last_extra", "Last extra reps"),
+    ("last_shared", "Last session's shift"),
+    ("last_day", "Last day"),
     ("last_pain", "Pain carried"),
     ("exposures", "Earlier logs"),
+    ("day_number", "Day"),
+    ("days", "Days since"),
+    ("idle_weeks", "Idle weeks"),
+    ("jump", "First jump"),
+    ("bias", "Reps left unreported"),
     ("prior", "1RM believed before"),
+    ("prior_variance", "Its variance"),
     ("seen", "1RM observed"),
+    ("seen_variance", "Its variance"),
     ("innovation", "Observed against believed"),
     ("precision", "Its precision"),
     ("pull", "Precision x innovation"),
+    ("day_above", "Day, by the sets above"),
+    ("day_variance", "Still open of the day"),
     ("feeler_innovation", "Feeler against believed"),
+    ("feeler_gain", "Believed of the feeler"),
     ("day", "Day effect here"),
     ("shared", "Shift shared by session"),
+    ("shared_left", "Still open of it"),
     ("capacity", "1RM believed after"),
-    ("cap", "Cap on the rise"),
+    ("variance", "Its variance"),
+    ("own_variance", "Variance today"),
+    ("spread_plan", "Spread, plan"),
+    ("spread", "Spread, today"),
+    ("fewer", "Reps fewer at most"),
+    ("last_demand", "Last load's demand"),
     ("reference", "Last load, comparable"),
-    ("coarse", "Step larger than cap"),
-    ("floored", "No step down"),
+    ("ceiling", "Ceiling"),
+    ("reference_reps", "The same, reps fewer"),
+    ("ceiling_reps", "Ceiling, reps fewer"),
+    ("floor", "Floor"),
     ("room", "Room for reps"),
-    ("step_due", "One step is due"),
+    ("aim", "Aim, plan"),
+    ("careful", "Careful, plan"),
+    ("lower", "Load under, plan"),
+    ("upper", "Load over, plan"),
+    ("cheap", "Least cost, plan"),
+    ("by_reps", "Reps fill the step"),
+    ("sure", "1RM for reps, plan"),
+    ("reach", "Base reps fit to, plan"),
+    ("fits", "Load that fits, plan"),
+    ("above", "Load above it, plan"),
+    ("fitting", "Chosen of both, plan"),
+    ("last_made", "Last load, loadable"),
+    ("last_above", "Load above it"),
+    ("half", "Half the range, plan"),
+    ("half_made", "Loadable, plan"),
+    ("filled", "Load by reps, plan"),
+    ("planned", "Plan"),
+    ("able", "1RM today"),
+    ("aim_today", "Aim, today"),
+    ("careful_today", "Careful, today"),
+    ("lower_today", "Load under, today"),
+    ("upper_today", "Load over, today"),
+    ("cheap_today", "Least cost, today"),
+    ("sure_today", "1RM for reps, today"),
+    ("reach_today", "Base reps fit to, today"),
+    ("fits_today", "Load that fits, today"),
+    ("above_today", "Load above it, today"),
+    ("fitting_today", "Chosen of both, today"),
+    ("half_today", "Half the range, today"),
+    ("half_made_today", "Loadable, today"),
+    ("filled_today", "Load by reps, today"),
+    ("target", "Today"),
     ("extra", "Extra reps"),
     ("target_reps", "Target reps"),
-    ("aim", "Load aimed at"),
-    ("wanted", "Load wanted"),
-    ("ceiling", "Ceiling"),
-    ("floor", "Floor"),
-    ("round_down", "Rounds down"),
-    ("plan_raw", "Plan, guarded"),
-    ("planned", "Plan"),
-    ("ceiling_today", "Ceiling today"),
-    ("today_raw", "Today, guarded"),
-    ("target", "Today"),
+    ("moved", "In words"),
     ("back_off_plan", "Back-off, plan"),
     ("back_off_target", "Back-off, today"),
     ("feeler_target", "Feeler"),
     ("logged_load", "Load lifted"),
-    ("logged_overshoot", "Over target, largest"),
+    ("logged_overshoot", "Over target"),
     ("mean_overshoot", "Over target, mean"),
+    ("test_gap", "Test of effort, reps"),
+    ("tests", "Tests so far"),
+    ("gaps", "Their sum"),
     ("best", "Best est. 1RM"),
     ("done", "Sets done"),
     ("hard", "Hard sets"),
@@ -77,19 +124,46 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("named", "Pain names it"),
     ("pain", "Pain"),
 )
+_CARRIED = {
+    "last_load": "logged_load",
+    "last_reps": "target_reps",
+    "last_rpe": "rpe",
+    "last_overshoot": "logged_overshoot",
+    "last_extra": "extra",
+    "last_shared": "shared",
+    "last_day": "day_number",
+}
 POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
-_TEXT_COLUMNS = ("slot_key", "exercise", "progress")
+_TEXT_COLUMNS = ("slot_key", "exercise", "progress", "moved")
+_STEPS = (
+    "careful", "lower", "upper", "cheap", "sure", "reach", "fits", "above", "fitting", "half", "half_made", "filled",
+)  # fmt: skip
+"""The steps to a load, taken for the plan and again for today (`..._today`)."""
+
+_OF_THE_SESSION = ("tests", "gaps", "bias", "shared", "shared_left")
+"""Stand once, in the row of a session's first exercise."""
+
+_DAY_COLUMNS = ("day_number", "last_day", "days")
+"""Shown as plain numbers: a program left to choose would show a date."""
+
 _FIRST_ROW = 2
 
 
 @dataclass(frozen=True)
 class Workings:
-    """Finds the cell of a quantity by exercise key and week."""
+    """Finds the cell of a quantity by exercise key and week.
+
+    first_slots: session id -> its first exercise, in whose row stands what goes for the whole session.
+    """
 
     rows: Mapping[tuple[str, int], int]
+    first_slots: Mapping[str, str]
 
-    def cell(self, line: Line, name: str) -> Cell:
-        return Cell(WORKINGS, self.rows[line.slot_key, line.week], POSITION[name])
+    def cell(self, line: Line, name: str, weeks_back: int = 0) -> Cell:
+        slot_key = line.slot_key
+        if name in _OF_THE_SESSION:
+            slot_key = self.first_slots[slot_key.split(".")[0]]
+        return Cell(WORKINGS, self.rows[slot_key, line.week - weeks_back], POSITION[name])
 
 
 def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
@@ -100,7 +174,11 @@ def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
             for line in place.session.lines:
                 by_slot[line.slot_key].append(line)
     lines = [line for slot_lines in by_slot.values() for line in slot_lines]
-    return Workings({(line.slot_key, line.week): row for row, line in enumerate(lines, start=_FIRST_ROW)})
+    first_slots: dict[str, str] = {}
+    for slot_key in by_slot:
+        first_slots.setdefault(slot_key.split(".")[0], slot_key)
+    rows = {(line.slot_key, line.week): row for row, line in enumerate(lines, start=_FIRST_ROW)}
+    return Workings(rows, first_slots)
 
 
 def add_workings(
@@ -117,11 +195,12 @@ def add_workings(
         sheet.widths[position] = {"slot_key": 26, "exercise": 24}.get(name, 10)
     sheet.frozen = (2, 3)
     sheet.landscape = True
-    for sessions in weeks:
-        for place in sessions:
-            placed = {line_place.line.slot_key: line_place for line_place in place.lines}
-            for line in place.session.lines:
-                _Row(sheet, spec, tables, workings, place, line, placed.get(line.slot_key)).fill()
+    before: SessionPlace | None = None
+    for place in chain.from_iterable(weeks):
+        placed = {line_place.line.slot_key: line_place for line_place in place.lines}
+        for line in place.session.lines:
+            _Row(sheet, spec, tables, workings, place, line, placed.get(line.slot_key), before).fill()
+        before = place
 
 
 @dataclass
@@ -135,6 +214,7 @@ class _Row:
     session: SessionPlace
     line: Line
     place: LinePlace | None
+    before: SessionPlace | None
     names: dict[str, Reference] = field(default_factory=dict)
 
     def fill(self) -> None:
@@ -143,13 +223,14 @@ class _Row:
         self.names["policy_extra_reps"] = self.tables.policy["extra_reps"]
         if len(self.line.slot.reps) > 1:  # reps written week by week are the coach's plan
             self.names |= {"policy_extra_reps": 0, "fewer_reps": 0}
-        self.names["depth_share"] = self.tables.policy[_DEPTHS[min(self.line.depth, len(_DEPTHS)) - 1]]
         if self._ladder is not None:
             self.names["loads"] = self._ladder.loads
         self._fill_what_is_given()
         self._fill_what_is_carried()
         self._fill_what_was_done()
+        self._fill_judgement()
         self._fill_belief()
+        self._fill_today()
         self._fill_target()
 
     # Given by the specification
@@ -166,17 +247,17 @@ class _Row:
         self._put("progress", "deload" if line.deload else line.progress)
         self._put("guessed", int(is_guess(self.spec, line.exercise)))
         known = start_maximum(self.spec, line.exercise)
-        if known is None:
-            self._blank("start_maximum")
-        else:
-            self._put("start_maximum", known)
+        self._define("first_prior", belief.first_prior, start_maximum="" if known is None else known,
+                     exercises_above=exercises_above(line))  # fmt: skip
+        typed = self.session.input_cell("date")
+        self._define("day_number", belief.day_number, typed=typed, planned=day_number(self.session.session.day))
 
     # Carried from the week before
 
     def _fill_what_is_carried(self) -> None:
         if self.line.week == 1:
-            self._blank("last_load", "last_reps", "last_rpe", "last_overshoot")
-            for name in ("last_extra", "last_pain", "exposures"):
+            self._blank("last_load", "last_reps", "last_rpe", "last_overshoot", "last_day", "days")
+            for name in ("last_extra", "last_shared", "last_pain", "exposures", "idle_weeks", "jump"):
                 self._put(name, 0)
             return
         before = {name: self._cell(name, weeks_back=1) for name in POSITION}
@@ -188,8 +269,15 @@ class _Row:
         pain = {"pain": before["pain"], "before": before["last_pain"]}
         self._define("last_pain", belief.pain_carried, logged_load=logged, **pain)
         self._define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
-        self.names["capacity_before"] = before["capacity"]
-        self.names["seen_before"] = "" if deload_before else before["seen"]
+        self.names["trained_before"] = before["prior"] if deload_before else before["logged_load"]
+        last_day = before["day_number"] if deload_before else self._cell("last_day")
+        self._define("days", belief.days_since, last_day=last_day)
+        self._define("idle_weeks", belief.idle_weeks, day_before=before["day_number"])
+        if is_learned(self.spec, self.line.exercise):  # not new to the lifter: no first jump
+            self._put("jump", 0)
+        else:
+            self._define("jump", belief.jump)
+        self.names |= {"capacity_before": before["capacity"], "variance_before": before["variance"]}
 
     # What the lifter logged
 
@@ -203,16 +291,23 @@ class _Row:
             (place.run("reps"), place.top_run("lifted"), place.run("overshoot")) if place else (None, None, None)
         )
         if place is None or reps is None or top_loads is None or overshoots is None:
-            self._blank("seen", "logged_load", "logged_overshoot", "mean_overshoot", "best")
+            self._blank(
+                "seen", "seen_variance", "logged_load", "logged_overshoot", "mean_overshoot", "best", "test_gap"
+            )
             for name in ("done", "hard", "tonnage"):
                 self._put(name, 0)
             return
         runs = {name: run for name in COLUMN if (run := place.run(name))}
-        self._define("seen", belief.observed, weights=runs["weight"], weighted=runs["weighted"])
+        weights, weighted = (place.run(name, list(place.set_rows)) or "" for name in ("weight", "weighted"))
+        self._define("seen", belief.observed, weights=weights, weighted=weighted)
+        self._define("seen_variance", belief.observed_variance, weights=weights)
         self._define("logged_load", volume.largest, values=top_loads)
-        self._define("logged_overshoot", volume.largest, values=overshoots)
+        first = place.cell("overshoot", 1)
+        judged = place.run("all_out", [p.number for p in self.line.work_sets if p.kind != "max reps"]) or 0
+        self._define("logged_overshoot", volume.came_in_over, values=overshoots, first=first, failures=judged)
         self._define("mean_overshoot", volume.mean, values=overshoots)
-        self._define("best", volume.largest, values=runs["trusted"])
+        self._define("test_gap", calibration.test_gap, failed=runs["failed"], judged=runs["judged"])
+        self._define("best", volume.largest, values=runs["one_rep_max"])
         self._define("done", volume.sets_done, reps=reps)
         self._define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
         if runs["load"].is_one_cell:
@@ -221,45 +316,77 @@ class _Row:
         else:
             self._define("tonnage", volume.tonnage, loads=runs["load"], reps=reps)
 
+    # How well effort is judged
+
+    def _fill_judgement(self) -> None:
+        """The tests of effort before this session, and the bias they show: the same for all its exercises."""
+        if self.line is not self.session.session.lines[0]:
+            return
+        if self.before is None:
+            lifter = self.spec.lifter
+            self._put("tests", lifter.effort_tests if lifter.effort_bias is not None else 0)
+            self._put("gaps", lifter.effort_tests * (lifter.effort_bias or 0))
+        else:
+            gaps = tuple(self.workings.cell(line, "test_gap") for line in self.before.session.lines)
+            so_far = {name: self.workings.cell(self.before.session.lines[0], name) for name in ("tests", "gaps")}
+            self._define("tests", calibration.tests_so_far, gaps=gaps, before=so_far["tests"])
+            self._define("gaps", calibration.gaps_so_far, gaps=gaps, before=so_far["gaps"])
+        self._define("bias", calibration.bias)
+
     # What is believed
 
     def _fill_belief(self) -> None:
         if self.line.week == 1:
-            self._define("prior", belief.as_is, value=self._cell("start_maximum"))
+            self._define("prior", belief.as_is, value=self._cell("first_prior"))
+            spread = start_spread(self.spec, self.line.exercise)
+            self._define("prior_variance", belief.first_variance, start_spread=spread)
         else:
             self._define("prior", belief.predicted)
+            self._define("prior_variance", belief.predicted_variance)
         self._define("innovation", belief.innovation)
         self._define("precision", belief.precision)
         self._define("pull", belief.pull)
-        lines = self.session.session.lines
-        above = lines[: self.line.depth - 1]
-        if self.line.steered and (above or self._has_feeler):
-            precisions = tuple(self.workings.cell(line, "precision") for line in above) or 0
-            pulls = tuple(self.workings.cell(line, "pull") for line in above) or 0
-            feeler = self._feeler_innovation()
-            self._define("day", belief.day_effect, precisions=precisions, pulls=pulls, feeler_innovation=feeler)
-        else:
-            self._put("day", 0)
-        self._define(
-            "shared",
-            belief.shared_shift,
-            precisions=tuple(self.workings.cell(line, "precision") for line in lines),
-            pulls=tuple(self.workings.cell(line, "pull") for line in lines),
-        )
+        if self.line is self.session.session.lines[0]:
+            every = self._signals(self.session.session.lines)
+            self._define("shared", belief.shared_shift, **every)
+            self._define("shared_left", belief.shared_variance, precisions=every["precisions"])
         if self.line.deload:
             self._define("capacity", belief.as_is, value=self._cell("prior"))
+            self._define("variance", belief.as_is, value=self._cell("prior_variance"))
         else:
             self._define("capacity", belief.learned)
+            self._define("variance", belief.learned_variance)
+
+    def _signals(self, lines: Sequence[Line]) -> dict[str, Reference]:
+        """What a session's exercises said, of those that said something."""
+        return {
+            "precisions": tuple(self.workings.cell(line, "precision") for line in lines) or 0,
+            "pulls": tuple(self.workings.cell(line, "pull") for line in lines) or 0,
+        }
+
+    # What today is like
+
+    def _fill_today(self) -> None:
+        self._define("own_variance", belief.own_variance)
+        above = self._signals(self.session.session.lines[: self.line.depth - 1] if self.line.steered else ())
+        self._define("day_above", belief.day_above, **above)
+        self._define("day_variance", belief.shared_variance, precisions=above["precisions"])
+        if self.place is not None and self._has_feeler and self.line.steered:
+            felt = self.place.cell("trusted", 0)
+            self._define("feeler_innovation", belief.innovation, seen=felt)
+            self._define("feeler_gain", belief.feeler_gain, felt=self._cell("feeler_innovation"),
+                         weight=self.place.cell("weight", 0))  # fmt: skip
+        else:
+            self._blank("feeler_innovation")
+            self._put("feeler_gain", 0)
+        self._define("day", belief.day_effect)
+        open_day = self.tables.policy["day_sd"]
+        self._define("spread_plan", belief.spread_of_plan, day_sd=open_day)
+        self._define("spread", belief.spread)
 
     @property
     def _has_feeler(self) -> bool:
         return self.place is not None and 0 in self.place.set_rows
-
-    def _feeler_innovation(self) -> Reference:
-        if self.place is None or not self._has_feeler:
-            return ""
-        self._define("feeler_innovation", belief.innovation, seen=self.place.cell("trusted", 0))
-        return self._cell("feeler_innovation")
 
     # What to load
 
@@ -279,15 +406,11 @@ class _Row:
             self._put("planned", line.coach_load)
             self._put("target", line.coach_load)
         elif line.decided:
-            self._define("plan_raw", progression.guarded, day=0)
-            self._define("planned", loading.loadable, load=self._cell("plan_raw"))
-            self._define("ceiling_today", progression.day_ceiling)
-            ceiling = self._cell("ceiling_today")
-            self._define("today_raw", progression.guarded, ceiling=ceiling)
-            self._define("target", loading.loadable, load=self._cell("today_raw"), ceiling=ceiling, round_down=0)
+            self._fill_decided_loads()
         else:
             if line.percent is not None:
-                self._define("aim", progression.percent_load, percent=line.percent)
+                self._define("aim", progression.percent_load, percent=line.percent,
+                             start_maximum=self._stated_maximum)  # fmt: skip
             elif line.lightened_load is not None:
                 self._put("aim", line.lightened_load)
             for name in ("planned", "target"):
@@ -296,25 +419,89 @@ class _Row:
         if self._has_feeler:
             self._define("feeler_target", progression.feeler_load)
 
+    @property
+    def _stated_maximum(self) -> float | str:
+        known = start_maximum(self.spec, self.line.exercise)
+        return "" if known is None else known
+
     def _fill_decision(self) -> None:
-        on_body = self.line.exercise.implement == "bodyweight"
-        aim = progression.aim_from_body_weight if on_body else progression.aim
+        self._define("reference", progression.reference, fewer=0)
         for name, definition in (
-            ("cap", progression.cap),
-            ("reference", progression.reference),
-            ("coarse", progression.coarse),
-            ("floored", progression.floored),
-            ("room", progression.rep_room),
-            ("step_due", progression.step_due),
-            ("extra", progression.extra_reps),
-            ("target_reps", progression.target_reps),
-            ("aim", aim),
-            ("wanted", progression.wanted),
+            ("fewer", progression.fewer_room),
+            ("last_demand", progression.last_demand),
             ("ceiling", progression.ceiling),
             ("floor", progression.floor),
-            ("round_down", progression.rounds_down),
+            ("room", progression.rep_room),
         ):
             self._define(name, definition)
+        if self._grows:
+            fewer = {"reference": self._cell("reference_reps")}
+            self._define("reference_reps", progression.reference, fewer=self._cell("fewer"))
+            self._define("ceiling_reps", progression.ceiling, **fewer)
+        self._define("aim", progression.aim, able=self._cell("prior"))
+        self._define("able", progression.maximum_today)
+        if self._grows and self.line.coach_load is None:
+            self._define("extra", progression.extra_reps, able=self._cell("sure_today"))
+        else:
+            self._put("by_reps", 0)
+            self._put("extra", 0)
+        self._define("moved", reasons.moved, unit=self.spec.block.unit)
+        self._define("target_reps", progression.target_reps)
+
+    def _fill_decided_loads(self) -> None:
+        """The plan and today's load, the same steps for both."""
+        if self._grows and self.line.progress == "reps":
+            self._define("last_made", progression.rung_under, load=self._cell("last_load"))
+            self._define("last_above", progression.rung_over, load=self._cell("last_load"))
+        plan = {name: self._cell(name) for name in _STEPS}
+        self._fill_load("planned", plan | {"able": self._cell("prior"), "spread": self._cell("spread_plan")})
+        self._define("aim_today", progression.aim)
+        today = {name: self._cell(f"{name}_today") for name in _STEPS}
+        self._fill_load("target", today | {"aim": self._cell("aim_today")})
+
+    def _fill_load(self, result: str, cells: dict[str, Cell]) -> None:
+        """One load, step by step. cells: where the steps stand, and what differs between plan and today."""
+
+        def step(name: str, definition: Definition, **own: Reference) -> None:
+            self._define_at(cells[name], definition, {**self.names, **cells, **own})
+
+        step("careful", progression.careful_load)
+        step("lower", progression.rung_under, load=cells["careful"])
+        step("upper", progression.rung_over, load=cells["careful"])
+        step("cheap", progression.cheapest)
+        cells |= {result: self._cell(result), "by_reps": self._cell("by_reps")}
+        if self._grows:
+            if result == "planned":
+                step("by_reps", progression.by_reps)
+            step("sure", progression.maximum_for_reps)
+            cells["able"] = cells["sure"]
+            highest = self._cell("ceiling_reps")
+            step("reach", progression.reach, ceiling=highest)
+            step("fits", progression.rung_under, load=cells["reach"])
+            step("above", progression.rung_over, load=cells["fits"])
+            step("fitting", progression.fitting_load, ceiling=highest)
+        if self._grows and self.line.progress == "reps":
+            step("half", progression.half_range_load)
+            step("half_made", progression.rung_under, load=cells["half"])
+            step("filled", progression.load_by_reps, half=cells["half_made"])
+            cells["fitting"] = cells["filled"]
+        if self.line.progress in ("hold", "tempo") and not self.line.deload:
+            step(result, progression.held_load)
+        elif self.line.exercise.implement == "bodyweight":
+            step(result, progression.decided_on_body_weight, filled=cells["fitting"])
+        else:
+            step(result, progression.decided_load, filled=cells["fitting"])
+
+    @property
+    def _grows(self) -> bool:
+        """Whether reps may ever fill what the load cannot."""
+        line, policy = self.line, self.spec.policy
+        if line.deload or line.progress in ("hold", "tempo"):
+            return False
+        in_range = line.reps.low < line.reps.high
+        return in_range or (
+            len(line.slot.reps) == 1 and line.reps.low >= policy.extra_reps_from and policy.extra_reps > 0
+        )
 
     def _fill_back_off(self) -> None:
         back_off = self.line.slot.back_off
@@ -331,28 +518,22 @@ class _Row:
     # Putting
 
     def _cell(self, name: str, weeks_back: int = 0) -> Cell:
-        row = self.workings.rows[self.line.slot_key, self.line.week - weeks_back]
-        return Cell(WORKINGS, row, POSITION[name])
+        return self.workings.cell(self.line, name, weeks_back)
 
     def _put(self, name: str, content: float | int | str) -> None:
         cell = self._cell(name)
         self.sheet.put(cell.row, cell.column, content, "working text" if name in _TEXT_COLUMNS else "working")
 
     def _define(self, name: str, definition: Definition, **own: Reference) -> None:
-        cell = self._cell(name)
-        references = {used: own[used] if used in own else self.names[used] for used in definition.names}
-        self.sheet.formula(cell.row, cell.column, definition, references, "working")
+        style = "working day" if name in _DAY_COLUMNS else "working"
+        self._define_at(self._cell(name), definition, {**self.names, **own}, style)
+
+    def _define_at(
+        self, cell: Cell, definition: Definition, names: Mapping[str, Reference], style: str = "working"
+    ) -> None:
+        references = {used: names[used] for used in definition.names}
+        self.sheet.formula(cell.row, cell.column, definition, references, style)
 
     def _blank(self, *names: str) -> None:
         for name in names:
             self._define(name, belief.nothing)
-
-
-_DEPTHS = ("depth_first", "depth_second", "depth_third", "depth_later")
-_CARRIED = {
-    "last_load": "logged_load",
-    "last_reps": "reps",
-    "last_rpe": "rpe",
-    "last_overshoot": "logged_overshoot",
-    "last_extra": "extra",
-}

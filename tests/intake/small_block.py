@@ -9,7 +9,7 @@ from typing import Any
 
 from openpyxl import load_workbook
 
-from blockbook.intake.log import BlockLog
+from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.intake.reading import read_workbook
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import parse_spec
@@ -156,6 +156,10 @@ def log_of(folder: Path, spec: Specification, typed: Mapping[str, Any]) -> Block
     path = folder / "returned.xlsx"
     path.write_bytes(block_bytes(spec, typed))
     return read_workbook(path)
+
+
+def set_of(log: BlockLog, key: str) -> LoggedSet:
+    return next(logged for logged in log.sets if logged.key == key)
 
 
 def edited(path: Path, edit: Callable[[Any], None]) -> Path:

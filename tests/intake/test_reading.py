@@ -31,6 +31,7 @@ from tests.intake.small_block import (
     find,
     log_of,
     retyped,
+    set_of,
     spec_from,
 )
 
@@ -81,7 +82,7 @@ def test_values_typed_in_another_program_read_the_same(tmp_path: Path) -> None:
 def test_notes_and_where_it_hurts_come_back_word_for_word(tmp_path: Path) -> None:
     words = {f"{TOP}/note": "last rep slow, – 3½ s", "w1.upper.where": "left elbow", "w1.upper.pain": "A"}
     log = read_workbook(retyped(clean_file(tmp_path), words))
-    assert log.sets[0].note == "last rep slow, – 3½ s"
+    assert set_of(log, TOP).note == "last rep slow, – 3½ s"
     upper = next(session for session in log.sessions if session.key == "w1.upper")
     assert (upper.pain, upper.where, upper.hurts) == ("A", "left elbow", True)
 

@@ -18,7 +18,7 @@ from blockbook.spec.models import Specification, session_ids
 from blockbook.workbook.layout import MANIFEST
 from blockbook.workbook.manifest import read_manifest
 from blockbook.workbook.write import block_bytes
-from tests.intake.small_block import PRIVATE_NOTES, TOP, clean_file, clean_inputs, find, log_of, spec_from
+from tests.intake.small_block import PRIVATE_NOTES, TOP, clean_file, clean_inputs, find, log_of, set_of, spec_from
 
 FORMULAS = ["=1+1", '=HYPERLINK("http://example.invalid","open")', "+1+1", "@SUM(1)", "{=1+1}"]
 
@@ -122,7 +122,7 @@ def test_the_lifters_words_are_never_a_formula_and_come_back(tmp_path: Path, tex
     for name in (f"{TOP}/note", "w1.upper.where"):
         cell = find(book, name)
         assert (cell.value, cell.data_type) == (text, "s")
-    assert log_of(tmp_path, spec_from(), typed).sets[0].note == text
+    assert set_of(log_of(tmp_path, spec_from(), typed), TOP).note == text
 
 
 @pytest.mark.parametrize("text", FORMULAS)

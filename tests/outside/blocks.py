@@ -11,6 +11,8 @@ from blockbook import api
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification
+from blockbook.spec.policy import Policy
+from blockbook.training.effort import percent_of_max, reps_to_failure
 from blockbook.training.prescription import Line, PlannedSet
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import input_name
@@ -93,14 +95,31 @@ def train(spec: Specification, felt: Felt) -> dict[str, list[Done]]:
 
 
 def over_target(points: float) -> Felt:
-    """Every set felt this far over its target effort (under: negative)."""
+    """Every set felt this far over its target effort (under: negative); a feeler as much easier as it is lighter."""
 
     def felt(line: Line, planned: PlannedSet) -> float:
+        if planned.kind == "feeler":
+            return feeler_effort(planned.reps, line.rpe + points)
         return min(10, (planned.rpe or line.rpe) + points)
 
     return felt
 
 
+def feeler_effort(reps: int, rpe: float) -> float:
+    """Effort of a feeler, to the half, by a lifter to whom the planned load would be effort `rpe`."""
+    planned = percent_of_max.value(reps + 10 - rpe, 1)
+    assert isinstance(planned, float)
+    possible = reps_to_failure.value(Policy().feeler_share * planned, 1)
+    assert isinstance(possible, float)
+    return round(2 * (10 - (possible - reps))) / 2
+
+
 def rises(weeks: list[Done]) -> list[float]:
     """Relative change of load from each week to the next."""
     return [later.load / earlier.load - 1 for earlier, later in pairwise(weeks)]
+
+
+def harder(weeks: list[Done]) -> list[float]:
+    """Relative change, from each week to the next, of the maximum that load and reps at effort 8 would take."""
+    demands = [week.load / float(percent_of_max.value(week.reps + 2, 1) or 1) for week in weeks]
+    return [later / earlier - 1 for earlier, later in pairwise(demands)]

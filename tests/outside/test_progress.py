@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+from statistics import fmean
 from typing import Final
 
 import pytest
+from pydantic import ValidationError
 
 from blockbook.spec.models import Specification
 from blockbook.spec.policy import Policy
 
-from .blocks import block, over_target, rises, train
+from .blocks import Done, block, harder, over_target, rises, train
 from .published import published
 
 SESSION: Final = """
@@ -43,20 +46,25 @@ def acsm(quantity: str) -> float:
 # ACSM 2009 ---------------------------------------------------------------------------------
 
 
-def test_no_cap_is_above_ten_percent_even_doubled() -> None:
-    # ACSM 2009: at most 10 %. A cap doubles after a session that was far too easy.
-    policy = Policy()
+def test_no_load_rises_by_more_than_ten_percent_and_no_coach_can_ask_for_it() -> None:
+    # ACSM 2009: at most 10 %.
     most = acsm("load_increase_max")
-    caps = {name: getattr(policy, name) for name in Policy.model_fields if name.startswith("cap_")}
-    assert len(caps) == 3
-    assert all(2 * cap <= most for cap in caps.values())
-    assert policy.full_range_step <= most
+    assert Policy().most_rise <= most
+    with pytest.raises(ValidationError, match="most_rise"):
+        Policy(most_rise=most + 0.001)
 
 
-def test_first_exercises_may_rise_by_at_least_two_percent() -> None:
+def test_loads_may_rise_by_at_least_two_percent() -> None:
     # ACSM 2009: at least 2 %.
-    policy = Policy()
-    assert min(policy.cap_heavy, policy.cap_middle, policy.cap_high) >= acsm("load_increase_min")
+    assert Policy().most_rise >= acsm("load_increase_min")
+
+
+def check_rises(weeks: list[Done]) -> None:
+    """Load and reps together never ask for more than 10 % more; nor does the load, unless for fewer reps."""
+    most = acsm("load_increase_max") + 1e-9
+    for (earlier, later), rise, more in zip(pairwise(weeks), rises(weeks), harder(weeks), strict=True):
+        assert more <= most
+        assert rise <= most or later.reps < earlier.reps
 
 
 @pytest.mark.parametrize("unit", ["kg", "lb"])
@@ -64,16 +72,17 @@ def test_first_exercises_may_rise_by_at_least_two_percent() -> None:
 def test_a_lifter_always_one_rep_under_target_rises_by_at_most_ten_percent(reps: int, unit: str) -> None:
     # ACSM 2009: never more than 10 % at once; and a lifter with a rep to spare is never sent down.
     for exercise, weeks in train(session(reps, unit), over_target(-1)).items():
-        for rise in rises(weeks):
-            assert 0 <= rise <= acsm("load_increase_max") + 1e-9, exercise
+        check_rises(weeks)
+        assert min(rises(weeks)) >= 0, exercise
 
 
 @pytest.mark.parametrize("reps", [3, 5, 8, 12])
 @pytest.mark.parametrize("under", [1.5, 3])
 def test_a_load_far_too_easy_rises_by_at_most_ten_percent(reps: int, under: float) -> None:
     # ACSM 2009: never more than 10 % at once, however easy.
-    for exercise, weeks in train(session(reps), over_target(-under)).items():
-        assert max(rises(weeks)) <= acsm("load_increase_max") + 1e-9, exercise
+    for weeks in train(session(reps), over_target(-under)).values():
+        check_rises(weeks)
+        assert max(harder(weeks)) > 0
 
 
 @pytest.mark.parametrize("unit", ["kg", "lb"])
@@ -83,8 +92,8 @@ def test_a_full_rep_range_raises_the_load_by_at_most_ten_percent(reps: str, unit
     # them would be a bad day, and a day's form may lower the exercises further down.
     done = train(session(reps, unit, steer=False), over_target(-1))
     for exercise, weeks in done.items():
-        for rise in rises(weeks):
-            assert 0 <= rise <= acsm("load_increase_max") + 1e-9, exercise
+        check_rises(weeks)
+        assert min(rises(weeks)) >= 0, exercise
         assert weeks[3].load > weeks[0].load, exercise
 
 
@@ -100,11 +109,15 @@ def test_five_pounds_a_week_from_135_are_150_in_week_four() -> None:
     assert round(100 * (loads[3] / loads[0] - 1), 1) == 11.1
 
 
-def test_bar_lifter_a_rep_under_target_gets_five_pounds_a_week() -> None:
-    # Common practice, no source: +5 lb a week, the smallest step of a bar with 2.5 lb plates.
+def test_bar_lifter_a_rep_under_target_gets_five_pounds_a_week_or_ten() -> None:
+    # Common practice, no source: +5 lb a week, the smallest step of a bar with 2.5 lb plates. Where a rep to
+    # spare and the jump from the first to the second time come together, one step of 10 lb.
     slots = "exercise: back squat, sets: 3, reps: 8, rpe: 8"
     spec = block(slots, "back squat: 180", unit="lb")  # 135 is 75 % of it: ten reps to failure (Brzycki 1993)
-    assert [done.load for done in train(spec, over_target(-1))["back squat"]] == [135, 140, 145, 150]
+    loads = [done.load for done in train(spec, over_target(-1))["back squat"]]
+    assert 130 <= loads[0] <= 140
+    steps = [later - earlier for earlier, later in pairwise(loads)]
+    assert steps in ([5, 5, 5], [10, 5, 5])
 
 
 # How much, by the exercise's place ---------------------------------------------------------------
@@ -125,24 +138,38 @@ def test_sets_of_eight_and_more_rise_by_at_most_five_percent_on_the_first_exerci
 @pytest.mark.parametrize("unit", ["kg", "lb"])
 @pytest.mark.parametrize("reps", [8, 10, 12])
 @pytest.mark.parametrize("under", [0.5, 1])
-def test_sets_of_eight_and_more_rise_by_at_most_four_percent_on_the_third_exercise(
+def test_sets_of_eight_and_more_rise_by_about_four_percent_on_the_third_exercise(
     reps: int, unit: str, under: float
 ) -> None:
-    # Common practice, no source: about 4 % a week.
+    # Common practice, no source: about 4 % a week. A week may take two steps of the bar for one, so on average,
+    # to the nearest percent: a rep to spare is 2 to 4 % of the load (1 / (37 - reps), Brzycki 1993).
     risen = rises(train(session(reps, unit), over_target(-under))[THIRD])
-    assert all(rise <= 0.04 + 1e-9 for rise in risen)
-    assert max(risen) > 0
+    assert fmean(risen) > 0
+    assert round(100 * fmean(risen)) <= 4
+
+
+@pytest.mark.parametrize("over", [0, -0.5, -1])
+def test_fourth_to_sixth_exercise_hold_the_load_and_gain_reps_until_they_are_full(over: float) -> None:
+    # Common practice, no source: small exercises late in a session grow by reps at the same load.
+    done = train(session(5, weeks=4), over_target(over))
+    for exercise in FROM_THE_FOURTH:
+        weeks = done[exercise]
+        assert weeks[1].load == weeks[0].load
+        assert weeks[1].reps > weeks[0].reps
+        for earlier, later in pairwise(weeks):
+            assert later.load == earlier.load or earlier.reps == 5 + Policy().extra_reps, exercise
 
 
 @pytest.mark.parametrize("reps", [5, 8, 12])
 @pytest.mark.parametrize("over", [0, -0.5, -1])
-def test_fourth_to_sixth_exercise_hold_the_load_and_gain_a_rep(reps: int, over: float) -> None:
-    # Common practice, no source: small exercises late in a session grow by reps at the same load.
-    done = train(session(reps, weeks=3), over_target(over))
+def test_fourth_to_sixth_exercise_gain_reps_within_their_room(reps: int, over: float) -> None:
+    # Common practice, no source: the same. Load and reps together stay within the ACSM's 10 %.
+    done = train(session(reps, weeks=4), over_target(over))
     for exercise in FROM_THE_FOURTH:
         weeks = done[exercise]
-        assert [week.load for week in weeks] == [weeks[0].load] * 3
-        assert [week.reps for week in weeks] == [reps, reps + 1, reps + 2]
+        check_rises(weeks)
+        assert max(week.reps for week in weeks) > reps
+        assert all(reps <= week.reps <= reps + Policy().extra_reps for week in weeks), exercise
 
 
 # After a set that was too hard ------------------------------------------------------------------

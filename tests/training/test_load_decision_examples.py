@@ -1,15 +1,29 @@
-"""The load decision by example: what a set typed in week 1 does to the loads that follow."""
+"""The load decision by example: what is typed in one week does to the loads that follow."""
 
 from __future__ import annotations
+
+import math
+from datetime import date
 
 import pytest
 
 from blockbook import targets
+from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification
+from blockbook.spec.policy import Policy
+from blockbook.training.loading import NO_CEILING
+from blockbook.training.progression import (
+    LOGISTIC_SCALE,
+    careful,
+    cheapest,
+    expected_cost,
+    rung_over,
+    rung_under,
+)
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.layout import input_name
+from blockbook.workbook.layout import COLUMN, LinePlace, input_name, session_input_key, week_sheet
 
 EQUIPMENT = """
 equipment:
@@ -22,105 +36,50 @@ equipment:
 BESTS = "{back squat: 150, bench press: 100, deadlift: 180}"
 Log = dict[str, tuple[float | None, float | None, float | None]]
 SQUATS = "{exercise: back squat, sets: 3, reps: 5, rpe: 8}"
+THREE_LIFTS = (
+    f"{SQUATS}, {{exercise: bench press, sets: 3, reps: 5, rpe: 8}}, {{exercise: deadlift, sets: 3, reps: 5, rpe: 8}}"
+)
+CURLS = "{exercise: leg curl, sets: 1, reps: 10, rpe: 8}"
 
 
-def block(
-    slots: str, bests: str = "{back squat: 150, bench press: 100, deadlift: 180}", more: str = ""
-) -> Specification:
+def block(slots: str, bests: str = BESTS, more: str = "", policy: str = "{}", lifter: str = "") -> Specification:
     return parse_spec(
         f"block: {{title: Examples, start: 2027-01-04, weeks: 4{more}}}\n"
-        f"lifter: {{name: Invented Lifter, body_weight: 80, bests: {bests}}}\n"
+        f"lifter: {{name: Invented Lifter, body_weight: 80, bests: {bests}{lifter}}}\n"
+        f"policy: {policy}\n"
         f"{EQUIPMENT}sessions:\n  - name: Day\n    slots: [{slots}]\n"
     )
 
 
-def first_set(spec: Specification, logged: Log) -> list[float | None]:
+def sets(week: int, slot: str, load: float, reps: float, *efforts: float | None) -> Log:
+    """Sets of an exercise in a week, one for each effort."""
+    return {f"w{week}.day.{slot}.{n}": (load, reps, effort) for n, effort in enumerate(efforts, start=1)}
+
+
+def first_set(spec: Specification, logged: Log) -> list[float]:
     """Target of the first set of the first exercise, week by week."""
     made = targets(spec, logged)
     slot = next(key for key in made if key.endswith(".1")).split(".")[2]
-    return [made[f"w{week}.day.{slot}.1"] for week in range(1, 5)]
+    return [made[f"w{week}.day.{slot}.1"] or 0 for week in range(1, 5)]
 
 
-def test_a_session_on_target_is_followed_by_a_small_step() -> None:
-    assert first_set(block(SQUATS), {"w1.day.back-squat.1": (125, 5, 8)})[:2] == [125, 127.5]
-
-
-def test_an_overshot_session_holds() -> None:
-    assert first_set(block(SQUATS), {"w1.day.back-squat.1": (125, 5, 9)})[1] == 125
-
-
-def test_missed_reps_count_as_overshoot() -> None:
-    assert first_set(block(SQUATS), {"w1.day.back-squat.1": (125, 4, 8)})[1] == 125
-
-
-def test_without_effort_the_load_holds() -> None:
-    assert first_set(block(SQUATS), {"w1.day.back-squat.1": (125, 5, None)})[1] == 125
-
-
-@pytest.mark.parametrize("slip", [(1250, 5, 8), (225, 5, 8), (12.5, 5, 8), (5, 125, 8)])
-def test_a_slip_of_the_keyboard_moves_nothing(slip: tuple[float, float, float]) -> None:
-    assert first_set(block(SQUATS), {"w1.day.back-squat.1": slip}) == first_set(block(SQUATS), {})
-
-
-def test_a_failed_try_above_the_target_is_no_new_last_load() -> None:
-    assert (first_set(block(SQUATS), {"w1.day.back-squat.1": (160, 0, 10)})[1] or 0) <= 125
-
-
-def test_a_set_far_over_target_lightens_the_sets_after_it() -> None:
-    made = targets(block(SQUATS), {"w1.day.back-squat.1": (125, 5, 10)})
-    assert (made["w1.day.back-squat.2"] or 0) < 125
-    assert targets(block(SQUATS), {"w1.day.back-squat.1": (125, 5, 8.5)})["w1.day.back-squat.2"] == 125
-
-
-def test_back_off_sets_follow_what_the_top_set_was() -> None:
-    spec = block("{exercise: back squat, reps: 5, rpe: 8, back_off: {sets: 2, reps: 5, drop: 10}}")
-    assert targets(spec, {})["w1.day.back-squat.2"] == 112.5
-    assert targets(spec, {"w1.day.back-squat.1": (120, 5, 8)})["w1.day.back-squat.3"] == 107.5
-
-
-def test_the_day_lowers_what_comes_after_a_hard_first_exercise() -> None:
-    spec = block(f"{SQUATS}, {{exercise: bench press, sets: 1, reps: 5, rpe: 8}}")
-    plain = {"w1.day.back-squat.1": (125, 5, 8), "w1.day.bench-press.1": (82.5, 5, 8)}
-    usual = targets(spec, plain)["w2.day.bench-press.1"]
-    hard = targets(spec, {**plain, **{f"w2.day.back-squat.{n}": (127.5, 4, 10) for n in (1, 2, 3)}})
-    assert (hard["w2.day.bench-press.1"] or 0) < (usual or 0)
-
-
-def test_steering_by_the_day_can_be_switched_off() -> None:
-    spec = block(f"{SQUATS}, {{exercise: bench press, sets: 1, reps: 5, rpe: 8}}", more=", steer_by_day: false")
-    plain = {"w1.day.back-squat.1": (125, 5, 8), "w1.day.bench-press.1": (82.5, 5, 8)}
-    hard = {**plain, **{f"w2.day.back-squat.{n}": (127.5, 4, 10) for n in (1, 2, 3)}}
-    assert targets(spec, hard)["w2.day.bench-press.1"] == targets(spec, plain)["w2.day.bench-press.1"]
-
-
-def test_a_hard_feeler_lightens_its_own_exercise() -> None:
-    spec = block("{exercise: back squat, sets: 2, reps: 5, rpe: 8, feeler: true}")
-    assert (targets(spec, {"w1.day.back-squat.feeler": (115, 5, 9.5)})["w1.day.back-squat.1"] or 0) < 125
-    assert targets(spec, {"w1.day.back-squat.feeler": (115, 5, 5)})["w1.day.back-squat.1"] == 125
-
-
-def test_far_from_failure_says_at_least_not_at_most() -> None:
-    """A light set reported as effort 5 does not lower what is believed."""
-    spec = block("{exercise: bench press, sets: 1, reps: 4, rpe: 7}")
-    believed = [capacity(spec, {"w1.day.bench-press.1": (60, 4, 5)}), capacity(spec, {})]
-    assert believed[0] == pytest.approx(believed[1])
-
-
-def calculated(spec: Specification, logged: Log) -> tuple[BlockBook, Calculation]:
-    """The workbook with a log typed in."""
+def calculated(spec: Specification, logged: Log, dates: dict[int, date] | None = None) -> tuple[BlockBook, Calculation]:
+    """The workbook with a log typed in, and the dates of sessions by week."""
     workbook = assemble(spec)
-    inputs = {
+    inputs: dict[str, float | int | str | date | None] = {
         input_name(key, name): value
         for key, values in logged.items()
         for name, value in zip(("load", "reps", "rpe"), values, strict=True)
     }
-    return workbook, Calculation(workbook.book, inputs)
+    inputs |= {session_input_key(f"w{week}.day", "date"): day for week, day in (dates or {}).items()}
+    return workbook, Calculation(workbook.book, inputs)  # type: ignore[arg-type]
 
 
-def capacity(spec: Specification, logged: Log) -> float:
+def worked_out(spec: Specification, logged: Log, name: str, week: int = 1) -> float:
+    """A step of the decision, of the first exercise."""
     workbook, calculation = calculated(spec, logged)
-    line = workbook.weeks[0][0].session.lines[0]
-    return calculation.number(workbook.workings.cell(line, "capacity")) or 0
+    line = workbook.weeks[week - 1][0].session.lines[0]
+    return calculation.number(workbook.workings.cell(line, name)) or 0
 
 
 def asked_reps(spec: Specification, logged: Log) -> list[float | None]:
@@ -129,24 +88,331 @@ def asked_reps(spec: Specification, logged: Log) -> list[float | None]:
     return [calculation.number(week[0].lines[0].cell("target_reps", 1)) for week in workbook.weeks]
 
 
+def reason(calculation: Calculation, place: LinePlace) -> str:
+    """The sentence under an exercise."""
+    return str(calculation.value(Cell(week_sheet(place.line.week), place.reason_row, COLUMN["label"])))
+
+
+# The load of least expected cost ---------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("sure", "load"), [(0.01, 125), (0.05, 122.5), (0.15, 120)])
+def test_the_surer_the_best_the_nearer_the_first_load_to_the_aim(sure: float, load: float) -> None:
+    """150 gives five at effort 8 with 125: 37 - 7 = 30 thirty-sixths. Unsure, too heavy is worse than too light."""
+    assert first_set(block(SQUATS, policy=f"{{known_sd: {sure}}}"), {})[0] == load
+
+
+def test_a_maximum_guessed_from_another_lift_starts_lower_than_the_same_one_stated() -> None:
+    slot = "{exercise: romanian deadlift, sets: 2, reps: 5, rpe: 8}"
+    guess = worked_out(block(slot), {}, "prior")
+    stated = first_set(block(slot, f"{{romanian deadlift: {guess:.2f}}}", policy="{known_sd: 0.01}"), {})[0]
+    assert first_set(block(slot), {})[0] < stated <= worked_out(block(slot), {}, "aim") + 1.25
+
+
+def cost(load: float, aim: float, spread: float, body_load: float, over_cost: float) -> float:
+    value = expected_cost.value(load, aim, spread, body_load, over_cost)
+    assert isinstance(value, float)
+    return value
+
+
+@pytest.mark.parametrize("aim", [60.5, 62, 63, 64.5])
+@pytest.mark.parametrize("spread", [0.01, 0.04, 0.12])
+@pytest.mark.parametrize("over_cost", [1.0, 1.6, 4.0])
+def test_no_load_on_the_ladder_costs_less_than_the_chosen_one(aim: float, spread: float, over_cost: float) -> None:
+    loads = tuple(20 + 2.5 * step for step in range(40))
+    best = careful.value(aim, spread, 0, over_cost)
+    lower, upper = rung_under.value(best, loads), rung_over.value(best, loads)
+    chosen = cheapest.value(lower, upper, aim, spread, 0, over_cost, NO_CEILING, 0)
+    assert chosen == min(loads, key=lambda load: cost(load, aim, spread, 0, over_cost))
+
+
+@pytest.mark.parametrize("load", [90.0, 100.0, 104.0])
+def test_expected_cost_is_that_of_the_belief(load: float) -> None:
+    """Summed over the logistic distribution of the right load, in steps of a hundred-thousandth."""
+    spread, over_cost, steps = 0.05, 1.6, 100_000
+    scale, summed = LOGISTIC_SCALE * spread, 0.0
+    for step in range(steps):
+        share = (step + 0.5) / steps
+        right = math.log(100) + scale * math.log(share / (1 - share))
+        over = math.log(load) - right
+        summed += (over_cost * over if over > 0 else -over) / steps
+    assert cost(load, 100, spread, 0, over_cost) == pytest.approx(summed / scale, rel=1e-3)
+
+
+@pytest.mark.parametrize("over_cost", [1.0, 1.6, 4.0])
+def test_a_hair_more_or_less_than_the_careful_load_costs_more(over_cost: float) -> None:
+    best = careful.value(100, 0.05, 20, over_cost)
+    assert isinstance(best, float)
+    costs = [cost(load, 100, 0.05, 20, over_cost) for load in (best, best - 0.1, best + 0.1)]
+    assert costs[0] == min(costs)
+    assert best == pytest.approx(100) if over_cost == 1 else best < 100
+
+
+# From session to session -----------------------------------------------------------------------
+
+
+def test_a_session_on_target_is_followed_by_a_small_step() -> None:
+    """What was only believed is now seen, so less is left off for being unsure."""
+    first, second, *_ = first_set(block(SQUATS), sets(1, "back-squat", 122.5, 5, 8, 8, 8))
+    assert first == 122.5
+    assert 122.5 < second <= 1.05 * 122.5
+
+
+def test_the_easier_a_session_the_larger_the_step() -> None:
+    followed = [first_set(block(SQUATS), sets(1, "back-squat", 122.5, 5, *[rpe] * 3))[1] for rpe in (8.5, 8, 7, 6)]
+    assert followed == sorted(followed)
+    assert followed[-1] > followed[0]
+
+
+def test_a_load_rises_by_a_tenth_at_most() -> None:
+    """A lifter who took 100 for fear climbs back in steps, although 150 was stated."""
+    assert 100 < first_set(block(SQUATS), sets(1, "back-squat", 100, 5, 6, 6, 6))[1] <= 110
+
+
+def test_an_overshot_session_holds() -> None:
+    assert first_set(block(SQUATS), sets(1, "back-squat", 122.5, 5, 9))[1] == 122.5
+
+
+def test_one_over_on_the_first_set_is_no_reason_to_rise_however_easy_the_rest_was() -> None:
+    first, second, *_ = first_set(block(SQUATS), sets(1, "back-squat", 115, 5, 9, 6, 6))
+    assert second <= 115 < first
+
+
+def test_sets_that_come_in_over_on_average_do_not_rise_after_an_easy_first_one() -> None:
+    first, second, *_ = first_set(block(SQUATS), sets(1, "back-squat", 115, 5, 7, 10, 10))
+    assert second <= 115 < first
+
+
+def test_missed_reps_count_as_overshoot() -> None:
+    """Four of five at effort 8 are one over: the load does not rise. A rep failed at effort 10 brings it down."""
+    assert 0.9 * 125 <= first_set(block(SQUATS), sets(1, "back-squat", 125, 4, 8))[1] <= 125
+    assert 0.9 * 125 <= first_set(block(SQUATS), sets(1, "back-squat", 125, 4, 10))[1] < 125
+
+
+def test_missed_reps_are_no_matter_of_judging_effort() -> None:
+    """Tests have shown that this lifter leaves two reps unreported; a rep that was not done was not left."""
+    spec = block(SQUATS, lifter=", effort_bias: 2, effort_tests: 4")
+    missed = sets(1, "back-squat", 115, 5, 8, 7, 7) | {"w1.day.back-squat.1": (115, 4, None)}
+    assert first_set(spec, missed)[1] <= 115
+
+
+def test_without_effort_the_load_does_not_rise() -> None:
+    assert first_set(block(SQUATS), sets(1, "back-squat", 115, 5, None, None, None))[1] == 115
+
+
+def test_a_load_held_on_purpose_stays() -> None:
+    spec = block("{exercise: back squat, sets: 3, reps: 5, rpe: 8, progress: hold}")
+    logged: Log = {}
+    for week in (1, 2, 3):
+        logged |= sets(week, "back-squat", 122.5, 5, 7.5, 7.5, 7.5)
+    assert first_set(spec, logged) == [122.5] * 4
+
+
+@pytest.mark.parametrize("slip", [(1250, 5, 8), (225, 5, 8), (12.5, 5, 8), (5, 125, 8)])
+def test_a_slip_of_the_keyboard_moves_nothing(slip: tuple[float, float, float]) -> None:
+    assert first_set(block(SQUATS), {"w1.day.back-squat.1": slip}) == first_set(block(SQUATS), {})
+
+
+def test_a_failed_try_above_the_target_is_no_new_last_load() -> None:
+    first, second, *_ = first_set(block(SQUATS), sets(1, "back-squat", 160, 0, 10))
+    assert second <= first
+
+
+def test_a_deload_is_lighter_and_no_yardstick_for_the_week_after() -> None:
+    spec = block(SQUATS, more=", deload_week: 3")
+    logged = sets(1, "back-squat", 122.5, 5, 8, 8, 8) | sets(2, "back-squat", 125, 5, 8, 8, 8)
+    before, after = (first_set(spec, logged | sets(3, "back-squat", load, 5, 5)) for load in (100, 80))
+    believed = worked_out(spec, logged, "prior", week=3)
+    assert before[2] <= believed * (37 - 5 - 4) / 36 < 125  # five at effort 6 leave four
+    assert before[3] == after[3] >= 125
+
+
+# Gaps ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("effort", [6, 8])
+def test_back_after_two_weeks_the_load_holds_and_says_so(effort: float) -> None:
+    logged = sets(1, "back-squat", 115, 5, effort, effort, effort)
+    workbook, late = calculated(block(SQUATS), logged, {2: date(2027, 1, 18)})
+    _, in_time = calculated(block(SQUATS), logged)
+    place = workbook.weeks[1][0].lines[0]
+    for column in ("planned", "target"):
+        assert (late.number(place.cell(column, 1)) or 0) <= 115 < (in_time.number(place.cell(column, 1)) or 0)
+    assert reason(late, place) == "Same load: back after 14 days, so no increase yet."
+
+
+def test_after_a_week_left_out_the_load_holds_and_says_so() -> None:
+    workbook, calculation = calculated(block(SQUATS), sets(1, "back-squat", 115, 5, 7, 7, 7))
+    place = workbook.weeks[2][0].lines[0]
+    assert calculation.number(place.cell("target", 1)) == 115
+    assert "back after 14 days" in reason(calculation, place)
+
+
+def test_a_session_a_few_days_late_is_no_gap() -> None:
+    logged = sets(1, "back-squat", 115, 5, 7, 7, 7)
+    workbook, calculation = calculated(block(SQUATS), logged, {2: date(2027, 1, 13)})
+    place = workbook.weeks[1][0].lines[0]
+    assert (calculation.number(place.cell("target", 1)) or 0) > 115
+    assert "back after" not in reason(calculation, place)
+
+
+def test_a_year_typed_wrong_is_no_gap() -> None:
+    logged = sets(1, "back-squat", 115, 5, 7, 7, 7)
+    workbook, calculation = calculated(block(SQUATS), logged, {2: date(2028, 1, 11)})
+    assert (calculation.number(workbook.weeks[1][0].lines[0].cell("target", 1)) or 0) > 115
+
+
+# Within a session --------------------------------------------------------------------------------
+
+
+def test_a_set_far_over_target_lightens_the_sets_after_it() -> None:
+    made = targets(block(SQUATS), {"w1.day.back-squat.1": (122.5, 5, 10)})
+    assert (made["w1.day.back-squat.2"] or 0) < 122.5
+    assert targets(block(SQUATS), {"w1.day.back-squat.1": (122.5, 5, 8.5)})["w1.day.back-squat.2"] == 122.5
+
+
+def test_a_hard_set_above_its_target_does_not_raise_the_sets_after_it() -> None:
+    """Who took 140 for 122.5 and found it two over is not sent to more than 122.5."""
+    made = targets(block(SQUATS), {"w1.day.back-squat.1": (140, 5, 10)})
+    assert (made["w1.day.back-squat.2"] or 0) <= 122.5
+
+
+def test_back_off_sets_follow_what_the_top_set_was() -> None:
+    """A tenth off 122.5 is 110.25, off 120 it is 108: the nearest that can be made."""
+    spec = block("{exercise: back squat, reps: 5, rpe: 8, back_off: {sets: 2, reps: 5, drop: 10}}")
+    assert targets(spec, {})["w1.day.back-squat.1"] == 122.5
+    assert targets(spec, {})["w1.day.back-squat.2"] == 110
+    assert targets(spec, {"w1.day.back-squat.1": (120, 5, 8)})["w1.day.back-squat.3"] == 107.5
+
+
+def test_the_day_lowers_what_comes_after_a_hard_first_exercise() -> None:
+    spec = block(f"{SQUATS}, {{exercise: bench press, sets: 1, reps: 5, rpe: 8}}")
+    plain = sets(1, "back-squat", 125, 5, 8) | sets(1, "bench-press", 82.5, 5, 8)
+    usual = targets(spec, plain)["w2.day.bench-press.1"]
+    hard = targets(spec, plain | sets(2, "back-squat", 127.5, 4, 10, 10, 10))
+    assert (hard["w2.day.bench-press.1"] or 0) < (usual or 0)
+
+
+def test_steering_by_the_day_can_be_switched_off() -> None:
+    spec = block(f"{SQUATS}, {{exercise: bench press, sets: 1, reps: 5, rpe: 8}}", more=", steer_by_day: false")
+    plain = sets(1, "back-squat", 125, 5, 8) | sets(1, "bench-press", 82.5, 5, 8)
+    hard = plain | sets(2, "back-squat", 127.5, 4, 10, 10, 10)
+    assert targets(spec, hard)["w2.day.bench-press.1"] == targets(spec, plain)["w2.day.bench-press.1"]
+
+
+def test_a_bad_day_of_every_lift_is_named_and_nobody_is_blamed() -> None:
+    spec = block(THREE_LIFTS, more=", steer_by_day: false")
+    bad = {"back-squat": 125, "bench-press": 85, "deadlift": 147.5}
+    logged: Log = {}
+    for slot, load in bad.items():
+        logged |= sets(1, slot, load, 5, 8, 8, 8) | sets(2, slot, load, 5, 9.5, 9.5, 9.5)
+    workbook, calculation = calculated(spec, logged)
+    for place in workbook.weeks[2][0].lines:
+        assert calculation.number(place.cell("target", 1)) == bad[place.line.slot_key.split(".")[1]]
+        assert "bad day for the whole session" in reason(calculation, place)
+
+
+def test_one_bad_lift_among_good_ones_is_no_bad_day() -> None:
+    spec = block(THREE_LIFTS, more=", steer_by_day: false")
+    logged: Log = {}
+    for slot, load, effort in (("back-squat", 125, 8), ("bench-press", 85, 9.5), ("deadlift", 147.5, 8)):
+        logged |= sets(1, slot, load, 5, 8, 8, 8) | sets(2, slot, load, 5, *[effort] * 3)
+    workbook, calculation = calculated(spec, logged)
+    bench = workbook.weeks[2][0].lines[1]
+    assert (calculation.number(bench.cell("target", 1)) or 0) <= 85
+    assert "1.5 over the target effort" in reason(calculation, bench)
+
+
+# Feelers ------------------------------------------------------------------------------------------
+
+
+def test_an_unsure_maximum_gets_a_feeler_in_week_1_alone() -> None:
+    assert [key for key in targets(block(SQUATS), {}) if key.endswith("feeler")] == ["w1.day.back-squat.feeler"]
+    assert not any(key.endswith("feeler") for key in targets(block(SQUATS, policy="{known_sd: 0.02}"), {}))
+
+
+def test_a_feeler_moves_its_own_exercise_both_ways_within_its_limit() -> None:
+    """115 for five would leave 4 with a maximum of 150: effort 9.5 says less, effort 5 says more."""
+    hard, easy = (first_set(block(SQUATS), {"w1.day.back-squat.feeler": (115, 5, rpe)})[0] for rpe in (9.5, 5))
+    assert hard < 122.5 < easy
+    limit = math.exp(Policy().feeler_limit)
+    assert 125 / limit - 2.5 <= hard
+    assert easy <= 125 * limit
+
+
+def test_far_from_failure_says_at_least_not_at_most() -> None:
+    """A light set reported as effort 5 does not lower what is believed."""
+    spec = block("{exercise: bench press, sets: 1, reps: 4, rpe: 7}")
+    logs: list[Log] = [{"w1.day.bench-press.1": (60, 4, 5)}, {}]
+    believed = [worked_out(spec, log, "capacity") for log in logs]
+    assert believed[0] == pytest.approx(believed[1])
+
+
+# How well effort is judged ---------------------------------------------------------------------------
+
+
+TESTED = "{exercise: back squat, sets: 3, reps: 5, rpe: 8, test_weeks: [1]}"
+
+
+def to_failure(reps: float) -> Log:
+    """Two sets that were said to leave two reps, then one to failure."""
+    return sets(1, "back-squat", 120, 5, 8, 8) | {"w1.day.back-squat.3": (120, reps, 10)}
+
+
+def test_a_test_that_shows_three_unreported_reps_raises_later_loads() -> None:
+    """Two were reported left, five were there."""
+    usual = sets(1, "back-squat", 120, 5, 8, 8, 8)
+    untested, unreported = (first_set(block(TESTED), log) for log in (usual, to_failure(10)))
+    assert unreported[1] > untested[1]
+    assert worked_out(block(TESTED), to_failure(10), "bias", week=2) > Policy().effort_bias + 1
+
+
+def test_a_test_that_shows_what_was_reported_raises_nothing() -> None:
+    """Two were reported left and two were there: five and two are seven."""
+    usual = sets(1, "back-squat", 120, 5, 8, 8, 8)
+    untested, shown = (first_set(block(TESTED), log) for log in (usual, to_failure(7)))
+    assert shown == untested
+
+
+def test_a_test_of_one_exercise_tells_how_effort_is_judged_in_others() -> None:
+    spec = block(f"{TESTED}, {{exercise: bench press, sets: 2, reps: 5, rpe: 8}}")
+    bench = sets(1, "bench-press", 77.5, 5, 8, 8) | sets(2, "bench-press", 77.5, 5, 8, 8)
+    shown, unreported = (targets(spec, to_failure(reps) | bench)["w3.day.bench-press.1"] or 0 for reps in (7, 10))
+    assert unreported > shown
+
+
+# Where steps are coarse ---------------------------------------------------------------------------
+
+
 def test_reps_written_week_by_week_are_not_changed() -> None:
     spec = block("{exercise: overhead press, sets: 1, reps: [6, 5, 4, 6], rpe: 8}", "{overhead press: 40}")
     log: Log = {f"w{week}.day.overhead-press.1": (27.5, reps, 6) for week, reps in ((1, 6), (2, 5), (3, 4))}
     assert asked_reps(spec, log) == [6, 5, 4, 6]
 
 
-def test_where_steps_are_coarse_reps_grow_and_then_one_step_is_due() -> None:
-    spec = block("{exercise: leg curl, sets: 1, reps: 10, rpe: 8}", "{leg curl: 85}")
+def test_where_steps_are_coarse_reps_grow_and_then_the_load_steps_with_reps_back_near_the_base() -> None:
+    spec = block(CURLS, "{leg curl: 85}")
     logged: Log = {}
-    asked = []
+    loads, reps = [], []
     for week in range(1, 5):
-        load = targets(spec, logged)[f"w{week}.day.leg-curl.1"]
-        reps = asked_reps(spec, logged)[week - 1]
-        asked.append((load, reps))
-        logged[f"w{week}.day.leg-curl.1"] = (load, reps, 8)
-    assert asked == [(60, 10), (60, 11), (60, 12), (65, 10)]
+        loads.append(first_set(spec, logged)[week - 1])
+        reps.append(asked_reps(spec, logged)[week - 1] or 0)
+        logged |= sets(week, "leg-curl", loads[-1], reps[-1], 8)
+    assert loads == [60, 60, 65, 65]
+    assert reps[0] == 10
+    assert reps[1] > 10
+    assert abs(reps[2] - 10) <= 1
+    assert reps[3] >= reps[2]
 
 
-def test_a_first_load_is_not_rounded_up_far() -> None:
-    spec = block("{exercise: leg curl, sets: 1, reps: 10, rpe: 8}", "{leg curl: 26}")
-    assert targets(spec, {})["w1.day.leg-curl.1"] == 15  # 18 is wanted; 20 would be a tenth more
+def test_what_a_coarse_stack_asks_for_in_week_1_fits_the_maximum() -> None:
+    """26 gives ten at effort 8 with 18.6. The stack has 15 and 20: 20 for some reps fewer, near effort 8 still."""
+    spec = block(CURLS, "{leg curl: 26}")
+    assert first_set(spec, {})[0] == 20
+    to_failure = 37 - 36 * 20 / 26
+    assert asked_reps(spec, {})[0] == pytest.approx(to_failure - 2, abs=1)
+
+
+def test_without_effort_neither_load_nor_reps_grow_on_a_coarse_stack() -> None:
+    spec, logged = block(CURLS, "{leg curl: 85}"), sets(1, "leg-curl", 60, 10, None)
+    assert (first_set(spec, logged)[1], asked_reps(spec, logged)[1]) == (60, 10)

@@ -1,0 +1,76 @@
+"""How well a lifter judges effort: sets to failure against the reserve reported beside them.
+
+A set that went to failure tells how many reps there really were; the sets of the same
+exercise and day that were judged tell how many the lifter thought. The gap, in reps, is
+averaged over all such tests so far and shrunk toward what is usual. Only reserve near
+failure is compared: far from it, judging is poor for everybody (Zourdos et al. 2021).
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import BLANK, Expression, and_, count, if_, is_number, ln, maximum, minimum, total
+from blockbook.training.effort import fresh
+
+REPS_PER_LOG = 30
+"""Reps for a change of 1 in the log of the load: the slope of Epley's line, near enough for differences."""
+
+_LARGEST_GAP = 4
+"""A test further off than this many reps is cut to it: more likely a slip than a judgement."""
+
+
+@definition
+def judged(
+    one_rep_max: Expression,
+    rpe: Expression,
+    all_out: Expression,
+    plausible: Expression,
+    set_number: Expression,
+    fatigue_per_set: Expression,
+    judged_reserve: Expression,
+) -> Expression:
+    """Fresh estimate by the reported reserve, of a set near failure that did not reach it; else ""."""
+    near = and_(all_out < 1, plausible > 0, 10 - rpe <= judged_reserve)
+    known = if_(near, fresh(one_rep_max, set_number, fatigue_per_set), BLANK)
+    return if_(is_number(one_rep_max), known, BLANK)
+
+
+@definition
+def failed(trusted: Expression, all_out: Expression, set_number: Expression, fatigue_per_set: Expression) -> Expression:
+    """Fresh estimate of a set that went to failure; else ""."""
+    return if_(all_out > 0, if_(is_number(trusted), fresh(trusted, set_number, fatigue_per_set), BLANK), BLANK)
+
+
+@definition
+def test_gap(failed: Expression, judged: Expression) -> Expression:
+    """Reps left beyond those reported, by this session's sets of an exercise; "" without a test."""
+    shown = total(failed) / maximum(1, count(failed))
+    thought = total(judged) / maximum(1, count(judged))
+    gap = REPS_PER_LOG * ln(shown / thought)
+    return if_(and_(count(failed) > 0, count(judged) > 0), maximum(0 - _LARGEST_GAP, minimum(_LARGEST_GAP, gap)), BLANK)
+
+
+@definition
+def tests_so_far(gaps: Expression, before: Expression) -> Expression:
+    return before + count(gaps)
+
+
+@definition
+def gaps_so_far(gaps: Expression, before: Expression) -> Expression:
+    return before + total(gaps)
+
+
+@definition
+def bias(
+    tests: Expression,
+    gaps: Expression,
+    effort_bias: Expression,
+    effort_bias_sd: Expression,
+    effort_test_sd: Expression,
+) -> Expression:
+    """Reps believed to be left beyond those reported: the mean gap, shrunk toward the usual one.
+
+    A normal mean with known variances: the usual bias counts as (test sd / bias sd) squared tests.
+    """
+    trust = effort_bias_sd * effort_bias_sd / (effort_test_sd * effort_test_sd)
+    return (effort_bias + trust * gaps) / (1 + trust * tests)
