@@ -22,7 +22,7 @@ def fitted_curve(log: BlockLog) -> float:
     for logged in log.sets:
         if logged.one_rep_max is None or logged.load is None or logged.reps is None or logged.rpe is None:
             continue
-        if not logged.plausible or logged.rpe < log.spec.policy.sure_effort:
+        if not logged.plausible or 10 - logged.rpe > log.spec.policy.judged_reserve:
             continue
         body_load = log.spec.body_load(log.spec.exercise(logged.exercise))
         share = percent_of_max.value(logged.reps + 10 - logged.rpe, 1)

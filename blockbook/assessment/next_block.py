@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from pydantic import ValidationError
@@ -228,9 +228,30 @@ def _next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
         # What was observed is the added load, on the body weight this block was built with.
         load = round(suggestion.believed_max - log.spec.body_load(exercise), 1)
         if 0 < load <= MOST_LOAD:
-            bests[names.get(exercise.name.casefold(), exercise.name)] = Best(load=load)
-    update = {"bests": bests, "curve": outlook.curve, "body_weight": _body_weight(log)}
+            spread = round(max(_LEAST_SPREAD, (suggestion.spread or 0) / suggestion.believed_max), 3)
+            learned = Best(load=load, spread=spread, on=_last_day(log, suggestion.key))
+            bests[names.get(exercise.name.casefold(), exercise.name)] = learned
+    update = {
+        "bests": bests,
+        "curve": outlook.curve,
+        "effort_bias": outlook.effort_bias,
+        "effort_tests": min(outlook.effort_tests, _MOST_TESTS),
+        "body_weight": _body_weight(log),
+    }
     return lifter.model_copy(update=update)
+
+
+_LEAST_SPREAD = 0.005
+_MOST_TESTS = 10
+"""Older tests of effort than so many fade: people learn to judge."""
+
+
+def _last_day(log: BlockLog, key: str) -> date | None:
+    """Day of the last session in which an exercise was logged."""
+    session_id = key.split(".", maxsplit=1)[0]
+    logged = {entry.week for entry in log.sets if f"{entry.session}.{entry.slot}" == key and entry.reps is not None}
+    days = [s.date or s.planned_date for s in log.sessions if s.session == session_id and s.week in logged]
+    return max(days, default=None)
 
 
 def _body_weight(log: BlockLog) -> float:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from statistics import fmean, stdev
+from statistics import fmean
 from typing import Any, Literal
 
 from blockbook.assessment.curve import fitted_curve
-from blockbook.assessment.history import LineHistory, WeekOfLine, histories
+from blockbook.assessment.history import LineHistory, histories
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Slot, Specification
@@ -16,7 +17,7 @@ from blockbook.spec.policy import Policy
 from blockbook.training.deload import lighter_effort
 from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder, nearest
-from blockbook.training.prescription import Line
+from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.assemble import assemble
 
 Action = Literal["raise", "hold", "reset", "change the exercise", "deload first"]
@@ -55,11 +56,13 @@ class Suggestion:
 class Ahead:
     """What the sheet says of an exercise one week after the block, asked for week 1's prescription.
 
-    believed: one-rep maximum; planned: load, None where it is not decided here; hurts: pain was
+    believed: one-rep maximum, tiredness of the exercises before it left out; spread: its standard
+    deviation in logs; planned: load, None where it is not decided here; hurts: pain was
     the last thing heard of it; curve: the fitted rep curve all of this rests on.
     """
 
     believed: float | None
+    spread: float
     planned: float | None
     hurts: bool
     curve: float
@@ -67,11 +70,17 @@ class Ahead:
 
 @dataclass(frozen=True)
 class Outlook:
-    """The whole block's suggestions, the fitted rep curve, and why a deload comes first ("" if not)."""
+    """The whole block's suggestions, what was learned of the lifter, and why a deload comes first ("" if not).
+
+    curve: fitted rep curve; effort_bias: reps left beyond those reported, None without a test of
+    effort, and the number of tests behind it.
+    """
 
     suggestions: tuple[Suggestion, ...]
     curve: float
     deload_reason: str
+    effort_bias: float | None
+    effort_tests: float
 
 
 def suggest(log: BlockLog) -> Outlook:
@@ -94,9 +103,24 @@ def suggest(log: BlockLog) -> Outlook:
         def number(name: str, line: Line = line) -> float | None:
             return calculation.number(workbook.workings.cell(line, name))
 
-        ahead = Ahead(number("prior"), number("planned") if line.decided else None, bool(number("last_pain")), curve)
+        ahead = Ahead(
+            believed=_fresh(number("prior"), line, log.spec.policy),
+            spread=math.sqrt(number("prior_variance") or 0),
+            planned=number("planned") if line.decided else None,
+            hurts=bool(number("last_pain")),
+            curve=curve,
+        )
         made.append(_suggestion(log, history, ahead, deload))
-    return Outlook(tuple(_with_sets(made, log.spec.policy)), curve, deload)
+    first = workbook.weeks[-1][0].session.lines[0]
+    tests, gaps = (calculation.number(workbook.workings.cell(first, name)) or 0 for name in ("tests", "gaps"))
+    return Outlook(
+        tuple(_with_sets(made, log.spec.policy)), curve, deload, round(gaps / tests, 2) if tests else None, tests
+    )
+
+
+def _fresh(believed: float | None, line: Line, policy: Policy) -> float | None:
+    """What a first load would be taken from: the next block allows for the same tiredness again."""
+    return believed and believed * math.exp(policy.depth_loss * exercises_above(line))
 
 
 def _one_week_more(spec: Specification, curve: float) -> Specification:
@@ -163,7 +187,7 @@ def _suggestion(log: BlockLog, history: LineHistory, ahead: Ahead, deload: str) 
     spec, line = log.spec, history.line
     action = _action(spec, history, ahead, deload)
     first = _first_load(spec, history, ahead, action)
-    spread = None if ahead.believed is None else ahead.believed * _spread(history.working_weeks, spec.policy)
+    spread = None if ahead.believed is None else ahead.believed * ahead.spread
     made = Suggestion(
         key=history.key,
         session=next(s.name for s in log.sessions if s.session == history.key.split(".")[0]),
@@ -218,12 +242,6 @@ def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action:
     if ahead.believed is not None and (action == "deload first" or spec.block.deload_week == 1):
         first = min(first, _deload_load(spec, line, ahead))
     return first
-
-
-def _spread(weeks: Sequence[WeekOfLine], policy: Policy) -> float:
-    """Relative spread of the believed maximum: how far sessions strayed from what was believed."""
-    strayed = [week.innovation for week in weeks[1:] if week.innovation is not None]
-    return max(policy.exercise_sd / 2, stdev(strayed)) if len(strayed) > 2 else policy.exercise_sd
 
 
 def _deload_load(spec: Specification, line: Line, ahead: Ahead) -> float:

@@ -104,9 +104,9 @@ def test_repeated_overshoot_starts_at_least_one_step_lower(tmp_path: Path, amoun
 
 def test_a_reset_steps_down_even_where_the_decided_load_would_not(tmp_path: Path) -> None:
     """With a belief that no log moves, the decided load stays where the block began."""
-    spec = spec_from(
-        ("sessions:\n", "policy: {gain_shared: 0, gain_own: 0, gain_first: 0, reset_share: 1}\nsessions:\n")
-    )
+    sure = "known_sd: 0.001, drift_sd: 0, day_sd: 0.001, set_sd: 0.2"
+    still = f"policy: {{{sure}, gain_shared: 0, weekly_gain: 0, first_gain: 0, reset_share: 1}}"
+    spec = spec_from(("sessions:\n", f"{still}\nsessions:\n"))
     inputs = {**followed(spec), **{f"w{week}.lower.squat.{n}/rpe": 9.5 for week in (1, 2) for n in (1, 2, 3)}}
     squat = by_key(outlook(tmp_path, inputs, spec))["lower.squat"]
     assert (squat.action, squat.start_load) == ("reset", 100)
