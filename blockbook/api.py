@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
 from blockbook.errors import BlockbookError
-from blockbook.files import write_text, write_whole
+from blockbook.files import refuse_existing, write_text, write_whole
 from blockbook.spec.loading import SCHEMA_FILE, load_spec
 from blockbook.spec.models import Specification, Unit
 from blockbook.spec.templates import Template, starter
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from blockbook.assessment.next_block import NextBlock
     from blockbook.demonstration import Demo
     from blockbook.intake.log import BlockLog
+    from blockbook.rehearsal.report import Rehearsal
 
 SpecOrPath: TypeAlias = Specification | str | Path
 Logged: TypeAlias = Mapping[str, tuple[float | None, float | None, float | None]]
@@ -89,6 +90,31 @@ def build_each(specs: Iterable[SpecOrPath], out: Path, force: bool = False) -> I
             yield path
         except BlockbookError as error:
             yield error
+
+
+def rehearse(
+    spec: SpecOrPath,
+    lifters: int = 200,
+    seed: int = 1,
+    out: str | Path | None = None,
+    force: bool = False,
+    after_week: Callable[[int], None] | None = None,
+) -> Rehearsal:
+    """What a block is likely to bring: trained by invented lifters around this lifter's numbers.
+
+    lifters: 10 to 5000; same specification, lifters and seed, same numbers. out: a workbook to
+    write besides. after_week: called with each week's number once it is played. Raises
+    BlockbookError for a faulty specification or a workbook that is there already.
+    """
+    from blockbook.rehearsal.rehearsal_workbook import rehearsal_bytes
+    from blockbook.rehearsal.report import rehearsal_of
+
+    if out is not None:
+        refuse_existing([Path(out)], force)
+    rehearsal = rehearsal_of(as_spec(spec), lifters, seed, after_week)
+    if out is not None:
+        write_whole(Path(out), rehearsal_bytes(rehearsal), force)
+    return rehearsal
 
 
 def targets(spec: SpecOrPath, logged: Logged) -> dict[str, float | None]:

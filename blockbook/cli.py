@@ -146,6 +146,36 @@ def build(specs: tuple[Path, ...], out: Path, force: bool) -> None:
 
 
 @main.command()
+@click.argument("spec", type=_EXISTING)
+@click.option("--lifters", type=int, default=200, show_default=True, help="How many invented lifters, 10 to 5000.")
+@click.option("--seed", type=int, default=1, show_default=True, help="Another seed, other lifters and days.")
+@click.option("--out", type=_OUT, help="Also write a workbook with tables and charts there, such as rehearsal.xlsx.")
+@_force
+def rehearse(spec: Path, lifters: int, seed: int, out: Path | None, force: bool) -> None:
+    """Try out the block of SPEC on invented lifters.
+
+    They start around this lifter's numbers: 40 % or more steady, a tenth each of novices, sloppy
+    reporters, lifters who under- or over-report effort, older and returning ones. You see what
+    the plan asks for that is unlikely, weekly volume, and likely loads and efforts.
+
+    \b
+    Example:
+      blockbook rehearse block.yaml --out rehearsal.xlsx
+    """
+    import blockbook
+    from blockbook.rehearsal.report import text_report
+
+    loaded = blockbook.load_spec(spec)
+    with click.progressbar(
+        length=loaded.block.weeks, label="Rehearsing, week by week", hidden=not sys.stderr.isatty(), file=sys.stderr
+    ) as bar:
+        rehearsal = blockbook.rehearse(loaded, lifters, seed, out, force, after_week=lambda _: bar.update(1))
+    click.echo(text_report(rehearsal))
+    if out is not None:
+        click.echo(f"\n{out}")
+
+
+@main.command()
 @click.argument("files", nargs=-1, required=True, type=_EXISTING, metavar="FILE...")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole log and the findings as JSON.")
 @click.option("--csv", "csv_folder", type=_OUT, help="Also write sets.csv, sessions.csv and findings.csv there.")

@@ -202,6 +202,54 @@ def test_a_folder_in_place_of_the_workbook_is_left_alone(tmp_path: Path, spec_fi
     assert contents(tmp_path) == before
 
 
+# Rehearse
+
+
+def test_rehearse_shows_what_is_likely_and_writes_only_what_is_asked_for(tmp_path: Path, spec_file: Path) -> None:
+    shown = succeeded("rehearse", spec_file, "--lifters", "10")
+    assert shown.startswith("Robin Sample · Small block · 2 weeks from 04 Jan 2027\n")
+    assert max(len(line) for line in shown.splitlines()) < 80
+    assert list(contents(tmp_path)) == ["block.yaml"]
+    out = tmp_path / "rehearsal.xlsx"
+    assert succeeded("rehearse", spec_file, "--lifters", "10", "--out", out) == f"{shown}\n{out}\n"
+    assert out.read_bytes().startswith(b"PK")
+
+
+def test_rehearse_follows_its_seed(spec_file: Path) -> None:
+    first, again, other = (succeeded("rehearse", spec_file, "--lifters", "10", "--seed", n) for n in ("3", "3", "4"))
+    assert first == again
+    assert first.splitlines()[3:] != other.splitlines()[3:]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["--lifters", "9"], "lifters: 9 should be a whole number from 10 to 5000"),
+        (["--lifters", "5001"], "lifters: 5001 should be"),
+        (["--seed", "-1"], "seed: -1 should be"),
+    ],
+)
+def test_rehearse_refuses_numbers_that_cannot_be(
+    tmp_path: Path, spec_file: Path, arguments: list[str], said: str
+) -> None:
+    before = contents(tmp_path)
+    assert said in refused("rehearse", spec_file, *arguments, "--out", tmp_path / "rehearsal.xlsx")
+    assert contents(tmp_path) == before
+
+
+def test_rehearse_of_a_number_in_words_is_explained(spec_file: Path) -> None:
+    result = run("rehearse", spec_file, "--lifters", "many")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "Error: " in result.stderr
+
+
+def test_rehearse_of_a_faulty_or_missing_specification_says_where(tmp_path: Path, spec_file: Path) -> None:
+    spec_file.write_text(SMALL_BLOCK.replace("bar: 20", "bar: twenty"), "utf-8")
+    assert "line 13: equipment.bar" in refused("rehearse", spec_file)
+    assert "nobody.yaml" in refused("rehearse", tmp_path / "nobody.yaml")
+    assert "robin.xlsx" in refused("rehearse", clean_file(tmp_path))
+
+
 # Read
 
 SET_KEYS = [
@@ -388,6 +436,7 @@ def test_a_review_that_is_none_is_refused(tmp_path: Path) -> None:
         (["build", "small.yaml", "--out", "sent"], f"sent/{BUILT}"),
         (["read", "robin.xlsx", "--csv", "tables"], "tables/sets.csv"),
         (["read", "robin.xlsx", "--csv", "tables"], "tables/findings.csv"),
+        (["rehearse", "small.yaml", "--lifters", "10", "--out", "rehearsal.xlsx"], "rehearsal.xlsx"),
         (["review", "robin.xlsx", "--out", "review.xlsx"], "review.xlsx"),
         (["next", "robin.xlsx", "--out", "next.yaml"], "next.yaml"),
     ],

@@ -99,6 +99,7 @@ def test_functions_print_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[s
     returned = clean_file(tmp_path)
     blockbook.new("volume", tmp_path / "block.yaml")
     blockbook.build(tmp_path / "block.yaml", tmp_path / "sent")
+    blockbook.rehearse(tmp_path / "block.yaml", 10, out=tmp_path / "rehearsal.xlsx")
     blockbook.review(returned, tmp_path / "review.xlsx")
     blockbook.next(returned, tmp_path / "next.yaml", review=tmp_path / "review.xlsx")
     assert len(list(tmp_path.glob("*.yaml"))) == 2
