@@ -1,1 +1,1 @@
-"""Benchmarks: ratios against a peer in the same run; never asserted."""
+"""Benchmarks: figures and, against a peer in the same run, ratios; never asserted."""

@@ -1,0 +1,76 @@
+// Type sets into a workbook, one cell after the other, and say how long each entry recalculates.
+//
+// node recalculate.mjs WORKBOOK.json prints JSON. The workbook, addresses as [sheet, row, column]:
+//   sheets: name -> rows of "=formula", number, text or null
+//   values: [address, value] of every formula cell once all of `log` is typed
+//   log: [address, value] of every typed cell, in the order of typing
+//   typed, corrected: runs, {name, before, entries}. `before` entries of the log are typed at once,
+//         then each of `entries`, [address, value], alone
+// HyperFormula stands in for a phone's spreadsheet program.
+
+import { readFileSync } from "node:fs";
+import { HyperFormula } from "hyperformula";
+
+const TOLERANCE = 1e-6;
+const { sheets, values, log, typed, corrected } = JSON.parse(readFileSync(process.argv[2], "utf-8"));
+
+function open() {
+  const texts = (cell) => (typeof cell === "string" && !cell.startsWith("=") ? `'${cell}` : cell);
+  const grids = Object.entries(sheets).map(([name, rows]) => [name, rows.map((row) => row.map(texts))]);
+  return HyperFormula.buildFromSheets(Object.fromEntries(grids), { licenseKey: "gpl-v3" });
+}
+
+function address(book, [sheet, row, col]) {
+  return { sheet: book.getSheetId(sheet), row, col };
+}
+
+function type(book, [where, value]) {
+  const content = typeof value === "string" ? `'${value}` : value;
+  return book.setCellContents(address(book, where), [[content]]);
+}
+
+function typeAtOnce(book, entries) {
+  book.batch(() => entries.forEach((entry) => type(book, entry)));
+}
+
+function measure(book, { name, before, entries }) {
+  typeAtOnce(book, log.slice(0, before));
+  const milliseconds = [];
+  const changed = [];
+  for (const entry of entries) {
+    const start = performance.now();
+    const changes = type(book, entry);
+    milliseconds.push(performance.now() - start);
+    changed.push(changes.length);
+  }
+  return { name, milliseconds, changed };
+}
+
+function same(ours, theirs) {
+  if (typeof ours === "number" && typeof theirs === "number") {
+    return Math.abs(ours - theirs) <= TOLERANCE * Math.max(1, Math.abs(ours));
+  }
+  return (ours ?? "") === (theirs ?? "");
+}
+
+function compare(book) {
+  typeAtOnce(book, log);
+  const different = [];
+  for (const [where, ours] of values) {
+    const cell = address(book, where);
+    const found = book.getCellValue(cell);
+    const theirs = found?.value ?? found;
+    if (!same(ours, theirs)) {
+      different.push({ where, ours, theirs, formula: book.getCellFormula(cell) });
+    }
+  }
+  return different;
+}
+
+const start = performance.now();
+const book = open();
+const opened = performance.now() - start;
+const runs = typed.map((run) => measure(book, run));
+const different = compare(book);
+runs.push(...corrected.map((run) => measure(book, run)));
+console.log(JSON.stringify({ opened, different, runs }));
