@@ -103,8 +103,9 @@ def _fill_in_session(place: SessionPlace, typed: dict[str, Any]) -> None:
 def slips(spec: Specification, typed: dict[str, Any]) -> dict[str, Any]:
     """A few slips and a pain report, so that the demonstration has something to find."""
     changed = dict(typed)
-    loads = [name for name in typed if name.endswith("/load")]
-    efforts = [name for name in typed if name.endswith("/rpe")]
+    sets = [name for name in typed if ".feeler/" not in name]
+    loads = [name for name in sets if name.endswith("/load")]
+    efforts = [name for name in sets if name.endswith("/rpe")]
     changed[loads[9]] = f"{typed[loads[9]]:g} {spec.block.unit}"
     changed[loads[30]] = f"{typed[loads[30]]:.1f}".replace(".", ",")
     changed[efforts[20]] = "7-8"

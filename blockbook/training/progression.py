@@ -33,7 +33,7 @@ LOGISTIC_SCALE = 0.5513
 """Scale of the logistic distribution with standard deviation 1: square root of 3, over pi."""
 
 EASY = 0.5
-"""So far under its target effort a session was too easy for its reps to matter."""
+"""So far under its target effort (RPE) a session shows that reps need not be climbed one by one."""
 
 _TIE = 0.000001
 """Keeps halves from being rounded by the last digit of a float, where programs may differ."""
@@ -305,12 +305,13 @@ def load_by_reps(
 ) -> Expression:
     """The load of an exercise that progresses by reps first: the last one until its range is full.
 
-    Full: the reps were asked for and done, or left that far behind (1.5 under target). Then the
+    Full: all its reps were asked for last time, or that session came in under target. Then the
     lightest heavier load that leaves half of the range (half) to climb through.
     """
     grown = reps_at(last_made, able, rpe, body_load, curve) - reps
     due = if_(last_above <= fitting, minimum(maximum(last_above, half), fitting), last_made)
-    full = and_(grown > room + 0.5, or_(last_extra >= room, last_overshoot <= 0 - EASY))
+    easy = if_(is_number(last_overshoot), last_overshoot <= 0 - EASY, room < 0)
+    full = and_(grown > room + 0.5, or_(last_extra >= room, easy))
     kept = choose((grown < -0.5, fitting), (full, due), otherwise=minimum(last_made, fitting))
     return if_(all_numbers(fitting, last_made), kept, fitting)
 

@@ -416,3 +416,8 @@ def test_what_a_coarse_stack_asks_for_in_week_1_fits_the_maximum() -> None:
 def test_without_effort_neither_load_nor_reps_grow_on_a_coarse_stack() -> None:
     spec, logged = block(CURLS, "{leg curl: 85}"), sets(1, "leg-curl", 60, 10, None)
     assert (first_set(spec, logged)[1], asked_reps(spec, logged)[1]) == (60, 10)
+
+
+def test_without_effort_a_range_left_far_behind_holds_too() -> None:
+    spec = block("{exercise: leg curl, sets: 1, reps: 8-10, rpe: 8}", "{leg curl: 120}")
+    assert first_set(spec, {"w1.day.leg-curl.1": (50, 10, None)})[1] == 50
