@@ -147,7 +147,7 @@ def trusted_estimate(
     sound = and_(reps >= 1, load >= 0, load + body_load > 0, reps + reserve <= estimate_reps_limit, plausible > 0)
     estimate = (load + body_load) / percent_of_max(reps + reserve, curve)
     judged = or_(all_out > 0, 10 - rpe <= judged_reserve)
-    raises = if_(is_number(prior), estimate >= prior, reps >= 0)
+    raises = if_(is_number(prior), estimate > prior * 1.000001, reps >= 0)  # a tie is none in any program
     counted = if_(or_(judged, raises), estimate, BLANK)
     return if_(all_numbers(load, reps, reserve), if_(sound, counted, BLANK), BLANK)
 
