@@ -12,7 +12,7 @@ from blockbook.rehearsal.playing import Playing, invited, play
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.simulated import POPULATIONS
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.workings import POSITION
+from blockbook.workbook.steps import POSITION
 from tests.load_decision.block import block
 
 LIFTERS = 5
