@@ -15,7 +15,7 @@ from blockbook.formula.definition import Definition
 from blockbook.formula.functions import day_number
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
 from blockbook.spec.models import Specification
-from blockbook.training import belief, calibration, loading, progression, reasons, volume
+from blockbook.training import belief, calibration, loading, progression, reasons, rep_growth, volume
 from blockbook.training.maximum import is_guess, is_learned, start_maximum, start_spread
 from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.layout import COLUMN, WORKINGS, LinePlace, SessionPlace
@@ -324,11 +324,11 @@ class _Row:
     def _fill_decision(self) -> None:
         self._define("reference", progression.reference, fewer=0)
         for name, definition in (
-            ("fewer", progression.fewer_room),
+            ("fewer", rep_growth.fewer_room),
             ("last_demand", progression.last_demand),
             ("ceiling", progression.ceiling),
             ("floor", progression.floor),
-            ("room", progression.rep_room),
+            ("room", rep_growth.rep_room),
         ):
             self._define(name, definition)
         if self._grows:
@@ -338,12 +338,12 @@ class _Row:
         self._define("aim", progression.aim, able=self._cell("prior"))
         self._define("able", progression.maximum_today)
         if self._grows and self.line.coach_load is None:
-            self._define("extra", progression.extra_reps, able=self._cell("sure_today"))
+            self._define("extra", rep_growth.extra_reps, able=self._cell("sure_today"))
         else:
             self._put("by_reps", 0)
             self._put("extra", 0)
         self._define("moved", reasons.moved, unit=self.spec.block.unit)
-        self._define("target_reps", progression.target_reps)
+        self._define("target_reps", rep_growth.target_reps)
 
     def _fill_decided_loads(self) -> None:
         """The plan and today's load, the same steps for both."""
@@ -369,18 +369,18 @@ class _Row:
         cells |= {result: self._cell(result), "by_reps": self._cell("by_reps")}
         if self._grows:
             if result == "planned":
-                step("by_reps", progression.by_reps)
+                step("by_reps", rep_growth.by_reps)
             step("sure", progression.maximum_for_reps)
             cells["able"] = cells["sure"]
             highest = self._cell("ceiling_reps")
-            step("reach", progression.reach, ceiling=highest)
+            step("reach", rep_growth.reach, ceiling=highest)
             step("fits", progression.rung_under, load=cells["reach"])
             step("above", progression.rung_over, load=cells["fits"])
-            step("fitting", progression.fitting_load, ceiling=highest)
+            step("fitting", rep_growth.fitting_load, ceiling=highest)
         if self._grows and self.line.progress == "reps":
-            step("half", progression.half_range_load)
+            step("half", rep_growth.half_range_load)
             step("half_made", progression.rung_under, load=cells["half"])
-            step("filled", progression.load_by_reps, half=cells["half_made"])
+            step("filled", rep_growth.load_by_reps, half=cells["half_made"])
             cells["fitting"] = cells["filled"]
         if self.line.progress in ("hold", "tempo") and not self.line.deload:
             step(result, progression.held_load)

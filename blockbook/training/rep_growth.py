@@ -1,0 +1,189 @@
+"""Reps where the load cannot: as many as bring a load that can be made to the target effort.
+
+One row a line and week, as in `progression`. All loads in the block's unit.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    all_numbers,
+    and_,
+    choose,
+    if_,
+    is_number,
+    maximum,
+    minimum,
+    or_,
+    round_,
+    same,
+)
+from blockbook.training.effort import load_for, reps_to_failure
+
+EASY = 0.5
+"""So far under its target effort (RPE) a session shows that reps need not be climbed one by one."""
+
+_TIE = 0.000001
+"""Keeps halves from being rounded by the last digit of a float, where programs may differ."""
+
+
+@definition
+def rep_room(
+    range_width: Expression, reps: Expression, policy_extra_reps: Expression, extra_reps_from: Expression
+) -> Expression:
+    """How many reps an exercise may grow above its base: its range, else what the policy allows."""
+    return if_(range_width > 0, range_width, if_(reps >= extra_reps_from, policy_extra_reps, 0))
+
+
+@definition
+def fewer_room(
+    range_width: Expression, reps: Expression, fewer_reps: Expression, extra_reps_from: Expression
+) -> Expression:
+    """How many reps may be taken off the base where no lighter load is in reach; a range is kept to."""
+    return if_(and_(range_width <= 0, reps >= extra_reps_from), minimum(fewer_reps, reps - 1), 0)
+
+
+@definition
+def by_reps(
+    progress: Expression,
+    lower: Expression,
+    upper: Expression,
+    room: Expression,
+    body_load: Expression,
+    coarse_step: Expression,
+) -> Expression:
+    """1 if reps fill what the load cannot: told to, or the step between the loads is coarse, or there is none."""
+    step = upper - lower
+    coarse = or_(step <= 0, step > coarse_step * (lower + body_load))
+    told = if_(same(progress, "reps"), 1, if_(same(progress, "load"), if_(coarse, 1, 0), 0))
+    return if_(is_number(lower), if_(room > 0, told, 0), 0)
+
+
+@definition
+def reps_at(
+    load: Expression, able: Expression, rpe: Expression, body_load: Expression, curve: Expression
+) -> Expression:
+    """Reps that come in at the target effort with a load, given a maximum (able)."""
+    return reps_to_failure(maximum(load + body_load, 0.001) / able, curve) - (10 - rpe)
+
+
+@definition
+def reach(
+    able: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    ceiling: Expression,
+    floor: Expression,
+) -> Expression:
+    """The load at which the base reps just fit, half a rep allowed, between floor and ceiling."""
+    load = load_for(able, reps - 0.5, rpe, body_load, curve)
+    return if_(is_number(able), minimum(maximum(load, floor), ceiling), BLANK)
+
+
+@definition
+def fitting_load(
+    fits: Expression,
+    above: Expression,
+    able: Expression,
+    reps: Expression,
+    rpe: Expression,
+    room: Expression,
+    fewer: Expression,
+    body_load: Expression,
+    over_cost: Expression,
+    curve: Expression,
+    ceiling: Expression,
+) -> Expression:
+    """The heaviest load at which the base reps fit (fits), or the next one above it.
+
+    The next one where reps would run beyond their room by more than it, with a few reps fewer,
+    would be too much.
+    """
+    left_over = reps_at(fits, able, rpe, body_load, curve) - reps - room
+    too_much = maximum(0, reps - fewer - reps_at(above, able, rpe, body_load, curve))
+    steps = and_(left_over > 0.5, too_much * over_cost < left_over, above <= ceiling)
+    return if_(all_numbers(able, fits), if_(steps, above, fits), BLANK)
+
+
+@definition
+def half_range_load(
+    able: Expression, reps: Expression, rpe: Expression, room: Expression, body_load: Expression, curve: Expression
+) -> Expression:
+    """The load that leaves half of the range to climb through."""
+    return if_(is_number(able), load_for(able, reps + room / 2 - 0.5, rpe, body_load, curve), BLANK)
+
+
+@definition
+def load_by_reps(
+    fitting: Expression,
+    half: Expression,
+    able: Expression,
+    reps: Expression,
+    rpe: Expression,
+    room: Expression,
+    last_made: Expression,
+    last_above: Expression,
+    last_extra: Expression,
+    last_overshoot: Expression,
+    body_load: Expression,
+    curve: Expression,
+) -> Expression:
+    """The load of an exercise that progresses by reps first: the last one until its range is full.
+
+    Full: all its reps were asked for last time, or that session came in under target. Then the
+    lightest heavier load that leaves half of the range (half) to climb through.
+    """
+    grown = reps_at(last_made, able, rpe, body_load, curve) - reps
+    due = if_(last_above <= fitting, minimum(maximum(last_above, half), fitting), last_made)
+    easy = if_(is_number(last_overshoot), last_overshoot <= 0 - EASY, room < 0)
+    full = and_(grown > room + 0.5, or_(last_extra >= room, easy))
+    kept = choose((grown < -0.5, fitting), (full, due), otherwise=minimum(last_made, fitting))
+    return if_(all_numbers(fitting, last_made), kept, fitting)
+
+
+@definition
+def extra_reps(
+    by_reps: Expression,
+    target: Expression,
+    able: Expression,
+    reps: Expression,
+    rpe: Expression,
+    room: Expression,
+    fewer: Expression,
+    last_load: Expression,
+    last_demand: Expression,
+    last_extra: Expression,
+    last_overshoot: Expression,
+    last_pain: Expression,
+    days: Expression,
+    hold_overshoot: Expression,
+    gap_days: Expression,
+    most_rise: Expression,
+    body_load: Expression,
+    curve: Expression,
+) -> Expression:
+    """Reps above the base with today's load: as many as bring it to the target effort, within their room.
+
+    Load and reps together never ask for more than `most_rise` above last time; after pain, an
+    overshoot, a gap or without effort logged for no more than last time, unless the load came down.
+    """
+    wanted = round_(reps_at(target, able, rpe, body_load, curve) - reps - _TIE, 0)
+    fitting = maximum(0 - fewer, minimum(room, wanted))
+    share = maximum(target + body_load, 0.001) / (last_demand * (1 + most_rise))
+    within = minimum(
+        fitting, maximum(0 - fewer, round_(reps_to_failure(share, curve) - (10 - rpe) - reps - 0.5 + _TIE, 0))
+    )
+    effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, last_pain >= 0)
+    held = or_(last_pain > 0, effort_over, days >= gap_days)
+    no_more = and_(held, target >= last_load)
+    guarded = if_(is_number(last_load), if_(no_more, minimum(last_extra, within), within), fitting)
+    return if_(by_reps > 0, if_(all_numbers(target, able), guarded, 0), 0)
+
+
+@definition
+def target_reps(reps: Expression, extra: Expression) -> Expression:
+    return reps + extra
