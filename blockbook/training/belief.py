@@ -201,9 +201,10 @@ def day_above(
     day_up_limit: Expression,
     day_down_limit: Expression,
 ) -> Expression:
-    """What the exercises above say about today, in logs, within limits."""
+    """What the exercises above say about today, in logs, within limits; "" while they say nothing."""
     shift = shared_shift(precisions, pulls, day_sd)
-    return maximum(0 - day_down_limit, minimum(day_up_limit, shift))
+    within = maximum(0 - day_down_limit, minimum(day_up_limit, shift))
+    return if_(total(precisions) > 0, within, BLANK)
 
 
 @definition
@@ -222,10 +223,11 @@ def own_variance(prior_variance: Expression, exercise_sd: Expression) -> Express
 def day_effect(
     day_above: Expression, feeler_innovation: Expression, feeler_gain: Expression, feeler_limit: Expression
 ) -> Expression:
-    """What the sets above say about this exercise today, its own feeler included, in logs."""
-    surprise = feeler_gain * (feeler_innovation - day_above)
+    """What the sets above say about this exercise today, its own feeler included; in logs, "" for nothing."""
+    above = if_(is_number(day_above), day_above, 0)
+    surprise = feeler_gain * (feeler_innovation - above)
     moved = maximum(0 - feeler_limit, minimum(feeler_limit, surprise))
-    return if_(is_number(feeler_innovation), day_above + moved, day_above)
+    return if_(is_number(feeler_innovation), above + moved, day_above)
 
 
 @definition

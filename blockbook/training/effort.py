@@ -87,9 +87,9 @@ def plausible(
 ) -> Expression:
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125.
 
-    estimate: the set's one-rep maximum, "" without one; prior: the believed one. `implausible` is
-    the largest difference in logs, doubled while the belief is only a guess from a related lift
-    (guessed = 1).
+    estimate: the set's one-rep maximum, "" without one; prior: the believed one, of the block's start
+    where that was known. `implausible` is the largest difference in logs, doubled while the belief is
+    only a guess from a related lift (guessed = 1).
     """
     limit = implausible * if_(and_(guessed > 0, exposures < 1), 2, 1)
     near = if_(is_number(estimate), if_(absolute(ln(estimate / prior)) <= limit, 1, 0), 1)

@@ -10,6 +10,7 @@ from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
+    all_numbers,
     and_,
     at,
     choose,
@@ -36,8 +37,8 @@ LOGISTIC_SCALE = 0.5513
 
 @definition
 def maximum_today(prior: Expression, day: Expression) -> Expression:
-    """The believed maximum moved by the day (in logs)."""
-    return if_(is_number(prior), prior * exp(day), BLANK)
+    """The believed maximum moved by the day (in logs); "" while nothing is known of the day."""
+    return if_(all_numbers(prior, day), prior * exp(day), BLANK)
 
 
 @definition
@@ -224,25 +225,26 @@ def held_load(
     ceiling: Expression,
     floor: Expression,
     loads: Expression,
+    otherwise: Expression,
 ) -> Expression:
-    """The last load again, on purpose; lower only where the aim is clearly lower. A first load is the cheapest."""
+    """The last load again, on purpose; lower only where the aim is clearly lower. A first load is the cheapest.
+
+    otherwise: as in `decided_load`.
+    """
     clearly_lower = aim + body_load < (reference + body_load) * (1 - hold_band)
     within = maximum(minimum(if_(clearly_lower, aim, reference), ceiling), floor)
-    held = if_(is_number(aim), loadable(within, ceiling, floor, 0, loads), BLANK)
-    return if_(is_number(last_load), held, cheap)
+    held = loadable(within, ceiling, floor, 0, loads)
+    return if_(is_number(aim), if_(is_number(last_load), held, cheap), otherwise)
 
 
 @definition
-def decided_load(by_reps: Expression, filled: Expression, cheap: Expression) -> Expression:
-    """The load of a line; "" while nothing is believed of it."""
-    return if_(by_reps > 0, filled, cheap)
+def decided_load(by_reps: Expression, filled: Expression, cheap: Expression, otherwise: Expression) -> Expression:
+    """The load of a line.
 
-
-@definition
-def decided_on_body_weight(by_reps: Expression, filled: Expression, cheap: Expression) -> Expression:
-    """The same for bodyweight exercises: nothing added while nothing is known."""
-    decided = decided_load(by_reps, filled, cheap)
-    return if_(is_number(cheap), decided, 0)
+    otherwise: what a plan says while nothing is believed of the exercise; today's plan while
+    nothing is known of the day.
+    """
+    return if_(is_number(cheap), if_(by_reps > 0, filled, cheap), otherwise)
 
 
 @definition

@@ -150,6 +150,7 @@ def extra_reps(
     by_reps: Expression,
     target: Expression,
     able: Expression,
+    able_plan: Expression,
     reps: Expression,
     rpe: Expression,
     room: Expression,
@@ -168,10 +169,12 @@ def extra_reps(
 ) -> Expression:
     """Reps above the base with today's load: as many as bring it to the target effort, within their room.
 
+    able, able_plan: the maximum that reps are reckoned from, as the day shows it (else "") and as planned.
     Load and reps together never ask for more than `most_rise` above last time; after pain, an
     overshoot, a gap or without effort logged for no more than last time, unless the load came down.
     """
-    wanted = round_(reps_at(target, able, rpe, body_load, curve) - reps - _TIE, 0)
+    maximum_now = if_(is_number(able), able, able_plan)
+    wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)
     fitting = maximum(0 - fewer, minimum(room, wanted))
     share = maximum(target + body_load, 0.001) / (last_demand * (1 + most_rise))
     within = minimum(
@@ -181,7 +184,7 @@ def extra_reps(
     held = or_(last_pain > 0, effort_over, days >= gap_days)
     no_more = and_(held, target >= last_load)
     guarded = if_(is_number(last_load), if_(no_more, minimum(last_extra, within), within), fitting)
-    return if_(by_reps > 0, if_(all_numbers(target, able), guarded, 0), 0)
+    return if_(by_reps > 0, if_(all_numbers(target, maximum_now), guarded, 0), 0)
 
 
 @definition

@@ -7,6 +7,7 @@ from blockbook.formula.expression import Expression, if_, is_number
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.models import Specification, session_ids
 from blockbook.training import belief, calibration, effort, loading, progression, reasons, session_load
+from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.layout import (
     COLUMN,
@@ -194,6 +195,10 @@ class _Week:
         }
         self.sheet.formula(row, COLUMN["target"], progression.following_load, names, "target")
 
+    def _starts_known(self, line: Line) -> bool:
+        start = start_maximum(self.spec, line.exercise)
+        return start is not None and not is_guess(self.spec, line.exercise)
+
     def _copy(self, row: int, column: str, source: Cell, style: str) -> None:
         self.sheet.formula(row, COLUMN[column], belief.as_is, {"value": source}, style)
 
@@ -220,7 +225,10 @@ class _Week:
             self._define(row, "verdict", verdict_with_plates, names, "verdict")
         else:
             self._define(row, "verdict", effort.verdict, names, "verdict")
-        self._define(row, "plausible", effort.plausible, names, "working")
+        # Against a known start, slips are told as well as against this week's belief, and what was
+        # lifted does not hang on all that was believed before: a phone has less to recalculate.
+        known = self.workings.cell(place.line, "first_prior" if self._starts_known(place.line) else "prior")
+        self._define(row, "plausible", effort.plausible, names | {"prior": known}, "working")
         self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
         self._define(row, "all_out", effort.all_out, names, "working")
         self._define(row, "reserve", effort.reserve, names, "working")

@@ -338,7 +338,8 @@ class _Row:
         self._define("aim", progression.aim, able=self._cell("prior"))
         self._define("able", progression.maximum_today)
         if self._grows and self.line.coach_load is None:
-            self._define("extra", rep_growth.extra_reps, able=self._cell("sure_today"))
+            self._define("extra", rep_growth.extra_reps,
+                         able=self._cell("sure_today"), able_plan=self._cell("sure"))  # fmt: skip
         else:
             self._put("by_reps", 0)
             self._put("extra", 0)
@@ -351,16 +352,19 @@ class _Row:
             self._define("last_made", progression.rung_under, load=self._cell("last_load"))
             self._define("last_above", progression.rung_over, load=self._cell("last_load"))
         plan = {name: self._cell(name) for name in _STEPS}
-        self._fill_load("planned", plan | {"able": self._cell("prior"), "spread": self._cell("spread_plan")})
+        nothing_added = 0 if self.line.exercise.implement == "bodyweight" else ""
+        self._fill_load(
+            "planned", plan | {"able": self._cell("prior"), "spread": self._cell("spread_plan")}, nothing_added
+        )
         self._define("aim_today", progression.aim)
         today = {name: self._cell(f"{name}_today") for name in _STEPS}
-        self._fill_load("target", today | {"aim": self._cell("aim_today")})
+        self._fill_load("target", today | {"aim": self._cell("aim_today")}, self._cell("planned"))
 
-    def _fill_load(self, result: str, cells: dict[str, Cell]) -> None:
+    def _fill_load(self, result: str, cells: dict[str, Cell], otherwise: Reference) -> None:
         """One load, step by step. cells: where the steps stand, and what differs between plan and today."""
 
         def step(name: str, definition: Definition, **own: Reference) -> None:
-            self._define_at(cells[name], definition, {**self.names, **cells, **own})
+            self._define_at(cells[name], definition, {**self.names, **cells, "otherwise": otherwise, **own})
 
         step("careful", progression.careful_load)
         step("lower", progression.rung_under, load=cells["careful"])
@@ -384,8 +388,6 @@ class _Row:
             cells["fitting"] = cells["filled"]
         if self.line.progress in ("hold", "tempo") and not self.line.deload:
             step(result, progression.held_load)
-        elif self.line.exercise.implement == "bodyweight":
-            step(result, progression.decided_on_body_weight, filled=cells["fitting"])
         else:
             step(result, progression.decided_load, filled=cells["fitting"])
 
