@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
 from typing import Any, Literal, NamedTuple
 
 Severity = Literal["error", "warning", "note"]
@@ -51,7 +52,11 @@ KINDS: dict[str, FindingKind] = {
 
 @dataclass(frozen=True)
 class Finding:
-    """One thing to look at. value: as typed; message: what is wrong and what was done about it."""
+    """One thing to look at. value: as typed; message: what is wrong and what was done about it.
+
+    likely: what was probably meant, by input name ("w1.lower.squat.1/load": 107.5; None: nothing), for the
+    coach to accept; empty where no single correction suggests itself.
+    """
 
     code: str
     severity: Severity
@@ -60,11 +65,20 @@ class Finding:
     value: str
     message: str
     hint: str
+    likely: Mapping[str, float | None] = field(default_factory=dict)
 
     def to_data(self) -> dict[str, Any]:
-        return asdict(self)
+        data = asdict(self)
+        return data if self.likely else {name: value for name, value in data.items() if name != "likely"}
 
 
-def finding(code: str, message: str, sheet: str = "", cell: str = "", value: str = "") -> Finding:
+def finding(
+    code: str,
+    message: str,
+    sheet: str = "",
+    cell: str = "",
+    value: str = "",
+    likely: Mapping[str, float | None] | None = None,
+) -> Finding:
     kind = KINDS[code]
-    return Finding(code, kind.severity, sheet, cell, value, message, kind.hint)
+    return Finding(code, kind.severity, sheet, cell, value, message, kind.hint, likely or {})

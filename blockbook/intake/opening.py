@@ -1,9 +1,11 @@
-"""The one door for files from outside: a spreadsheet file -> its sheets as rows of values."""
+"""The one door for files from outside: a file -> the workbooks in it, as rows of values."""
 
 from __future__ import annotations
 
 import zipfile
 from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -14,9 +16,39 @@ from blockbook.errors import BlockbookError
 Grid: TypeAlias = list[list[Any]]
 """Rows of cell values from A1 on, as python-calamine gives them: text, numbers, dates, ""."""
 
+Place: TypeAlias = tuple[int, int]
+"""Row and column of a cell, counted from 0."""
+
 SIZE_LIMIT = 30_000_000
 UNPACKED_LIMIT = 200_000_000
 _SPREADSHEETS = (".xlsx", ".xlsm", ".ods", ".xls", ".xlsb")
+
+
+@dataclass(frozen=True)
+class Returned:
+    """One workbook as it came back: what stands in its cells, nothing run or followed.
+
+    name: what findings and errors call it, a file name or "mail.zip: robin.xlsx". saved: when it was
+    last saved, as far as known. formulas: where a formula stands, by sheet; None where a format does
+    not tell (CSV). comments: comments on cells, by sheet and place. remarks: sentences on what was
+    left out, such as macros.
+    """
+
+    name: str
+    grids: Mapping[str, Grid]
+    saved: datetime | None = None
+    formulas: Mapping[str, frozenset[Place]] | None = None
+    comments: Mapping[str, Mapping[Place, str]] = field(default_factory=dict)
+    remarks: tuple[str, ...] = ()
+
+
+def open_returned(path: Path) -> list[Returned]:
+    """The workbooks in a file.
+
+    Formulas, macros and links are never followed. Raises BlockbookError, naming the file,
+    for anything that is no readable spreadsheet.
+    """
+    return [Returned(path.name, open_grids(path))]
 
 
 def open_grids(path: Path) -> Mapping[str, Grid]:

@@ -362,7 +362,7 @@ def test_csv_writes_three_tables_of_all_files(tmp_path: Path, odd_file: Path) ->
 def test_csv_without_findings_still_names_the_columns(tmp_path: Path) -> None:
     succeeded("read", clean_file(tmp_path), "--csv", tmp_path / "tables")
     header = (tmp_path / "tables" / "findings.csv").read_text("utf-8").splitlines()
-    assert header == [",".join(["lifter", "block", "file", *FINDING_KEYS])]
+    assert header == [",".join(["lifter", "block", "file", *FINDING_KEYS, "likely"])]
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1+1", "-1+1", "@SUM(1)", '=HYPERLINK("http://example.invalid")'])
