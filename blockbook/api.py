@@ -144,27 +144,53 @@ def targets(spec: SpecOrPath, logged: Logged) -> dict[str, float | None]:
 
 
 @overload
-def read(files: str | Path) -> BlockLog: ...  # type: ignore[overload-overlap]
+def read(  # type: ignore[overload-overlap]
+    files: str | Path, spec: SpecOrPath | None = None, prefer: str | Path | None = None
+) -> BlockLog: ...
 @overload
-def read(files: Sequence[str | Path]) -> list[BlockLog]: ...
-def read(files: str | Path | Sequence[str | Path]) -> BlockLog | list[BlockLog]:
-    """The log of a returned workbook with its findings; a list of logs for a list of files.
+def read(
+    files: Sequence[str | Path], spec: SpecOrPath | None = None, prefer: str | Path | None = None
+) -> list[BlockLog]: ...
+def read(
+    files: str | Path | Sequence[str | Path], spec: SpecOrPath | None = None, prefer: str | Path | None = None
+) -> BlockLog | list[BlockLog]:
+    """The log of a returned workbook with its findings; for a list of files a list of logs, one a block.
 
-    Raises BlockbookError for a file that cannot be read or is not one of our workbooks.
+    A file may be a spreadsheet, a folder or a .zip of such; copies of one block are merged. spec: the
+    block, for files that lost their hidden manifest. prefer: the file that is right where copies
+    differ. Raises BlockbookError for a file that cannot be read or is not one of our workbooks.
     """
-    from blockbook.intake.reading import read_workbook
+    from blockbook.intake.reading import one_block
 
     if isinstance(files, (str, Path)):
-        return read_workbook(files)
-    return [read_workbook(path) for path in files]
+        return one_block([files], None if spec is None else as_spec(spec), prefer)
+    logs, errors = read_each(files, spec, prefer)
+    if errors:
+        raise errors[0]
+    return logs
 
 
-def review(files: str | Path | Sequence[str | Path], out: str | Path, force: bool = False) -> Path:
-    """Write the coach's review workbook of one or more returned workbooks; its path."""
+def read_each(
+    files: Sequence[str | Path], spec: SpecOrPath | None = None, prefer: str | Path | None = None
+) -> tuple[list[BlockLog], list[BlockbookError]]:
+    """The logs of all blocks in the files as `read` gives them, and what is wrong with the other files."""
+    from blockbook.intake.reading import read_files
+
+    return read_files(files, None if spec is None else as_spec(spec), prefer)
+
+
+def review(
+    files: str | Path | Sequence[str | Path],
+    out: str | Path,
+    force: bool = False,
+    spec: SpecOrPath | None = None,
+    prefer: str | Path | None = None,
+) -> Path:
+    """Write the coach's review workbook of one or more returned workbooks; its path. spec, prefer: as in `read`."""
     from blockbook.assessment.review_workbook import review_book, reviewed
     from blockbook.workbook.write import workbook_bytes
 
-    logs = read([files] if isinstance(files, (str, Path)) else files)
+    logs = read([files] if isinstance(files, (str, Path)) else files, spec, prefer)
     if not logs:
         raise BlockbookError("no returned workbook was named, so there is nothing to review.")
     every = [reviewed(log) for log in logs]
@@ -174,26 +200,35 @@ def review(files: str | Path | Sequence[str | Path], out: str | Path, force: boo
 
 
 def next_block(
-    file: str | Path,
+    files: str | Path | Sequence[str | Path],
     out: str | Path,
     review: str | Path | None = None,
     spec: SpecOrPath | None = None,
     force: bool = False,
+    prefer: str | Path | None = None,
 ) -> NextBlock:
     """Write the specification of the block after a returned one, buildable as it is.
 
-    review: the coach's review workbook, whose overrides win. spec: the coach's own
-    specification of the returned block, to take the private notes from (a workbook holds none).
+    files: the returned workbook, or copies of it. review: the coach's review workbook, whose
+    overrides and accepted corrections win. spec: the coach's own specification of the returned
+    block, to take the private notes from (a workbook holds none). prefer: as in `read`.
     """
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
-    from blockbook.assessment.review_workbook import read_overrides
+    from blockbook.assessment.review_workbook import read_accepted, read_overrides
+    from blockbook.intake.reading import one_block
 
-    log = read(file)
-    overrides = read_overrides(Path(review), log.digest, log.spec.block.unit) if review is not None else None
+    paths = [files] if isinstance(files, (str, Path)) else list(files)
+    own = None if spec is None else as_spec(spec)
+    log = one_block(paths, own, prefer)
+    overrides = None
+    if review is not None:
+        overrides = read_overrides(Path(review), log.digest, log.spec.block.unit)
+        if accepted := read_accepted(Path(review), log.digest):
+            log = one_block(paths, own, prefer, accepted)
     made = decide(log, overrides)
-    if spec is not None:
-        made = replace(made, spec=restore_private_notes(made.spec, as_spec(spec)))
+    if own is not None:
+        made = replace(made, spec=restore_private_notes(made.spec, own))
     write_text(Path(out), made.to_yaml(), force)
     _write_schema_beside(Path(out), force)
     return made

@@ -22,6 +22,12 @@ _OUT = click.Path(path_type=Path)
 _force = click.option("--force", is_flag=True, help="Replace files that are there already.")
 
 
+_spec = click.option(
+    "--spec", type=_EXISTING, help="Specification of the block, for a file whose hidden manifest is lost."
+)
+_prefer = click.option("--prefer", type=_EXISTING, help="The one of several copies that is right where they differ.")
+
+
 class _Group(click.Group):
     """Every error a user can meet becomes one message on stderr and exit code 2."""
 
@@ -179,9 +185,22 @@ def rehearse(spec: Path, lifters: int, seed: int, out: Path | None, force: bool)
 @click.argument("files", nargs=-1, required=True, type=_EXISTING, metavar="FILE...")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole log and the findings as JSON.")
 @click.option("--csv", "csv_folder", type=_OUT, help="Also write sets.csv, sessions.csv and findings.csv there.")
+@_spec
+@_prefer
 @_force
-def read(files: tuple[Path, ...], as_json: bool, csv_folder: Path | None, force: bool) -> None:
+def read(
+    files: tuple[Path, ...],
+    as_json: bool,
+    csv_folder: Path | None,
+    spec: Path | None,
+    prefer: Path | None,
+    force: bool,
+) -> None:
     """Read returned workbooks: log and findings.
+
+    A FILE is a workbook from any spreadsheet program (.xlsx, .xlsm, .xls, .xlsb, .ods), its
+    sheets as .csv, or a folder or .zip of such. Copies of one block are merged, and what they
+    disagree about is said.
 
     Target loads are recomputed from what was typed. Nothing typed is dropped: what cannot be
     understood is kept as it is and reported.
@@ -189,15 +208,11 @@ def read(files: tuple[Path, ...], as_json: bool, csv_folder: Path | None, force:
     \b
     Exit code 0: clean. 1: findings of severity error. 2: a file cannot be read.
     """
-    import blockbook
+    from blockbook.api import read_each
     from blockbook.intake.report import csv_tables, text_report
 
-    logs, failed = [], []
-    for path in files:
-        try:
-            logs.append(blockbook.read(path))
-        except BlockbookError as error:
-            failed.append(str(error))
+    logs, errors = read_each(files, spec, prefer)
+    failed = [str(error) for error in errors]
     if csv_folder is not None and logs:
         from blockbook.files import refuse_existing, write_text
 
@@ -207,7 +222,7 @@ def read(files: tuple[Path, ...], as_json: bool, csv_folder: Path | None, force:
             write_text(table, text, force)
     if as_json and logs:
         data = [log.to_data() for log in logs]
-        click.echo(json.dumps(data[0] if len(files) == 1 else data, indent=1, ensure_ascii=False))
+        click.echo(json.dumps(data[0] if len(data) == 1 else data, indent=1, ensure_ascii=False))
     elif logs:
         click.echo("\n\n".join(text_report(log) for log in logs))
     if failed:
@@ -219,39 +234,47 @@ def read(files: tuple[Path, ...], as_json: bool, csv_folder: Path | None, force:
 @main.command()
 @click.argument("files", nargs=-1, required=True, type=_EXISTING, metavar="FILE...")
 @click.option("--out", type=_OUT, required=True, help="Review workbook to write, such as review.xlsx.")
+@_spec
+@_prefer
 @_force
-def review(files: tuple[Path, ...], out: Path, force: bool) -> None:
+def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path | None, force: bool) -> None:
     """Write the coach's review workbook.
 
     It may cover several returned workbooks.
 
     It says what was done, what is odd, how strength developed, and what to do with each
-    exercise. Type your own load or sets beside a suggestion, or "no" to refuse it, save, and
-    give the file to `blockbook next --review`.
+    exercise. Type your own load or sets beside a suggestion, or "no" to refuse it; type "yes"
+    beside a correction of a slip on the sheet Findings. Save, and give the file to
+    `blockbook next --review`.
     """
     import blockbook
 
-    click.echo(blockbook.review(list(files), out, force))
+    click.echo(blockbook.review(list(files), out, force, spec, prefer))
 
 
 @main.command("next")
-@click.argument("file", type=_EXISTING)
+@click.argument("files", nargs=-1, required=True, type=_EXISTING, metavar="FILE...")
 @click.option("--review", type=_EXISTING, help="The review workbook with your word on the suggestions.")
 @click.option("--spec", type=_EXISTING, help="Your specification of the returned block, to keep private notes.")
+@_prefer
 @click.option("--out", type=_OUT, required=True, help="Specification to write, such as next.yaml.")
 @_force
-def next_command(file: Path, review: Path | None, spec: Path | None, out: Path, force: bool) -> None:
+def next_command(
+    files: tuple[Path, ...], review: Path | None, spec: Path | None, prefer: Path | None, out: Path, force: bool
+) -> None:
     """Write the next block's specification.
 
-    Structure and order stay yours; first loads, bests and sets follow what was logged, and
-    your word in the review workbook wins. Comments at the top say what was decided and why.
+    Several FILEs are copies of one returned block. Structure and order stay yours; first loads,
+    bests and sets follow what was logged, and your word in the review workbook wins. Comments at
+    the top say what was decided and why.
     """
     import blockbook
 
-    made = blockbook.next_block(file, out, review, spec, force)
+    made = blockbook.next_block(files, out, review, spec, force, prefer)
     errors = sum(found.severity == "error" for found in made.log.findings)
     if errors:
-        message = f"{errors} error{'s' if errors > 1 else ''} in the log were left out: blockbook read {file}"
+        names = " ".join(map(str, files))
+        message = f"{errors} error{'s' if errors > 1 else ''} in the log were left out: blockbook read {names}"
         click.echo(f"blockbook: {message}", err=True)
     for suggestion, _, _ in made.decisions:
         if suggestion.pain:

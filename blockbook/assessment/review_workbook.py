@@ -12,6 +12,7 @@ from blockbook.assessment.next_block import Override, decided
 from blockbook.assessment.suggestions import Outlook, Suggestion, suggest
 from blockbook.errors import BlockbookError
 from blockbook.intake import cells
+from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog
 from blockbook.intake.opening import open_grids
 from blockbook.intake.report import unfinished
@@ -21,6 +22,7 @@ from blockbook.spec.values import MOST_LOAD, MOST_SETS
 from blockbook.training import volume
 
 REVIEW, FINDINGS, TRENDS, LOG = "Review", "Findings", "Trends", "Log"
+_ACCEPT, _CORRECTION = "Accept?", "Correction"
 _MOST_LINES = 6
 
 
@@ -182,16 +184,44 @@ def _or_dash(value: float | None) -> float | str:
 def _findings_sheet(book: Book, every: Sequence[Reviewed]) -> None:
     rows = [
         (item.log.spec.lifter.name, found.severity, found.code, found.sheet, found.cell, found.value, found.message,
-         found.hint)
+         _likely(found), "", found.hint, _correction(item.log, found))
         for item in every
         for found in item.log.findings
     ]  # fmt: skip
     headings = (
         ("Lifter", 16), ("Severity", 10), ("Code", 19), ("Sheet", 10), ("Cell", 7), ("As typed", 14),
-        ("What it is", 62), ("What to do", 62),
+        ("What it is", 62), ("Likely meant", 18), (_ACCEPT, 9), ("What to do", 62), (_CORRECTION, 6),
     )  # fmt: skip
+    sheet = book.add(FINDINGS)
     empty = "Nothing to report: every cell was understood."
-    _table(book.add(FINDINGS), "Findings in the returned workbooks", headings, rows, empty)
+    _table(sheet, "Findings in the returned workbooks", headings, rows, empty)
+    names = [heading for heading, _ in headings]
+    accept, correction = names.index(_ACCEPT), names.index(_CORRECTION)
+    sheet.hidden_columns = (correction,)
+    offered = [row for row, values in enumerate(rows, start=2) if values[correction]]
+    accepts = tuple(book.put_input(sheet, row, accept, f"finding {row}", "typed text") for row in offered)
+    sheet.validations.append(
+        Validation(accepts, {"validate": "list", "source": ["yes", "no"], "input_title": "Accept?",
+                             "input_message": "yes uses what was likely meant", "error_title": _ACCEPT,
+                             "error_message": "yes or no. Keep it anyway?"})
+    )  # fmt: skip
+
+
+def _likely(found: Finding) -> str:
+    """What was likely meant, in words: "load 107.5"; of many cells the first few."""
+    words = [
+        f"{name.partition('/')[2] or name.rpartition('.')[2]} {'empty' if value is None else f'{value:g}'}".replace(
+            "rpe", "effort"
+        )
+        for name, value in found.likely.items()
+    ]
+    return ", ".join(words[:3]) + (f" and {len(words) - 3} more" if len(words) > 3 else "")
+
+
+def _correction(log: BlockLog, found: Finding) -> str:
+    """The same for `read_accepted`: the block's digest, then name=value pairs."""
+    pairs = (f"{name}={'' if value is None else f'{value:.15g}'}" for name, value in found.likely.items())
+    return " ".join([log.digest, *pairs]) if found.likely else ""
 
 
 def _log_sheet(book: Book, every: Sequence[Reviewed]) -> None:
@@ -300,6 +330,32 @@ def read_overrides(path: Path, digest: str, unit: Unit) -> dict[str, Override]:
     raise BlockbookError(f"{path}: is not a review workbook written by `blockbook review`.")
 
 
+def read_accepted(path: Path, digest: str) -> dict[str, float | None]:
+    """Input name -> the correction the coach accepted, for the block with this digest; empty without any.
+
+    Raises BlockbookError if an answer is neither yes nor no.
+    """
+    accepted: dict[str, float | None] = {}
+    for grid in open_grids(path).values():
+        columns: dict[Any, int] = {}
+        for number, row in enumerate(grid, start=1):
+            if _ACCEPT in row and _CORRECTION in row:
+                columns = {text: position for position, text in enumerate(row)}
+            elif columns:
+                found, *pairs = str(row[columns[_CORRECTION]]).split() or [""]
+                if found == digest and _says_yes(f"{path}: sheet {FINDINGS}, row {number}", row[columns[_ACCEPT]]):
+                    values = (pair.rpartition("=") for pair in pairs)
+                    accepted |= {name: float(value) if value else None for name, _, value in values}
+    return accepted
+
+
+def _says_yes(place: str, answer: Any) -> bool:
+    said = str(answer).strip().casefold()
+    if said not in ("", "yes", "y", "no", "n"):
+        raise BlockbookError(f'{place}, {_ACCEPT}: "{said}" is neither yes nor no.')
+    return said in ("yes", "y")
+
+
 def _overrides(
     path: Path, rows: Sequence[Sequence[Any]], columns: Mapping[str, int], digest: str, first_row: int, unit: Unit
 ) -> Iterator[tuple[str, Override]]:
@@ -312,10 +368,9 @@ def _overrides(
         sets = _number(f"{place}, Your sets", cells.read_number(row[columns["own_sets"]]), MOST_SETS)
         if sets is not None and sets != int(sets):
             raise BlockbookError(f"{place}, Your sets: sets are counted whole.")
-        accept = str(row[columns["accept"]]).strip().casefold()
-        if accept not in ("", "yes", "y", "no", "n"):
-            raise BlockbookError(f'{place}, Accept?: "{accept}" is neither yes nor no.')
-        yield key.split("/", 1)[1], Override(accept not in ("no", "n"), own, None if sets is None else int(sets))
+        answer = row[columns["accept"]]
+        accept = _says_yes(place, answer) or not str(answer).strip()
+        yield key.split("/", 1)[1], Override(accept, own, None if sets is None else int(sets))
 
 
 def _number(place: str, reading: cells.Reading, most: float) -> float | None:

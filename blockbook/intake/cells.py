@@ -16,7 +16,7 @@ from blockbook.formula.functions import DAY_ZERO, day_number
 from blockbook.training.loading import to_kg, to_lb
 
 Understood = Literal["number-understood", "date-for-number", "unit-converted", "range-for-number"]
-Code = Literal["", "not-a-number"] | Understood
+Code = Literal["", "not-a-number", "not-done", "tick", "corrected"] | Understood
 Unit = Literal["kg", "lb"]
 
 
@@ -65,6 +65,12 @@ _REPS_WORDS = re.compile(r"^[x×] ?| ?(?:x|×|reps?)$")
 _EFFORT_WORDS = re.compile(r"^(?:@ ?)?(?:rpe ?:? ?)?| ?rpe$")
 _RESERVE_WORDS = re.compile(r"^rir ?:? ?| ?(?:reps? )?(?:left|rir|in reserve|in the tank)$")
 
+_PER_HAND = re.compile(r"2 ?[x×*] ?(.+)")
+_NOT_DONE = {"-", "--", "---", "skip", "skipped", "not done", "did not do", "n/a", "na", "none", "missed"}
+_TICKS = {"✓", "✔", "☑", "✅", "√", "ok", "okay", "done", "yes"}
+_SAME = {"same", "same as above", "as above", "ditto", "do.", '"', "''", "〃", "″", "=", "idem", "dto", "dto."}
+_TO_FAILURE = {"fail", "failed", "failure", "to failure", "max"}
+
 MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""
 
@@ -73,9 +79,12 @@ _ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})(?:[t ][0-9:.]+)?")
 _DAY_MONTH_YEAR = re.compile(r"([0-9]{1,2})([./-]) ?([0-9]{1,2})\2 ?([0-9]{4})")
 
 
-def read_load(raw: Any, unit: Unit) -> Reading:
-    """A load in `unit`, to 0.01 where converted; "bw+20" is the 20 on top of body weight. Raises nothing."""
-    return _read(raw, lambda text: _load(text, unit), _number_shown_as_date, weighed=True)
+def read_load(raw: Any, unit: Unit, per_hand: bool = False) -> Reading:
+    """A load in `unit`, to 0.01 where converted; "bw+20" is the 20 on top of body weight. Raises nothing.
+
+    per_hand: a load counted per hand, where "2x20" is two dumbbells of 20.
+    """
+    return _read(raw, lambda text: _load(text, unit, per_hand), _number_shown_as_date, weighed=True)
 
 
 def read_reps(raw: Any) -> Reading:
@@ -110,6 +119,11 @@ def read_date(raw: Any, near: date | None = None) -> tuple[date | None, str]:
     if day is not None and _FIRST_DAY <= day < _LAST_DAY:
         return day, ""
     return None, _as_typed(raw)
+
+
+def means_same(raw: Any) -> bool:
+    """Whether a cell says that the set above goes for this one too."""
+    return isinstance(raw, str) and (_clean(raw) in _SAME or raw.strip() in _SAME)
 
 
 def seen_as_day(raw: Any) -> int | None:
@@ -153,6 +167,10 @@ def _read_text(typed: str, from_text: _FromText, weighed: bool) -> Reading:
     if _PLAIN.fullmatch(typed) and (number := _number(typed)) is not None:
         return Reading(number, typed) if abs(number) < MOST else _not_understood(typed, "far too large a number")
     text = _clean(typed)
+    if text in _NOT_DONE:
+        return _not_understood(typed, "a sign that it was not done", "not-done")
+    if text in _TICKS:
+        return _not_understood(typed, "a tick, not a number", "tick")
     taken = from_text(text)
     if taken is None and (with_rest := _WITH_REST.fullmatch(text)):
         taken = _without_rest(with_rest[1], with_rest[2], from_text, weighed)
@@ -195,6 +213,8 @@ def _clean_character(character: str) -> str:
     category = unicodedata.category(character)
     if category == "Nd":
         return str(unicodedata.decimal(character))
+    if character == "\ufe0f":  # asks for a sign in colour
+        return ""
     if category in ("Cf", "Pd") or character == "−":
         return "" if category == "Cf" else "-"
     if category == "No":
@@ -223,7 +243,12 @@ def _span(text: str) -> tuple[float, float] | None:
     return None if first is None or second is None else (min(first, second), max(first, second))
 
 
-def _load(text: str, unit: Unit) -> _Taken | None:
+def _load(text: str, unit: Unit, per_hand: bool = False) -> _Taken | None:
+    if per_hand and (pair := _PER_HAND.fullmatch(text)):
+        each = _load(pair[1], unit)
+        return each and each._replace(
+            how=", ".join(filter(None, (each.how, f"taken as {each.value:.15g} in each hand")))
+        )
     match = _LOAD.fullmatch(text.removesuffix("."))
     if not match or not (match["body"] or match["number"]):
         return None
@@ -252,6 +277,8 @@ def _reps(text: str) -> _Taken | None:
 
 
 def _effort(text: str) -> _Taken | None:
+    if text in _TO_FAILURE:
+        return _Taken(10.0, "taken as 10, nothing left")
     reserve, named = _RESERVE_WORDS.subn("", text)
     if named:
         span = _span(reserve)

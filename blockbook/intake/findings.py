@@ -28,7 +28,25 @@ KINDS: dict[str, FindingKind] = {
     "week-missing": FindingKind("error", "Ask the lifter for the whole file; what was in that week is not in the log."),
     "row-missing": FindingKind("error", "Ask what was done there, or restore the row from an earlier copy."),
     "row-unknown": FindingKind("warning", "The row was not used. If it holds a log, tell the lifter where it belongs."),
-    "row-duplicate": FindingKind("error", "The fuller row was used. Check both and delete the wrong one."),
+    "row-duplicate": FindingKind("note", "Nothing to do where they say the same; where they differ, that is said."),
+    "row-unplaced": FindingKind("warning", "If it holds a set that was done, tell where it belongs: type it in there."),
+    "rows-recovered": FindingKind("warning", "Compare a few rows with the file before you rely on them."),
+    "column-missing": FindingKind(
+        "warning", "Ask for the file with all its columns; what stood there is not in the log."
+    ),
+    "column-guessed": FindingKind("warning", "Check that the numbers are the right ones."),
+    "manifest-missing": FindingKind("note", "Nothing to do if that is the block the lifter was sent."),
+    "lifter-differs": FindingKind("warning", "Check whose log it is before you use it."),
+    "left-aside": FindingKind("note", "Nothing to do: only what stands in the cells is read."),
+    "copies-differ": FindingKind("warning", "Ask which is right. --prefer FILE makes one file win everywhere."),
+    "typed-beside": FindingKind(
+        "note", "It is kept in the log. If it is a load, reps or effort, type it in its place."
+    ),
+    "comment-on-cell": FindingKind("note", "Read it; nothing else is done with it."),
+    "load-in-target": FindingKind("warning", "Check that it is what was lifted."),
+    "not-done": FindingKind("note", "Nothing to do, unless it was done after all."),
+    "tick": FindingKind("warning", "Ask for the number; if the set was done as asked, the target is it."),
+    "corrected": FindingKind("note", "Nothing to do: your word counts; what was typed is kept beside it."),
     "not-a-number": FindingKind(
         "error", "The text is kept in the log but not used. Type a plain number and read again."
     ),

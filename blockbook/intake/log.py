@@ -28,8 +28,9 @@ SESSION_FIELDS = (
 class LoggedSet:
     """One set. Loads in the block's unit; target_load as recomputed from the log, None where none.
 
-    plausible: False for a slip that is not used; raw: what was typed, by column, where it was not a
-    plain number; cells: address by column.
+    note: as typed, comments on the cells of the row behind it. plausible: False for a slip that is not
+    used; raw: what was typed, by column, where it was not a plain number or nothing is asked for; cells:
+    address by column.
     """
 
     key: str
@@ -57,7 +58,7 @@ class LoggedSet:
     def started(self) -> bool:
         """Whether anything but a note was typed, understood or not."""
         typed = (self.load, self.reps, self.rpe)
-        return any(value is not None for value in typed) or any(name != "note" for name in self.raw)
+        return any(value is not None for value in typed) or any(name in self.raw for name in ("load", "reps", "rpe"))
 
     @property
     def done(self) -> bool:
@@ -102,8 +103,24 @@ class LoggedSession:
 
 
 @dataclass(frozen=True)
+class Unplaced:
+    """Something typed that belongs to no set or session. texts: as typed, by column."""
+
+    sheet: str
+    cell: str
+    texts: Mapping[str, str]
+
+    def to_data(self) -> dict[str, Any]:
+        return {"sheet": self.sheet, "cell": self.cell, "texts": dict(self.texts)}
+
+
+@dataclass(frozen=True)
 class BlockLog:
-    """A returned workbook. `inputs` holds what was understood, by input name, `calculation` every cell."""
+    """A block as it came back, from one copy of its workbook or several.
+
+    file: names of the files. inputs: what was understood, by input name; typed: the same as it stood in
+    the cells; calculation: every cell. unplaced: what was typed and belongs to no set.
+    """
 
     file: str
     spec: Specification
@@ -114,6 +131,8 @@ class BlockLog:
     workbook: BlockBook
     inputs: Mapping[str, Scalar]
     calculation: Calculation
+    typed: Mapping[str, Any] = field(default_factory=dict)
+    unplaced: tuple[Unplaced, ...] = ()
 
     @property
     def begun_weeks(self) -> int:
@@ -127,7 +146,7 @@ class BlockLog:
 
     def to_data(self) -> dict[str, Any]:
         block, lifter = self.spec.block, self.spec.lifter
-        return {
+        data = {
             "block": {
                 "title": block.title,
                 "start": block.start.isoformat(),
@@ -148,3 +167,4 @@ class BlockLog:
             "sessions": [session.to_data() for session in self.sessions],
             "findings": [found.to_data() for found in self.findings],
         }
+        return {**data, "unplaced": [kept.to_data() for kept in self.unplaced]} if self.unplaced else data

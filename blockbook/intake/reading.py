@@ -1,248 +1,193 @@
-"""A returned workbook -> its log: open, find the block, find the rows, understand the cells, check."""
+"""Returned files -> the logs of their blocks: open, find the block, find the rows, understand the cells, check."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
 
 from blockbook.errors import BlockbookError
-from blockbook.formula.functions import Scalar
-from blockbook.intake import cells
-from blockbook.intake.checks import CHECKS
+from blockbook.intake.copies import merge
 from blockbook.intake.findings import Finding, finding
-from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet
-from blockbook.intake.opening import open_grids
-from blockbook.intake.rows import FoundRow, find_rows, manifest_column
-from blockbook.sheet.calculation import Calculation
-from blockbook.training.prescription import PlannedSet
+from blockbook.intake.log import BlockLog, Unplaced
+from blockbook.intake.opening import Returned, open_returned
+from blockbook.intake.rows import Copy, Sent, as_text, manifest_column, read_copy, sheets_twice
+from blockbook.intake.understanding import Understanding, describer, sessions_of, sets_of
+from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import (
-    SESSION_INPUTS,
-    LinePlace,
-    SessionPlace,
-    input_name,
-    session_input_key,
-    week_sheet,
+    WEEK_COLUMNS,
 )
-from blockbook.workbook.manifest import Manifest, read_manifest
+from blockbook.workbook.manifest import Manifest, digest_of, read_manifest
 
 _TEXTS = ("pain", "where")
+_WORDS = {"rpe": "effort"}
+_HEADINGS = {column.name: column.heading for column in WEEK_COLUMNS}
+
+
+_NO_MANIFEST = (
+    "this is not a workbook built by blockbook (its hidden manifest is missing). Check that it is the file you mailed; "
+    "if a program dropped the hidden sheet, ask for the file as .xlsx, or name the block: --spec block.yaml."
+)
+
+
+@dataclass(frozen=True)
+class _Opened:
+    """A returned workbook whose block is known."""
+
+    path: Path
+    returned: Returned
+    manifest: Manifest
+    findings: tuple[Finding, ...]
+
+    @property
+    def block(self) -> tuple[str, str, str]:
+        """Who and which block: the same before and after a block was built again."""
+        spec = self.manifest.spec
+        return spec.lifter.name.casefold(), spec.block.title.casefold(), spec.block.start.isoformat()
 
 
 def read_workbook(path: str | Path) -> BlockLog:
-    """Read one returned workbook.
+    """Read one returned workbook. Raises BlockbookError, naming the file, if it is not one of ours."""
+    return one_block([path])
 
-    Targets and estimates are recomputed from what was typed; cached values in the file are
-    never trusted. Raises BlockbookError, naming the file, if it is not one of our workbooks.
+
+def one_block(
+    paths: Sequence[str | Path],
+    spec: Specification | None = None,
+    prefer: str | Path | None = None,
+    accepted: Mapping[str, float | None] | None = None,
+) -> BlockLog:
+    """The log of one block from its copies.
+
+    Targets and estimates are recomputed from what was typed; cached values in a file are never
+    trusted. spec: the block, for files whose hidden manifest is lost; prefer: the file that is
+    right where copies differ; accepted: corrections the coach accepted, by input name. Raises
+    BlockbookError, naming the file, if one cannot be read or they hold several blocks.
     """
-    path = Path(path)
-    grids = open_grids(path)
-    column = manifest_column(grids)
-    if column is None:
-        raise BlockbookError(
-            f"{path}: this is not a workbook built by blockbook (its hidden manifest is missing). Check that it is "
-            "the file you mailed; if a program dropped the hidden sheet, ask for the file as .xlsx."
-        )
+    logs, errors = read_files(paths, spec, prefer, accepted)
+    if errors:
+        raise errors[0]
+    if len(logs) > 1:
+        names = ", ".join(map(str, paths))
+        blocks = "; ".join(f"{log.spec.lifter.name}, {log.spec.block.title} ({log.file})" for log in logs)
+        raise BlockbookError(f"{names}: {len(logs)} blocks where one is wanted: {blocks}. Name the files of one.")
+    return logs[0]
+
+
+def read_files(
+    paths: Sequence[str | Path],
+    spec: Specification | None = None,
+    prefer: str | Path | None = None,
+    accepted: Mapping[str, float | None] | None = None,
+) -> tuple[list[BlockLog], list[BlockbookError]]:
+    """The logs of all blocks in the files, and what is wrong with files that cannot be read.
+
+    Copies of one block are merged. spec, prefer, accepted: as in `one_block`.
+    """
+    if prefer is not None and Path(prefer) not in [Path(path) for path in paths]:
+        raise BlockbookError(f"{prefer}: is not among the files to read, so it cannot be preferred.")
+    opened: list[_Opened] = []
+    errors: list[BlockbookError] = []
+    for path in dict.fromkeys(map(Path, paths)):
+        try:
+            for returned in open_returned(path):
+                opened.append(_identified(path, returned, spec))
+        except BlockbookError as error:
+            errors.append(error)
+    blocks: dict[tuple[str, str, str], list[_Opened]] = {}
+    for one in opened:
+        blocks.setdefault(one.block, []).append(one)
+    logs = []
+    for copies in blocks.values():
+        try:
+            logs.append(_read_block(copies, None if prefer is None else Path(prefer), accepted or {}))
+        except BlockbookError as error:
+            errors.append(error)
+    return logs, errors
+
+
+def _identified(path: Path, returned: Returned, spec: Specification | None) -> _Opened:
+    """The block that a workbook belongs to: by its manifest, else the one the coach names."""
+    where = path if returned.name == path.name else f"{path.parent / returned.name}"
+    column = manifest_column(returned.grids)
     try:
-        manifest = read_manifest(column)
+        if column is None:
+            raise BlockbookError(_NO_MANIFEST)
+        return _Opened(path, returned, read_manifest(column), ())
     except BlockbookError as error:
-        raise BlockbookError(f"{path}: {error}") from None
-    workbook = assemble(manifest.spec)
-    rows, findings = find_rows(grids, _expected_keys(workbook))
-    return _Reader(path.name, manifest, workbook, rows, findings).read()
+        if spec is None:
+            raise BlockbookError(f"{where}: {error}") from None
+        for_lifter = spec.for_lifter()
+        manifest = Manifest(for_lifter, digest_of(for_lifter))
+        reason = "missing" if column is None else "damaged or changed"
+        message = f"The hidden manifest is {reason}. The file was read as the block {spec.block.title}, as you said."
+        return _Opened(path, returned, manifest, (finding("manifest-missing", message),))
 
 
-def _expected_keys(workbook: BlockBook) -> set[str]:
-    keys = set()
-    for place in _sessions(workbook):
-        keys |= {session_input_key(place.session.key, asked.name) for asked in SESSION_INPUTS}
-        keys |= {planned.key for _, planned in _sets(place)}
-    return keys
-
-
-def _sessions(workbook: BlockBook) -> Iterator[SessionPlace]:
-    for week in workbook.weeks:
-        yield from week
-
-
-def _sets(place: SessionPlace) -> Iterator[tuple[LinePlace, PlannedSet]]:
-    for line in place.lines:
-        for planned in line.line.sets:
-            yield line, planned
-
-
-@dataclass
-class _Reader:
-    file: str
-    manifest: Manifest
-    workbook: BlockBook
-    rows: Mapping[str, FoundRow]
-    findings: list[Finding]
-    inputs: dict[str, Scalar] = field(default_factory=dict)
-    readings: dict[str, cells.Reading] = field(default_factory=dict)
-
-    def read(self) -> BlockLog:
-        self._report_missing_rows()
-        for place in _sessions(self.workbook):
-            for line, planned in _sets(place):
-                self._understand_set(planned, line.line.exercise.name)
-            self._understand_session(place)
-        calculation = Calculation(self.workbook.book, self.inputs)
-        places = list(_sessions(self.workbook))
-        sets = tuple(
-            self._logged_set(calculation, place, line, planned) for place in places for line, planned in _sets(place)
+def _read_block(opened: Sequence[_Opened], prefer: Path | None, accepted: Mapping[str, float | None]) -> BlockLog:
+    """One block's log from all its copies. Where it was built again in between, the newest copy's block counts."""
+    newest = max(enumerate(opened), key=lambda pair: (_saved(pair[1]), pair[0]))[1]
+    manifest, workbook = newest.manifest, assemble(newest.manifest.spec)
+    sent = Sent.of(workbook)
+    several = len(opened) > 1
+    copies, findings = [], []
+    for one in opened:
+        copy = read_copy(one.returned, sent, several)
+        if one.manifest.digest != manifest.digest:
+            copy = _as_rebuilt(copy, one.manifest, workbook)
+        prefix = f"{one.returned.name}: " if several else ""
+        findings += [replace(found, message=prefix + found.message) for found in one.findings]
+        findings += [finding("left-aside", f"{prefix}{remark}") for remark in one.returned.remarks]
+        findings += [*_another_lifter(one, prefix), *copy.findings, *sheets_twice(copy)]
+        copies.append(copy)
+    if not any(copy.rows for copy in copies):
+        names = ", ".join(str(one.path) for one in opened)
+        raise BlockbookError(
+            f"{names}: no row of the block {manifest.spec.block.title} of {manifest.spec.lifter.name} was found in it. "
+            "Check that it is the workbook you mailed."
         )
-        sessions = tuple(self._logged_session(calculation, place) for place in places)
-        log = BlockLog(
-            file=self.file,
-            spec=self.manifest.spec,
-            digest=self.manifest.digest,
-            sets=sets,
-            sessions=sessions,
-            findings=(),
-            workbook=self.workbook,
-            inputs=self.inputs,
-            calculation=calculation,
-        )
-        findings = self.findings + [found for check in CHECKS for found in check(log)]
-        return replace(log, findings=tuple(sorted(findings, key=_urgency)))
-
-    def _report_missing_rows(self) -> None:
-        for week, places in enumerate(self.workbook.weeks, start=1):
-            keys = [planned.key for place in places for _, planned in _sets(place)]
-            missing = [key for key in keys if key not in self.rows]
-            inputs = [session_input_key(place.session.key, asked.name) for place in places for asked in SESSION_INPUTS]
-            if keys and len(missing) == len(keys):
-                message = f"No row of week {week} is in the file: its sheet was deleted or its key column lost."
-                self.findings.append(finding("week-missing", message, week_sheet(week)))
-                continue
-            for key in [*missing, *(key for key in inputs if key not in self.rows)]:
-                message = f"The row {key} is not in the file: it was deleted or its key was lost."
-                self.findings.append(finding("row-missing", message, week_sheet(week), "", key))
-
-    # Understanding what was typed
-
-    def _understand_set(self, planned: PlannedSet, exercise: str) -> None:
-        key = planned.key
-        row = self.rows.get(key)
-        if row is None:
-            return
-        unit = self.manifest.spec.block.unit
-        for column, reading in (
-            ("load", cells.read_load(row.raw["load"], unit)),
-            ("reps", cells.read_reps(row.raw["reps"])),
-            ("rpe", cells.read_effort(row.raw["rpe"])),
-        ):
-            word = {"rpe": "effort"}.get(column, column)
-            what = f"{exercise}, {f'set {planned.number}' if planned.number else 'feeler'}, {word}"
-            self._keep(input_name(key, column), reading, row, column, what)
-
-    def _understand_session(self, place: SessionPlace) -> None:
-        for asked in SESSION_INPUTS:
-            key = session_input_key(place.session.key, asked.name)
-            row = self.rows.get(key)
-            if row is None:
-                continue
-            what = f"{place.session.name}, {asked.name.replace('_', ' ')}"
-            if asked.name in _TEXTS:
-                typed = row.raw["load"]
-                self.inputs[key] = typed if isinstance(typed, float) else _text(typed) or None
-            elif asked.name == "body_weight":
-                self._keep(key, cells.read_load(row.raw["load"], self.manifest.spec.block.unit), row, "load", what)
-            elif asked.name == "date":
-                self.inputs[key] = cells.seen_as_day(row.raw["load"])
-            else:
-                self._keep(key, cells.read_number(row.raw["load"]), row, "load", what)
-
-    def _keep(self, name: str, reading: cells.Reading, row: FoundRow, column: str, what: str) -> None:
-        self.inputs[name] = reading.value
-        self.readings[name] = reading
-        if not reading.code:
-            return
-        if reading.value is None:
-            message = f'{what}: "{reading.raw}" is {reading.remark}; it is kept as typed.'
-        else:
-            message = f"{what}: {reading.remark}."
-        self.findings.append(finding(reading.code, message, row.sheet, row.cells[column], reading.raw))
-
-    # The log
-
-    def _logged_set(
-        self, calculation: Calculation, place: SessionPlace, line: LinePlace, planned: PlannedSet
-    ) -> LoggedSet:
-        row = self.rows.get(planned.key)
-        typed = {name: self.readings.get(input_name(planned.key, name)) for name in ("load", "reps", "rpe")}
-        number = planned.number
-        _, session, slot, _ = planned.key.split(".")
-        return LoggedSet(
-            key=planned.key,
-            week=place.session.week,
-            session=session,
-            slot=slot,
-            set=number,
-            kind=planned.kind,
-            exercise=line.line.exercise.name,
-            target_reps=calculation.number(line.cell("target_reps", number)) or planned.reps,
-            target_rpe=planned.rpe,
-            target_load=calculation.number(line.cell("target", number)),
-            load=_value(typed["load"]),
-            reps=_value(typed["reps"]),
-            rpe=_value(typed["rpe"]),
-            note=_text(row.raw["note"]) if row else "",
-            one_rep_max=calculation.number(line.cell("one_rep_max", number)),
-            sheet=row.sheet if row else line.sheet,
-            cell=row.cells["load"] if row else "",
-            plausible=calculation.number(line.cell("plausible", number)) != 0,
-            raw={name: reading.raw for name, reading in typed.items() if reading and reading.code},
-            cells=row.cells if row else {},
-        )
-
-    def _logged_session(self, calculation: Calculation, place: SessionPlace) -> LoggedSession:
-        session = place.session
-        found = {asked.name: self.rows.get(session_input_key(session.key, asked.name)) for asked in SESSION_INPUTS}
-        raw = {name: row.raw["load"] for name, row in found.items() if row}
-        readings = {name: self.readings.get(session_input_key(session.key, name)) for name in raw}
-        day, typed_date = cells.read_date(raw.get("date", ""), near=session.day)
-        odd = {name: reading.raw for name, reading in readings.items() if reading and reading.code}
-        if typed_date and day is None:
-            odd["date"] = typed_date
-            row = found["date"]
-            if row:
-                message = f'"{typed_date}" was not understood as a date; it is kept as typed.'
-                self.findings.append(finding("not-a-date", message, row.sheet, row.cells["load"], typed_date))
-        return LoggedSession(
-            key=session.key,
-            week=session.week,
-            session=session.key.split(".", 1)[1],
-            name=session.name,
-            planned_date=session.day,
-            date=day,
-            effort=_value(readings.get("effort")),
-            minutes=_value(readings.get("minutes")),
-            body_weight=_value(readings.get("body_weight")),
-            sleep=_value(readings.get("sleep")),
-            soreness=_value(readings.get("soreness")),
-            pain=_text(raw.get("pain", "")),
-            where=_text(raw.get("where", "")),
-            hurts=any(calculation.number(self.workbook.workings.cell(line, "pain")) for line in place.session.lines),
-            load=calculation.number(place.load_cell),
-            sheet=next((row.sheet for row in found.values() if row), place.sheet),
-            cells={name: row.cells["load"] for name, row in found.items() if row},
-            raw=odd,
-        )
+    preferred = next((one.returned.name for one in opened if one.path == prefer), "")
+    unit = manifest.spec.block.unit
+    rows, differences = merge(copies, list(sent.places), unit, preferred, describer(workbook))
+    unplaced = tuple(kept for copy in copies for kept in copy.unplaced)
+    file = ", ".join(one.returned.name for one in opened)
+    return Understanding(file, manifest, workbook, rows, findings + differences, unplaced, accepted).read()
 
 
-def _urgency(found: Finding) -> tuple[bool, int]:
-    return found.code != "pain-reported", ("error", "warning", "note").index(found.severity)
+def _saved(opened: _Opened) -> str:
+    saved = opened.returned.saved
+    return saved.replace(tzinfo=None).isoformat() if saved else ""
 
 
-def _value(reading: cells.Reading | None) -> float | None:
-    return reading.value if reading else None
+def _as_rebuilt(copy: Copy, then: Manifest, now: BlockBook) -> Copy:
+    """A copy from before the block was built again, without the rows whose exercise is another one now."""
+    was, is_now = _exercises(assemble(then.spec)), _exercises(now)
+    moved = [key for key in copy.rows if key in was and was[key] != is_now.get(key)]
+    unplaced, findings = list(copy.unplaced), list(copy.findings)
+    for key in moved:
+        for row in copy.rows[key]:
+            typed = {name: as_text(cell.value) for name, cell in row.cells.items() if not cell.empty}
+            if typed:
+                first = next(cell for cell in row.cells.values() if not cell.empty)
+                unplaced.append(Unplaced(first.sheet, first.address, {"exercise": was[key], **typed}))
+                message = (
+                    f"{was[key]} is not in the block any more; what was logged ({', '.join(typed.values())}) is kept."
+                )
+                findings.append(finding("row-unplaced", message, first.sheet, first.address, key))
+    rows = {key: found for key, found in copy.rows.items() if key not in moved}
+    return replace(copy, rows=rows, unplaced=tuple(unplaced), findings=tuple(findings))
 
 
-def _text(value: Any) -> str:
-    if isinstance(value, float):
-        return f"{value:.15g}"
-    return "" if value is None else str(value).strip()
+def _exercises(workbook: BlockBook) -> dict[str, str]:
+    return {planned.key: line.line.exercise.name for place in sessions_of(workbook) for line, planned in sets_of(place)}
+
+
+def _another_lifter(opened: _Opened, prefix: str) -> Iterator[Finding]:
+    """Says when the Start sheet bears another name than the block inside."""
+    expected = opened.manifest.spec.lifter.name
+    for sheet, grid in opened.returned.grids.items():
+        for number, row in enumerate(grid[:12]):
+            if len(row) > 1 and row[0] == "Lifter" and as_text(row[1]) not in ("", expected):
+                message = f'The sheet names "{as_text(row[1])}" as the lifter; the block was built for {expected}.'
+                yield finding("lifter-differs", message, prefix + sheet, f"B{number + 1}", as_text(row[1]))

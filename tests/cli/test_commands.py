@@ -259,12 +259,26 @@ SET_KEYS = [
 FINDING_KEYS = ["code", "severity", "sheet", "cell", "value", "message", "hint"]
 
 
-def test_read_shows_a_page_for_each_file(tmp_path: Path) -> None:
+def second_block(folder: Path) -> Path:
+    """The workbook of another block of the same lifter."""
+    (folder / "second").mkdir()
+    return clean_file(folder / "second", ("title: Small block", "title: Second block"))
+
+
+def test_read_shows_a_page_for_each_block(tmp_path: Path) -> None:
     page = succeeded("read", clean_file(tmp_path))
     assert page.startswith("Robin Sample · Small block · 2 weeks from 04 Jan 2027\nrobin.xlsx\n")
     assert "No findings" in page
     assert max(len(line) for line in page.splitlines()) < 80
-    assert succeeded("read", clean_file(tmp_path), clean_file(tmp_path)) == f"{page}\n{page}"
+    other = second_block(tmp_path)
+    assert succeeded("read", clean_file(tmp_path), other) == f"{page}\n{succeeded('read', other)}"
+
+
+def test_copies_of_a_block_are_one_page(tmp_path: Path) -> None:
+    path = clean_file(tmp_path)
+    page = succeeded("read", path, retyped(path, {f"{TOP}/load": None}))
+    assert page.startswith("Robin Sample · Small block · 2 weeks from 04 Jan 2027\nrobin.xlsx, changed.xlsx\n")
+    assert "No findings" in page
 
 
 def test_a_finding_of_severity_error_ends_with_1(odd_file: Path) -> None:
@@ -318,10 +332,11 @@ def clean_inputs_of(column: str) -> list[str]:
     return [name for name in clean_inputs() if name.endswith(f"/{column}")]
 
 
-def test_json_of_two_files_is_a_list(tmp_path: Path) -> None:
-    path = clean_file(tmp_path)
-    one = json.loads(succeeded("read", path, "--json"))
-    assert json.loads(succeeded("read", path, path, "--json")) == [one, one]
+def test_json_of_two_blocks_is_a_list_and_of_copies_one_object(tmp_path: Path) -> None:
+    path, other = clean_file(tmp_path), second_block(tmp_path)
+    one, two = (json.loads(succeeded("read", each, "--json")) for each in (path, other))
+    assert json.loads(succeeded("read", path, other, "--json")) == [one, two]
+    assert json.loads(succeeded("read", path, path, "--json")) == one
 
 
 def test_json_keeps_what_was_not_typed_plainly_as_it_was(odd_file: Path) -> None:
@@ -348,7 +363,7 @@ def table(path: Path) -> list[dict[str, str]]:
 
 def test_csv_writes_three_tables_of_all_files(tmp_path: Path, odd_file: Path) -> None:
     out = tmp_path / "tables"
-    result = run("read", clean_file(tmp_path), odd_file, "--csv", out)
+    result = run("read", second_block(tmp_path), odd_file, "--csv", out)
     assert result.exit_code == 1
     assert sorted(contents(out)) == ["findings.csv", "sessions.csv", "sets.csv"]
     sets, sessions, findings = (table(out / f"{name}.csv") for name in ("sets", "sessions", "findings"))
@@ -514,6 +529,6 @@ def test_an_unexpected_error_shows_where_it_happened_if_asked(monkeypatch: pytes
 
 
 def test_stopping_a_command_by_hand_is_not_taken_for_findings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockbook.api.read", interrupted)
+    monkeypatch.setattr("blockbook.api.read_each", interrupted)
     result = run("read", clean_file(tmp_path))
     assert result.exit_code not in (0, 1)

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blockbook.intake.cells import Reading, Unit, read_date, read_effort, read_load, read_number, read_reps
+from blockbook.intake.cells import Reading, Unit, means_same, read_date, read_effort, read_load, read_number, read_reps
 from blockbook.intake.findings import KINDS
 
 UNDERSTOOD: Final = "number-understood"
@@ -90,10 +90,42 @@ def test_an_odd_but_clear_number_is_understood_and_noted(
 
 
 @pytest.mark.parametrize("read", READERS)
+@pytest.mark.parametrize("raw", ["-", "–", "skip", "Skipped", "n/a", "not done"])
+def test_a_sign_for_not_done_is_no_number_and_no_mistake(read: Callable[[Any], Reading], raw: str) -> None:
+    reading = read(raw)
+    assert (reading.value, reading.raw, reading.code) == (None, raw, "not-done")
+
+
+@pytest.mark.parametrize("read", READERS)
+@pytest.mark.parametrize("raw", ["✓", "✔", "✔\ufe0f", "✅", "done", "ok"])
+def test_a_tick_is_no_number(read: Callable[[Any], Reading], raw: str) -> None:
+    reading = read(raw)
+    assert (reading.value, reading.raw, reading.code) == (None, raw, "tick")
+
+
+@pytest.mark.parametrize("raw", ["fail", "to failure", "Max"])
+def test_failure_is_an_effort_of_ten_and_says_nothing_of_reps(raw: str) -> None:
+    assert read_effort(raw).value == 10
+    assert read_reps(raw).value is None
+
+
+@pytest.mark.parametrize(("raw", "load"), [("2x20", 20), ("2 x 22,5", 22.5), ("2×20kg", 20)])
+def test_a_load_for_each_hand_is_taken_only_where_loads_are_per_hand(raw: str, load: float) -> None:
+    assert read_load(raw, "kg", per_hand=True).value == load
+    assert read_load(raw, "kg").value is None
+
+
+@pytest.mark.parametrize("raw", ["same", "Same as above", "ditto", '"', "″", "idem"])
+def test_the_same_as_above_is_told_from_other_words(raw: str) -> None:
+    assert means_same(raw)
+    assert not means_same(f"{raw} but slower")
+
+
+@pytest.mark.parametrize("read", READERS)
 @pytest.mark.parametrize(
     "raw",
     [
-        "fail", "skip", "x", "-", "same", "?", "8?", "8 9", "8 grinder", "(8)", "3x5", "80%", "1e5", "nan",
+        "x", "same", "?", "8?", "8 9", "8 grinder", "(8)", "3x5", "80%", "1e5", "nan",
         "inf", "1,234", "1.234", "1.234,5", "1,234.5", "1 234", "1'234", "8²", "82 3/2", "82 1/0",
         "5.5.5", "--5", "#REF!", "Ⅷ", "9" * 400, "'",
     ],

@@ -1,0 +1,113 @@
+"""Which column of a sheet holds what: by its heading, else by its place between the others."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+from rapidfuzz import fuzz
+
+from blockbook.intake.opening import Grid
+from blockbook.workbook.layout import COLUMN, TYPED, WEEK_COLUMNS
+
+_BY_HEADING = {column.heading.casefold(): column.name for column in WEEK_COLUMNS}
+_HEADING = {column.name: column.heading.casefold() for column in WEEK_COLUMNS}
+_HEADS_WITHIN = 15
+"""Rows from the top in which the headings are looked for: a title and notes may stand above them."""
+
+_ENOUGH_HEADINGS = 2
+_ENOUGH_TITLES = 2
+
+
+@dataclass(frozen=True)
+class Table:
+    """Where things stand on a week sheet. columns: name -> column, without those that are gone.
+
+    key: the key column, None where it is lost; heading_row: None where no headings were found;
+    guessed: the columns found by their place alone.
+    """
+
+    key: int | None
+    columns: Mapping[str, int]
+    heading_row: int | None
+    guessed: frozenset[str] = frozenset()
+
+
+def locate(grid: Grid, keys: Collection[str], texts: Collection[str]) -> Table | None:
+    """The table of a week sheet; None if the sheet is none.
+
+    keys: the row keys of the block; texts: the fixed texts of its week sheets, titles among them.
+    """
+    key = _most_common_column(grid, keys)
+    heading_row, headed = _headings(grid)
+    if key is None and len([name for name in headed if name in TYPED]) < _ENOUGH_HEADINGS:
+        titles = {text for text in texts if len(text) > 12}
+        label = _most_common_column(grid, titles, _ENOUGH_TITLES)
+        if label is None:
+            return None
+        headed = {"label": label}
+        heading_row = None
+    anchors = {**headed} if key is None else {**headed, "key": key}
+    columns, guessed = dict(headed), set()
+    for name in COLUMN:
+        if name not in anchors and (column := _by_place(name, anchors, grid, heading_row)) is not None:
+            columns[name] = column
+            if heading_row is not None:
+                guessed.add(name)
+    columns.pop("key", None)
+    return Table(key, columns, heading_row, frozenset(guessed))
+
+
+def _most_common_column(grid: Grid, wanted: Collection[str], least: int = 1) -> int | None:
+    counts = Counter(
+        column for row in grid for column, value in enumerate(row) if isinstance(value, str) and value.strip() in wanted
+    )
+    ((column, number),) = counts.most_common(1) or ((0, 0),)
+    return column if number >= least else None
+
+
+def _headings(grid: Grid) -> tuple[int | None, dict[str, int]]:
+    """The row near the top with most of our headings, and where each stands."""
+    best: dict[str, int] = {}
+    heading_row = None
+    for number, row in enumerate(grid[:_HEADS_WITHIN]):
+        named = {
+            _BY_HEADING[text]: column
+            for column, value in enumerate(row)
+            if isinstance(value, str) and (text := " ".join(value.split()).casefold()) in _BY_HEADING
+        }
+        if len(named) > max(1, len(best)):
+            best, heading_row = named, number
+    return heading_row, best
+
+
+def _by_place(name: str, anchors: Mapping[str, int], grid: Grid, heading_row: int | None) -> int | None:
+    """The column between its neighbours; None where the neighbours have closed up: it was deleted."""
+    place = COLUMN[name]
+    left = max((other for other in anchors if COLUMN[other] < place), key=COLUMN.__getitem__, default=None)
+    right = min((other for other in anchors if COLUMN[other] > place), key=COLUMN.__getitem__, default=None)
+    if left is None and right is None:
+        return None
+    if left is None:
+        assert right is not None
+        column = anchors[right] - (COLUMN[right] - place)
+        return column if column >= 0 else None
+    if right is None:
+        return anchors[left] + place - COLUMN[left]
+    if anchors[right] < anchors[left]:  # a column was moved: no telling what stands between
+        return None
+    between = range(anchors[left] + 1, anchors[right])
+    if len(between) == COLUMN[right] - COLUMN[left] - 1:
+        return anchors[left] + place - COLUMN[left]
+    return _most_alike(name, between, grid, heading_row)
+
+
+def _most_alike(name: str, columns: range, grid: Grid, heading_row: int | None) -> int | None:
+    """Of several columns that may be it, the one whose heading is most like ours."""
+    if heading_row is None or not columns:
+        return None
+    headings = {column: str(grid[heading_row][column]).casefold() for column in columns}
+    likeness = {column: fuzz.ratio(_HEADING[name], heading) for column, heading in headings.items()}
+    best = max(columns, key=likeness.__getitem__)
+    return best if likeness[best] > 50 else None

@@ -1,0 +1,321 @@
+"""The typed cells of a block's rows -> what they say, every formula recomputed from them, and the checks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from blockbook.formula.functions import Scalar
+from blockbook.intake import cells
+from blockbook.intake.checks import CHECKS
+from blockbook.intake.findings import Finding, finding
+from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, Unplaced
+from blockbook.intake.rows import FoundCell, FoundRow, as_text
+from blockbook.sheet.calculation import Calculation
+from blockbook.training.prescription import PlannedSet
+from blockbook.workbook.assemble import BlockBook
+from blockbook.workbook.layout import (
+    SESSION_INPUTS,
+    WEEK_COLUMNS,
+    LinePlace,
+    SessionPlace,
+    input_name,
+    session_input_key,
+    week_sheet,
+)
+from blockbook.workbook.manifest import Manifest
+
+_TEXTS = ("pain", "where")
+_WORDS = {"rpe": "effort"}
+_HEADINGS = {column.name: column.heading for column in WEEK_COLUMNS}
+
+
+def sessions_of(workbook: BlockBook) -> Iterator[SessionPlace]:
+    for week in workbook.weeks:
+        yield from week
+
+
+def sets_of(place: SessionPlace) -> Iterator[tuple[LinePlace, PlannedSet]]:
+    for line in place.lines:
+        for planned in line.line.sets:
+            yield line, planned
+
+
+def describer(workbook: BlockBook) -> Callable[[str, str], str]:
+    """Words for a row key and a column: "back squat, set 1, load"."""
+    words = {
+        planned.key: f"{line.line.exercise.name}, {f'set {planned.number}' if planned.number else 'feeler'}"
+        for place in sessions_of(workbook)
+        for line, planned in sets_of(place)
+    }
+    for place in sessions_of(workbook):
+        words |= {
+            session_input_key(place.session.key, asked.name): f"{place.session.name}, {asked.name.replace('_', ' ')}"
+            for asked in SESSION_INPUTS
+        }
+
+    def describe(key: str, column: str) -> str:
+        named = f", {_WORDS.get(column, column)}" if column and key.count(".") == 3 else ""
+        return words[key] + named
+
+    return describe
+
+
+@dataclass
+class Understanding:
+    """Understands the cells of a block's rows, recomputes every formula from them, and checks."""
+
+    file: str
+    manifest: Manifest
+    workbook: BlockBook
+    rows: Mapping[str, FoundRow]
+    findings: list[Finding]
+    unplaced: tuple[Unplaced, ...]
+    accepted: Mapping[str, float | None]
+    inputs: dict[str, Scalar] = field(default_factory=dict)
+    typed: dict[str, Any] = field(default_factory=dict)
+    readings: dict[str, cells.Reading] = field(default_factory=dict)
+    ticks: list[tuple[FoundCell, LinePlace, PlannedSet, str]] = field(default_factory=list)
+
+    def read(self) -> BlockLog:
+        self.describe = describer(self.workbook)
+        self._report_missing_rows()
+        for place in sessions_of(self.workbook):
+            for line, planned in sets_of(place):
+                self._understand_set(line, planned)
+            self._understand_session(place)
+        self._correct()
+        calculation = Calculation(self.workbook.book, self.inputs)
+        self._offer_targets_for_ticks(calculation)
+        places = list(sessions_of(self.workbook))
+        sets = tuple(
+            self._logged_set(calculation, line, planned) for place in places for line, planned in sets_of(place)
+        )
+        sessions = tuple(self._logged_session(calculation, place) for place in places)
+        log = BlockLog(
+            file=self.file,
+            spec=self.manifest.spec,
+            digest=self.manifest.digest,
+            sets=sets,
+            sessions=sessions,
+            findings=(),
+            workbook=self.workbook,
+            inputs=self.inputs,
+            calculation=calculation,
+            typed=self.typed,
+            unplaced=self.unplaced,
+        )
+        findings = self.findings + [found for check in CHECKS for found in check(log)]
+        return replace(log, findings=tuple(sorted(findings, key=_urgency)))
+
+    def _report_missing_rows(self) -> None:
+        for week, places in enumerate(self.workbook.weeks, start=1):
+            keys = [planned.key for place in places for _, planned in sets_of(place)]
+            missing = [key for key in keys if key not in self.rows]
+            inputs = [session_input_key(place.session.key, asked.name) for place in places for asked in SESSION_INPUTS]
+            if keys and len(missing) == len(keys):
+                message = f"No row of week {week} is in the file: its sheet was deleted or its key column lost."
+                self.findings.append(finding("week-missing", message, week_sheet(week)))
+                continue
+            for key in [*missing, *(key for key in inputs if key not in self.rows)]:
+                message = f"The row {key} is not in the file: it was deleted or its key was lost."
+                self.findings.append(finding("row-missing", message, week_sheet(week), "", key))
+
+    # Understanding what was typed
+
+    def _understand_set(self, line: LinePlace, planned: PlannedSet) -> None:
+        row = self.rows.get(planned.key)
+        if row is None:
+            return
+        exercise = line.line.exercise
+        per_hand = exercise.implement == "dumbbell" and not exercise.both_hands
+        for column in ("load", "reps", "rpe"):
+            if column not in row.cells:
+                continue
+            cell, raw = row.cells[column], row.cells[column].value
+            reading = self._as_above(line, planned, column) if cells.means_same(raw) else None
+            if reading is None:
+                reading = {
+                    "load": lambda raw: cells.read_load(raw, self.manifest.spec.block.unit, per_hand),
+                    "reps": cells.read_reps,
+                    "rpe": cells.read_effort,
+                }[column](raw)
+            self._keep(input_name(planned.key, column), reading, cell, self.describe(planned.key, column))
+            if reading.code == "tick":
+                self.ticks.append((cell, line, planned, column))
+        self.typed[input_name(planned.key, "note")] = row.cells["note"].value if "note" in row.cells else None
+        self._take_from_target(planned, row)
+        self._report_beside(planned.key, row)
+
+    def _as_above(self, line: LinePlace, planned: PlannedSet, column: str) -> cells.Reading | None:
+        """What "same" says: the number of the set above, where that has one."""
+        above = [number for number in line.set_rows if number < planned.number]
+        key = next((other.key for other in line.line.sets if above and other.number == above[-1]), "")
+        before = self.readings.get(input_name(key, column))
+        row = self.rows[planned.key]
+        if before is None or before.value is None:
+            return None
+        raw = as_text(row.cells[column].value)
+        return cells.Reading(before.value, raw, f'"{raw}" taken as {before.value:.15g}, as above', "number-understood")
+
+    def _take_from_target(self, planned: PlannedSet, row: FoundRow) -> None:
+        """A load typed over the target, with the load's own cell left empty, is the load."""
+        over = next((row.beside[name] for name in ("target", "planned") if name in row.beside), None)
+        own = row.cells.get("load")
+        if over is None or (own is not None and not own.empty):
+            return
+        reading = cells.read_load(over.value, self.manifest.spec.block.unit)
+        if reading.value is None:
+            return
+        name = input_name(planned.key, "load")
+        self.inputs[name] = reading.value
+        self.readings[name] = replace(reading, raw=as_text(over.value), code="number-understood")
+        message = (
+            f"{self.describe(planned.key, 'load')}: {reading.value:.15g} was typed over the target, and the load's own "
+            "cell is empty, so it was taken as the load."
+        )
+        self.findings.append(finding("load-in-target", message, over.sheet, over.address, as_text(over.value)))
+
+    def _report_beside(self, key: str, row: FoundRow) -> None:
+        for name, cell in row.beside.items():
+            where = _HEADINGS.get(name, name)
+            message = (
+                f'{self.describe(key, "")}: "{as_text(cell.value)}" stands under "{where}", where nothing is asked for.'
+            )
+            self.findings.append(finding("typed-beside", message, cell.sheet, cell.address, as_text(cell.value)))
+        for comment in row.comments:
+            message = f'{self.describe(key, "")}: a comment says "{comment.value}". It is kept behind the note.'
+            self.findings.append(finding("comment-on-cell", message, comment.sheet, comment.address, comment.value))
+
+    def _understand_session(self, place: SessionPlace) -> None:
+        for asked in SESSION_INPUTS:
+            key = session_input_key(place.session.key, asked.name)
+            row = self.rows.get(key)
+            if row is None or "load" not in row.cells:
+                continue
+            cell, raw, what = row.cells["load"], row.cells["load"].value, self.describe(key, "load")
+            if asked.name in _TEXTS:
+                self.inputs[key] = raw if isinstance(raw, float) else as_text(raw) or None
+                self.typed[key] = raw
+            elif asked.name == "body_weight":
+                self._keep(key, cells.read_load(raw, self.manifest.spec.block.unit), cell, what)
+            elif asked.name == "date":
+                self.inputs[key] = cells.seen_as_day(raw)
+                self.typed[key] = raw
+            else:
+                self._keep(key, cells.read_number(raw), cell, what)
+            self._report_beside(key, row)
+
+    def _keep(self, name: str, reading: cells.Reading, cell: FoundCell, what: str) -> None:
+        self.inputs[name] = reading.value
+        self.readings[name] = reading
+        self.typed[name] = cell.value
+        if not reading.code or reading.code == "tick":
+            return
+        if reading.value is None:
+            message = f'{what}: "{reading.raw}" is {reading.remark}; it is kept as typed.'
+        else:
+            message = f"{what}: {reading.remark}."
+        self.findings.append(finding(reading.code, message, cell.sheet, cell.address, reading.raw))
+
+    def _correct(self) -> None:
+        """Put in place what the coach accepted; what was typed is kept beside it."""
+        for name, value in self.accepted.items():
+            if name not in self.inputs:
+                continue
+            before = self.readings.get(name) or cells.Reading(None, as_text(self.inputs[name]))
+            key, _, column = name.partition("/")
+            cell = self.rows[key].cells[column or "load"]
+            used = "left out" if value is None else f"{value:.15g}"
+            message = f'{self.describe(key, column)}: "{before.raw}" as typed, {used} as accepted in the review.'
+            self.findings.append(finding("corrected", message, cell.sheet, cell.address, before.raw))
+            self.inputs[name] = value
+            self.readings[name] = cells.Reading(value, before.raw, code="corrected")
+
+    def _offer_targets_for_ticks(self, calculation: Calculation) -> None:
+        for cell, line, planned, column in self.ticks:
+            asked = {
+                "load": calculation.number(line.cell("target", planned.number)),
+                "reps": calculation.number(line.cell("target_reps", planned.number)),
+                "rpe": planned.rpe,
+            }[column]
+            what = self.describe(planned.key, column)
+            message = f'{what}: "{as_text(cell.value)}" is a tick, not a number; it is kept as typed.'
+            likely = {} if asked is None else {input_name(planned.key, column): asked}
+            self.findings.append(finding("tick", message, cell.sheet, cell.address, as_text(cell.value), likely))
+
+    # The log
+
+    def _logged_set(self, calculation: Calculation, line: LinePlace, planned: PlannedSet) -> LoggedSet:
+        row = self.rows.get(planned.key, FoundRow({}))
+        typed = {name: self.readings.get(input_name(planned.key, name)) for name in ("load", "reps", "rpe")}
+        number = planned.number
+        week, session, slot, _ = planned.key.split(".")
+        texts = [*([row.cells["note"].value] if "note" in row.cells else []), *(c.value for c in row.comments)]
+        first = next(iter(row.cells.values()), None)
+        return LoggedSet(
+            key=planned.key,
+            week=int(week[1:]),
+            session=session,
+            slot=slot,
+            set=number,
+            kind=planned.kind,
+            exercise=line.line.exercise.name,
+            target_reps=calculation.number(line.cell("target_reps", number)) or planned.reps,
+            target_rpe=planned.rpe,
+            target_load=calculation.number(line.cell("target", number)),
+            load=_value(typed["load"]),
+            reps=_value(typed["reps"]),
+            rpe=_value(typed["rpe"]),
+            note="; ".join(text for text in map(as_text, texts) if text),
+            one_rep_max=calculation.number(line.cell("one_rep_max", number)),
+            sheet=first.sheet if first else line.sheet,
+            cell=row.cells["load"].address if "load" in row.cells else "",
+            plausible=calculation.number(line.cell("plausible", number)) != 0,
+            raw={name: reading.raw for name, reading in typed.items() if reading and reading.code}
+            | {_HEADINGS.get(name, name): as_text(cell.value) for name, cell in row.beside.items()},
+            cells={name: cell.address for name, cell in row.cells.items()},
+        )
+
+    def _logged_session(self, calculation: Calculation, place: SessionPlace) -> LoggedSession:
+        session = place.session
+        found = {asked.name: self.rows.get(session_input_key(session.key, asked.name)) for asked in SESSION_INPUTS}
+        here = {name: row.cells["load"] for name, row in found.items() if row and "load" in row.cells}
+        raw = {name: cell.value for name, cell in here.items()}
+        readings = {name: self.readings.get(session_input_key(session.key, name)) for name in raw}
+        day, typed_date = cells.read_date(raw.get("date", ""), near=session.day)
+        odd = {name: reading.raw for name, reading in readings.items() if reading and reading.code}
+        if typed_date and day is None:
+            odd["date"] = typed_date
+            cell = here["date"]
+            message = f'"{typed_date}" was not understood as a date; it is kept as typed.'
+            self.findings.append(finding("not-a-date", message, cell.sheet, cell.address, typed_date))
+        return LoggedSession(
+            key=session.key,
+            week=session.week,
+            session=session.key.split(".", 1)[1],
+            name=session.name,
+            planned_date=session.day,
+            date=day,
+            effort=_value(readings.get("effort")),
+            minutes=_value(readings.get("minutes")),
+            body_weight=_value(readings.get("body_weight")),
+            sleep=_value(readings.get("sleep")),
+            soreness=_value(readings.get("soreness")),
+            pain=as_text(raw.get("pain", "")),
+            where=as_text(raw.get("where", "")),
+            hurts=any(calculation.number(self.workbook.workings.cell(line, "pain")) for line in place.session.lines),
+            load=calculation.number(place.load_cell),
+            sheet=next((cell.sheet for cell in here.values()), place.sheet),
+            cells={name: cell.address for name, cell in here.items()},
+            raw=odd,
+        )
+
+
+def _urgency(found: Finding) -> tuple[bool, int]:
+    return found.code != "pain-reported", ("error", "warning", "note").index(found.severity)
+
+
+def _value(reading: cells.Reading | None) -> float | None:
+    return reading.value if reading else None
