@@ -9,7 +9,7 @@ from typing import Any
 
 from blockbook.intake import cells
 from blockbook.intake.findings import Finding, finding
-from blockbook.intake.rows import Copy, FoundCell, FoundRow, as_text
+from blockbook.intake.found import Copy, FoundCell, FoundRow, as_text
 from blockbook.workbook.layout import session_input_key
 
 Describe = Callable[[str, str], str]

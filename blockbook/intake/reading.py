@@ -9,9 +9,11 @@ from pathlib import Path
 from blockbook.errors import BlockbookError
 from blockbook.intake.copies import merge
 from blockbook.intake.findings import Finding, finding
+from blockbook.intake.found import Copy, as_text
 from blockbook.intake.log import BlockLog, Unplaced
 from blockbook.intake.opening import Returned, open_returned
-from blockbook.intake.rows import Copy, Sent, as_text, manifest_column, read_copy, sheets_twice
+from blockbook.intake.rows import read_copy, sheets_twice
+from blockbook.intake.sent import Sent, manifest_column
 from blockbook.intake.understanding import Understanding, describer, sessions_of, sets_of
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook, assemble
@@ -141,7 +143,7 @@ def _read_block(opened: Sequence[_Opened], prefer: Path | None, accepted: Mappin
         findings += [finding("left-aside", f"{prefix}{remark}") for remark in one.returned.remarks]
         findings += [*_another_lifter(one, prefix), *copy.findings, *sheets_twice(copy)]
         copies.append(copy)
-    if not any(copy.rows for copy in copies):
+    if not any(copy.rows or copy.unplaced for copy in copies):
         names = ", ".join(str(one.path) for one in opened)
         raise BlockbookError(
             f"{names}: no row of the block {manifest.spec.block.title} of {manifest.spec.lifter.name} was found in it. "

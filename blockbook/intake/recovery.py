@@ -39,26 +39,27 @@ class Candidate(NamedTuple):
 
 
 class Match(NamedTuple):
-    """sure: everything that could be compared is the same."""
+    """sure: it stands under a title of ours, and what is asked of the set, if there, is the same."""
 
     key: str
     sure: bool
 
 
-def recover(candidates: Sequence[Candidate], expected: Sequence[ExpectedRow]) -> dict[int, Match]:
-    """Row number -> the key it must have, of the rows that have none."""
+def recover(candidates: Sequence[Candidate], expected: Sequence[ExpectedRow]) -> tuple[float, dict[int, Match]]:
+    """How alike the rows are altogether; row number -> the key it must have, of the rows that have none."""
     rows = [row for row in candidates if row.label or row.key]
     likeness = [[_likeness(row, wanted) for wanted in expected] for row in rows]
     found: dict[int, Match] = {}
     titled = False
-    for i, j in _aligned(likeness):
+    pairs = _aligned(likeness)
+    for i, j in pairs:
         wanted = expected[j]
         if wanted.kind == "title":
             titled = True
         elif not rows[i].key:
-            whole = wanted.kind == "input" or rows[i].asked == wanted.asked
+            whole = all(here in ("", there) for here, there in zip(rows[i].asked, wanted.asked, strict=True))
             found[rows[i].number] = Match(wanted.key, titled and whole)
-    return found
+    return sum(likeness[i][j] for i, j in pairs), found
 
 
 def _likeness(row: Candidate, wanted: ExpectedRow) -> float:

@@ -4,141 +4,30 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
-from itertools import chain
-from typing import Any
 
 from blockbook.intake.columns import Table, locate
 from blockbook.intake.findings import Finding, finding
+from blockbook.intake.found import Copy, FoundCell, FoundRow, as_text, is_blank
 from blockbook.intake.log import Unplaced
-from blockbook.intake.opening import Grid, Returned
-from blockbook.intake.recovery import Candidate, ExpectedRow, recover
+from blockbook.intake.opening import Grid, Place, Returned
+from blockbook.intake.recovery import Candidate, Match, recover
+from blockbook.intake.sent import Sent
 from blockbook.sheet.book import Formula, column_letters
-from blockbook.workbook.assemble import BlockBook
-from blockbook.workbook.layout import (
-    COLUMN,
-    SESSION_INPUTS,
-    TYPED,
-    WEEK_COLUMNS,
-    session_input_key,
-    week_sheet,
-)
-from blockbook.workbook.manifest import MARKER
+from blockbook.workbook.layout import SESSION_LOAD, TYPED, WEEK_COLUMNS
 
 _KEY = re.compile(r"w\d{1,2}\.[a-z0-9-]+\.[a-z0-9_-]+(\.[a-z0-9-]+)?")
 _WEEK = re.compile(r"\bweek (\d{1,2})\b", re.IGNORECASE)
-_NAMES = tuple(column.name for column in WEEK_COLUMNS)
+_MORE_THAN_A_WEEK = 1.5
+"""So much more alike to all weeks than to one is a sheet that holds several."""
+
+_TOGETHER = 0.75
+"""Share of the typed rows of a sheet that must find their place for the order of its rows to be believed."""
+
+_MOST_ROWS_NAMED = 5
 _SURE = 0.9
 """Share of recovered rows that fit in every respect, from which a recovery is called sure."""
-
-
-@dataclass(frozen=True)
-class FoundCell:
-    """A typed cell: its value as it stands in the file, and where."""
-
-    value: Any
-    sheet: str
-    address: str
-
-    @property
-    def empty(self) -> bool:
-        return is_blank(self.value)
-
-
-@dataclass(frozen=True)
-class FoundRow:
-    """A row of the block. cells: the typed columns, those of the file that are there.
-
-    beside: what was typed where nothing is asked for, by heading or column letter: a formula typed
-    over, a column of the lifter's own; comments: comments on its cells.
-    """
-
-    cells: Mapping[str, FoundCell]
-    beside: Mapping[str, FoundCell] = field(default_factory=dict)
-    comments: tuple[FoundCell, ...] = ()
-
-    @property
-    def filled(self) -> int:
-        return sum(1 for cell in self.cells.values() if not cell.empty)
-
-
-@dataclass(frozen=True)
-class Copy:
-    """What one file holds of a block. rows: of a key all that were found, in the order of the file."""
-
-    name: str
-    saved: datetime | None
-    rows: Mapping[str, Sequence[FoundRow]]
-    unplaced: tuple[Unplaced, ...] = ()
-    findings: tuple[Finding, ...] = ()
-
-
-def is_blank(value: Any) -> bool:
-    return value is None or (isinstance(value, str) and not value.strip())
-
-
-def as_text(value: Any) -> str:
-    """A cell's value as a person would type it."""
-    if isinstance(value, float):
-        return f"{value:.15g}"
-    return "" if value is None else str(value).strip()
-
-
-def manifest_column(grids: Mapping[str, Grid]) -> list[Any] | None:
-    """The texts of the manifest, wherever its sheet now is; None if there is none."""
-    for grid in grids.values():
-        for number, row in enumerate(grid[:20]):
-            for column, value in enumerate(row[:20]):
-                if isinstance(value, str) and value.strip() == MARKER:
-                    return [below[column] if column < len(below) else None for below in grid[number:]]
-    return None
-
-
-@dataclass(frozen=True)
-class Sent:
-    """The workbook as it was sent: where each key stands, and the fixed texts of its week sheets."""
-
-    workbook: BlockBook
-    places: Mapping[str, tuple[str, int]]
-    texts: frozenset[str]
-
-    @classmethod
-    def of(cls, workbook: BlockBook) -> Sent:
-        places: dict[str, tuple[str, int]] = {}
-        for place in chain.from_iterable(workbook.weeks):
-            for name, row in place.input_rows.items():
-                places[session_input_key(place.session.key, name)] = (place.sheet, row)
-            for line in place.lines:
-                places |= {planned.key: (line.sheet, line.set_rows[planned.number]) for planned in line.line.sets}
-        sheets = (workbook.book.sheets[week_sheet(week)] for week in range(1, len(workbook.weeks) + 1))
-        texts = (value for sheet in sheets for value in sheet.contents.values() if isinstance(value, str))
-        return cls(workbook, places, frozenset(" ".join(text.split()) for text in texts))
-
-    def content(self, key: str, column: str) -> Any:
-        sheet, row = self.places[key]
-        return self.workbook.book.sheets[sheet].contents.get((row, COLUMN[column]))
-
-    def rows_of(self, week: int) -> Iterator[ExpectedRow]:
-        """The rows of a week from top to bottom, as their label column shows them."""
-        sheet = self.workbook.book.sheets[week_sheet(week)]
-
-        def label(row: int) -> str:
-            return as_text(sheet.contents.get((row, COLUMN["label"])))
-
-        yield ExpectedRow("title", "", label(0))
-        for place in self.workbook.weeks[week - 1]:
-            yield ExpectedRow("title", "", label(place.title_row))
-            for line in place.lines:
-                yield ExpectedRow("title", "", label(line.title_row), line.line.exercise.name)
-                for planned in line.line.sets:
-                    row = line.set_rows[planned.number]
-                    asked = (as_text(float(planned.reps)), "" if planned.rpe is None else as_text(float(planned.rpe)))
-                    yield ExpectedRow("set", planned.key, label(row), asked=asked)
-            for asked_input in SESSION_INPUTS:
-                key = session_input_key(place.session.key, asked_input.name)
-                yield ExpectedRow("input", key, label(place.input_rows[asked_input.name]))
 
 
 def read_copy(returned: Returned, sent: Sent, several: bool) -> Copy:
@@ -212,7 +101,7 @@ class _CopyReader:
         expected = self.sent.content(key, name)
         if isinstance(expected, Formula):
             return name if self._typed_over(sheet, number, column) else ""
-        return "" if as_text(value) == as_text(_as_stored(expected)) else name
+        return "" if as_text(value) == as_text(float(expected) if isinstance(expected, int) else expected) else name
 
     def _typed_over(self, sheet: _Sheet, number: int, column: int) -> bool:
         """Whether a value stands where a formula was; not where all formulas are gone, as values were pasted then."""
@@ -240,12 +129,13 @@ class _CopyReader:
                       (sheet.text(number, columns.get("target_reps")), sheet.text(number, columns.get("target_rpe"))))
             for number in range(len(sheet.grid))
         ]  # fmt: skip
-        expected = [row for week in weeks for row in self.sent.rows_of(week)]
         wanted = set(missing)
+        weeks, matches = self._best_match(candidates, weeks)
         found = {
-            number: match for number, match in recover(candidates, expected).items()
-            if match.key in wanted and number not in sheet.taken
-        }  # fmt: skip
+            number: match for number, match in matches.items() if match.key in wanted and number not in sheet.taken
+        }
+        if not self._holds_together(sheet, found):
+            return set()
         for number, match in found.items():
             self.rows[match.key].append(self._row(sheet, number, match.key))
             sheet.taken[number] = match.key
@@ -253,6 +143,26 @@ class _CopyReader:
             sure = sum(match.sure for match in found.values())
             self.findings.append(_recovered(sheet, len(found), sure, told, weeks))
         return {match.key for match in found.values()}
+
+    def _holds_together(self, sheet: _Sheet, found: Collection[int]) -> bool:
+        """Whether rows that were typed in found their place; if not, their order was changed and tells nothing."""
+        columns = [sheet.table.columns[name] for name in ("load", "reps", "rpe") if name in sheet.table.columns]
+        typed = [
+            number
+            for number, row in enumerate(sheet.grid)
+            if number not in sheet.taken and any(isinstance(row[c], float) for c in columns if c < len(row))
+        ]
+        return sum(number in found for number in typed) >= _TOGETHER * len(typed)
+
+    def _best_match(self, candidates: Sequence[Candidate], weeks: list[int]) -> tuple[list[int], dict[int, Match]]:
+        """The week that a sheet is most like, or all of them where it clearly holds more than one; and its rows."""
+        tried = [([week], *recover(candidates, list(self.sent.rows_of(week)))) for week in weeks]
+        one, likeness, matches = max(tried, key=lambda found: found[1])
+        if len(weeks) > 1:
+            whole, all_matches = recover(candidates, [row for week in weeks for row in self.sent.rows_of(week)])
+            if whole > _MORE_THAN_A_WEEK * likeness:
+                return weeks, all_matches
+        return one, matches
 
     def _weeks_of(self, sheet: _Sheet, missing: Collection[str]) -> tuple[list[int], bool]:
         """The weeks whose rows may stand on a sheet, and whether it says so itself."""
@@ -269,26 +179,33 @@ class _CopyReader:
         """What stands in rows that belong to no set: kept, and said where it looks typed."""
         label = sheet.table.columns.get("label")
         formulas = (self.returned.formulas or {}).get(sheet.name, frozenset())
-        for number, row in enumerate(sheet.grid):
-            if number in sheet.taken or number == sheet.table.heading_row:
+        left: list[Unplaced] = []
+        for number in range(len(sheet.grid)):
+            if number in sheet.taken or number == sheet.table.heading_row or sheet.text(number, label) == SESSION_LOAD:
                 continue
-            if label is not None and " ".join(sheet.text(number, label).split()) in self.sent.texts:
-                continue  # a row of ours: a title, a cue, the session load
-            if label is not None and (number, label) in formulas:
-                continue  # the sentence on a load
-            if any((number, column) in formulas for column in range(len(row))):
-                continue
-            names = TYPED if label is None or not formulas else ("label", *TYPED)
-            if kept := self._keep(sheet, number, names):
-                words = ", ".join(kept.texts.values())
-                message = f'A row that belongs to no set holds "{words}". It is kept in the log and not used.'
-                self.findings.append(finding("row-unplaced", message, kept.sheet, kept.cell, words))
+            # Without formulas there is no telling a sentence of ours in the label column from a typed one.
+            names = ("label", *TYPED) if formulas else TYPED
+            if kept := self._keep(sheet, number, names, formulas):
+                left.append(kept)
+        for kept in left[:_MOST_ROWS_NAMED]:
+            words = ", ".join(kept.texts.values())
+            message = f'A row that belongs to no set holds "{words}". It is kept in the log and not used.'
+            self.findings.append(finding("row-unplaced", message, kept.sheet, kept.cell, words))
+        if (more := len(left) - _MOST_ROWS_NAMED) > 0:
+            message = f"{more} more such rows on this sheet are kept in the log and not used: see unplaced in --json."
+            self.findings.append(finding("row-unplaced", message, sheet.label))
 
-    def _keep(self, sheet: _Sheet, number: int, names: Sequence[str]) -> Unplaced | None:
+    def _keep(
+        self, sheet: _Sheet, number: int, names: Sequence[str], formulas: Collection[Place] = ()
+    ) -> Unplaced | None:
+        """What a row holds in these columns that is neither ours nor a formula's; None if nothing."""
         found = {
-            name: sheet.cell(number, sheet.table.columns[name])
+            name: sheet.cell(number, column)
             for name in names
-            if name in sheet.table.columns and sheet.text(number, sheet.table.columns[name])
+            if (column := sheet.table.columns.get(name)) is not None
+            and (number, column) not in formulas
+            and (text := sheet.text(number, column))
+            and not self.sent.says(text)
         }
         if not found:
             return None
@@ -306,10 +223,10 @@ class _CopyReader:
                 message = f'The column "{words[name]}" is not on this sheet any more.'
                 self.findings.append(finding("column-missing", message, sheet.label))
             elif name in table.guessed:
-                letters = column_letters(table.columns[name])
-                heading = sheet.text(table.heading_row, table.columns[name]) if table.heading_row is not None else ""
-                message = f'Column {letters}, headed "{heading}", was taken for "{words[name]}" by its place.'
-                self.findings.append(finding("column-guessed", message, sheet.label, f"{letters}1", heading))
+                cell = sheet.cell(table.heading_row or 0, table.columns[name])
+                heading = as_text(cell.value)
+                message = f'The column headed "{heading}" was taken for "{words[name]}" by its place.'
+                self.findings.append(finding("column-guessed", message, sheet.label, cell.address, heading))
 
 
 @dataclass
@@ -340,11 +257,6 @@ class _Sheet:
     def heading(self, column: int) -> str:
         above = "" if self.table.heading_row is None else self.text(self.table.heading_row, column)
         return above or f"column {column_letters(column)}"
-
-
-def _as_stored(content: Any) -> Any:
-    """A fixed content as a file gives it back: every number a float."""
-    return float(content) if isinstance(content, int) else content
 
 
 def _recovered(sheet: _Sheet, found: int, sure: int, told: bool, weeks: Sequence[int]) -> Finding:

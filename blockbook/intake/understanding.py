@@ -10,8 +10,8 @@ from blockbook.formula.functions import Scalar
 from blockbook.intake import cells
 from blockbook.intake.checks import CHECKS
 from blockbook.intake.findings import Finding, finding
+from blockbook.intake.found import FoundCell, FoundRow, as_text
 from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, Unplaced
-from blockbook.intake.rows import FoundCell, FoundRow, as_text
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook

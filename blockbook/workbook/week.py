@@ -14,6 +14,7 @@ from blockbook.workbook.layout import (
     FIRST_ROW,
     HEADING_ROW,
     SESSION_INPUTS,
+    SESSION_LOAD,
     TYPED,
     WEEK_COLUMNS,
     LinePlace,
@@ -264,7 +265,7 @@ class _Week:
             style = {"date": "typed date", "pain": "typed text", "where": "typed text"}.get(asked.name, "typed number")
             self.book.put_input(self.sheet, row, COLUMN["load"], key, style)
             self.sheet.put(row, COLUMN["reps"], asked.hint, "hint")
-        self.sheet.put(place.load_row, _FIRST, "Session load (effort x minutes)", "soft")
+        self.sheet.put(place.load_row, _FIRST, SESSION_LOAD, "soft")
         self.sheet.merge(place.load_row, _FIRST, COLUMN["target"])
         names: dict[str, Reference] = {name: place.input_cell(name) for name in ("effort", "minutes")}
         self.sheet.formula(place.load_row, COLUMN["load"], session_load.session_load, names, "whole")

@@ -20,11 +20,14 @@ from blockbook.spec.models import Slot, Specification
 from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import (
     PRIVATE_NOTES,
+    TOP,
     clean_file,
     clean_inputs,
     edited,
     followed,
     log_of,
+    retyped,
+    set_of,
     spec_from,
     worn_out,
 )
@@ -363,3 +366,37 @@ def test_each_slot_gets_its_own_private_note_back() -> None:
     assert [slot.private_note for slot in restored.sessions[0].slots] == [
         "Heavy single if it flies.", "Stop at the first grind.", "",
     ]  # fmt: skip
+
+
+# Corrections -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("answer", "reps"), [("yes", 5), ("", None), ("no", None)])
+def test_an_accepted_correction_is_used_and_what_was_typed_is_kept(
+    tmp_path: Path, answer: str, reps: float | None
+) -> None:
+    returned = retyped(clean_file(tmp_path), {f"{TOP}/reps": "✓"})
+    review = answered(blockbook.review(returned, tmp_path / "review.xlsx"), answer)
+    log = blockbook.next_block(returned, tmp_path / "next.yaml", review=review).log
+    assert set_of(log, TOP).reps == reps
+    assert set_of(log, TOP).raw == {"reps": "✓"}
+    assert ("corrected" in {found.code for found in log.findings}) == (answer == "yes")
+
+
+def answered(review: Path, answer: str) -> Path:
+    """The review with the coach's answer to the only correction it offers: 5 reps for a tick."""
+    book: Any = load_workbook(review)
+    sheet = book["Findings"]
+    columns = {cell.value: cell.column for cell in sheet[2]}
+    (row,) = [row for row in range(3, sheet.max_row + 1) if sheet.cell(row, columns["Likely meant"]).value]
+    assert sheet.cell(row, columns["Likely meant"]).value == "reps 5"
+    sheet.cell(row, columns["Accept?"]).value = answer
+    book.save(review)
+    return review
+
+
+def test_an_answer_that_is_neither_yes_nor_no_names_the_row(tmp_path: Path) -> None:
+    returned = retyped(clean_file(tmp_path), {f"{TOP}/reps": "✓"})
+    review = answered(blockbook.review(returned, tmp_path / "review.xlsx"), "perhaps")
+    with pytest.raises(BlockbookError, match=r'sheet Findings, row 3, Accept\?: "perhaps" is neither yes nor no'):
+        blockbook.next_block(returned, tmp_path / "next.yaml", review=review)

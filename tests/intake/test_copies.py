@@ -24,7 +24,8 @@ def copy(path: Path, changes: dict[str, Any] | None = None, spec: Specification 
 
 
 def merged(*paths: Path, prefer: Path | None = None) -> BlockLog:
-    (log,) = blockbook.read(list(paths), prefer=prefer)
+    logs: list[BlockLog] = blockbook.read(list(paths), prefer=prefer)
+    (log,) = logs
     return log
 
 

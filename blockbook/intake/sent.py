@@ -1,0 +1,74 @@
+"""The workbook as it was sent, for finding its rows again in what comes back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import chain
+from typing import Any
+
+from blockbook.intake.found import as_text
+from blockbook.intake.opening import Grid
+from blockbook.intake.recovery import ExpectedRow
+from blockbook.workbook.assemble import BlockBook
+from blockbook.workbook.layout import COLUMN, SESSION_INPUTS, session_input_key, week_sheet
+from blockbook.workbook.manifest import MARKER
+
+
+def manifest_column(grids: Mapping[str, Grid]) -> list[Any] | None:
+    """The texts of the manifest, wherever its sheet now is; None if there is none."""
+    for grid in grids.values():
+        for number, row in enumerate(grid[:20]):
+            for column, value in enumerate(row[:20]):
+                if isinstance(value, str) and value.strip() == MARKER:
+                    return [below[column] if column < len(below) else None for below in grid[number:]]
+    return None
+
+
+@dataclass(frozen=True)
+class Sent:
+    """The workbook as it was sent: where each key stands, and the fixed texts of its week sheets."""
+
+    workbook: BlockBook
+    places: Mapping[str, tuple[str, int]]
+    texts: frozenset[str]
+
+    @classmethod
+    def of(cls, workbook: BlockBook) -> Sent:
+        places: dict[str, tuple[str, int]] = {}
+        for place in chain.from_iterable(workbook.weeks):
+            for name, row in place.input_rows.items():
+                places[session_input_key(place.session.key, name)] = (place.sheet, row)
+            for line in place.lines:
+                places |= {planned.key: (line.sheet, line.set_rows[planned.number]) for planned in line.line.sets}
+        sheets = (workbook.book.sheets[week_sheet(week)] for week in range(1, len(workbook.weeks) + 1))
+        texts = (value for sheet in sheets for value in sheet.contents.values() if isinstance(value, str))
+        return cls(workbook, places, frozenset(" ".join(text.split()) for text in texts))
+
+    def says(self, text: str) -> bool:
+        """Whether a text is one of ours: a title, a heading, a hint. A number may be anybody's."""
+        return " ".join(text.split()) in self.texts and not text.replace(".", "").isdigit()
+
+    def content(self, key: str, column: str) -> Any:
+        sheet, row = self.places[key]
+        return self.workbook.book.sheets[sheet].contents.get((row, COLUMN[column]))
+
+    def rows_of(self, week: int) -> Iterator[ExpectedRow]:
+        """The rows of a week from top to bottom, as their label column shows them."""
+        sheet = self.workbook.book.sheets[week_sheet(week)]
+
+        def label(row: int) -> str:
+            return as_text(sheet.contents.get((row, COLUMN["label"])))
+
+        yield ExpectedRow("title", "", label(0))
+        for place in self.workbook.weeks[week - 1]:
+            yield ExpectedRow("title", "", label(place.title_row))
+            for line in place.lines:
+                yield ExpectedRow("title", "", label(line.title_row), line.line.exercise.name)
+                for planned in line.line.sets:
+                    row = line.set_rows[planned.number]
+                    asked = (as_text(float(planned.reps)), "" if planned.rpe is None else as_text(float(planned.rpe)))
+                    yield ExpectedRow("set", planned.key, label(row), asked=asked)
+            for asked_input in SESSION_INPUTS:
+                key = session_input_key(place.session.key, asked_input.name)
+                yield ExpectedRow("input", key, label(place.input_rows[asked_input.name]))
