@@ -13,10 +13,18 @@ import yaml
 
 from blockbook.errors import BlockbookError
 
-SIZE_LIMIT = 1_000_000
+SIZE_LIMIT = 200_000
+"""Characters of a document. A long specification has 20,000."""
+
+VALUES_LIMIT = 20_000
+"""Names and values in a document. A long specification has 2,000."""
+
 DEPTH_LIMIT = 20
+"""How deep lists and fields may stand in each other. A specification needs seven."""
 
 DECIMAL_HINT = " Decimals take a point: 62.5, not 62,5."
+
+_ENDLESS_NUMBER = re.compile(r"[-+]?[0-9]{400,}")
 
 Location = Sequence[int | str]
 
@@ -103,13 +111,18 @@ def parse_document(text: str) -> Document:
             f"{where}not valid YAML: {error.problem or error.context}. "
             "Check indentation (spaces, no tabs), colons and quotes around text with special signs."
         ) from None
+    except yaml.reader.ReaderError as error:
+        line = text.encode("utf-8", "replace")[: error.position].count(b"\n") + 1
+        raise BlockbookError(
+            f"line {line}: not valid YAML: {error.reason}. Save the file as plain UTF-8 text."
+        ) from None
     except (yaml.YAMLError, ValueError) as error:
         first_line = str(error).splitlines()[0]
         raise BlockbookError(f"not valid YAML: {first_line}. Save the file as plain UTF-8 text.") from None
 
 
 def _refuse_what_can_grow(text: str) -> None:
-    depth = 0
+    depth = values = 0
     for event in yaml.parse(text, Loader=_PlainLoader):
         line = (event.start_mark.line if event.start_mark else 0) + 1
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
@@ -119,6 +132,11 @@ def _refuse_what_can_grow(text: str) -> None:
         depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
         if depth > DEPTH_LIMIT:
             raise BlockbookError(f"line {line}: nested more than {DEPTH_LIMIT} levels deep")
+        values += isinstance(event, yaml.ScalarEvent)
+        if values > VALUES_LIMIT:
+            raise BlockbookError(f"line {line}: over {VALUES_LIMIT:,} values, far more than a block needs")
+        if isinstance(event, yaml.ScalarEvent) and _ENDLESS_NUMBER.fullmatch(event.value):
+            raise BlockbookError(f"line {line}: a number of {len(event.value):,} digits. Check what was typed.")
 
 
 def _refuse_duplicate_keys(node: yaml.Node) -> None:

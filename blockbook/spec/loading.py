@@ -12,10 +12,13 @@ from typing import Any
 from pydantic import ValidationError
 
 from blockbook.errors import BlockbookError
-from blockbook.spec.documents import Document, Location, parse_document
+from blockbook.spec.documents import SIZE_LIMIT, Document, Location, parse_document
 from blockbook.spec.models import Specification, SpecMistakes
 
 SCHEMA_FILE = "blockbook.schema.json"
+MOST_MISTAKES = 50
+"""Mistakes that are told at once."""
+
 SCHEMA_LINE = f"# yaml-language-server: $schema={SCHEMA_FILE}"
 
 
@@ -27,6 +30,8 @@ def load_spec(path: str | Path) -> Specification:
     """
     path = Path(path)
     try:
+        if path.stat().st_size > 4 * SIZE_LIMIT:  # a character takes four bytes at most
+            raise BlockbookError(f"{path}: is over {SIZE_LIMIT:,} characters long, far more than a block needs.")
         text = path.read_text("utf-8-sig")
     except OSError as error:
         raise BlockbookError(f"{path}: cannot be opened ({error.strerror}). Check name and folder.") from None
@@ -53,7 +58,7 @@ def parse_spec(text: str, name: str = "specification") -> Specification:
 
 
 def _error_lines(error: ValidationError, document: Document, name: str) -> list[str]:
-    details = error.errors()
+    details = error.errors()[:MOST_MISTAKES]
     found: list[tuple[Location, str]] = []
     for detail in details:
         cause = detail.get("ctx", {}).get("error")
@@ -62,11 +67,13 @@ def _error_lines(error: ValidationError, document: Document, name: str) -> list[
         elif not _follows_from_another(detail, details):
             found.append((detail["loc"], _plain(detail)))
     lines = []
-    for location, message in found:
+    for location, message in found[:MOST_MISTAKES]:
         line, held = document.find(location)
         missing = message.startswith(("is missing", "is not a field"))
         lines.append((line, f"{_field(location if missing else held)}{message}{document.decimal_comma(line)}"))
-    return [f"{name}: line {line}: {text}" for line, text in sorted(lines, key=lambda pair: pair[0])]
+    said = [f"{name}: line {line}: {text}" for line, text in sorted(lines, key=lambda pair: pair[0])]
+    more = error.error_count() - len(details) + len(found[MOST_MISTAKES:])
+    return [*said, f"{name}: and {more:,} more mistakes."] if more else said
 
 
 def _follows_from_another(detail: Any, details: Sequence[Any]) -> bool:

@@ -234,7 +234,7 @@ def test_what_is_no_set_of_fields_is_told_what_a_specification_needs(text: str) 
 def test_a_text_far_too_long_is_refused_unread() -> None:
     padding = "# " + "x" * (SIZE_LIMIT - len(BLOCK) - 3) + "\n"
     assert parse_spec(BLOCK + padding) == parse_spec(BLOCK)
-    assert "1,000,000 characters" in message_for(BLOCK + padding + "#")
+    assert f"{SIZE_LIMIT:,} characters" in message_for(BLOCK + padding + "#")
 
 
 # Files
