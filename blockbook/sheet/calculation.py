@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, cast
 
 from blockbook.formula.functions import Scalar, day_number
 from blockbook.sheet.book import Book, Cell, Formula, Input, Run
@@ -79,7 +79,7 @@ class Calculation:
                 else:
                     missing.append(reference)
             elif isinstance(reference, (Run, tuple)):
-                arguments.append(self._several(reference, missing))
+                arguments.append(self._several(cast("Run | Several", reference), missing))
             else:
                 arguments.append(self._plain(reference))
         return arguments, missing
