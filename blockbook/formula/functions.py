@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from datetime import date
 from typing import TypeAlias
 
@@ -29,13 +29,13 @@ def is_number(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def numbers(values: Iterable[Value]) -> Iterator[float]:
+def numbers(values: Iterable[Value]) -> list[float]:
     """The numbers among values and runs of values."""
+    found: list[float] = []
     for value in values:
-        if isinstance(value, tuple):
-            yield from numbers(value)
-        elif isinstance(value, (int, float)) and not isinstance(value, bool):
-            yield value
+        among = value if isinstance(value, tuple) else (value,)
+        found += [each for each in among if isinstance(each, (int, float)) and not isinstance(each, bool)]
+    return found
 
 
 def same(left: Scalar, right: Scalar) -> bool:
@@ -76,7 +76,7 @@ def smallest(*values: Value) -> float:
 
 
 def count(*values: Value) -> int:
-    return sum(1 for _ in numbers(values))
+    return len(numbers(values))
 
 
 def average(*values: Value) -> float:

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from blockbook.formula.arrays import Many, Numbers, Together, as_number, read_over_arrays
-from blockbook.sheet.book import Book, Cell, Formula, Reference
+from blockbook.sheet.book import Book, Cell, Formula
 from blockbook.sheet.calculation import Calculation
 
 
@@ -26,15 +26,16 @@ class ArrayCalculation(Calculation):
 
     def _computed(self, formula: Formula, arguments: list[Any]) -> Any:
         with np.errstate(all="ignore"):
-            return read_over_arrays(formula.definition)(*arguments)
+            return _number_or_text(read_over_arrays(formula.definition)(*arguments))
 
     def _plain(self, content: Any) -> Any:
-        return content if isinstance(content, np.ndarray) else as_number(super()._plain(content))
-
-    def _resolve(self, reference: Reference) -> Any:
-        value = super()._resolve(reference)
-        return as_number(value) if value is None or isinstance(value, (int, float, str)) else value
+        return _number_or_text(super()._plain(content))
 
     def _together(self, cells: tuple[Cell, ...]) -> Any:
         values: dict[Cell, Any] = self._values
         return Together(values[cell] for cell in cells)
+
+
+def _number_or_text(value: Any) -> Any:
+    """Plain numbers as floats, nothing as NaN; what holds one value a lifter stays as it is."""
+    return as_number(value) if value is None or isinstance(value, (int, float, str)) else value

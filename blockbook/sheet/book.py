@@ -49,13 +49,13 @@ Reference: TypeAlias = "Cell | Run | tuple[Cell, ...] | float | int | str"
 """What a name in a definition stands for: a cell, a run, several cells, or a constant."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)  # slots: a book holds thousands
 class Formula:
     definition: Definition
     references: Mapping[str, Reference]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Input:
     """A cell that the person fills in; `name` says which quantity it is."""
 
@@ -93,8 +93,9 @@ class Sheet:
     very_hidden: bool = False
 
     def put(self, row: int, column: int, content: Content, style: str = "text") -> Cell:
-        self.contents[row, column] = content
-        self.styles[row, column] = style
+        place = (row, column)
+        self.contents[place] = content
+        self.styles[place] = style
         return Cell(self.name, row, column)
 
     def formula(

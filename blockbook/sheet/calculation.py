@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any, TypeAlias, cast
 
-from blockbook.formula.functions import Scalar, Value, day_number
-from blockbook.sheet.book import Book, Cell, Formula, Input, Reference, Run
+from blockbook.formula.functions import Scalar, day_number
+from blockbook.sheet.book import Book, Cell, Formula, Input, Run
 
 Several: TypeAlias = tuple[Cell, ...]
 
@@ -45,11 +45,10 @@ class Calculation:
                 continue
             content = self._contents[cell.sheet].get((cell.row, cell.column))
             if isinstance(content, Formula):
-                missing = self._missing(content)
+                arguments, missing = self._arguments(content)
                 if missing:
                     stack.extend(missing)
                     continue
-                arguments = [self._resolve(content.references[name]) for name in content.definition.names]
                 values[cell] = self._computed(content, arguments)
             elif isinstance(content, Input):
                 values[cell] = self._plain(self._inputs.get(content.name))
@@ -61,33 +60,43 @@ class Calculation:
         return formula.definition.compute(*arguments)
 
     def _plain(self, content: Any) -> Any:
-        """The value of a cell that holds no formula."""
+        """The value of a constant or of a cell that holds no formula."""
         return day_number(content) if isinstance(content, date) else content
 
-    def _missing(self, formula: Formula) -> list[Cell]:
-        """The cells a formula needs whose values are not known yet."""
-        values, found = self._values, []
-        for reference in formula.references.values():
-            if isinstance(reference, Cell):
-                if reference not in values:
-                    found.append(reference)
-            elif isinstance(reference, Run):
-                if reference not in self._runs:
-                    found += [cell for cell in reference.cells() if cell not in values]
-            elif isinstance(reference, tuple):
-                found += [cell for cell in cast(Several, reference) if cell not in values]
-        return found
+    def _arguments(self, formula: Formula) -> tuple[list[Any], list[Cell]]:
+        """What a formula's names stand for, in their order; and the cells whose values are not known yet.
 
-    def _resolve(self, reference: Reference) -> Value:
-        if isinstance(reference, Cell):
-            return self._values[reference]
-        if isinstance(reference, Run):
-            if reference not in self._runs:
-                self._runs[reference] = self._together(reference.cells())
-            return self._runs[reference]
-        if isinstance(reference, tuple):
-            return self._together(cast(Several, reference))
-        return reference
+        Both in one pass, since this is most of a calculation. With cells missing, the arguments are no use.
+        """
+        values, references = self._values, formula.references
+        arguments: list[Any] = []
+        missing: list[Cell] = []
+        for name in formula.definition.names:
+            reference = references[name]
+            if isinstance(reference, Cell):
+                if reference in values:
+                    arguments.append(values[reference])
+                else:
+                    missing.append(reference)
+            elif isinstance(reference, (Run, tuple)):
+                arguments.append(self._several(cast("Run | Several", reference), missing))
+            else:
+                arguments.append(self._plain(reference))
+        return arguments, missing
+
+    def _several(self, reference: Run | Several, missing: list[Cell]) -> tuple[Scalar, ...] | None:
+        """The values of a run or of several cells; None, and what is not known yet added, while some are missing."""
+        if not isinstance(reference, Run):
+            unknown = [cell for cell in reference if cell not in self._values]
+            missing += unknown
+            return None if unknown else self._together(reference)
+        if reference not in self._runs:
+            unknown = [cell for cell in reference.cells() if cell not in self._values]
+            missing += unknown
+            if unknown:
+                return None
+            self._runs[reference] = self._together(reference.cells())
+        return self._runs[reference]
 
     def _together(self, cells: Several) -> tuple[Scalar, ...]:
         values = self._values

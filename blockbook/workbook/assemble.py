@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from blockbook.sheet.book import Book
@@ -39,7 +42,27 @@ class BlockBook:
 
 def assemble(spec: Specification) -> BlockBook:
     """Lay out and fill every sheet. Private notes never get in."""
-    spec = spec.for_lifter()
+    with _without_search_for_cycles():
+        return _assemble(spec.for_lifter())
+
+
+@contextmanager
+def _without_search_for_cycles() -> Iterator[None]:
+    """Python's search for cyclic garbage rests meanwhile.
+
+    It would look through all that was made so far each time the book has grown by a quarter, a good
+    part of the time, and find nothing: a book holds no cycles.
+    """
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _assemble(spec: Specification) -> BlockBook:
     book = Book()
     weeks = tuple(place_week(sessions) for sessions in prescription.weeks(spec))
     workings = place_workings(weeks)

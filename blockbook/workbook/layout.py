@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
@@ -105,8 +106,16 @@ class LinePlace:
     reason_row: int
     set_rows: dict[int, int]
 
+    @cached_property
+    def cells(self) -> dict[int, dict[str, Cell]]:
+        """Set number -> the cells of its row by column, made once: many formulas point to each."""
+        return {
+            number: {name: Cell(self.sheet, row, column) for name, column in COLUMN.items()}
+            for number, row in self.set_rows.items()
+        }
+
     def cell(self, column: str, number: int) -> Cell:
-        return Cell(self.sheet, self.set_rows[number], COLUMN[column])
+        return self.cells[number][column]
 
     def run(self, column: str, numbers: list[int] | None = None) -> Run | None:
         """The cells of the working sets (or of those numbered) in a column; None without sets."""

@@ -204,9 +204,7 @@ class _Week:
         self.sheet.formula(row, COLUMN[column], belief.as_is, {"value": source}, style)
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int) -> None:
-        names: dict[str, Reference] = {column.name: Cell(self.sheet.name, row, COLUMN[column.name])
-                                       for column in WEEK_COLUMNS}  # fmt: skip
-        names |= self.tables.policy
+        names: dict[str, Reference] = {**place.cells[planned.number], **self.tables.policy}
         names |= {
             "curve": self.tables.curve,
             "body_load": self.workings.cell(place.line, "body_load"),

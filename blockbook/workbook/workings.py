@@ -18,7 +18,7 @@ from blockbook.spec.models import Specification
 from blockbook.training import belief, calibration, loading, progression, reasons, rep_growth, volume
 from blockbook.training.maximum import is_guess, is_learned, start_maximum, start_spread
 from blockbook.training.prescription import Line, exercises_above
-from blockbook.workbook.layout import COLUMN, WORKINGS, LinePlace, SessionPlace
+from blockbook.workbook.layout import WORKINGS, LinePlace, SessionPlace
 from blockbook.workbook.steps import COLUMNS, POSITION
 from blockbook.workbook.tables import Ladder, Tables
 
@@ -40,6 +40,9 @@ _STEPS = (
 _OF_THE_SESSION = ("tests", "gaps", "bias", "shared", "shared_left")
 """Stand once, in the row of a session's first exercise."""
 
+_RUNS = ("load", "rpe", "one_rep_max", "judged", "failed")
+"""Columns of the week sheet that are looked at for all working sets together."""
+
 _DAY_COLUMNS = ("day_number", "last_day", "days")
 """Shown as plain numbers: a program left to choose would show a date."""
 
@@ -50,17 +53,17 @@ _FIRST_ROW = 2
 class Workings:
     """Finds the cell of a quantity by exercise key and week.
 
-    first_slots: session id -> its first exercise, in whose row stands what goes for the whole session.
+    rows: exercise key and week -> where each quantity stands. Every cell is made once, here: thousands
+    of formulas point to it.
     """
 
-    rows: Mapping[tuple[str, int], int]
-    first_slots: Mapping[str, str]
+    rows: Mapping[tuple[str, int], Mapping[str, Cell]]
 
-    def cell(self, line: Line, name: str, weeks_back: int = 0) -> Cell:
-        slot_key = line.slot_key
-        if name in _OF_THE_SESSION:
-            slot_key = self.first_slots[slot_key.split(".")[0]]
-        return Cell(WORKINGS, self.rows[slot_key, line.week - weeks_back], POSITION[name])
+    def row(self, line: Line, weeks_back: int = 0) -> Mapping[str, Cell]:
+        return self.rows[line.slot_key, line.week - weeks_back]
+
+    def cell(self, line: Line, name: str) -> Cell:
+        return self.row(line)[name]
 
 
 def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
@@ -71,11 +74,15 @@ def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
             for line in place.session.lines:
                 by_slot[line.slot_key].append(line)
     lines = [line for slot_lines in by_slot.values() for line in slot_lines]
-    first_slots: dict[str, str] = {}
-    for slot_key in by_slot:
-        first_slots.setdefault(slot_key.split(".")[0], slot_key)
-    rows = {(line.slot_key, line.week): row for row, line in enumerate(lines, start=_FIRST_ROW)}
-    return Workings(rows, first_slots)
+    rows = {
+        (line.slot_key, line.week): {name: Cell(WORKINGS, row, column) for name, column in POSITION.items()}
+        for row, line in enumerate(lines, start=_FIRST_ROW)
+    }
+    for places in chain.from_iterable(weeks):
+        for line in places.session.lines:
+            first = rows[places.session.lines[0].slot_key, line.week]
+            rows[line.slot_key, line.week] |= {name: first[name] for name in _OF_THE_SESSION}
+    return Workings(rows)
 
 
 def add_workings(
@@ -115,8 +122,7 @@ class _Row:
     names: dict[str, Reference] = field(default_factory=dict)
 
     def fill(self) -> None:
-        self.names = {**self.tables.policy, "curve": self.tables.curve}
-        self.names |= {name: self._cell(name) for name in POSITION}
+        self.names = {**self.tables.policy, "curve": self.tables.curve, **self.workings.row(self.line)}
         self.names["policy_extra_reps"] = self.tables.policy["extra_reps"]
         if len(self.line.slot.reps) > 1:  # reps written week by week are the coach's plan
             self.names |= {"policy_extra_reps": 0, "fewer_reps": 0}
@@ -157,7 +163,7 @@ class _Row:
             for name in ("last_extra", "last_shared", "last_pain", "exposures", "idle_weeks", "jump"):
                 self._put(name, 0)
             return
-        before = {name: self._cell(name, weeks_back=1) for name in POSITION}
+        before = self.workings.row(self.line, weeks_back=1)
         # A deload says little about strength: what came before it stays the yardstick.
         deload_before = self.line.week - 1 == self.spec.block.deload_week
         logged: Reference = "" if deload_before else before["logged_load"]
@@ -194,7 +200,7 @@ class _Row:
             for name in ("done", "hard", "tonnage"):
                 self._put(name, 0)
             return
-        runs = {name: run for name in COLUMN if (run := place.run(name))}
+        runs = {name: run for name in _RUNS if (run := place.run(name))}
         weights, weighted = (place.run(name, list(place.set_rows)) or "" for name in ("weight", "weighted"))
         self._define("seen", belief.observed, weights=weights, weighted=weighted)
         self._define("seen_variance", belief.observed_variance, weights=weights)
@@ -364,7 +370,7 @@ class _Row:
         """One load, step by step. cells: where the steps stand, and what differs between plan and today."""
 
         def step(name: str, definition: Definition, **own: Reference) -> None:
-            self._define_at(cells[name], definition, {**self.names, **cells, "otherwise": otherwise, **own})
+            self._define_at(cells[name], definition, {**cells, "otherwise": otherwise, **own})
 
         step("careful", progression.careful_load)
         step("lower", progression.rung_under, load=cells["careful"])
@@ -416,21 +422,22 @@ class _Row:
 
     # Putting
 
-    def _cell(self, name: str, weeks_back: int = 0) -> Cell:
-        return self.workings.cell(self.line, name, weeks_back)
+    def _cell(self, name: str) -> Cell:
+        return self.workings.cell(self.line, name)
 
     def _put(self, name: str, content: float | int | str) -> None:
         cell = self._cell(name)
         self.sheet.put(cell.row, cell.column, content, "working text" if name in _TEXT_COLUMNS else "working")
 
     def _define(self, name: str, definition: Definition, **own: Reference) -> None:
-        style = "working day" if name in _DAY_COLUMNS else "working"
-        self._define_at(self._cell(name), definition, {**self.names, **own}, style)
+        self._define_at(self._cell(name), definition, own, "working day" if name in _DAY_COLUMNS else "working")
 
     def _define_at(
-        self, cell: Cell, definition: Definition, names: Mapping[str, Reference], style: str = "working"
+        self, cell: Cell, definition: Definition, own: Mapping[str, Reference], style: str = "working"
     ) -> None:
-        references = {used: names[used] for used in definition.names}
+        """own: what names stand for here; the others are those of the row."""
+        names = self.names
+        references = {used: own[used] if used in own else names[used] for used in definition.names}
         self.sheet.formula(cell.row, cell.column, definition, references, style)
 
     def _blank(self, *names: str) -> None:

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import gc
 import io
+import shutil
+import subprocess
+import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from statistics import median
 
+import odf.opendocument
 import xlsxwriter
 from openpyxl import load_workbook
 
@@ -20,43 +25,92 @@ from blockbook.spec.templates import starter
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.write import block_bytes
 from tests.bench import recalculation
-from tests.samples import START
+from tests.samples import START, typed
 
 ROUNDS = 5
+TEMPLATE = "volume"
+MOST_BUILD, MOST_READ, MOST_READ_ODS, MOST_MEMORY = 0.5, 0.5, 1.0, 60
 
 
 def main() -> None:
-    text = starter("volume", START)
+    text = starter(TEMPLATE, START)
     spec = parse_spec(text)
     book = assemble(spec).book
-    content = block_bytes(spec)
     calculation = Calculation(book, {})
-    values = {cell: calculation.value(cell) for cell, _ in book.formulas()}
+    values = {(cell.sheet, cell.row, cell.column): calculation.value(cell) for cell, _ in book.formulas()}
+    content = block_bytes(spec)
     cells = sum(len(sheet.contents) for sheet in book.sheets.values())
-    print(f"volume template: {cells:,} cells, {len(values):,} formulas, {len(content) / 1000:,.0f} kB")
-    build = timed(lambda: block_bytes(parse_spec(text)))
-    bare_write = timed(lambda: write_bare(book, {(c.sheet, c.row, c.column): v for c, v in values.items()}))
-    print(f"build, YAML to bytes        {build:6.3f} s = {build / bare_write:.2f} x bare XlsxWriter, same cells")
+    print(f"{TEMPLATE} template: {cells:,} cells, {len(values):,} formulas, {len(content) / 1000:,.0f} kB")
+    build = compared(lambda: block_bytes(parse_spec(text)), lambda: write_bare(book, values))
+    show("build, YAML to bytes", build, "bare XlsxWriter, same cells", MOST_BUILD)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "returned.xlsx"
-        path.write_bytes(content)
-        read = timed(lambda: read_workbook(path))
-        bare_read = timed(lambda: load_workbook(path))
-    print(f"read, file to findings      {read:6.3f} s = {read / bare_read:.2f} x openpyxl.load_workbook")
+        path.write_bytes(block_bytes(spec, typed(TEMPLATE, "kg", "filled")))
+        read = compared(lambda: read_workbook(path), lambda: load_workbook(path))
+        show("read .xlsx, file to findings", read, "openpyxl.load_workbook", MOST_READ)
+        as_ods = saved_as_ods(path)
+        if as_ods is None:
+            print("NOT TIMED: reading .ods, since there is no soffice to make the file")
+        else:
+            read = compared(lambda: read_workbook(as_ods), lambda: odf.opendocument.load(str(as_ods)))
+            show("read .ods, file to findings", read, "odfpy's load", MOST_READ_ODS)
+    if Path("/proc/self/status").exists():
+        print(f"build in a fresh process: {memory_of_a_build():.0f} MB resident at most (target {MOST_MEMORY} MB)")
+    else:
+        print("NOT MEASURED: memory of a build, which only Linux counts for a process")
     recalculation.main()
 
 
-def timed(work: Callable[[], object]) -> float:
-    """Median seconds of a few rounds."""
-    seconds = []
-    for _ in range(ROUNDS):
-        start = time.perf_counter()
-        work()
-        seconds.append(time.perf_counter() - start)
-    return median(seconds)
+def compared(ours: Callable[[], object], bare: Callable[[], object]) -> tuple[float, float]:
+    """Median seconds of our work, and the median of its ratio to the peer's of the same round.
+
+    One round holds both, since a shared machine is faster one minute than the next. Garbage left
+    by one is cleared before the other's clock starts.
+    """
+    rounds = [(seconds(ours), seconds(bare)) for _ in range(ROUNDS)]
+    return median(own for own, _ in rounds), median(own / other for own, other in rounds)
 
 
-def write_bare(book: Book, values: dict[tuple[str, int, int], object]) -> None:
+def seconds(work: Callable[[], object]) -> float:
+    gc.collect()
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def show(what: str, measured: tuple[float, float], peer: str, target: float) -> None:
+    own, ratio = measured
+    print(f"{what:30} {own:6.3f} s = {ratio:.2f} x {peer} (target {target:.1f} x)")
+
+
+def saved_as_ods(path: Path) -> Path | None:
+    """The workbook as LibreOffice saves it; None without LibreOffice."""
+    office = shutil.which("soffice")
+    if office is None:
+        return None
+    profile = f"-env:UserInstallation={(path.parent / 'profile').as_uri()}"
+    command = [office, profile, "--headless", "--convert-to", "ods", "--outdir", str(path.parent), str(path)]
+    subprocess.run(command, check=True, capture_output=True, timeout=180)
+    return path.with_suffix(".ods")
+
+
+def memory_of_a_build() -> float:
+    """Most memory resident, in MB, in a fresh process that builds one workbook.
+
+    From Linux's own count: what getrusage gives a child includes the size of its parent.
+    """
+    code = (
+        "import sys; from pathlib import Path\n"
+        "from blockbook.spec.loading import parse_spec; from blockbook.workbook.write import block_bytes\n"
+        "block_bytes(parse_spec(sys.stdin.read()))\n"
+        "print(Path('/proc/self/status').read_text().split('VmHWM:')[1].split()[0])\n"
+    )
+    run = [sys.executable, "-c", code]
+    done = subprocess.run(run, input=starter(TEMPLATE, START), text=True, capture_output=True, check=True)
+    return int(done.stdout) * 1024 / 1e6
+
+
+def write_bare(book: Book, values: Mapping[tuple[str, int, int], object]) -> None:
     """The same cells, formulas and stored values through XlsxWriter, without looks."""
     workbook = xlsxwriter.Workbook(io.BytesIO(), {"in_memory": True})
     for sheet in book.sheets.values():
