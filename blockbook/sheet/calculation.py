@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, time, timedelta
 from typing import Any, TypeAlias, cast
 
-from blockbook.formula.functions import Scalar, Value, day_number
+from blockbook.formula.functions import Scalar, Value, moment_number
 from blockbook.sheet.book import Book, Cell, Formula, Input, Reference, Run
 
 Several: TypeAlias = tuple[Cell, ...]
@@ -62,7 +62,7 @@ class Calculation:
 
     def _plain(self, content: Any) -> Any:
         """The value of a cell that holds no formula."""
-        return day_number(content) if isinstance(content, date) else content
+        return moment_number(content) if isinstance(content, (date, time, timedelta)) else content
 
     def _missing(self, formula: Formula) -> list[Cell]:
         """The cells a formula needs whose values are not known yet."""

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
 from blockbook.training import prescription
+from blockbook.workbook.earlier import TypedRow, add_earlier
 from blockbook.workbook.layout import (
+    EARLIER,
     MANIFEST,
     PLATES,
     START,
@@ -37,8 +40,11 @@ class BlockBook:
     workings: Workings
 
 
-def assemble(spec: Specification) -> BlockBook:
-    """Lay out and fill every sheet. Private notes never get in."""
+def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook:
+    """Lay out and fill every sheet. Private notes never get in.
+
+    earlier: rows logged before the block was changed, for a sheet of their own.
+    """
     spec = spec.for_lifter()
     book = Book()
     weeks = tuple(place_week(sessions) for sessions in prescription.weeks(spec))
@@ -49,12 +55,15 @@ def assemble(spec: Specification) -> BlockBook:
         add_week(book, spec, week, places, tables, workings)
     add_workings(book, spec, tables, weeks, workings)
     add_summary(book, spec, weeks, workings, tables)
+    if earlier:
+        add_earlier(book, earlier)
     add_plates(book, spec, tables)
     add_manifest(book, spec)
     names = [
         START,
         *(week_sheet(week) for week in range(1, len(weeks) + 1)),
         SUMMARY,
+        *([EARLIER] if earlier else []),
         PLATES,
         TABLES,
         WORKINGS,
