@@ -12,6 +12,7 @@ from blockbook.intake.findings import Finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook
+from blockbook.workbook.earlier import TypedRow
 
 SET_FIELDS = (
     "key", "week", "session", "slot", "set", "kind", "exercise", "target_reps", "target_rpe", "target_load",
@@ -103,7 +104,11 @@ class LoggedSession:
 
 @dataclass(frozen=True)
 class BlockLog:
-    """A returned workbook. `inputs` holds what was understood, by input name, `calculation` every cell."""
+    """A returned workbook. `inputs` holds what was understood, by input name, `calculation` every cell.
+
+    typed: what stood in each typed cell, by input name, exactly as it stood; earlier: the rows of the sheet
+    Earlier log, logged before the block was changed.
+    """
 
     file: str
     spec: Specification
@@ -114,6 +119,8 @@ class BlockLog:
     workbook: BlockBook
     inputs: Mapping[str, Scalar]
     calculation: Calculation
+    typed: Mapping[str, Any] = field(default_factory=dict)
+    earlier: tuple[TypedRow, ...] = ()
 
     @property
     def begun_weeks(self) -> int:
@@ -127,7 +134,7 @@ class BlockLog:
 
     def to_data(self) -> dict[str, Any]:
         block, lifter = self.spec.block, self.spec.lifter
-        return {
+        data = {
             "block": {
                 "title": block.title,
                 "start": block.start.isoformat(),
@@ -148,3 +155,4 @@ class BlockLog:
             "sessions": [session.to_data() for session in self.sessions],
             "findings": [found.to_data() for found in self.findings],
         }
+        return {**data, "earlier": [row.to_data() for row in self.earlier]} if self.earlier else data

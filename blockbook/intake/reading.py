@@ -11,6 +11,7 @@ from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
 from blockbook.intake import cells
 from blockbook.intake.checks import CHECKS
+from blockbook.intake.earlier import read_earlier
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet
 from blockbook.intake.opening import open_grids
@@ -18,6 +19,7 @@ from blockbook.intake.rows import FoundRow, find_rows, manifest_column
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook, assemble
+from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import (
     SESSION_INPUTS,
     LinePlace,
@@ -51,7 +53,7 @@ def read_workbook(path: str | Path) -> BlockLog:
         raise BlockbookError(f"{path}: {error}") from None
     workbook = assemble(manifest.spec)
     rows, findings = find_rows(grids, _expected_keys(workbook))
-    return _Reader(path.name, manifest, workbook, rows, findings).read()
+    return _Reader(path.name, manifest, workbook, rows, findings, read_earlier(grids)).read()
 
 
 def _expected_keys(workbook: BlockBook) -> set[str]:
@@ -80,8 +82,10 @@ class _Reader:
     workbook: BlockBook
     rows: Mapping[str, FoundRow]
     findings: list[Finding]
+    earlier: tuple[TypedRow, ...]
     inputs: dict[str, Scalar] = field(default_factory=dict)
     readings: dict[str, cells.Reading] = field(default_factory=dict)
+    typed: dict[str, Any] = field(default_factory=dict)
 
     def read(self) -> BlockLog:
         self._report_missing_rows()
@@ -105,6 +109,8 @@ class _Reader:
             workbook=self.workbook,
             inputs=self.inputs,
             calculation=calculation,
+            typed=self.typed,
+            earlier=self.earlier,
         )
         findings = self.findings + [found for check in CHECKS for found in check(log)]
         return replace(log, findings=tuple(sorted(findings, key=_urgency)))
@@ -129,6 +135,7 @@ class _Reader:
         row = self.rows.get(key)
         if row is None:
             return
+        self.typed |= {input_name(key, column): value for column, value in row.raw.items()}
         unit = self.manifest.spec.block.unit
         for column, reading in (
             ("load", cells.read_load(row.raw["load"], unit)),
@@ -145,6 +152,7 @@ class _Reader:
             row = self.rows.get(key)
             if row is None:
                 continue
+            self.typed[key] = row.raw["load"]
             what = f"{place.session.name}, {asked.name.replace('_', ' ')}"
             if asked.name in _TEXTS:
                 typed = row.raw["load"]
