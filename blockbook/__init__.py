@@ -1,8 +1,8 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
-The public functions, one a command: `templates`, `new`, `schema`, `build`, `rehearse`, `read`,
-`review`, `next_block` (also `next`), `demo`; for programs `targets` and `load_spec`. They are loaded
-when first used, so that `import blockbook` costs nothing.
+The public functions, one a command: `templates`, `new`, `schema`, `build` (`rebuild` for its `--carry`),
+`rehearse`, `read`, `review`, `next_block` (also `next`), `demo`; for programs `targets` and `load_spec`.
+They are loaded when first used, so that `import blockbook` costs nothing.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ _HOME = {
     "new": "blockbook.api",
     "next_block": "blockbook.api",
     "read": "blockbook.api",
+    "rebuild": "blockbook.api",
     "rehearse": "blockbook.api",
     "review": "blockbook.api",
     "schema": "blockbook.api",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias, overload
@@ -20,6 +20,7 @@ from blockbook.spec.values import slug
 if TYPE_CHECKING:
     from blockbook.assessment.next_block import NextBlock
     from blockbook.demonstration import Demo
+    from blockbook.intake.carrying import Carried
     from blockbook.intake.log import BlockLog
     from blockbook.rehearsal.report import Rehearsal
 
@@ -90,6 +91,35 @@ def build_each(specs: Iterable[SpecOrPath], out: Path, force: bool = False) -> I
             yield path
         except BlockbookError as error:
             yield error
+
+
+@dataclass(frozen=True)
+class Rebuilt:
+    """The workbook of a changed block, and what was carried into it."""
+
+    path: Path
+    carried: Carried
+
+
+def rebuild(
+    spec: SpecOrPath, returned: str | Path | Sequence[str | Path], out: str | Path, force: bool = False
+) -> Rebuilt:
+    """The workbook of a block that was changed half-way, in the folder `out`, with what was logged in its cells.
+
+    returned: the workbook, or several copies of it, that came back so far; later ones win cell by cell. What
+    has no place any more stands on a sheet of its own, Earlier log. Raises BlockbookError for another lifter's
+    or block's workbook, another unit, and a workbook that is there already.
+    """
+    from blockbook.intake.carrying import carry
+    from blockbook.workbook.write import block_bytes
+
+    loaded = as_spec(spec)
+    files = [Path(file) for file in ([returned] if isinstance(returned, (str, Path)) else returned)]
+    path = Path(out) / file_name(loaded)
+    if any(path.exists() and file.exists() and path.samefile(file) for file in files):
+        raise BlockbookError(f"{path}: is the returned workbook itself. Choose another folder, so that it stays.")
+    carried = carry(read(files), loaded)
+    return Rebuilt(write_whole(path, block_bytes(loaded, carried.typed, carried.earlier), force), carried)
 
 
 def rehearse(

@@ -128,17 +128,30 @@ def schema() -> None:
 @main.command()
 @click.argument("specs", nargs=-1, required=True, type=_EXISTING, metavar="SPEC...")
 @click.option("--out", type=_OUT, required=True, help="Folder for the workbooks; made if it is not there.")
+@click.option(
+    "--carry", type=_EXISTING, multiple=True, metavar="RETURNED",
+    help="The block's workbook as it came back half-way: what was logged is carried over. Repeat it for other copies.",
+)  # fmt: skip
 @_force
-def build(specs: tuple[Path, ...], out: Path, force: bool) -> None:
+def build(specs: tuple[Path, ...], out: Path, carry: tuple[Path, ...], force: bool) -> None:
     """Write one workbook for each SPEC into a folder.
 
     A faulty specification is reported with file, line and field; the others are still built.
 
+    To change a block half-way, edit its SPEC and build it with --carry: every logged set keeps its
+    place by session, exercise and set, whatever their order; what has no place any more goes to
+    a sheet Earlier log.
+
     \b
-    Example:
+    Examples:
       blockbook build block.yaml --out sent
+      blockbook build block.yaml --carry returned.xlsx --out sent-again
     """
     from blockbook.api import build_each
+
+    if carry:
+        _rebuild(specs, carry, out, force)
+        return
 
     results = build_each(specs, out, force)
     with click.progressbar(results, label="Building", length=len(specs), hidden=len(specs) < 4, file=sys.stderr) as bar:
@@ -149,6 +162,16 @@ def build(specs: tuple[Path, ...], out: Path, force: bool) -> None:
         click.echo(path)
     if failed:
         raise BlockbookError("\n".join(failed))
+
+
+def _rebuild(specs: tuple[Path, ...], returned: tuple[Path, ...], out: Path, force: bool) -> None:
+    import blockbook
+    from blockbook.intake.carry_report import carry_report
+
+    if len(specs) != 1:
+        raise click.UsageError("With --carry, name one SPEC, and --carry again before each further returned workbook.")
+    rebuilt = blockbook.rebuild(specs[0], returned, out, force)
+    click.echo(f"{rebuilt.path}\n{carry_report(rebuilt.carried)}")
 
 
 @main.command()

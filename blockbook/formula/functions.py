@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
-from datetime import date
+from datetime import date, datetime, time, timedelta
 from typing import TypeAlias
 
 Scalar: TypeAlias = "float | int | str | None"
@@ -23,6 +23,17 @@ DAY_ZERO = date(1899, 12, 30)
 def day_number(day: date) -> int:
     """The number that spreadsheet programs keep for a day."""
     return (day - DAY_ZERO).days
+
+
+def moment_number(moment: date | time | timedelta) -> float:
+    """The number that spreadsheet programs keep for a day, a time of the day or a duration: days, whole or not."""
+    if isinstance(moment, timedelta):
+        return moment / timedelta(days=1)
+    if isinstance(moment, time):
+        moment = datetime.combine(DAY_ZERO, moment)
+    if isinstance(moment, datetime):
+        return (moment - datetime.combine(DAY_ZERO, time())) / timedelta(days=1)
+    return day_number(moment)
 
 
 def is_number(value: object) -> bool:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.training.loading import ladder
+from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN
 
 Check = Callable[[BlockLog], Iterator[Finding]]
 
@@ -31,6 +33,16 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
             session.cells.get("pain", ""),
             session.pain or session.where,
         )
+
+
+def pain_before_the_change(log: BlockLog) -> Iterator[Finding]:
+    """Pain on the sheet Earlier log is told too: the exercise is gone, the pain perhaps not."""
+    for row in log.earlier:
+        said = str(row.note or row.load)
+        if row.is_about_pain and str(row.load).strip().casefold() not in SAYS_NO_PAIN:
+            message = f"Pain in week {row.week}, {row.session}, before the block was changed. {row.set} {said}."
+            told = finding("pain-reported", message, EARLIER, "", str(row.load))
+            yield replace(told, hint="Talk to the lifter before the next block. No load is held for it any more.")
 
 
 def effort_on_scale(log: BlockLog) -> Iterator[Finding]:
@@ -138,6 +150,7 @@ def session_numbers_in_range(log: BlockLog) -> Iterator[Finding]:
 
 CHECKS: tuple[Check, ...] = (
     pain_reported,
+    pain_before_the_change,
     effort_on_scale,
     reps_whole,
     load_can_be_made,

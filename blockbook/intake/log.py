@@ -12,6 +12,7 @@ from blockbook.intake.findings import Finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook
+from blockbook.workbook.earlier import TypedRow
 
 SET_FIELDS = (
     "key", "week", "session", "slot", "set", "kind", "exercise", "target_reps", "target_rpe", "target_load",
@@ -119,7 +120,8 @@ class BlockLog:
     """A block as it came back, from one copy of its workbook or several.
 
     file: names of the files. inputs: what was understood, by input name; typed: the same as it stood in
-    the cells; calculation: every cell. unplaced: what was typed and belongs to no set.
+    the cells; calculation: every cell. unplaced: what was typed and belongs to no set; earlier: the rows of
+    the sheet Earlier log, logged before the block was changed.
     """
 
     file: str
@@ -133,6 +135,7 @@ class BlockLog:
     calculation: Calculation
     typed: Mapping[str, Any] = field(default_factory=dict)
     unplaced: tuple[Unplaced, ...] = ()
+    earlier: tuple[TypedRow, ...] = ()
 
     @property
     def begun_weeks(self) -> int:
@@ -167,4 +170,7 @@ class BlockLog:
             "sessions": [session.to_data() for session in self.sessions],
             "findings": [found.to_data() for found in self.findings],
         }
-        return {**data, "unplaced": [kept.to_data() for kept in self.unplaced]} if self.unplaced else data
+        for name in ("unplaced", "earlier"):
+            if kept := getattr(self, name):
+                data[name] = [row.to_data() for row in kept]
+        return data

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from blockbook.errors import BlockbookError
 from blockbook.intake.copies import merge
+from blockbook.intake.earlier import read_earlier
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import Copy, as_text
 from blockbook.intake.log import BlockLog, Unplaced
@@ -17,15 +18,7 @@ from blockbook.intake.sent import Sent, manifest_column
 from blockbook.intake.understanding import Understanding, describer, sessions_of, sets_of
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.layout import (
-    WEEK_COLUMNS,
-)
 from blockbook.workbook.manifest import Manifest, digest_of, read_manifest
-
-_TEXTS = ("pain", "where")
-_WORDS = {"rpe": "effort"}
-_HEADINGS = {column.name: column.heading for column in WEEK_COLUMNS}
-
 
 _NO_MANIFEST = (
     "this is not a workbook built by blockbook (its hidden manifest is missing). Check that it is the file you mailed; "
@@ -153,8 +146,9 @@ def _read_block(opened: Sequence[_Opened], prefer: Path | None, accepted: Mappin
     unit = manifest.spec.block.unit
     rows, differences = merge(copies, list(sent.places), unit, preferred, describer(workbook))
     unplaced = tuple(kept for copy in copies for kept in copy.unplaced)
+    earlier = tuple(dict.fromkeys(row for one in opened for row in read_earlier(one.returned.grids)))
     file = ", ".join(one.returned.name for one in opened)
-    return Understanding(file, manifest, workbook, rows, findings + differences, unplaced, accepted).read()
+    return Understanding(file, manifest, workbook, rows, findings + differences, unplaced, earlier, accepted).read()
 
 
 def _saved(opened: _Opened) -> str:

@@ -13,12 +13,15 @@ from typing import Any
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import SESSION_FIELDS, SET_FIELDS, BlockLog
 from blockbook.training.prescription import Line
+from blockbook.workbook.earlier import EARLIER_FIELDS
+from blockbook.workbook.layout import EARLIER
 
 _WIDTH = 79
 _PARTS: dict[str, tuple[str, ...]] = {
     "sets": (*SET_FIELDS, "raw"),
     "sessions": (*SESSION_FIELDS, "raw"),
     "findings": tuple(field.name for field in fields(Finding)),
+    "earlier": EARLIER_FIELDS,
 }
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
@@ -31,6 +34,7 @@ def text_report(log: BlockLog) -> str:
         log.file + unfinished(log),
         "",
         *_weeks(log),
+        *_earlier(log),
         "",
         *_findings(log),
     ]
@@ -62,6 +66,12 @@ def _weeks(log: BlockLog) -> Iterator[str]:
         yield f"{week:<6}{done:>12}{mean:>20}{sum(numbers('tonnage')):>14,.0f}{load:>14,.0f}"
 
 
+def _earlier(log: BlockLog) -> Iterator[str]:
+    if log.earlier:
+        rows = len(log.earlier)
+        yield f"{EARLIER}: {rows} row{'s' if rows > 1 else ''} from before the block was changed, not counted above."
+
+
 def _findings(log: BlockLog) -> Iterator[str]:
     if not log.findings:
         yield "No findings: every cell was understood."
@@ -79,7 +89,7 @@ def _wrapped(text: str, indent: str) -> list[str]:
 
 
 def csv_tables(logs: Sequence[BlockLog]) -> dict[str, str]:
-    """File name -> CSV text (comma, UTF-8): sets, sessions and findings of all logs.
+    """File name -> CSV text (comma, UTF-8): sets, sessions and findings of all logs, and earlier rows if there are any.
 
     Text from people that a spreadsheet would take for a formula gets a leading apostrophe.
     """
@@ -88,8 +98,9 @@ def csv_tables(logs: Sequence[BlockLog]) -> dict[str, str]:
         data = log.to_data()
         head = {"lifter": log.spec.lifter.name, "block": log.spec.block.title, "file": log.file}
         for part in _PARTS:
-            rows[part] += [{**head, **row} for row in data[part]]
-    return {f"{part}.csv": _csv(names, rows[part]) for part, names in _PARTS.items()}
+            rows[part] += [{**head, **row} for row in data.get(part, ())]
+    written = {part: names for part, names in _PARTS.items() if rows[part] or part != "earlier"}
+    return {f"{part}.csv": _csv(names, rows[part]) for part, names in written.items()}
 
 
 def _csv(names: Sequence[str], rows: Sequence[Mapping[str, Any]]) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from blockbook.intake.columns import Table, locate
+from blockbook.intake.earlier import holds_earlier
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import Copy, FoundCell, FoundRow, as_text, is_blank
 from blockbook.intake.log import Unplaced
@@ -48,7 +49,7 @@ class _CopyReader:
         tables = [
             (_Sheet(self.prefix + name, name, grid, table), table)
             for name, grid in self.returned.grids.items()
-            if (table := locate(grid, self.sent.places, self.sent.texts)) is not None
+            if not holds_earlier(grid) and (table := locate(grid, self.sent.places, self.sent.texts)) is not None
         ]
         for sheet, _ in tables:
             self._read_keyed(sheet)

@@ -15,6 +15,7 @@ from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, Unplaced
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
+from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import (
     SESSION_INPUTS,
     WEEK_COLUMNS,
@@ -72,14 +73,17 @@ class Understanding:
     rows: Mapping[str, FoundRow]
     findings: list[Finding]
     unplaced: tuple[Unplaced, ...]
+    earlier: tuple[TypedRow, ...]
     accepted: Mapping[str, float | None]
     inputs: dict[str, Scalar] = field(default_factory=dict)
     typed: dict[str, Any] = field(default_factory=dict)
     readings: dict[str, cells.Reading] = field(default_factory=dict)
     ticks: list[tuple[FoundCell, LinePlace, PlannedSet, str]] = field(default_factory=list)
 
-    def read(self) -> BlockLog:
+    def __post_init__(self) -> None:
         self.describe = describer(self.workbook)
+
+    def read(self) -> BlockLog:
         self._report_missing_rows()
         for place in sessions_of(self.workbook):
             for line, planned in sets_of(place):
@@ -105,6 +109,7 @@ class Understanding:
             calculation=calculation,
             typed=self.typed,
             unplaced=self.unplaced,
+            earlier=self.earlier,
         )
         findings = self.findings + [found for check in CHECKS for found in check(log)]
         return replace(log, findings=tuple(sorted(findings, key=_urgency)))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, time, timedelta
 from typing import Any, TypeAlias, cast
 
-from blockbook.formula.functions import Scalar, day_number
+from blockbook.formula.functions import Scalar, moment_number
 from blockbook.sheet.book import Book, Cell, Formula, Input, Run
 
 Several: TypeAlias = tuple[Cell, ...]
@@ -61,7 +61,7 @@ class Calculation:
 
     def _plain(self, content: Any) -> Any:
         """The value of a constant or of a cell that holds no formula."""
-        return day_number(content) if isinstance(content, date) else content
+        return moment_number(content) if isinstance(content, (date, time, timedelta)) else content
 
     def _arguments(self, formula: Formula) -> tuple[list[Any], list[Cell]]:
         """What a formula's names stand for, in their order; and the cells whose values are not known yet.

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
 from blockbook.training import prescription
+from blockbook.workbook.earlier import TypedRow, add_earlier
 from blockbook.workbook.layout import (
+    EARLIER,
     MANIFEST,
     PLATES,
     START,
@@ -40,10 +42,13 @@ class BlockBook:
     workings: Workings
 
 
-def assemble(spec: Specification) -> BlockBook:
-    """Lay out and fill every sheet. Private notes never get in."""
+def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook:
+    """Lay out and fill every sheet. Private notes never get in.
+
+    earlier: rows logged before the block was changed, for a sheet of their own.
+    """
     with _without_search_for_cycles():
-        return _assemble(spec.for_lifter())
+        return _assemble(spec.for_lifter(), earlier)
 
 
 @contextmanager
@@ -62,7 +67,7 @@ def _without_search_for_cycles() -> Iterator[None]:
             gc.enable()
 
 
-def _assemble(spec: Specification) -> BlockBook:
+def _assemble(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
     book = Book()
     weeks = tuple(place_week(sessions) for sessions in prescription.weeks(spec))
     workings = place_workings(weeks)
@@ -72,12 +77,15 @@ def _assemble(spec: Specification) -> BlockBook:
         add_week(book, spec, week, places, tables, workings)
     add_workings(book, spec, tables, weeks, workings)
     add_summary(book, spec, weeks, workings, tables)
+    if earlier:
+        add_earlier(book, earlier)
     add_plates(book, spec, tables)
     add_manifest(book, spec)
     names = [
         START,
         *(week_sheet(week) for week in range(1, len(weeks) + 1)),
         SUMMARY,
+        *([EARLIER] if earlier else []),
         PLATES,
         TABLES,
         WORKINGS,

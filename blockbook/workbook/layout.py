@@ -14,6 +14,7 @@ LAYOUT_VERSION = 2
 
 START = "Start"
 SUMMARY = "Summary"
+EARLIER = "Earlier log"
 PLATES = "Plates"
 TABLES = "Tables"
 WORKINGS = "Workings"
@@ -83,6 +84,11 @@ SESSION_INPUTS: tuple[SessionInput, ...] = (
     SessionInput("pain", "Pain?", "none, all, or the exercise's letter"),
     SessionInput("where", "Where does it hurt?", "leave empty if nothing does"),
 )
+
+
+AFTER_SESSION = "After the session"
+SAYS_NO_PAIN = ("", "none", "no", "-", "0")
+"""What in the pain cells means that nothing hurts, in small letters; the same as in training.belief."""
 
 
 def input_name(set_key: str, column: str) -> str:

@@ -5,6 +5,7 @@ Input cells carry one pale fill and a border; everything is understandable witho
 
 from __future__ import annotations
 
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
 INK = "#1F2933"
@@ -25,11 +26,14 @@ _CENTRE = {"align": "center"}
 
 PLAIN = "General"
 ONE_PLACE = "0.0"
+_DAY = "d mmm"
+_LONG_DAY = "ddd d mmm yyyy"
+_CLOCK = "h:mm"
+_DURATION = "[h]:mm"
 
 
 def styles() -> dict[str, dict[str, Any]]:
     """Style name -> cell format properties."""
-    date = "ddd d mmm yyyy"
     made: dict[str, dict[str, Any]] = {
         "text": {},
         "wrapped": {"text_wrap": True, "valign": "top"},
@@ -55,6 +59,7 @@ def styles() -> dict[str, dict[str, Any]]:
         "reason": {"font_size": 9, "italic": True, "text_wrap": True, "valign": "top"},
         "key": {"font_color": SOFT, "font_size": 8},
         "set": {**_CELL},
+        "set wrapped": {**_CELL, "text_wrap": True},
         "set label": {**_CELL, "font_size": 10},
         "number": {**_CELL, **_CENTRE, "num_format": PLAIN},
         "planned": {**_CELL, **_CENTRE, "num_format": PLAIN, "font_color": SOFT},
@@ -65,18 +70,28 @@ def styles() -> dict[str, dict[str, Any]]:
         "share": {**_CELL, **_CENTRE, "num_format": "0%"},
         "signed": {**_CELL, **_CENTRE, "num_format": "+0.0;-0.0;0.0"},
         "verdict": {**_CELL, "font_size": 10},
-        "date": {**_CELL, "num_format": date, "align": "left"},
+        "date": {**_CELL, "num_format": _LONG_DAY, "align": "left"},
+        "day": {**_CELL, **_CENTRE, "num_format": _DAY},
+        "clock": {**_CELL, **_CENTRE, "num_format": _CLOCK},
+        "duration": {**_CELL, **_CENTRE, "num_format": _DURATION},
         "working": {"font_size": 9, "font_color": SOFT, "num_format": PLAIN},
         "working day": {"font_size": 9, "font_color": SOFT, "num_format": "0"},
         "working text": {"font_size": 9, "font_color": SOFT},
         "typed number": {**_TYPED, **_CENTRE, "num_format": PLAIN, "font_size": 12},
         "typed text": {**_TYPED, "align": "left"},
-        "typed date": {**_TYPED, **_CENTRE, "num_format": "d mmm"},
+        "typed date": {**_TYPED, **_CENTRE, "num_format": _DAY},
+        "typed clock": {**_TYPED, **_CENTRE, "num_format": _CLOCK},
+        "typed duration": {**_TYPED, **_CENTRE, "num_format": _DURATION},
         "caution": {"text_wrap": True, "valign": "top", "bg_color": "#FBEAEA", "left": 5, "left_color": "#9B2C2C"},
         "alert": {"bold": True, "font_color": "#7B1E1E", "text_wrap": True, "valign": "top"},
     }
     return {name: {**_BASE, **properties} for name, properties in made.items()}
 
+
+TYPED_AS: dict[type, str] = {
+    date: "typed date", datetime: "typed date", time: "typed clock", timedelta: "typed duration",
+}  # fmt: skip
+"""Style of a typed cell that holds a day or a time, whatever it was meant for: else it would show a bare number."""
 
 PAPER_SIZE = {"kg": 9, "lb": 1}
 """A4 where loads are in kg, Letter where they are in lb."""

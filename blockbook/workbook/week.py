@@ -10,6 +10,7 @@ from blockbook.training import belief, calibration, effort, loading, progression
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.layout import (
+    AFTER_SESSION,
     COLUMN,
     FIRST_ROW,
     HEADING_ROW,
@@ -155,7 +156,7 @@ class _Week:
         sheet, column = self.sheet, COLUMN
         sheet.heights[row] = _ROW_TO_TAP
         sheet.put(row, column["key"], planned.key, "key")
-        sheet.put(row, column["label"], _SET_NAMES.get(planned.kind, str(planned.number)), "set label")
+        sheet.put(row, column["label"], set_label(planned), "set label")
         base: Reference = planned.reps
         if planned.kind in ("work", "top"):
             base = self.workings.cell(line, "target_reps")
@@ -250,7 +251,7 @@ class _Week:
 
     def _after_session(self, place: SessionPlace) -> None:
         first_row = min(place.input_rows.values())
-        self._across(first_row - 1, "After the session", "after", _LAST)
+        self._across(first_row - 1, AFTER_SESSION, "after", _LAST)
         unit = self.spec.block.unit
         for asked in SESSION_INPUTS:
             row = place.input_rows[asked.name]
@@ -288,6 +289,11 @@ class _Week:
                 Validation((session.input_cell("pain"),), {"validate": "list", "source": labels,
                            "error_title": "Pain", "error_message": "none, all, or an exercise's letter. Keep it?"})
             )  # fmt: skip
+
+
+def set_label(planned: PlannedSet) -> str:
+    """What the sheet calls a set: its number, or what it is for."""
+    return _SET_NAMES.get(planned.kind, str(planned.number))
 
 
 def title_of(line: Line) -> str:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
-from datetime import date, datetime
+import math
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
 import xlsxwriter
 from xlsxwriter.workbook import Workbook
 from xlsxwriter.worksheet import Worksheet
 
+from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
 from blockbook.sheet.book import (
     Book,
@@ -28,6 +30,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.workbook import looks
 from blockbook.workbook.assemble import assemble
+from blockbook.workbook.earlier import TypedRow
 
 _OPEN_TO_PROTECTION = {
     "format_columns": True,
@@ -37,6 +40,8 @@ _OPEN_TO_PROTECTION = {
 }
 _CHART_COLOURS = ("#1F4E5F", "#B5651D", "#5B7F3A", "#7A4E8A", "#333333", "#9AA5B1")
 _CHART_MARKERS = ("circle", "square", "diamond", "triangle", "x", "plus")
+_LONGEST_TEXT = 32_767
+"""More characters no cell of a spreadsheet holds."""
 
 
 class _OldFunctionsSheet(Worksheet):  # type: ignore[misc]
@@ -46,10 +51,15 @@ class _OldFunctionsSheet(Worksheet):  # type: ignore[misc]
         return formula.lstrip("=")
 
 
-def block_bytes(spec: Specification, inputs: Mapping[str, Any] | None = None) -> bytes:
-    """A block's workbook as a file's content, with `inputs` typed in already (input name -> value)."""
+def block_bytes(
+    spec: Specification, inputs: Mapping[str, Any] | None = None, earlier: Sequence[TypedRow] = ()
+) -> bytes:
+    """A block's workbook as a file's content, with `inputs` typed in already (input name -> value).
+
+    earlier: what was logged before the block was changed and has no row in it any more.
+    """
     block = spec.block
-    return workbook_bytes(assemble(spec).book, inputs or {}, block.unit, block.title, block.start)
+    return workbook_bytes(assemble(spec, earlier).book, inputs or {}, block.unit, block.title, block.start)
 
 
 def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date) -> bytes:
@@ -96,7 +106,10 @@ class _Writer:
                 value = self.calculation.value(Cell(sheet.name, row, column))
                 worksheet.write_formula(row, column, formula_text(content, sheet.name), style, value)
             case Input(name):
-                self._write_value(worksheet, row, column, self.inputs.get(name), style)
+                value = self.inputs.get(name)
+                if kind := looks.TYPED_AS.get(type(value)):
+                    style = self.formats[kind]
+                self._write_value(worksheet, row, column, value, style)
             case _:
                 self._write_value(worksheet, row, column, content, style)
 
@@ -105,9 +118,18 @@ class _Writer:
         if value is None or value == "":
             worksheet.write_blank(row, column, None, style)
         elif isinstance(value, str):
+            if len(value) > _LONGEST_TEXT:
+                raise BlockbookError(
+                    f"{worksheet.name}: a cell would hold {len(value):,} characters, a spreadsheet's takes "
+                    f"{_LONGEST_TEXT:,}. Shorten the text that begins {value[:40]!r}."
+                )
             worksheet.write_string(row, column, value, style)
-        elif isinstance(value, date):
+        elif isinstance(value, bool):
+            worksheet.write_boolean(row, column, value, style)
+        elif isinstance(value, (date, time, timedelta)):
             worksheet.write_datetime(row, column, value, style)
+        elif not math.isfinite(value):
+            worksheet.write_string(row, column, str(value), style)
         else:
             worksheet.write_number(row, column, value, style)
 
