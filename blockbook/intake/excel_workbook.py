@@ -205,7 +205,7 @@ def _refuse_repeated_text(parts: dict[str, bytes], sheets: dict[str, SheetXml]) 
     if max(long.values(), default=0) > TAG_LIMIT:
         raise damaged("a text longer than a cell can hold")
     cells = sum(sheet.cells for sheet in sheets.values())
-    letters = cells * _LONG_TEXT
+    letters = cells * max((len(piece) for piece in pieces if len(piece) <= _LONG_TEXT), default=0)
     if long and cells * max(long.values()) > TEXT_LIMIT:
         refers = re.compile(rb">[\s0+]*(%s)\s*<" % b"|".join(str(number).encode() for number in long))
         for sheet in sheets.values():
