@@ -46,15 +46,17 @@ def read_xlsx(name: str, package: Package) -> Returned:
             raise damaged(f"its sheet {sheet.name} is missing")
     if len(sheets) > SHEETS_LIMIT:
         raise too_large(f"it has {len(sheets):,} sheets")
-    seen = {sheet.part: checked(package.xml(sheet.part)) for sheet in sheets}
+    seen = {sheet.part: checked(package.xml(sheet.part, HANDED_LIMIT)) for sheet in sheets}
+    if package.unpacked > HANDED_LIMIT:
+        raise too_large(f"its cells take {package.unpacked // 1_000_000} MB")
     _refuse_repeated_text(parts, seen)
     if sum(found.area for found in seen.values()) > AREA_LIMIT:
         raise too_large("its cells stand too far apart")
     parts |= {part: found.xml for part, found in seen.items()}
     try:
-        grids = grids_of(_handed(parts))
+        grids = grids_of(packed(parts))
     except BlockbookError:  # one number that is no day in a cell for dates, say
-        grids = grids_of(_handed(parts | {part: rewritten(found.xml).xml for part, found in seen.items()}))
+        grids = grids_of(packed(parts | {part: rewritten(found.xml).xml for part, found in seen.items()}))
     comments = dict(_comments(package, sheets))
     remarks = remarks_on(package)
     remarks += [beyond(sheet.name, cut) for sheet in sheets if (cut := seen[sheet.part].cut)]
@@ -71,15 +73,10 @@ def read_xlsx(name: str, package: Package) -> Returned:
 def read_xlsb(name: str, package: Package) -> Returned:
     """The same of a binary workbook, whose formulas and comments are not looked at."""
     parts = {part: package.read(part) for part in package.names if _BINARY.fullmatch(part)}
+    if package.unpacked > HANDED_LIMIT:
+        raise too_large(f"its cells take {package.unpacked // 1_000_000} MB")
     check_xlsb([content for part, content in parts.items() if part.startswith("xl/worksheets/")])
-    return Returned(name, grids_of(_handed(parts)), saved_in(package), remarks=tuple(remarks_on(package)))
-
-
-def _handed(parts: dict[str, bytes]) -> io.BytesIO:
-    size = sum(map(len, parts.values()))
-    if size > HANDED_LIMIT:
-        raise too_large(f"it has {size // 1_000_000} MB of cells")
-    return packed(parts)
+    return Returned(name, grids_of(packed(parts)), saved_in(package), remarks=tuple(remarks_on(package)))
 
 
 def grids_of(file: io.BytesIO) -> dict[str, Grid]:
@@ -208,7 +205,7 @@ def _refuse_repeated_text(parts: dict[str, bytes], sheets: dict[str, SheetXml]) 
     if max(long.values(), default=0) > TAG_LIMIT:
         raise damaged("a text longer than a cell can hold")
     cells = sum(sheet.cells for sheet in sheets.values())
-    letters = cells * _LONG_TEXT
+    letters = cells * max((len(piece) for piece in pieces if len(piece) <= _LONG_TEXT), default=0)
     if long and cells * max(long.values()) > TEXT_LIMIT:
         refers = re.compile(rb">[\s0+]*(%s)\s*<" % b"|".join(str(number).encode() for number in long))
         for sheet in sheets.values():

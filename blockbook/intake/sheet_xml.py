@@ -21,6 +21,8 @@ from blockbook.sheet.book import column_letters
 _CELL = re.compile(rb'<c r="([A-Z]{1,2})([1-9][0-9]{0,3})"[^>]*>(\s*<f[\s>/])?')
 _UNUSUAL_CELL = re.compile(rb'<c(?! r="[A-Z]{1,2}[1-9][0-9]{0,3}"[\s/>])[\s/>]')
 _PREFIXED_CELL = re.compile(rb":c[\s/>]")
+_HEAD = b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>'
+_TAIL = b"</sheetData></worksheet>"
 _DAYS = 2_958_466  # from 1900 to the end of 9999
 _DIMENSION = re.compile(rb"<dimension [^>]*>")
 _REFERENCE = re.compile(r"\$?([A-Za-z]{1,3})\$?([1-9][0-9]{0,6})")
@@ -61,7 +63,7 @@ def _is_unusual(xml: bytes) -> bool:
 
 def rewritten(xml: bytes) -> SheetXml:
     """The sheet with nothing but its filled cells, each with its reference, those beyond the limits left out."""
-    cells: list[tuple[Place, str]] = []
+    cells: list[tuple[Place, bytes]] = []
     formulas: set[Place] = set()
     cut: Place | None = None
     for (row, column), cell in _cells(xml):
@@ -77,12 +79,12 @@ def rewritten(xml: bytes) -> SheetXml:
         looks = ("t",) if _is_no_day(value) else ("t", "s")
         kept = "".join(f" {name}={quoteattr(attribute(cell, name))}" for name in looks if attribute(cell, name))
         reference = f"{column_letters(column)}{row + 1}"
-        cells.append(((row, column), f'<row r="{row + 1}"><c r="{reference}"{kept}>{value}</c></row>'))
+        written = f'<row r="{row + 1}"><c r="{reference}"{kept}>{value}</c></row>'
+        cells.append(((row, column), written.encode()))
     cells.sort(key=itemgetter(0))
     area = (cells[-1][0][0] + 1) * (max(column for (_, column), _ in cells) + 1) if cells else 0
-    namespace = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
-    text = f'<worksheet xmlns="{namespace}"><sheetData>{"".join(xml for _, xml in cells)}</sheetData></worksheet>'
-    return SheetXml(text.encode(), len(cells), area, frozenset(formulas), cut)
+    body = b"".join(written for _, written in cells)
+    return SheetXml(_HEAD + body + _TAIL, len(cells), area, frozenset(formulas), cut)
 
 
 def place_of(reference: str) -> Place | None:

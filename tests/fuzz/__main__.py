@@ -11,7 +11,7 @@ import argparse
 import json
 import subprocess
 import sys
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -68,18 +68,14 @@ def report(every: Sequence[Outcome]) -> None:
         by_kind[found.kind].append(found)
     print(f"{'':9}{'files':>7}{'read':>7}{'refused':>9}{'traceback':>11}{'died':>6}{'slowest':>10}{'memory':>9}")
     for kind, outcomes in [*by_kind.items(), ("all", list(every))]:
-        counts = [
-            sum(found.result == result for found in outcomes) for result in ("read", "refused", "traceback", "died")
-        ]
+        results = Counter(found.result for found in outcomes)
+        counts = "".join(f"{results[result]:{width}}" for result, width in _COLUMNS.items())
         slowest = max(found.seconds for found in outcomes)
         memory = max(found.megabytes for found in outcomes)
-        print(
-            f"{kind:9}{len(outcomes):7}{counts[0]:7}{counts[1]:9}{counts[2]:12}{counts[3]:6}{slowest:8.2f} s{memory:6.0f} MB"
-        )
+        print(f"{kind:9}{len(outcomes):7}{counts}{slowest:8.2f} s{memory:6.0f} MB")
     for found in [found for found in every if found.failed][:20]:
-        print(
-            f"\n{found.kind}, {found.name}: {found.result}, {found.seconds:.2f} s, {found.megabytes:.0f} MB\n{found.said}"
-        )
+        print(f"\n{found.kind}, {found.name}: {found.result}, {found.seconds:.2f} s, {found.megabytes:.0f} MB")
+        print(found.said)
     print(f"\nlimits: {SECONDS:.0f} s and {MEGABYTES} MB a file")
 
 

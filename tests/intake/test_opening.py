@@ -68,10 +68,10 @@ def cut_short(folder: Path) -> Path:
 
 REFUSED: list[tuple[Callable[[Path], Path], str]] = [
     (missing, "Check name and folder"),
-    (a_folder, "Name the returned workbook in it"),
+    (a_folder, "Name the returned workbook itself"),
     (empty, "send it again"),
     (text, "save it again as .xlsx"),
-    (pdf, "Save it as .xlsx"),
+    (pdf, "Ask for the spreadsheet itself"),
     (zip_of_texts, "save it again as .xlsx"),
     (not_ours, "Check that it is the file you mailed"),
     (cut_short, "ask for the file once more"),
