@@ -10,7 +10,7 @@ from typing import Any
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
 from blockbook.intake import cells
-from blockbook.intake.checks import CHECKS
+from blockbook.intake.checks import checked
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet
 from blockbook.intake.opening import open_grids
@@ -106,7 +106,7 @@ class _Reader:
             inputs=self.inputs,
             calculation=calculation,
         )
-        findings = self.findings + [found for check in CHECKS for found in check(log)]
+        findings = self.findings + checked(log)
         return replace(log, findings=tuple(sorted(findings, key=_urgency)))
 
     def _report_missing_rows(self) -> None:
@@ -235,7 +235,7 @@ class _Reader:
 
 
 def _urgency(found: Finding) -> tuple[bool, int]:
-    return found.code != "pain-reported", ("error", "warning", "note").index(found.severity)
+    return not found.code.startswith("pain-"), ("error", "warning", "note").index(found.severity)
 
 
 def _value(reading: cells.Reading | None) -> float | None:

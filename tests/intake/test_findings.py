@@ -14,6 +14,7 @@ from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_workbook
 from blockbook.intake.report import csv_tables, text_report
 from blockbook.workbook.layout import COLUMN
+from tests.intake import test_believable
 from tests.intake.small_block import (
     BAND,
     BENCH,
@@ -252,7 +253,8 @@ def test_what_happened_to_rows_is_found(tmp_path: Path, code: str, value: str, e
 
 
 def test_every_kind_of_finding_has_its_example() -> None:
-    assert {case.code for case in TYPED.values()} | {code for code, _, _ in ROWS.values()} == set(KINDS)
+    doubted = {code for code in KINDS if f'"{code}"' in Path(test_believable.__file__).read_text("utf-8")}
+    assert {case.code for case in TYPED.values()} | {code for code, _, _ in ROWS.values()} | doubted == set(KINDS)
 
 
 def test_a_deleted_row_leaves_the_others_in_place(tmp_path: Path) -> None:
