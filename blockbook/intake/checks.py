@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
+from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
+from blockbook.intake.believable.slips import MOST_REPS_DONE
+from blockbook.intake.believable.strength import loads_made
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet
-from blockbook.training.loading import ladder
-from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN
+from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name
 
 Check = Callable[[BlockLog], Iterator[Finding]]
 
@@ -46,10 +48,12 @@ def pain_before_the_change(log: BlockLog) -> Iterator[Finding]:
 
 
 def effort_on_scale(log: BlockLog) -> Iterator[Finding]:
-    """Effort lies between 1 and 10."""
+    """Effort lies between 1 and 10; 85 was likely 8.5."""
     for logged in log.sets:
         if logged.rpe is not None and not 1 <= logged.rpe <= 10:
-            yield _at(logged, "rpe", "effort-off-scale", f"Effort {logged.rpe:g} is not on the scale of 1 to 10.")
+            meant = {input_name(logged.key, "rpe"): logged.rpe / 10} if 50 <= logged.rpe <= 100 else {}
+            message = f"Effort {logged.rpe:g} is not on the scale of 1 to 10."
+            yield replace(_at(logged, "rpe", "effort-off-scale", message), likely=meant)
 
 
 def reps_whole(log: BlockLog) -> Iterator[Finding]:
@@ -59,17 +63,14 @@ def reps_whole(log: BlockLog) -> Iterator[Finding]:
             continue
         if logged.reps != int(logged.reps):
             yield _at(logged, "reps", "reps-not-whole", f"{logged.reps:g} reps is not a whole number. Used as it is.")
-        elif not 0 <= logged.reps <= 100:
+        elif not 0 <= logged.reps <= MOST_REPS_DONE:
             yield _at(logged, "reps", "number-out-of-range", f"{logged.reps:g} reps cannot be right. Used as it is.")
 
 
 def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
     """A logged load is one the lifter's equipment can make."""
     spec = log.spec
-    loads = {
-        name: {round(rung.load, 4) for rung in ladder(name, spec.equipment)}
-        for name in ("barbell", "dumbbell", "stack", "bodyweight")
-    }
+    loads = loads_made(spec)
     for logged in log.sets:
         if logged.load is None:
             continue
@@ -116,17 +117,6 @@ def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
             yield finding("session-skipped", message, session.sheet, session.cells.get("date", ""))
 
 
-def load_believable(log: BlockLog) -> Iterator[Finding]:
-    """A set is not so far off what was believed of the exercise that it must be a slip."""
-    for logged in log.sets:
-        if not logged.plausible and (logged.load or 0) >= 0:
-            message = (
-                f"{logged.load:g} {log.spec.block.unit} for {logged.exercise} is far from what earlier sets say. "
-                "It is kept in the log and not used."
-            )
-            yield _at(logged, "load", "load-implausible", message)
-
-
 def session_numbers_in_range(log: BlockLog) -> Iterator[Finding]:
     """Session effort and soreness 0 to 10, minutes 1 to 600, sleep to 24 hours, body weight within 20 %."""
     known = log.spec.lifter.body_weight
@@ -152,13 +142,33 @@ CHECKS: tuple[Check, ...] = (
     pain_reported,
     pain_before_the_change,
     effort_on_scale,
-    reps_whole,
-    load_can_be_made,
-    load_believable,
     session_numbers_in_range,
     set_filled_in,
     sessions_in_turn,
+    *DOUBTS,
 )
+"""Checks of the whole log."""
+
+ON_WHAT_IS_LEFT: tuple[Check, ...] = (reps_whole, load_can_be_made, *EFFORTS)
+"""Checks of the sets that no slip explains: they say nothing of a set that was spoken of."""
+
+
+def checked(log: BlockLog) -> list[Finding]:
+    """All findings on a log. Slips are looked for in turn, each in what the ones before it left unexplained."""
+    findings = [found for check in CHECKS for found in check(log)]
+    for slip in SLIPS:
+        told = list(slip(log))
+        findings += told
+        if told:
+            log = replace(log, sets=tuple(s for s in log.sets if not any(_spoken_of(s, found) for found in told)))
+    return findings + [found for check in ON_WHAT_IS_LEFT for found in check(log)]
+
+
+def _spoken_of(logged: LoggedSet, found: Finding) -> bool:
+    """Whether a finding is on this set: at one of its cells, with a correction of it, or on the whole log."""
+    at = found.sheet == logged.sheet and found.cell in logged.cells.values()
+    meant = any(input_name(logged.key, column) in found.likely for column in ("load", "reps", "rpe"))
+    return at or meant or not found.sheet
 
 
 def _at(logged: LoggedSet, column: str, code: str, message: str) -> Finding:

@@ -25,6 +25,9 @@ KINDS: dict[str, FindingKind] = {
     "pain-reported": FindingKind(
         "warning", "Talk to the lifter before the next block. The load is held until a session without pain."
     ),
+    "pain-in-note": FindingKind(
+        "warning", "Talk to the lifter. A note holds no load: if it was pain, have it typed where pain is asked for."
+    ),
     "week-missing": FindingKind("error", "Ask the lifter for the whole file; what was in that week is not in the log."),
     "row-missing": FindingKind("error", "Ask what was done there, or restore the row from an earlier copy."),
     "row-unknown": FindingKind("warning", "The row was not used. If it holds a log, tell the lifter where it belongs."),
@@ -59,6 +62,29 @@ KINDS: dict[str, FindingKind] = {
     "reps-not-whole": FindingKind("warning", "Reps are counted whole. Check what was done."),
     "number-out-of-range": FindingKind("warning", "Check the number with the lifter."),
     "load-implausible": FindingKind("error", "A slip of a digit or of load and reps? Correct the cell and read again."),
+    "digit-slip": FindingKind("error", "A digit or the point too many, too few or turned round? Correct the cell."),
+    "load-reps-swapped": FindingKind("error", "Load and reps in each other's cell? Correct both and read again."),
+    "unit-mixed-up": FindingKind("error", "Ask in which unit it was logged; the block is in one unit throughout."),
+    "rows-shifted": FindingKind("error", "Every set of the session counts for the row it stands in. Move them back."),
+    "wrong-lifter": FindingKind("error", "Make sure whose log this is before anything of it is used."),
+    "reserve-for-effort": FindingKind(
+        "warning", "Effort 8 leaves 2 reps in reserve. Ask which was meant: the next loads depend on it."
+    ),
+    "estimate-off-trend": FindingKind("warning", "Check load, reps and effort of the set with the lifter."),
+    "plan-copied": FindingKind("warning", "A copied plan teaches nothing. Ask for what was really done."),
+    "last-week-copied": FindingKind("warning", "Ask for what was really done in that session."),
+    "impossible-progress": FindingKind(
+        "warning", "Efforts or loads are not what was lifted. Watch a set, or test one."
+    ),
+    "reps-missed-low-effort": FindingKind("warning", "Ask why the set ended: pain, time or a wrong number?"),
+    "effort-constant": FindingKind("note", "Loads follow effort. Talk about how it is judged; a set to failure helps."),
+    "effort-falls": FindingKind("note", "Tiredness makes equal sets harder. Ask how the first ones felt."),
+    "session-effort-contradicts": FindingKind("note", "Ask what was hard or easy beside the sets."),
+    "date-outside-block": FindingKind("warning", "Correct the date. Gaps between sessions are counted from it."),
+    "date-out-of-order": FindingKind("warning", "Correct the date. Gaps between sessions are counted from it."),
+    "sessions-same-day": FindingKind("note", "Fine if both were done on that day; tiredness then explains the second."),
+    "minutes-impossible": FindingKind("warning", "Session load is effort times minutes. Ask how long it took."),
+    "body-weight-jumps": FindingKind("warning", "Weigh again, or correct it: it counts in lifts with body weight."),
     "load-not-loadable": FindingKind(
         "warning", "Check load and equipment list: the lifter's bar, plates or steps do not make this load."
     ),

@@ -8,7 +8,7 @@ from typing import Any
 
 from blockbook.formula.functions import Scalar
 from blockbook.intake import cells
-from blockbook.intake.checks import CHECKS
+from blockbook.intake.checks import checked
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
 from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, Unplaced
@@ -111,7 +111,7 @@ class Understanding:
             unplaced=self.unplaced,
             earlier=self.earlier,
         )
-        findings = self.findings + [found for check in CHECKS for found in check(log)]
+        findings = self.findings + checked(log)
         return replace(log, findings=tuple(sorted(findings, key=_urgency)))
 
     def _report_missing_rows(self) -> None:
@@ -319,7 +319,7 @@ class Understanding:
 
 
 def _urgency(found: Finding) -> tuple[bool, int]:
-    return found.code != "pain-reported", ("error", "warning", "note").index(found.severity)
+    return not found.code.startswith("pain-"), ("error", "warning", "note").index(found.severity)
 
 
 def _value(reading: cells.Reading | None) -> float | None:

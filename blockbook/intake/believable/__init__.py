@@ -1,0 +1,64 @@
+"""Can what was logged be believed? Findings with figures, most with what was likely meant.
+
+SLIPS are run in turn, the widest explanation first: what one explains the next ones do not see
+(`checks.py`), so that a set is spoken of once. EFFORTS look at what is left, DOUBTS at the whole log.
+"""
+
+from blockbook.intake.believable.copies import copied_last_week, copied_plan
+from blockbook.intake.believable.effort import (
+    effort_constant,
+    effort_falls,
+    missed_reps_low_effort,
+    session_effort_contradicts,
+)
+from blockbook.intake.believable.notes import pain_in_notes
+from blockbook.intake.believable.sessions import (
+    body_weight_jumps,
+    dates_in_order,
+    dates_inside_block,
+    minutes_possible,
+    one_session_a_day,
+)
+from blockbook.intake.believable.slips import (
+    log_in_other_unit,
+    off_own_trend,
+    progress_possible,
+    reserves_for_efforts,
+    rows_shifted,
+    sessions_in_other_unit,
+    single_reserves,
+    single_slips,
+    wrong_lifter,
+)
+
+SLIPS = (
+    log_in_other_unit,
+    wrong_lifter,
+    sessions_in_other_unit,
+    rows_shifted,
+    reserves_for_efforts,
+    single_reserves,
+    single_slips,
+    off_own_trend,
+)
+
+EFFORTS = (
+    copied_plan,
+    copied_last_week,
+    effort_constant,
+    effort_falls,
+    missed_reps_low_effort,
+    session_effort_contradicts,
+    progress_possible,
+)
+
+DOUBTS = (
+    pain_in_notes,
+    dates_inside_block,
+    dates_in_order,
+    one_session_a_day,
+    minutes_possible,
+    body_weight_jumps,
+)
+
+__all__ = ["DOUBTS", "EFFORTS", "SLIPS"]

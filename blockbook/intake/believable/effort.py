@@ -1,0 +1,124 @@
+"""Efforts that cannot be what was felt. All of it soft: a reason to ask, no proof."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
+from statistics import fmean
+
+from blockbook.intake.believable.strength import by_session
+from blockbook.intake.findings import Finding, finding
+from blockbook.intake.log import BlockLog, LoggedSet
+
+MANY_EFFORTS = 24
+"""Efforts that a log needs before one that never changes is told. Common practice, no source."""
+
+CONSTANT_SHARE = 0.9
+"""Share of them that is the same number. Tuned."""
+
+NOT_ASKED_SHARE = 0.2
+"""And at least this share was asked otherwise: a plan of one effort, met, is no doubt. Tuned."""
+
+EASIER_ON_AVERAGE = 1.0
+"""Points of effort by which a session's equal sets get easier from first to last, on average. Tuned."""
+
+EASIER_LINES = 2
+"""Exercises of the session that this is an average of, at least; tiredness makes later sets harder."""
+
+MUCH_EASIER = 2.5
+"""Points of effort by which one exercise alone gets easier over three equal sets or more. Tuned."""
+
+LOW_EFFORT = 8.0
+"""Reps missed below this effort were not missed for lack of strength: at 8 two more were in it."""
+
+SESSION_APART = 4.0
+"""Points between the session's effort and the mean of its sets that contradict. Common practice, no source."""
+
+
+def effort_constant(log: BlockLog) -> Iterator[Finding]:
+    """The same effort in nearly every set, whatever was asked and however many sets came before."""
+    judged = [s for s in log.sets if s.rpe is not None and s.done and s.kind != "feeler"]
+    if len(judged) < MANY_EFFORTS:
+        return
+    (effort, count), *_ = Counter(s.rpe for s in judged).most_common(1)
+    otherwise = [s for s in judged if s.target_rpe is not None and s.target_rpe != effort]
+    if count >= CONSTANT_SHARE * len(judged) and len(otherwise) >= NOT_ASKED_SHARE * len(judged):
+        message = (
+            f"Effort {effort:g} in {count} of {len(judged)} sets, though {len(otherwise)} were to be easier or harder. "
+            "Is effort judged at all?"
+        )
+        yield finding("effort-constant", message)
+
+
+def effort_falls(log: BlockLog) -> Iterator[Finding]:
+    """Sets of the same load and reps that get easier, in several exercises of a session or much so in one."""
+    for key, sets in by_session(log.sets).items():
+        drops: dict[str, tuple[float, list[LoggedSet]]] = {}
+        for equal in _equal_sets(sets):
+            drops[equal[-1].key] = (equal[0].rpe or 0) - (equal[-1].rpe or 0), equal
+        together = fmean([drop for drop, _ in drops.values()]) if drops else 0.0
+        if len(drops) >= EASIER_LINES and together >= EASIER_ON_AVERAGE:
+            last = max(drops.values(), key=lambda each: each[0])[1][-1]
+            name = next((session.name for session in log.sessions if session.key == key), key)
+            message = (
+                f"Week {last.week}, {name}: equal sets get easier from first to last, by {together:.1f} on average "
+                f"of {len(drops)} exercises."
+            )
+            yield _at_effort(last, "effort-falls", message)
+            continue
+        for drop, equal in drops.values():
+            if len(equal) >= 3 and drop >= MUCH_EASIER:
+                efforts = ", ".join(f"{logged.rpe:g}" for logged in equal)
+                message = f"{equal[-1].exercise}: equal sets get easier, efforts {efforts}."
+                yield _at_effort(equal[-1], "effort-falls", message)
+
+
+def _equal_sets(sets: Sequence[LoggedSet]) -> Iterator[list[LoggedSet]]:
+    """Runs of two sets and more of one exercise with the same load and reps, all with effort."""
+    found: dict[tuple[str, float | None, float | None], list[LoggedSet]] = defaultdict(list)
+    for logged in sets:
+        if logged.rpe is not None and logged.done and logged.kind != "feeler":
+            found[logged.slot, logged.load, logged.reps].append(logged)
+    return (equal for equal in found.values() if len(equal) >= 2)
+
+
+def missed_reps_low_effort(log: BlockLog) -> Iterator[Finding]:
+    """Fewer reps than asked at an effort below 8: they were not missed for lack of strength."""
+    least = {
+        planned.key: planned.reps
+        for week in log.workbook.weeks
+        for place in week
+        for line in place.session.lines
+        for planned in line.sets
+    }
+    for logged in log.sets:
+        if logged.reps is None or logged.rpe is None or logged.kind in ("max reps", "feeler"):
+            continue
+        asked = min(logged.target_reps, least.get(logged.key, logged.target_reps))
+        if logged.reps < asked and 1 <= logged.rpe < LOW_EFFORT:
+            message = (
+                f"{logged.exercise}, set {logged.set}: {logged.reps:g} of {asked:g} reps at effort {logged.rpe:g}, "
+                f"which leaves {10 - logged.rpe:g} in it."
+            )
+            yield _at_effort(logged, "reps-missed-low-effort", message)
+
+
+def session_effort_contradicts(log: BlockLog) -> Iterator[Finding]:
+    """The session's effort (0 to 10) is 4 points or more from the mean effort of its sets."""
+    sessions = by_session(log.sets)
+    for session in log.sessions:
+        efforts = [s.rpe for s in sessions.get(session.key, ()) if s.rpe is not None and 1 <= s.rpe <= 10]
+        if session.effort is None or not 0 <= session.effort <= 10 or len(efforts) < 4:
+            continue
+        mean = fmean(efforts)
+        if abs(session.effort - mean) >= SESSION_APART:
+            message = (
+                f"Week {session.week}, {session.name}: session effort {session.effort:g}, "
+                f"but its sets came in at {mean:.1f} on average."
+            )
+            cell = session.cells.get("effort", "")
+            yield finding("session-effort-contradicts", message, session.sheet, cell, f"{session.effort:.15g}")
+
+
+def _at_effort(logged: LoggedSet, code: str, message: str) -> Finding:
+    return finding(code, message, logged.sheet, logged.cells.get("rpe", ""), f"{logged.rpe:.15g}")

@@ -1,0 +1,64 @@
+"""Words of pain in what a lifter wrote anywhere but where pain is asked for."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from blockbook.intake.findings import Finding, finding
+from blockbook.intake.log import BlockLog
+
+_PAIN = re.compile(
+    r"""\b(
+      pain(s|ful|ed)? | sharp | pinch(es|ed|ing|y)? | tweak(s|ed|y|ing)? | hurt(s|ing)? | ach(e|es|ed|ing|y)
+      | twinges? | stab(s|bed|bing)? | strain(ed|s)? | injur(y|ed|ies) | numb(ness)? | tingl(e|es|ed|ing) | swollen
+      | popped | pulled\ (a|my|something|muscle|hamstring|groin|calf|quad|pec|back)
+      | schmerz(en|t|haft|te)? | stich(t|en)? | stechen(d|der|de)? | gezerrt | zwickt | verletzt | tut\ weh
+      | douleurs? | fait\ mal | mal\ (au|aux|à|dans) | pincement | blessée? | élancement
+      | dolor(es)? | duele | dolió | molestias? | pinchazo | lesión | lesionad[oa]
+      | dolore | dolori | fa\ male | fitta | dolorante | dor | dores | dói | doeu | fisgada
+      | pijn(lijk)? | steek | smärta | ont\ i | ból | boli
+    )\b""",
+    re.VERBOSE,
+)
+"""English, German, French, Spanish, Italian, Portuguese, Dutch, Swedish, Polish; common words, from memory."""
+
+_NO = re.compile(
+    r"""\b(no|not|without|never|zero|nothing|none|nor|free\ of|isn.?t|wasn.?t|doesn.?t|didn.?t|don.?t|won.?t
+      | keine?r?n? | ohne | nicht | nichts | pas | sans | aucune? | sin | nada | ning[uú]na? | senza | nessun[oa]? | non
+      | sem | nenhuma? | não | geen | zonder | niet | ingen | inte | utan | bez | nie )\b""",
+    re.VERBOSE,
+)
+
+_GONE = re.compile(r"[\s-]*(free|frei|gone|weg|went away|less|los)\b")
+
+_CLAUSE = re.compile(r"[,.;:!?()\n]|\bbut\b|\baber\b|\bmais\b|\bpero\b|\bma\b|\bmas\b|\bmaar\b")
+
+WORDS_BACK = 4
+"""A "no" takes back a word of pain up to so many words after it in the same clause. Common practice, no source."""
+
+
+def pain_in_notes(log: BlockLog) -> Iterator[Finding]:
+    """A word of pain in a note, or in any text of a set or a session, where no pain was reported."""
+    for logged in log.sets:
+        for column, text in (("note", logged.note), *logged.raw.items()):
+            if word := word_of_pain(text):
+                message = f'{logged.exercise}, week {logged.week}, set {logged.set or "feeler"}: "{word}" in "{text}".'
+                yield finding("pain-in-note", message, logged.sheet, logged.cells.get(column, ""), text)
+    for session in log.sessions:
+        if session.hurts:
+            continue
+        for name, text in {**session.raw, "pain": session.pain, "where": session.where}.items():
+            if word := word_of_pain(text):
+                message = f'Week {session.week}, {session.name}: "{word}" in "{text}".'
+                yield finding("pain-in-note", message, session.sheet, session.cells.get(name, ""), text)
+
+
+def word_of_pain(text: str) -> str:
+    """The first word of pain that is not taken back ("no pain", "pain free", "didn't hurt"); "" without one."""
+    for clause in _CLAUSE.split(text.casefold()):
+        for found in _PAIN.finditer(clause):
+            before = " ".join(clause[: found.start()].split()[-WORDS_BACK:])
+            if not _NO.search(before) and not _GONE.match(clause, found.end()):
+                return found[0]
+    return ""

@@ -1,0 +1,403 @@
+"""Slips that change what a log says of strength: of the whole log, of a session, of one set; the widest first."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from statistics import fmean, median
+
+from blockbook.intake.believable.candidates import (
+    UNIT_FACTOR,
+    Candidates,
+    other_digits,
+    other_unit,
+    reserve,
+    swapped,
+)
+from blockbook.intake.believable.strength import (
+    LEAST_DEVIATION,
+    MOST_DEVIATION,
+    USUAL_EFFORT,
+    Z_LIMIT,
+    Strength,
+    Values,
+    by_session,
+    loads_made,
+    modified_z,
+    session_of,
+    typed,
+)
+from blockbook.intake.findings import Finding, finding
+from blockbook.intake.log import BlockLog, LoggedSet
+from blockbook.workbook.layout import input_name
+
+SOME_SETS = 4
+"""A session is judged as a whole from this many sets on. Common practice, no source."""
+
+NEAR_FACTOR = 0.17
+"""Within this, in logs, of the factor 2.2046 (0.79 in logs) a whole session or log is in the other unit. Tuned."""
+
+FAR_FROM_PLAN = 0.1
+"""In logs, how far another lifter's loads at least are from what this lifter was asked. Tuned."""
+
+FAR_FROM_START = 0.1
+"""And their estimates from the maxima that the block started from. Tuned."""
+
+NEARLY_ALL = 0.75
+"""Share of the exercises, or of the sets, that counts as nearly all. Tuned."""
+
+MISPLACED = 0.6
+"""In logs, how far a session with its sets in the wrong rows is off at least, all sets together. Tuned."""
+
+MOST_OFF = 0.5
+"""In logs, what one set adds to that at most."""
+
+RESERVE_AT_MOST = 4.5
+"""A session's efforts are at most this, by their median, where they are reserves. Tuned."""
+
+CLOSER_EFFORT = 1.0
+"""And read as reserves they are closer to the efforts asked for by this much, on average. Tuned."""
+
+OFF = 0.12
+"""In logs, how far off a single set is at least before a slip is looked for. Tuned."""
+
+OFF_GUESS = 0.3
+"""The same where fewer than two other sets of the exercise say anything. Tuned."""
+
+FITS = 0.1
+"""In logs, how near what was meant comes to what is expected; twice that after a slip of a half and more. Tuned."""
+
+FITS_BETTER = 1 / 3
+"""And at most this share of how far off the typed values are. Tuned."""
+
+CLOSE_EFFORT = 2.0
+"""A reserve in one set, read as effort, comes this near the efforts beside it, at most. Tuned."""
+
+FAR_EFFORT = 3.0
+"""And as it was typed it is at least so far under it. Tuned."""
+
+BETTER_BY = 0.04
+"""And the set's estimate comes nearer to what is expected by this much, in logs. Tuned."""
+
+OFF_TREND = 0.18
+"""In logs, how far off the own trend a set without an explanation is at least. Tuned."""
+
+EASY_SET = 0.05
+"""And lower by so much more for each point of effort under 7: far from failure reserve is told too small. Tuned."""
+
+ENOUGH_FOR_TREND = 4
+"""Other sets that an exercise needs before one can be off their trend. Common practice, no source."""
+
+MOST_REPS_DONE = 100
+"""More reps than this are out of range whatever the load."""
+
+SURE_GAIN = 0.1
+"""In logs, a gain that the noise of the estimates alone can show. Tuned."""
+
+WEEKLY_GAIN = 0.04
+"""In logs, the largest weekly gain of an exercise that is believed: a novice's. Tuned."""
+
+JUDGED_EFFORT = 7.0
+"""Only sets of this effort and more show progress: further from failure reserve is hard to tell."""
+
+Likely = dict[str, float | None]
+
+
+def log_in_other_unit(log: BlockLog) -> Iterator[Finding]:
+    """Nearly all loads are 2.2 times what the start of the block lets expect, or 1 / 2.2 times."""
+    strength = Strength(log)
+    everything = [logged for points in strength.points.values() for logged, _ in points]
+    off = [
+        point.estimate - strength.start[exercise]
+        for exercise, points in strength.points.items()
+        if exercise in strength.start and not strength.body_load(exercise)
+        for point in points
+    ]
+    yield from _in_other_unit(log, everything, off, "")
+
+
+def sessions_in_other_unit(log: BlockLog) -> Iterator[Finding]:
+    """Nearly all loads of one session are 2.2 times what the other sessions let expect, or 1 / 2.2 times.
+
+    Where a start is known they are far from that too: of two sessions that differ one is right.
+    """
+    strength = Strength(log)
+    for key, sets in by_session(log.sets).items():
+        loaded = [logged for logged in sets if logged.load and not strength.body_load(logged.exercise)]
+        off = [strength.off(each, typed(each), _of_session(key)) for each in loaded]
+        estimates = [(strength.estimate(each, typed(each)), strength.start.get(each.exercise)) for each in loaded]
+        from_start = [estimate - start for estimate, start in estimates if estimate and start]
+        if from_start and abs(median(from_start)) < math.log(UNIT_FACTOR) / 2:
+            continue
+        yield from _in_other_unit(log, sets, [value for value in off if value is not None], key)
+
+
+def _in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], off: Sequence[float], key: str) -> Iterator[Finding]:
+    if len(off) < SOME_SETS or abs(abs(median(off)) - math.log(UNIT_FACTOR)) > NEAR_FACTOR:
+        return
+    sign = math.copysign(1, median(off))
+    if sum(abs(sign * each - math.log(UNIT_FACTOR)) < 3 * NEAR_FACTOR for each in off) < NEARLY_ALL * len(off):
+        return
+    made, unit = loads_made(log.spec), log.spec.block.unit
+    other = "lb" if unit == "kg" else "kg"
+    likely: Likely = {}
+    for logged in sets:
+        meant = [v.load for v in other_unit(logged, made.get(log.spec.exercise(logged.exercise).implement, ()))]
+        wanted = (logged.load or 0) * UNIT_FACTOR**-sign
+        near = [load for load in meant if load and abs(math.log(load / wanted)) < NEAR_FACTOR] if wanted else []
+        if wanted:
+            likely[input_name(logged.key, "load")] = near[0] if near else round(wanted, 2)
+    where = f"of week {sets[0].week}, {_session_name(log, key)}," if key else "of the whole log"
+    message = f"The loads {where} fit {other}, not {unit}: they are {math.exp(abs(median(off))):.1f} times off."
+    yield _about(sets[0] if key else None, "unit-mixed-up", message, "load", likely)
+
+
+def wrong_lifter(log: BlockLog) -> Iterator[Finding]:
+    """Nearly all first loads are far from those asked for, and what was lifted from what the lifter was known for."""
+    strength = Strength(log)
+    far, plan_ratios = [], []
+    for exercise, points in strength.points.items():
+        first = points[0].logged
+        if exercise not in strength.start or not first.load or not first.target_load:
+            continue
+        body_load = strength.body_load(exercise)
+        from_plan = math.log((first.load + body_load) / (first.target_load + body_load))
+        from_start = median([p.estimate for p in points if p.logged.week == first.week]) - strength.start[exercise]
+        far.append(abs(from_plan) > FAR_FROM_PLAN and abs(from_start) > FAR_FROM_START)
+        plan_ratios.append(from_plan)
+    if len(far) >= SOME_SETS and sum(far) >= NEARLY_ALL * len(far):
+        lifter = log.spec.lifter.name
+        message = (
+            f"In {sum(far)} of {len(far)} exercises the first loads are far from what was asked of {lifter} "
+            f"({math.exp(median(plan_ratios)):.0%} of it by the median). Another lifter's block may be in this file."
+        )
+        yield finding("wrong-lifter", message)
+
+
+def rows_shifted(log: BlockLog) -> Iterator[Finding]:
+    """A session whose sets fit far better when all are read one row up or one row down."""
+    strength = Strength(log)
+    for key, sets in by_session(log.sets).items():
+        as_typed = [typed(logged) for logged in sets]
+        nothing = Values(None, None, None)
+        if as_typed[0] == nothing:
+            meant = [*as_typed[1:], nothing]
+        elif as_typed[-1] == nothing:
+            meant = [nothing, *as_typed[:-1]]
+        else:
+            continue
+        now, then = (_misfit(strength, sets, values, key) for values in (as_typed, meant))
+        if now < MISPLACED or then > now / 2:
+            continue
+        likely: Likely = {
+            input_name(logged.key, column): value
+            for logged, values in zip(sets, meant, strict=True)
+            for column, value in zip(Values._fields, values, strict=True)
+        }
+        direction = "down" if as_typed[0] == nothing else "up"
+        message = (
+            f"Week {sets[0].week}, {_session_name(log, key)}: all rows seem one row too far {direction}. "
+            f"As they stand they are off by {now / len(sets):.0%} a set, moved back by {then / len(sets):.0%}."
+        )
+        yield _about(sets[0], "rows-shifted", message, "load", likely)
+
+
+def _misfit(strength: Strength, sets: Sequence[LoggedSet], rows: Sequence[Values], key: str) -> float:
+    """How far a session is off in all, in logs, if `rows` stood in it; a load at a band is as far off as can be."""
+    total = 0.0
+    for logged, values in zip(sets, rows, strict=True):
+        if strength.log.spec.exercise(logged.exercise).implement == "band":
+            total += MOST_OFF if values.load is not None else 0.0
+            continue
+        off = strength.off(logged, values, _of_session(key))
+        total += min(MOST_OFF, abs(off)) if off is not None else MOST_OFF * (values.reps is not None)
+    return total
+
+
+def reserves_for_efforts(log: BlockLog) -> Iterator[Finding]:
+    """All efforts of a session are small and, read as reps in reserve, near those asked for; or those of the log."""
+    found = {key: sets for key, sets in by_session(log.sets).items() if _are_reserves(sets)}
+    begun = {session_of(logged) for logged in log.sets if logged.rpe is not None}
+    if len(found) > 1 and len(found) >= NEARLY_ALL * len(begun):
+        sets = [logged for logged in log.sets if session_of(logged) in begun]
+        message = f"All efforts are small (median {_median_effort(sets):g}): reps in reserve, where effort was asked?"
+        yield _about(None, "reserve-for-effort", message, "rpe", _as_efforts(sets))
+        return
+    for key, sets in found.items():
+        message = (
+            f"Week {sets[0].week}, {_session_name(log, key)}: all efforts are small "
+            f"(median {_median_effort(sets):g}): reps in reserve, where effort was asked?"
+        )
+        first = next(logged for logged in sets if logged.rpe is not None)
+        yield _about(first, "reserve-for-effort", message, "rpe", _as_efforts(sets))
+
+
+def _are_reserves(sets: Sequence[LoggedSet]) -> bool:
+    judged = [(s.rpe, s.target_rpe) for s in sets if s.rpe is not None and s.target_rpe is not None and s.rpe <= 10]
+    if len(judged) < SOME_SETS or median(effort for effort, _ in judged) > RESERVE_AT_MOST:
+        return False
+    as_effort = fmean(abs(effort - asked) for effort, asked in judged)
+    as_reserve = fmean(abs(10 - effort - asked) for effort, asked in judged)
+    return as_effort - as_reserve >= CLOSER_EFFORT
+
+
+def _median_effort(sets: Sequence[LoggedSet]) -> float:
+    return median(logged.rpe for logged in sets if logged.rpe is not None)
+
+
+def _as_efforts(sets: Sequence[LoggedSet]) -> Likely:
+    return {input_name(s.key, "rpe"): 10 - s.rpe for s in sets if s.rpe is not None and 0 <= s.rpe <= 9}
+
+
+SINGLE: tuple[tuple[str, Candidates, str], ...] = (
+    ("digit-slip", other_digits, "a slip of a digit"),
+    ("load-reps-swapped", swapped, "load and reps swapped"),
+    ("unit-mixed-up", other_unit, "the other unit"),
+)
+
+
+def single_slips(log: BlockLog) -> Iterator[Finding]:
+    """A set far off what the others of its exercise say, which one known slip explains."""
+    strength, made = Strength(log), loads_made(log.spec)
+    for logged in log.sets:
+        off = strength.off(logged, typed(logged), _itself(logged))
+        if off is None or abs(off) <= (OFF if strength.others(logged) >= 2 else OFF_GUESS):
+            continue
+        loads = made.get(log.spec.exercise(logged.exercise).implement, set())
+        explained = [
+            (_unlikeliness(strength, logged, values), code, values, words)
+            for code, candidates, words in SINGLE
+            for values in candidates(logged, loads)
+        ]
+        if not explained:
+            continue
+        left, code, values, words = min(explained, key=lambda each: each[0])
+        if left <= min(FITS if abs(off) < 0.5 else 2 * FITS, FITS_BETTER * abs(off)):
+            yield _meant(log, logged, off, code, values, words)
+
+
+def single_reserves(log: BlockLog) -> Iterator[Finding]:
+    """An effort far under those beside it which, read as reps in reserve, is near them and fits the other sets."""
+    strength = Strength(log)
+    for logged in log.sets:
+        for values in reserve(logged, ()):
+            if not any(_reserve_beside(logged, effort) for effort in _efforts_beside(log, logged)):
+                continue
+            now, then = (strength.off(logged, each, _itself(logged)) for each in (typed(logged), values))
+            if now is not None and then is not None and abs(now) - abs(then) >= BETTER_BY:
+                words = "reps in reserve, where effort was asked"
+                yield _meant(log, logged, now, "reserve-for-effort", values, words)
+
+
+def _efforts_beside(log: BlockLog, logged: LoggedSet) -> list[float]:
+    """The effort asked for, and the median effort of the other sets of the exercise in the session."""
+    here = (logged.week, logged.session, logged.slot)
+    others = [s.rpe for s in log.sets if (s.week, s.session, s.slot) == here and s.key != logged.key and s.rpe]
+    asked = [logged.target_rpe] if logged.target_rpe else []
+    return [*asked, *([median(others)] if others else [])] or [USUAL_EFFORT]
+
+
+def _reserve_beside(logged: LoggedSet, effort: float) -> bool:
+    """Whether the set's effort is far under `effort`, and near it if it is a reserve."""
+    typed_effort = logged.rpe or 0
+    return effort - typed_effort >= FAR_EFFORT and abs(10 - typed_effort - effort) <= CLOSE_EFFORT
+
+
+def _of_session(key: str) -> Callable[[LoggedSet], bool]:
+    return lambda other: session_of(other) == key
+
+
+def _itself(logged: LoggedSet) -> Callable[[LoggedSet], bool]:
+    return lambda other: other.key == logged.key
+
+
+def _unlikeliness(strength: Strength, logged: LoggedSet, values: Values) -> float:
+    """How far off, in logs, what may have been meant still is; a load that was asked for is taken before others."""
+    off = strength.off(logged, values, _itself(logged))
+    if off is None:
+        return math.inf
+    asked = (values.load != logged.load and values.load == logged.target_load) or (
+        values.reps != logged.reps and values.reps == logged.target_reps
+    )
+    return abs(off) / 2 if asked else abs(off)
+
+
+def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Values, words: str) -> Finding:
+    changed = {name: value for name, value in values._asdict().items() if value != getattr(logged, name)}
+    meant = " and ".join(f"{_WORDS[name]} {value:g}" for name, value in changed.items())
+    column = next(iter(changed))
+    message = (
+        f"{logged.exercise}, set {logged.set or 'feeler'}: {_WORDS[column]} {getattr(logged, column):g} is "
+        f"{math.expm1(off):+.0%} off the other sets. Perhaps {words}: {meant}?"
+    )
+    if not logged.plausible:
+        message += " It is kept in the log and not used."
+    return _about(logged, code, message, column, {input_name(logged.key, n): v for n, v in changed.items()})
+
+
+_WORDS = {"load": "load", "reps": "reps", "rpe": "effort"}
+
+
+def off_own_trend(log: BlockLog) -> Iterator[Finding]:
+    """A set whose estimate is off the lifter's own trend by a modified z of more than 3.5, or that cannot be right."""
+    strength = Strength(log)
+    for logged in log.sets:
+        if (logged.reps or 0) > MOST_REPS_DONE:
+            continue  # said by the check of reps
+        if not logged.plausible and (logged.load or 0) >= 0:
+            message = (
+                f"{logged.load:g} {log.spec.block.unit} for {logged.exercise} is far from what earlier sets say. "
+                "It is kept in the log and not used."
+            )
+            yield _about(logged, "load-implausible", message, "load")
+            continue
+        if logged.rpe is None or strength.others(logged) < ENOUGH_FOR_TREND:
+            continue
+        off = strength.off(logged, typed(logged), _itself(logged))
+        easy = max(0.0, JUDGED_EFFORT - logged.rpe) if off is not None and off < 0 else 0.0
+        if off is None or abs(off) <= OFF_TREND + EASY_SET * easy:
+            continue
+        deviation = strength.deviation(logged.exercise)
+        z = modified_z(off, min(MOST_DEVIATION, max(LEAST_DEVIATION, deviation)))
+        if abs(z) > Z_LIMIT:
+            message = (
+                f"{logged.exercise}, set {logged.set or 'feeler'}: its estimate is {math.expm1(off):+.0%} off the "
+                f"lifter's own trend (modified z {z:+.1f}, limit {Z_LIMIT:g})."
+            )
+            yield _about(logged, "estimate-off-trend", message, "load")
+
+
+def progress_possible(log: BlockLog) -> Iterator[Finding]:
+    """No exercise gains more than 10 % and 4 % a week: then efforts or loads are not what was lifted."""
+    strength = Strength(log)
+    for exercise, points in strength.points.items():
+        weeks: dict[int, list[float]] = defaultdict(list)
+        for logged, estimate in points:
+            if logged.rpe is not None and JUDGED_EFFORT <= logged.rpe <= 10:
+                weeks[logged.week].append(estimate)
+        middles = {week: median(said) for week, said in weeks.items() if len(said) >= 2}
+        if len(middles) < 3:
+            continue
+        first, last = min(middles), max(middles)
+        gain = middles[last] - middles[first]
+        if gain > SURE_GAIN + WEEKLY_GAIN * (last - first):
+            latest = next(logged for logged, _ in reversed(points) if logged.week == last)
+            message = (
+                f"{exercise}: the estimate rose by {math.expm1(gain):.0%} from week {first} to week {last}. "
+                "No lifter gains that much; look at the efforts."
+            )
+            yield _about(latest, "impossible-progress", message, "load")
+
+
+def _session_name(log: BlockLog, key: str) -> str:
+    return next((session.name for session in log.sessions if session.key == key), key)
+
+
+def _about(logged: LoggedSet | None, code: str, message: str, column: str, likely: Likely | None = None) -> Finding:
+    """A finding at a set's cell; on the whole log without one."""
+    if logged is None:
+        return finding(code, message, likely=likely)
+    value = getattr(logged, column)
+    shown = "" if value is None else f"{value:.15g}"
+    return finding(code, message, logged.sheet, logged.cells.get(column, ""), shown, likely)

@@ -1,0 +1,235 @@
+"""Each doubt about a log by a small example, and a share of the benchmark of slips."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import pytest
+
+from blockbook.formula.functions import day_number
+from blockbook.intake.believable.notes import word_of_pain
+from blockbook.intake.findings import Finding
+from blockbook.intake.log import BlockLog
+from blockbook.workbook.assemble import assemble
+from tests.intake.small_block import BACK_OFF, BENCH, PULL_UP, TOP, clean_inputs, log_of, spec_from
+from tests.samples import template_spec
+from tests.slips.logs import Group, play_group
+from tests.slips.measure import KINDS, Kind, believable_codes, clean, injected
+
+Typed = dict[str, Any]
+
+
+def only(log: BlockLog, code: str) -> Finding:
+    (found,) = [found for found in log.findings if found.code == code]
+    return found
+
+
+def doubts(folder: Path, typed: Typed) -> BlockLog:
+    """The log of the small block as asked, but for `typed`."""
+    return log_of(folder, spec_from(), {**clean_inputs(), **typed})
+
+
+class Slip(NamedTuple):
+    """What is typed into one row, what it is called, and what was likely meant."""
+
+    code: str
+    typed: Typed
+    likely: Typed
+
+
+SINGLE: dict[str, Slip] = {
+    "the point lost": Slip("digit-slip", {f"{TOP}/load": 1025}, {f"{TOP}/load": 102.5}),
+    "a digit missing": Slip("digit-slip", {f"{BENCH}/load": 6.5}, {f"{BENCH}/load": 65}),
+    "digits turned round": Slip("digit-slip", {f"{BACK_OFF}/load": 29.5}, {f"{BACK_OFF}/load": 92.5}),
+    "a digit of reps doubled": Slip("digit-slip", {f"{TOP}/reps": 55}, {f"{TOP}/reps": 5}),
+    "load and reps swapped": Slip(
+        "load-reps-swapped", {f"{TOP}/load": 5, f"{TOP}/reps": 102.5}, {f"{TOP}/load": 102.5, f"{TOP}/reps": 5}
+    ),
+    "pounds": Slip("unit-mixed-up", {f"{TOP}/load": 226}, {f"{TOP}/load": 102.5}),
+    "a reserve": Slip("reserve-for-effort", {f"{TOP}/rpe": 2}, {f"{TOP}/rpe": 8}),
+    "effort without its point": Slip("effort-off-scale", {f"{TOP}/rpe": 75}, {f"{TOP}/rpe": 7.5}),
+}
+
+
+@pytest.mark.parametrize("slip", SINGLE.values(), ids=SINGLE)
+def test_a_slip_in_one_set_is_named_and_said_once(tmp_path: Path, slip: Slip) -> None:
+    log = doubts(tmp_path, slip.typed)
+    assert dict(only(log, slip.code).likely) == slip.likely
+    assert [found.code for found in log.findings if found.severity != "note"] == [slip.code]
+
+
+def test_a_set_that_nothing_explains_is_off_the_own_trend(tmp_path: Path) -> None:
+    found = only(doubts(tmp_path, {f"{TOP}/load": 130}), "estimate-off-trend")
+    assert "modified z" in found.message
+    assert not found.likely
+
+
+def test_a_set_that_cannot_be_right_is_not_used(tmp_path: Path) -> None:
+    assert "not used" in only(doubts(tmp_path, {f"{TOP}/load": 320}), "load-implausible").message
+
+
+def changed(every: str, change: Callable[[Any], Any], part: str = "") -> Typed:
+    """All inputs of a column, in rows whose key begins with `part`, changed."""
+    names = [name for name in clean_inputs() if name.startswith(part) and name.endswith(every)]
+    return {name: change(clean_inputs()[name]) for name in names}
+
+
+def test_a_session_in_pounds_is_one_finding(tmp_path: Path) -> None:
+    found = only(doubts(tmp_path, changed("/load", lambda load: load * 2.2046, "w2.lower")), "unit-mixed-up")
+    assert found.likely["w2.lower.squat.1/load"] == clean_inputs()["w2.lower.squat.1/load"]
+
+
+def test_a_session_of_reserves_is_one_finding(tmp_path: Path) -> None:
+    found = only(doubts(tmp_path, changed("/rpe", lambda effort: 10 - effort, "w2.lower")), "reserve-for-effort")
+    assert dict(found.likely) == changed("/rpe", lambda effort: effort, "w2.lower")
+
+
+def test_a_log_of_reserves_is_one_finding(tmp_path: Path) -> None:
+    found = only(doubts(tmp_path, changed("/rpe", lambda effort: 10 - effort)), "reserve-for-effort")
+    assert "All efforts are small" in found.message
+    assert dict(found.likely) == changed("/rpe", lambda effort: effort)
+
+
+def test_a_session_one_row_down_is_put_back(tmp_path: Path) -> None:
+    """The log of week 2's lower session, typed from the second row on; the last set fell off."""
+    keys = [planned.key for place in assemble(spec_from()).weeks[1][0].lines for planned in place.line.sets]
+    rows = [[clean_inputs().get(f"{key}/{column}") for column in ("load", "reps", "rpe")] for key in keys]
+    found = only(doubts(tmp_path, typed_in(keys, [[None] * 3, *rows])), "rows-shifted")
+    assert dict(found.likely) == typed_in(keys, [*rows[:-1], [None] * 3])
+
+
+def typed_in(keys: list[str], rows: list[list[Any]]) -> Typed:
+    return {
+        f"{key}/{column}": value
+        for key, row in zip(keys, rows, strict=False)
+        for column, value in zip(("load", "reps", "rpe"), row, strict=True)
+    }
+
+
+def test_another_lifters_block_is_noticed(tmp_path: Path) -> None:
+    stronger = ("back squat: 120, bench press: 80, pull-up: 25", "back squat: 190, bench press: 130, pull-up: 70")
+    found = only(log_of(tmp_path, spec_from(), clean_inputs(stronger)), "wrong-lifter")
+    assert "Robin Sample" in found.message
+
+
+FOUR_WEEKS = (("weeks: 2", "weeks: 4"), ("rpe: [7.5, 8]", "rpe: [7.5, 8, 8.5, 9]"))
+
+
+def test_a_session_copied_from_last_week(tmp_path: Path) -> None:
+    week_1 = {name: value for name, value in clean_inputs().items() if name.startswith("w1.lower.") and "/" in name}
+    easy = {name: 7 if name.endswith("/rpe") else value for name, value in week_1.items()}
+    copied = {name.replace("w1.", "w2."): value for name, value in easy.items()}
+    assert only(doubts(tmp_path, easy | copied), "last-week-copied").sheet == "Week 2"
+
+
+def test_the_plan_copied_into_the_log(tmp_path: Path) -> None:
+    found = only(log_of(tmp_path, spec_from(*FOUR_WEEKS), clean_inputs(*FOUR_WEEKS)), "plan-copied")
+    assert "48 of 48 sets" in found.message
+
+
+def test_the_same_effort_whatever_was_asked(tmp_path: Path) -> None:
+    typed = {name: 9 if name.endswith("/rpe") else value for name, value in clean_inputs(*FOUR_WEEKS).items()}
+    assert only(log_of(tmp_path, spec_from(*FOUR_WEEKS), typed), "effort-constant").severity == "note"
+
+
+def test_equal_sets_that_get_easier(tmp_path: Path) -> None:
+    found = only(doubts(tmp_path, {f"{BENCH[:-1]}{n}/rpe": 10 - 1.5 * n for n in (1, 2, 3)}), "effort-falls")
+    assert found.message.endswith("by 1.5 on average of 2 exercises.")
+
+
+def test_missed_reps_at_a_low_effort(tmp_path: Path) -> None:
+    found = only(doubts(tmp_path, {f"{BENCH}/reps": 3, f"{BENCH}/rpe": 7}), "reps-missed-low-effort")
+    assert "3 of 5 reps at effort 7" in found.message
+
+
+def test_progress_beyond_belief(tmp_path: Path) -> None:
+    typed = clean_inputs(*FOUR_WEEKS)
+    for name in [name for name in typed if ".bench-press." in name and name.endswith("/load")]:
+        typed[name] = 60 + 10 * (int(name[1]) - 1)
+    assert "bench press" in only(log_of(tmp_path, spec_from(*FOUR_WEEKS), typed), "impossible-progress").message
+
+
+def test_the_sessions_effort_and_those_of_its_sets(tmp_path: Path) -> None:
+    assert only(doubts(tmp_path, {"w1.lower.effort": 2}), "session-effort-contradicts").value == "2"
+
+
+UPPER_1: date = clean_inputs()["w1.upper.date"]
+
+
+@pytest.mark.parametrize(
+    ("code", "day", "likely"),
+    [
+        ("date-outside-block", UPPER_1.replace(year=2026), UPPER_1),
+        ("date-outside-block", UPPER_1.replace(month=7, day=1), UPPER_1),
+        ("date-out-of-order", UPPER_1 + timedelta(9), None),
+        ("sessions-same-day", clean_inputs()["w1.lower.date"], None),
+    ],
+)
+def test_dates_that_cannot_be_or_hardly(tmp_path: Path, code: str, day: date, likely: date | None) -> None:
+    found = only(doubts(tmp_path, {"w1.upper.date": day}), code)
+    assert found.likely == ({"w1.upper.date": day_number(likely)} if likely else {})
+
+
+def test_minutes_typed_as_hours(tmp_path: Path) -> None:
+    assert only(doubts(tmp_path, {"w1.lower.minutes": 1.5}), "minutes-impossible").likely == {"w1.lower.minutes": 90}
+
+
+def test_a_jump_of_body_weight(tmp_path: Path) -> None:
+    assert "75.4" in only(doubts(tmp_path, {"w1.upper.body_weight": 75.4}), "body-weight-jumps").message
+
+
+def test_pain_in_a_note_comes_first(tmp_path: Path) -> None:
+    first = doubts(tmp_path, {f"{PULL_UP}/note": "sharp in the elbow", f"{TOP}/load": 1025}).findings[0]
+    assert (first.code, first.value) == ("pain-in-note", "sharp in the elbow")
+
+
+@pytest.mark.parametrize("text", ["no pain", "Pain free!", "pain-free", "did not hurt", "without any knee pain", "",
+                                  "keine Schmerzen", "sans douleur", "sin dolor", "painted the rack", "headache gone",
+                                  "last rep slow", "bachelor party"])  # fmt: skip
+def test_no_pain_is_no_pain(text: str) -> None:
+    assert word_of_pain(text) == ""
+
+
+@pytest.mark.parametrize("text", ["Sharp in left knee", "no warm-up, knee hurt", "tweaked it", "felt a pinch",
+                                  "lower back ache", "not heavy but it hurt", "Schulter schmerzt", "douleur au genou",
+                                  "me duele el codo", "mi fa male", "pijn"])  # fmt: skip
+def test_words_of_pain(text: str) -> None:
+    assert word_of_pain(text)
+
+
+# A share of the benchmark (python -m tests.slips)
+
+
+@cache
+def group() -> Group:
+    return play_group(template_spec("general"), 1, 5)
+
+
+def test_honest_logs_are_hardly_doubted() -> None:
+    seen = list(clean(group()))
+    loud = sum(found.severity != "note" for _, _, findings in seen for found in findings)
+    assert loud <= sum(done for _, done, _ in seen) / 200
+
+
+LOUD = [kind for kind in KINDS if kind.name in ("point lost", "load and reps swapped", "other unit, a session",
+                                                "reserve, the log", "another year", "body weight",
+                                                "pain in a note")]  # fmt: skip
+
+
+@cache
+def found_codes() -> dict[str, list[set[str]]]:
+    found: dict[str, list[set[str]]] = {}
+    for slipped in injected(group(), LOUD, 5):
+        found.setdefault(slipped.kind.name, []).append({f.code for f in believable_codes(slipped.log)})
+    return found
+
+
+@pytest.mark.parametrize("kind", LOUD, ids=lambda kind: kind.name)
+def test_injected_slips_are_found_by_name(kind: Kind) -> None:
+    found = found_codes()[kind.name]
+    assert len(found) >= 5
+    assert sum(kind.code in codes for codes in found) >= len(found) - 1
