@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -55,13 +56,17 @@ def test_the_same_number_typed_differently_is_the_same(tmp_path: Path) -> None:
     assert [found.code for found in log.findings] == []
 
 
-def test_of_different_values_the_copy_named_later_wins_and_both_are_said(tmp_path: Path) -> None:
-    log = merged(copy(tmp_path / "a.xlsx", {f"{TOP}/load": 95}), copy(tmp_path / "b.xlsx", {f"{TOP}/load": 97.5}))
+@pytest.mark.parametrize(("later_by", "why"), [(60, "saved later"), (0, "named later")])
+def test_of_different_values_the_later_copy_wins_and_both_are_said(tmp_path: Path, later_by: int, why: str) -> None:
+    first, second = copy(tmp_path / "a.xlsx", {f"{TOP}/load": 95}), copy(tmp_path / "b.xlsx", {f"{TOP}/load": 97.5})
+    os.utime(first, (1_800_000_000, 1_800_000_000))
+    os.utime(second, (1_800_000_000 + later_by, 1_800_000_000 + later_by))
+    log = merged(first, second)
     found = difference(log)
     assert set_of(log, TOP).load == 97.5
     assert (found.value, found.sheet) == ("95", "b.xlsx: Week 1")
     assert '"97.5" in b.xlsx: Week 1' in found.message
-    assert "named later" in found.message
+    assert why in found.message
 
 
 def test_the_copy_whose_session_is_later_wins(tmp_path: Path) -> None:

@@ -159,6 +159,15 @@ def test_without_a_manifest_the_coach_says_which_block_it_is(tmp_path: Path) -> 
     assert [finding.code for finding in log.findings] == ["manifest-missing"]
 
 
+def test_what_is_passed_over_in_a_folder_is_said(tmp_path: Path) -> None:
+    clean_file(tmp_path)
+    (tmp_path / "remarks.pdf").write_bytes(b"%PDF-1.7 invented")
+    log: BlockLog = blockbook.read(tmp_path)
+    assert what_was_typed(log) == clean_inputs()
+    (said,) = found(log, "left-aside")
+    assert "remarks.pdf" in said.message
+
+
 def test_another_name_on_the_start_sheet_is_said(tmp_path: Path) -> None:
     def rename(book: Any) -> None:
         cells = (cell for row in book["Start"].iter_rows() for cell in row)
