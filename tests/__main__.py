@@ -15,7 +15,8 @@ import venv
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-PROGRAMS = {"soffice": "libreoffice-calc", "ssconvert": "gnumeric"}
+PROGRAMS = {"soffice": "libreoffice-calc", "ssconvert": "gnumeric", "node": "nodejs", "npm": "npm"}
+UNO = "python3-uno"
 
 
 def main() -> int:
@@ -48,12 +49,24 @@ def run(command: list[str]) -> int:
 
 
 def install_programs() -> None:
-    """The spreadsheet programs that our formulas are compared with."""
+    """The spreadsheet programs that our formulas are compared with and whose files are read."""
+    from tests.programs.jobs import node_packages, python_with_uno  # noqa: PLC0415 - not before pip has run
+
     missing = [package for program, package in PROGRAMS.items() if not shutil.which(program)]
-    if not missing:
-        return
+    if not python_with_uno():
+        missing.append(UNO)
+    if missing:
+        install_packages(missing)
+        python_with_uno.cache_clear()
+    if not node_packages(fetch=True):
+        print("NOT INSTALLED: ExcelJS, SheetJS. Files from them will not be read.", file=sys.stderr)
+
+
+def install_packages(missing: list[str]) -> None:
     if not shutil.which("apt-get") or os.geteuid() != 0:
-        print(f"NOT INSTALLED: {', '.join(missing)}. Formulas will not be compared with them.", file=sys.stderr)
+        print(
+            f"NOT INSTALLED: {', '.join(missing)}. Formulas and files will not be checked with them.", file=sys.stderr
+        )
         return
     environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for command in (["update", "-qq"], ["install", "-y", "-qq", "--no-install-recommends", *missing]):
