@@ -101,7 +101,7 @@ def _cases(cases: Sequence[Case]) -> Iterator[Any]:
                 yield pytest.param(returned, case, id=f"{program}, {kind}: {case.what}", marks=returned.group)
 
 
-@pytest.mark.parametrize(("returned", "case"), _cases(CASES))
+@pytest.mark.parametrize(("returned", "case"), [*_cases(CASES)])
 def test_nothing_typed_is_lost(workshop: Workshop, returned: Returned, case: Case) -> None:
     log = workshop.log(returned, case.with_spec)
     expected = {name: value for name, value in case.expected.items() if name not in case.rivals}
@@ -114,7 +114,7 @@ def test_nothing_typed_is_lost(workshop: Workshop, returned: Returned, case: Cas
         assert unheard(log, [f"{value:g}" for value in values if value not in kept]) == []
 
 
-@pytest.mark.parametrize(("returned", "case"), _cases(CASES))
+@pytest.mark.parametrize(("returned", "case"), [*_cases(CASES)])
 def test_nothing_is_changed_or_guessed_in_silence(
     workshop: Workshop, usual: tuple[Finding, ...], returned: Returned, case: Case
 ) -> None:
@@ -126,7 +126,7 @@ def test_nothing_is_changed_or_guessed_in_silence(
     assert untold(log, sorted(case.guessed | case.gone), usual) == []
 
 
-@pytest.mark.parametrize(("returned", "case"), _cases([case for case in CASES if case.what == "saved"]))
+@pytest.mark.parametrize(("returned", "case"), [*_cases([case for case in CASES if case.what == "saved"])])
 def test_a_file_that_was_only_saved_again_gives_the_same_findings(
     workshop: Workshop, usual: tuple[Finding, ...], returned: Returned, case: Case
 ) -> None:
@@ -134,7 +134,7 @@ def test_a_file_that_was_only_saved_again_gives_the_same_findings(
     assert [found for found in new if found.severity != "note"] == []
 
 
-@pytest.mark.parametrize(("returned", "case"), _cases(BINARY))
+@pytest.mark.parametrize(("returned", "case"), [*_cases(BINARY)])
 def test_a_binary_workbook_is_read_whole_or_refused(workshop: Workshop, returned: Returned, case: Case) -> None:
     try:
         log = workshop.log(returned, case.with_spec)
@@ -146,7 +146,7 @@ def test_a_binary_workbook_is_read_whole_or_refused(workshop: Workshop, returned
 WITHOUT_MANIFEST = [case for case in SHEETS if case.with_spec]
 
 
-@pytest.mark.parametrize(("returned", "case"), _cases(WITHOUT_MANIFEST))
+@pytest.mark.parametrize(("returned", "case"), [*_cases(WITHOUT_MANIFEST)])
 def test_a_file_without_its_manifest_is_refused_with_the_way_out(
     workshop: Workshop, returned: Returned, case: Case
 ) -> None:
@@ -161,7 +161,7 @@ def _entries() -> Iterator[Any]:
             yield pytest.param(returned, name, id=f"{program}: {text!r} in {name}", marks=returned.group)
 
 
-@pytest.mark.parametrize(("returned", "name"), _entries())
+@pytest.mark.parametrize(("returned", "name"), [*_entries()])
 def test_an_entry_that_is_no_plain_number_is_kept_and_told(workshop: Workshop, returned: Returned, name: str) -> None:
     log = workshop.log(returned, with_spec=False)
     stands = {name: entries.stands(returned.program, name)}
