@@ -58,7 +58,7 @@ TYPED: dict[str, Typed] = {
     "reps 5.5": Typed("reps-not-whole", {f"{TOP}/reps": 5.5}, f"{TOP}/reps", 5.5),
     "reps 850": Typed("number-out-of-range", {f"{TOP}/reps": 850}, f"{TOP}/reps", 850),
     "load below 0": Typed("number-out-of-range", {f"{TOP}/load": -100}, f"{TOP}/load", -100),
-    "load 1075 for 107.5": Typed("load-implausible", {f"{TOP}/load": 1075}, f"{TOP}/load", 1075),
+    "load 1075 for 107.5": Typed("digit-slip", {f"{TOP}/load": 1075}, f"{TOP}/load", 1075),
     "load 83.3": Typed("load-not-loadable", {f"{TOP}/load": 83.3}, f"{TOP}/load", 83.3),
     "stack load between steps": Typed("load-not-loadable", {f"{PRESS}/load": 97.5}, f"{PRESS}/load", 97.5),
     "text for load": Typed("not-a-number", {f"{TOP}/load": "abc"}, f"{TOP}/load", None),
