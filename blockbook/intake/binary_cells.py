@@ -78,6 +78,10 @@ def _refuse_false_extent(record: bytes) -> None:
         raise damaged("a sheet larger than any can be")
 
 
+_XLSB_SHORT_CELLS = range(12, 19)
+"""Cells without their column, as some programs write them; the library passes over them without a word."""
+
+
 def check_xlsb(sheets: Sequence[bytes]) -> None:
     """The same for the sheets of an .xlsb."""
     area = 0
@@ -86,6 +90,8 @@ def check_xlsb(sheets: Sequence[bytes]) -> None:
         for record, start, length in _xlsb_records(sheet):
             if record == _XLSB_ROW and length >= 4:
                 (row,) = struct.unpack_from("<I", sheet, start)
+            elif record in _XLSB_SHORT_CELLS:
+                raise BlockbookError("holds cells in a short form that cannot be read here. Save it as .xlsx.")
             elif record in _XLSB_CELLS and length >= 4:
                 (column,) = struct.unpack_from("<I", sheet, start)
                 rows, columns = max(rows, row + 1), max(columns, column + 1)

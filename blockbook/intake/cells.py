@@ -53,6 +53,7 @@ _SIGNED = re.compile(rf"([+-]?) ?({_NUMBER})")
 _RANGE = re.compile(rf"({_NUMBER}) ?(?:-|to) ?({_NUMBER})")
 _SLASH = re.compile(r"^([0-9]) ?/ ?([0-9])$")
 _OUT_OF_TEN = re.compile(r"([0-9](?:[.,][05])?|10) ?/ ?10")
+_DAY_MONTH = re.compile(r"([0-9]{1,2})\. ?([0-9]{1,2})\.")
 _PLAIN = re.compile(r"-?[0-9]{1,9}(?:\.[0-9]{1,20})?")
 _THOUSANDS = re.compile(r"([1-9])[.,]([0-9]{3})")
 """1,234 may be 1234 or 1.234. With more digits in front it would be over ten thousand, which no log holds."""
@@ -75,7 +76,12 @@ MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""
 
 _FIRST_DAY, _LAST_DAY = date(2000, 1, 1), date(2100, 1, 1)
-_ISO = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})(?:[t ][0-9:.]+)?")
+_ISO = re.compile(r"([0-9]{4})([-/])([0-9]{1,2})\2([0-9]{1,2})(?:[t ][0-9:.]+(?:z|[+-][0-9:]+)?)?")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_AS_SHOWN = re.compile(rf"([0-9]{{1,2}}) ({'|'.join(_MONTHS)})[a-z]*")
+"""A date as the workbook shows it, "4 Jan": all that a CSV file keeps of it."""
+
+_DAY_COUNT = re.compile(r"[0-9]{5}(?:\.0*)?")
 _DAY_MONTH_YEAR = re.compile(r"([0-9]{1,2})([./-]) ?([0-9]{1,2})\2 ?([0-9]{4})")
 
 
@@ -113,12 +119,20 @@ def read_date(raw: Any, near: date | None = None) -> tuple[date | None, str]:
     if isinstance(raw, date):
         day = raw.date() if isinstance(raw, datetime) else raw
     elif isinstance(raw, str):
-        day = _date_from_text(_clean(raw)) or (near and _day_and_month(_clean(raw), near))
+        text = _clean(raw)
+        if _DAY_COUNT.fullmatch(text):
+            return read_date(float(text))
+        day = _date_from_text(text) or (near and _day_and_month(text, near))
     elif isinstance(raw, (int, float)) and 36526 <= raw < 73051:
         day = DAY_ZERO + timedelta(days=int(raw))
     if day is not None and _FIRST_DAY <= day < _LAST_DAY:
         return day, ""
     return None, _as_typed(raw)
+
+
+def lacks_year(raw: Any) -> bool:
+    """Whether a date was typed without its year, "30.11.", so that the year is a guess."""
+    return isinstance(raw, str) and _DAY_MONTH.fullmatch(_clean(raw)) is not None
 
 
 def means_same(raw: Any) -> bool:
@@ -133,14 +147,17 @@ def seen_as_day(raw: Any) -> int | None:
 
 
 def _day_and_month(text: str, near: date) -> date | None:
-    """ "30.11." in the year that brings it nearest to `near`."""
-    found = re.fullmatch(r"([0-9]{1,2})\. ?([0-9]{1,2})\.", text)
-    if not found:
+    """ "30.11." or "30 Nov" in the year that brings it nearest to `near`."""
+    if found := _DAY_MONTH.fullmatch(text):
+        month = int(found[2])
+    elif found := _AS_SHOWN.fullmatch(text):
+        month = 1 + _MONTHS.index(found[2])
+    else:
         return None
     days = []
     for year in (near.year - 1, near.year, near.year + 1):
         try:
-            days.append(date(year, int(found[2]), int(found[1])))
+            days.append(date(year, month, int(found[1])))
         except ValueError:
             continue
     return min(days, key=lambda day: abs(day - near), default=None)
@@ -333,7 +350,7 @@ def _number_shown_as_date(moment: datetime) -> _Taken | None:
 
 def _date_from_text(text: str) -> date | None:
     if match := _ISO.fullmatch(text):
-        year, month, day = (int(digits) for digits in match.groups())
+        year, month, day = int(match[1]), int(match[3]), int(match[4])
     elif match := _DAY_MONTH_YEAR.fullmatch(text):
         day, month, year = int(match[1]), int(match[3]), int(match[4])
         if match[2] != "." and month > 12:

@@ -18,6 +18,7 @@ _HEADS_WITHIN = 15
 
 _ENOUGH_HEADINGS = 2
 _ENOUGH_TITLES = 2
+_ENOUGH_WORDS = 4
 
 
 @dataclass(frozen=True)
@@ -46,15 +47,13 @@ def locate(grid: Grid, keys: Collection[str], texts: Collection[str]) -> Table |
         label = _most_common_column(grid, titles, _ENOUGH_TITLES)
         if label is None:
             return None
-        headed = {"label": label}
-        heading_row = None
+        headed, heading_row = {"label": label}, _row_of_words(grid)
     anchors = {**headed} if key is None else {**headed, "key": key}
     columns, guessed = dict(headed), set()
     for name in COLUMN:
         if name not in anchors and (column := _by_place(name, anchors, grid, heading_row)) is not None:
             columns[name] = column
-            if heading_row is not None:
-                guessed.add(name)
+            guessed.add(name)
     columns.pop("key", None)
     return Table(key, columns, heading_row, frozenset(guessed))
 
@@ -82,6 +81,15 @@ def _headings(grid: Grid) -> tuple[int | None, dict[str, int]]:
     return heading_row, best
 
 
+def _row_of_words(grid: Grid) -> int | None:
+    """The row near the top that looks like headings of whatever language: several words and no number."""
+    for number, row in enumerate(grid[:_HEADS_WITHIN]):
+        values = [value for value in row if value not in (None, "")]
+        if len(values) > _ENOUGH_WORDS and all(isinstance(value, str) for value in values):
+            return number
+    return None
+
+
 def _by_place(name: str, anchors: Mapping[str, int], grid: Grid, heading_row: int | None) -> int | None:
     """The column between its neighbours; None where the neighbours have closed up: it was deleted."""
     place = COLUMN[name]
@@ -100,7 +108,16 @@ def _by_place(name: str, anchors: Mapping[str, int], grid: Grid, heading_row: in
     between = range(anchors[left] + 1, anchors[right])
     if len(between) == COLUMN[right] - COLUMN[left] - 1:
         return anchors[left] + place - COLUMN[left]
+    filled = [column for column in between if _is_filled(grid, column, heading_row or 0)]
+    if len(filled) == COLUMN[right] - COLUMN[left] - 1:  # empty columns were put in
+        return filled[place - COLUMN[left] - 1]
     return _most_alike(name, between, grid, heading_row)
+
+
+def _is_filled(grid: Grid, column: int, heading_row: int) -> bool:
+    """Whether anything but text stands below the heading, or text in more than a row or two."""
+    values = [row[column] for row in grid[heading_row + 1 :] if column < len(row)]
+    return sum(value not in (None, "") for value in values) > 2
 
 
 def _most_alike(name: str, columns: range, grid: Grid, heading_row: int | None) -> int | None:

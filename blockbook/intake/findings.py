@@ -33,6 +33,7 @@ KINDS: dict[str, FindingKind] = {
     "row-unknown": FindingKind("warning", "The row was not used. If it holds a log, tell the lifter where it belongs."),
     "row-duplicate": FindingKind("note", "Nothing to do where they say the same; where they differ, that is said."),
     "row-unplaced": FindingKind("warning", "If it holds a set that was done, tell where it belongs: type it in there."),
+    "keys-moved": FindingKind("warning", "Ask for the file as it was before it was sorted."),
     "rows-recovered": FindingKind("warning", "Compare a few rows with the file before you rely on them."),
     "column-missing": FindingKind(
         "warning", "Ask for the file with all its columns; what stood there is not in the log."
@@ -55,6 +56,7 @@ KINDS: dict[str, FindingKind] = {
     ),
     "date-for-number": FindingKind("warning", "A spreadsheet turned what was typed into a date. Check the value used."),
     "not-a-date": FindingKind("warning", "The text is kept. The planned day stands in for it."),
+    "date-understood": FindingKind("note", "Nothing to do if the year is right."),
     "number-understood": FindingKind("note", _SHEET_BLIND),
     "unit-converted": FindingKind("note", _SHEET_BLIND),
     "range-for-number": FindingKind("note", _SHEET_BLIND),

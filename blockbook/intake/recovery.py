@@ -16,16 +16,18 @@ _TITLE_ALIKE = 70
 """Likeness in percent from which a title is taken for one of ours, retyped or shortened."""
 
 _INPUT_ALIKE = 80
+_LONG_ENOUGH = 4
+"""Letters of a name that may be told inside another text."""
 
 
 class ExpectedRow(NamedTuple):
-    """A row of the block. label: what its label column shows; exercise: its name, in a title;
+    """A row of the block. label: what its label column shows; name: of the exercise or session, in its title;
     asked: reps and effort asked of a set, as text."""
 
     kind: Literal["title", "set", "input"]
     key: str
     label: str
-    exercise: str = ""
+    name: str = ""
     asked: tuple[str, str] = ("", "")
 
 
@@ -73,8 +75,8 @@ def _likeness(row: Candidate, wanted: ExpectedRow) -> float:
     alike = fuzz.ratio(row.label.casefold(), wanted.label.casefold())
     if wanted.kind == "input":
         return 2 * alike / 100 if alike >= _INPUT_ALIKE else 0
-    if wanted.exercise:
-        alike = max(alike, 0.95 * fuzz.partial_ratio(wanted.exercise.casefold(), row.label.casefold()))
+    if len(wanted.name) >= _LONG_ENOUGH:
+        alike = max(alike, 0.95 * fuzz.partial_ratio(wanted.name.casefold(), row.label.casefold()))
     return 3 * alike / 100 if alike >= _TITLE_ALIKE and len(row.label) > 2 else 0
 
 
@@ -90,12 +92,12 @@ def _aligned(likeness: Sequence[Sequence[float]]) -> list[tuple[int, int]]:
     pairs = []
     i, j = len(likeness), columns
     while i and j:
-        alike = likeness[i - 1][j - 1]
-        if alike and best[i][j] == best[i - 1][j - 1] + alike:
-            i, j = i - 1, j - 1
-            pairs.append((i, j))
+        # Of equals the earliest rows are paired, so that what belongs together stays together.
+        if best[i][j] == best[i][j - 1]:
+            j -= 1
         elif best[i][j] == best[i - 1][j]:
             i -= 1
         else:
-            j -= 1
+            i, j = i - 1, j - 1
+            pairs.append((i, j))
     return pairs[::-1]

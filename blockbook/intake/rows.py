@@ -20,6 +20,9 @@ from blockbook.workbook.layout import SESSION_LOAD, TYPED, WEEK_COLUMNS
 
 _KEY = re.compile(r"w\d{1,2}\.[a-z0-9-]+\.[a-z0-9_-]+(\.[a-z0-9-]+)?")
 _WEEK = re.compile(r"\bweek (\d{1,2})\b", re.IGNORECASE)
+_MOST_OFF = 0.2
+"""Share of keyed rows whose label may be another's before no key of the sheet is believed."""
+
 _MORE_THAN_A_WEEK = 1.5
 """So much more alike to all weeks than to one is a sheet that holds several."""
 
@@ -64,15 +67,44 @@ class _CopyReader:
     # Rows with a key
 
     def _read_keyed(self, sheet: _Sheet) -> None:
-        if sheet.table.key is None:
-            return
-        for number, row in enumerate(sheet.grid):
-            key = as_text(row[sheet.table.key]) if sheet.table.key < len(row) else ""
-            if key in self.sent.places:
-                self.rows[key].append(self._row(sheet, number, key))
-                sheet.taken[number] = key
-            elif _KEY.fullmatch(key):
+        keys = {number: sheet.text(number, sheet.table.key) for number in range(len(sheet.grid))}
+        known = {number: key for number, key in keys.items() if key in self.sent.places}
+        for number, key in self._trusted(sheet, known).items():
+            self.rows[key].append(self._row(sheet, number, key))
+            sheet.taken[number] = key
+        for number, key in keys.items():
+            if number not in known and _KEY.fullmatch(key):
                 self._unknown(sheet, number, key)
+
+    def _trusted(self, sheet: _Sheet, keys: dict[int, str]) -> dict[int, str]:
+        """Row -> key, where a row's label is the key's; rows may be sorted while the hidden keys stay behind.
+
+        The sets of one exercise that changed places are told by their labels. Where many rows are off,
+        no key of the sheet says anything.
+        """
+        label = sheet.table.columns.get("label")
+        said = {number: text.casefold() for number in keys if (text := sheet.text(number, label))}
+        expected = {key: as_text(self.sent.content(key, "label")).casefold() for key in keys.values()}
+        off = [number for number, text in said.items() if text != expected[keys[number]]]
+        if not off:
+            return keys
+        if len(off) > _MOST_OFF * len(keys):
+            message = "The rows were sorted and their hidden keys were not, so the keys say nothing any more."
+            self.findings.append(finding("keys-moved", message, sheet.label))
+            return {}
+        trusted = {number: key for number, key in keys.items() if number not in off}
+        for slot in sorted({keys[number].rpartition(".")[0] for number in off}):
+            moved = [number for number in keys if keys[number].rpartition(".")[0] == slot]
+            labels = [expected[keys[number]] for number in moved]
+            for number in moved:
+                trusted.pop(number, None)
+                if labels.count(said.get(number, "")) == 1:
+                    trusted[number] = next(keys[other] for other in moved if expected[keys[other]] == said[number])
+                else:
+                    sheet.unsure.add(number)
+            message = f"The sets of {slot} were sorted and their hidden keys were not; labels tell them where they can."
+            self.findings.append(finding("keys-moved", message, sheet.label))
+        return trusted
 
     def _row(self, sheet: _Sheet, number: int, key: str) -> FoundRow:
         row = sheet.grid[number]
@@ -125,16 +157,15 @@ class _CopyReader:
         columns = sheet.table.columns
         if not weeks or "label" not in columns:
             return set()
+        wanted = {*missing, *sheet.taken.values()}
         candidates = [
             Candidate(number, sheet.taken.get(number, ""), sheet.text(number, columns["label"]),
                       (sheet.text(number, columns.get("target_reps")), sheet.text(number, columns.get("target_rpe"))))
             for number in range(len(sheet.grid))
+            if number not in sheet.unsure
         ]  # fmt: skip
-        wanted = set(missing)
-        weeks, matches = self._best_match(candidates, weeks)
-        found = {
-            number: match for number, match in matches.items() if match.key in wanted and number not in sheet.taken
-        }
+        weeks, matches = self._best_match(candidates, weeks, wanted)
+        found = {number: match for number, match in matches.items() if number not in sheet.taken}
         if not self._holds_together(sheet, found):
             return set()
         for number, match in found.items():
@@ -155,12 +186,20 @@ class _CopyReader:
         ]
         return sum(number in found for number in typed) >= _TOGETHER * len(typed)
 
-    def _best_match(self, candidates: Sequence[Candidate], weeks: list[int]) -> tuple[list[int], dict[int, Match]]:
-        """The week that a sheet is most like, or all of them where it clearly holds more than one; and its rows."""
-        tried = [([week], *recover(candidates, list(self.sent.rows_of(week)))) for week in weeks]
+    def _best_match(
+        self, candidates: Sequence[Candidate], weeks: list[int], wanted: Collection[str]
+    ) -> tuple[list[int], dict[int, Match]]:
+        """The week that a sheet is most like, or all of them where it clearly holds more than one; and its rows.
+
+        wanted: the keys that may stand on the sheet: those of no other sheet.
+        """
+        expected = {
+            week: [row for row in self.sent.rows_of(week) if not row.key or row.key in wanted] for week in weeks
+        }
+        tried = [([week], *recover(candidates, expected[week])) for week in weeks]
         one, likeness, matches = max(tried, key=lambda found: found[1])
         if len(weeks) > 1:
-            whole, all_matches = recover(candidates, [row for week in weeks for row in self.sent.rows_of(week)])
+            whole, all_matches = recover(candidates, [row for week in weeks for row in expected[week]])
             if whole > _MORE_THAN_A_WEEK * likeness:
                 return weeks, all_matches
         return one, matches
@@ -200,6 +239,7 @@ class _CopyReader:
         self, sheet: _Sheet, number: int, names: Sequence[str], formulas: Collection[Place] = ()
     ) -> Unplaced | None:
         """What a row holds in these columns that is neither ours nor a formula's; None if nothing."""
+        label = sheet.text(number, sheet.table.columns.get("label"))
         found = {
             name: sheet.cell(number, column)
             for name in names
@@ -207,6 +247,7 @@ class _CopyReader:
             and (number, column) not in formulas
             and (text := sheet.text(number, column))
             and not self.sent.says(text)
+            and (name == "label" or text != label)  # some programs repeat a label in all cells it was merged over
         }
         if not found:
             return None
@@ -223,22 +264,26 @@ class _CopyReader:
             if name not in table.columns:
                 message = f'The column "{words[name]}" is not on this sheet any more.'
                 self.findings.append(finding("column-missing", message, sheet.label))
-            elif name in table.guessed:
-                cell = sheet.cell(table.heading_row or 0, table.columns[name])
+            elif name in table.guessed and table.heading_row is not None:
+                cell = sheet.cell(table.heading_row, table.columns[name])
                 heading = as_text(cell.value)
-                message = f'The column headed "{heading}" was taken for "{words[name]}" by its place.'
-                self.findings.append(finding("column-guessed", message, sheet.label, cell.address, heading))
+                message = f'The column at {cell.address}, "{heading}", was taken for "{words[name]}" by its place.'
+                self.findings.append(finding("column-guessed", message, sheet.label, "", heading))
 
 
 @dataclass
 class _Sheet:
-    """A sheet with our table on it. label: its name as findings show it; taken: row -> its key."""
+    """A sheet with our table on it.
+
+    label: its name as findings show it; taken: row -> its key; unsure: rows whose key is another's.
+    """
 
     label: str
     name: str
     grid: Grid
     table: Table
     taken: dict[int, str] = field(default_factory=dict)
+    unsure: set[int] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         self.names = {column: name for name, column in self.table.columns.items()}

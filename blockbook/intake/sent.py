@@ -62,7 +62,7 @@ class Sent:
 
         yield ExpectedRow("title", "", label(0))
         for place in self.workbook.weeks[week - 1]:
-            yield ExpectedRow("title", "", label(place.title_row))
+            yield ExpectedRow("title", "", label(place.title_row), place.session.name)
             for line in place.lines:
                 yield ExpectedRow("title", "", label(line.title_row), line.line.exercise.name)
                 for planned in line.line.sets:

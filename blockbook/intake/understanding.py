@@ -296,6 +296,10 @@ class Understanding:
             cell = here["date"]
             message = f'"{typed_date}" was not understood as a date; it is kept as typed.'
             self.findings.append(finding("not-a-date", message, cell.sheet, cell.address, typed_date))
+        elif day is not None and cells.lacks_year(raw["date"]):
+            message = f'"{as_text(raw["date"])}" was taken as {day:%d %b %Y}, the year nearest to the plan.'
+            cell, odd["date"] = here["date"], as_text(raw["date"])
+            self.findings.append(finding("date-understood", message, cell.sheet, cell.address, as_text(raw["date"])))
         return LoggedSession(
             key=session.key,
             week=session.week,

@@ -23,6 +23,7 @@ from blockbook.spec.models import Specification
 from blockbook.workbook.layout import LAYOUT_VERSION, MANIFEST
 
 MARKER = "blockbook manifest"
+_WAY_OUT = "Ask for the file again, or an earlier copy, or name its block: --spec block.yaml."
 _CHUNK = 30_000
 _PAYLOAD_LIMIT = 5_000_000
 
@@ -57,7 +58,7 @@ def read_manifest(column: Sequence[object]) -> Manifest:
     while texts and not texts[-1]:
         texts.pop()
     if len(texts) < 4 or texts[0] != MARKER:
-        raise BlockbookError("the hidden manifest is incomplete. Ask for the file as it was saved, or an earlier copy.")
+        raise BlockbookError(f"the hidden manifest is incomplete. {_WAY_OUT}")
     if not re.fullmatch("[0-9]{1,6}", texts[1]) or int(texts[1]) > LAYOUT_VERSION:
         raise BlockbookError(
             f"this workbook has layout {texts[1]}, this program knows up to {LAYOUT_VERSION}. Update blockbook."
@@ -72,9 +73,9 @@ def read_manifest(column: Sequence[object]) -> Manifest:
         plain = unpacker.decompress(base64.b64decode("".join(texts[3:]), validate=True), _PAYLOAD_LIMIT)
         spec = Specification.model_validate(json.loads(plain))
     except (binascii.Error, zlib.error, ValueError, ValidationError):
-        raise BlockbookError("the hidden manifest is damaged. Ask for the file again, or an earlier copy.") from None
+        raise BlockbookError(f"the hidden manifest is damaged. {_WAY_OUT}") from None
     if digest_of(spec) != texts[2]:
-        raise BlockbookError("the hidden manifest was changed. Ask for the file again, or an earlier copy.")
+        raise BlockbookError(f"the hidden manifest was changed. {_WAY_OUT}")
     return Manifest(spec, texts[2])
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -70,6 +70,7 @@ TYPED: dict[str, Typed] = {
     "pounds": Typed("unit-converted", {f"{TOP}/load": "185 lb"}, f"{TOP}/load", 83.91),
     "range of reps": Typed("range-for-number", {f"{TOP}/reps": "5-6"}, f"{TOP}/reps", 5),
     "range of effort": Typed("range-for-number", {f"{TOP}/rpe": "8-9"}, f"{TOP}/rpe", 8.5),
+    "a date without its year": Typed("date-understood", {"w1.upper.date": "7.1."}, "w1.upper.date", date(2027, 1, 7)),
     "not a date": Typed("not-a-date", {"w1.upper.date": "Thursday"}, "w1.upper.date", None),
     "a session left out": Typed("session-skipped", UPPER_1, "w1.upper.date", None),
     "pain": Typed("pain-reported", {"w1.upper.pain": "yes"}, "w1.upper.pain", "yes"),

@@ -111,7 +111,7 @@ def holds(value: Any, understood: Any, raw: str) -> bool:
         text = value.strip()
         if not text:
             return understood in (None, "") and not raw.strip()
-        return text in raw or understood == text or _same_number(text, understood)
+        return text in raw or unchanged_text(text, understood) or _same_number(text, understood)
     if isinstance(value, date):
         return understood == value or value.day in map(int, re.findall("[0-9]+", raw))
     return _same_number(shown(value), understood) or _same_number(shown(value), raw)
@@ -122,8 +122,13 @@ def unchanged(name: str, value: Any, understood: Any) -> bool:
     if value is None or (isinstance(value, str) and not value.strip()):
         return understood in (None, "")
     if isinstance(value, str) and name.rpartition("/")[2].rpartition(".")[2] in _TEXTS:
-        return bool(understood == value.strip())
+        return unchanged_text(value.strip(), understood)
     return bool(understood == value) or _same_number(shown(value), understood)
+
+
+def unchanged_text(text: str, understood: Any) -> bool:
+    """Whether a text came back word for word; comments on the cells of its row may stand behind it."""
+    return bool(understood == text) or str(understood).startswith(f"{text}; ")
 
 
 def shown(value: Any) -> str:
