@@ -23,6 +23,9 @@ from blockbook.training import volume
 
 REVIEW, FINDINGS, TRENDS, LOG = "Review", "Findings", "Trends", "Log"
 _ACCEPT, _CORRECTION = "Accept?", "Correction"
+_HIDDEN = 6.5
+"""Width up to which a column holds numbers or a hidden key: no text of its own to give room to."""
+
 _MOST_LINES = 6
 
 
@@ -252,11 +255,19 @@ def _table(
     for row, values in enumerate(rows, start=2):
         for column, value in enumerate(values):
             style = "one place" if headings[column][0] == "Est. 1RM" else "set" if isinstance(value, str) else "number"
-            sheet.put(row, column, value, "wrapped" if headings[column][1] > 40 else style)
-        longest = max((len(value) for value in values if isinstance(value, str)), default=0)
-        sheet.heights[row] = min(400, 15.5 * (1 + longest // 68))
+            wraps = style == "set" and _lines(value, headings[column][1]) > 1
+            sheet.put(row, column, value, "wrapped" if wraps or headings[column][1] > 40 else style)
+        lines = max(
+            (_lines(value, width) for value, (_, width) in zip(values, headings, strict=True) if width > _HIDDEN)
+        )
+        sheet.heights[row] = min(400, 15.5 * lines)
     if not rows:
         sheet.put(2, 0, empty, "text")
+
+
+def _lines(value: Any, width: float) -> int:
+    """Lines that a text needs in a column of this width."""
+    return 1 + int(len(value) // (1.1 * width)) if isinstance(value, str) else 1
 
 
 def _trends_sheet(book: Book, every: Sequence[Reviewed]) -> None:
