@@ -48,17 +48,21 @@ class Override:
 
 @dataclass(frozen=True)
 class NextBlock:
-    """The specification, what was decided per exercise (suggestion, first load, sets), and from which log."""
+    """The specification, what was decided per exercise (suggestion, first load, sets), and from which log.
+
+    remarks: what a season has to say about the block.
+    """
 
     spec: Specification
     decisions: tuple[tuple[Suggestion, float | None, int], ...]
     outlook: Outlook
     log: BlockLog
+    remarks: tuple[str, ...] = ()
 
     def to_yaml(self) -> str:
         """YAML text with a comment for every exercise that says what was decided and why."""
         data = self.spec.to_data()
-        head = [f"The block after {self.spec.block.start - timedelta(days=1):%d %B %Y}. Decided:"]
+        head = [*self.remarks, f"The block after {self.spec.block.start - timedelta(days=1):%d %B %Y}. Decided:"]
         if self.outlook.deload_reason:
             head.append(f"Deload first (week 1): {self.outlook.deload_reason}")
         for suggestion, load, sets in sorted(self.decisions, key=lambda decision: not decision[0].pain):
