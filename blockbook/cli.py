@@ -122,6 +122,8 @@ def new(template: str | None, out: Path, start: datetime | None, season: Path | 
     """
     import blockbook
 
+    if template is None and season is None:
+        raise click.UsageError("name a TEMPLATE, or a --season to follow.")
     path = blockbook.new(template, out, start.date() if start else None, unit, force, season)
     click.echo(f"{path}: edit lifter, equipment and sessions, then: blockbook build {path} --out sent")
 

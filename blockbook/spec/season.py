@@ -40,9 +40,9 @@ class DateRange(_Part):
     def __str__(self) -> str:
         return f"{self.first}" if self.first == self.last else f"{self.first}..{self.last}"
 
-    def days_in(self, first: date, last: date) -> int:
-        """How many of its days lie from `first` to `last`."""
-        return max(0, (min(last, self.last) - max(first, self.first)).days + 1)
+    def days_in(self, first: date, last: date) -> range:
+        """Its days from `first` to `last`, as ordinals."""
+        return range(max(first, self.first).toordinal(), min(last, self.last).toordinal() + 1)
 
 
 def parse_range(text: str) -> dict[str, str]:
@@ -101,7 +101,8 @@ class Season(_Part):
         return next((meet for meet in self.meets if meet >= day), None)
 
     def days_away(self, first: date, last: date) -> int:
-        return sum(days.days_in(first, last) for days in self.away)
+        """How many days from `first` to `last` are away; a day in two ranges counts once."""
+        return len({day for days in self.away for day in days.days_in(first, last)})
 
     def to_data(self) -> dict[str, Any]:
         """Plain data that loads again as an equal season; defaults left out."""

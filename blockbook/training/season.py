@@ -54,7 +54,7 @@ def count_back(
 
 def _before_meet(season: Season, meet: date, earliest: date) -> list[SeasonBlock]:
     """The blocks between the earliest day and a meet, around the weeks away."""
-    whole = (meet - earliest) // WEEK
+    whole = max(0, (meet - earliest) // WEEK)
     at_home = [not _is_away(season, meet - out * WEEK) for out in range(whole, 0, -1)]
     blocks: list[SeasonBlock] = []
     end = whole
