@@ -60,9 +60,9 @@ def _remarks(season: Season, block: SeasonBlock, returned: date, meet: date | No
     said = [f"By the season: {block.kind} from {block.start}, weeks: {block.weeks}{deload}{out}."]
     kind = next((each.kind for each in season.blocks if each.start <= returned < each.end), None)
     if kind != block.kind:
-        was = f"The block before was {kind}" if kind else "The block before is not in the season"
+        was = f"the block before was {kind}" if kind else "the block before has no place"
         said.append(
-            f"{was}, this one should be {block.kind}. Exercises, reps and efforts below are still those of the block "
+            f"In the season {was}, and this one is {block.kind}. Exercises, reps and efforts below are still those of the block "
             f"before: change them; `blockbook new --season` shows what the {block.kind} template has."
         )
     if deload_first and block.deload_week:

@@ -9,7 +9,8 @@ class SeasonPolicy(BaseModel):
     """Numbers that a season is counted back with; a season file can override them under `policy`.
 
     Common practice, no source, unless a field says otherwise. Lengths of the blocks are those of
-    the templates that ship, whose peak block keeps the days before the meet given here.
+    the templates that ship, and the peak template trains on the days before the meet given here:
+    other days move the calendar's entries, and the coach moves the block's sessions.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")

@@ -86,7 +86,7 @@ def _to_the_meet(weeks: int, policy: SeasonPolicy) -> list[_Part]:
         return _heavy(weeks, policy)
     volume = building if building <= policy.block_weeks + 1 else policy.block_weeks
     behind = [_Part("volume", volume, deload=True), *_heavy(heavy, policy)]
-    return [*_in_turn(building - volume, "strength"), *behind]
+    return [*_in_turn(building - volume, "strength", policy), *behind]
 
 
 def _heavy(weeks: int, policy: SeasonPolicy) -> list[_Part]:
@@ -108,7 +108,7 @@ def _to_days_off(weeks: int, weeks_out: int, later: set[BlockKind], policy: Seas
     if "volume" not in later and weeks_out <= policy.volume_peak:
         parts = _cut(_to_the_meet(weeks + weeks_out, policy), weeks)
     else:
-        parts = _in_turn(weeks, "strength" if "volume" in later else "volume")
+        parts = _in_turn(weeks, "strength" if "volume" in later else "volume", policy)
     return [*parts[:-1], parts[-1]._replace(deload=False)]
 
 
@@ -124,11 +124,11 @@ def _cut(parts: Sequence[_Part], weeks: int) -> list[_Part]:
     return kept
 
 
-def _in_turn(weeks: int, last: BlockKind) -> list[_Part]:
-    """Blocks of three to six weeks, volume and strength in turn, each with a deload."""
+def _in_turn(weeks: int, last: BlockKind, policy: SeasonPolicy) -> list[_Part]:
+    """Blocks of about the usual length, volume and strength in turn, each with a deload."""
     if not weeks:
         return []
-    number = max(1, -(-(weeks - 1) // 5))
+    number = max(1, -(-(weeks - 1) // policy.block_weeks))
     short, longer = divmod(weeks, number)
     other: BlockKind = "volume" if last == "strength" else "strength"
     return [

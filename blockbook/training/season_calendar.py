@@ -59,8 +59,8 @@ def key_days(season: Season) -> list[KeyDay]:
         for first in [block.week_start(block.deload_week)]
     ]
     for number, meet in enumerate(season.meets, start=1):
-        if _peak_before(season, meet):
-            found += _last_days(season, meet, number)
+        if peak := _peak_before(season, meet):
+            found += [day for day in _last_days(season, meet, number) if day.first >= peak.start]
         found.append(KeyDay(f"meet-{number}", meet, meet, "Meet", "Your federation's current rule book decides."))
     return sorted(found, key=lambda day: (day.first, day.last, day.name))
 

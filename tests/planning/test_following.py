@@ -111,7 +111,7 @@ def test_the_next_block_has_dates_length_deload_and_meet_of_the_season(tmp_path:
     head = spec.block
     assert (head.start, head.weeks, head.deload_week, head.meet) == (date(2027, 1, 23), 4, 4, MEET)
     assert "# By the season: strength from 2027-01-23, weeks: 4, deload in week 4, 19 weeks out." in text
-    assert "should be" not in text
+    assert "In the season" not in text
     assert [slot.exercise for session in spec.sessions for slot in session.slots] == [
         slot.exercise for session in spec_from().sessions for slot in session.slots
     ]
@@ -121,7 +121,7 @@ def test_the_next_block_has_dates_length_deload_and_meet_of_the_season(tmp_path:
 def test_another_kind_is_said_and_the_exercises_stay(tmp_path: Path) -> None:
     season = season_of(("volume", date(2027, 1, 4), 2, None), ("peak", date(2027, 1, 18), 2, None))
     _, text = next_by(season, tmp_path)
-    assert "# The block before was volume, this one should be peak." in text
+    assert "# In the season the block before was volume, and this one is peak." in text
 
 
 def test_a_block_that_came_back_late_gets_the_whole_weeks_that_are_left(tmp_path: Path) -> None:

@@ -156,3 +156,7 @@ def keeps_the_rules(season: Season) -> None:
         assert max(away) < 4
         assert block.end in season.meets or block.kind != "peak"
     assert all(day.first >= season.first for day in key_days(season) if day.title == "Deload week")
+    in_peaks = {
+        block.start + n * DAY for block in season.blocks if block.kind == "peak" for n in range(block.weeks * 7)
+    }
+    assert all(day.first in in_peaks for day in key_days(season) if day.title.startswith("Last"))
