@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -13,7 +12,7 @@ from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff
 from blockbook.spec.policy import Policy
 from blockbook.spec.season import Season, SeasonBlock
 from blockbook.training.block_length import Length, fitted
-from blockbook.training.deload import lighter_effort, lighter_load, lighter_percent, lighter_sets
+from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown
 from blockbook.training.season import WEEK
 
@@ -62,8 +61,8 @@ def _remarks(season: Season, block: SeasonBlock, returned: date, meet: date | No
     if kind != block.kind:
         was = f"the block before was {kind}" if kind else "the block before has no place"
         said.append(
-            f"In the season {was}, and this one is {block.kind}. Exercises, reps and efforts below are still those of the block "
-            f"before: change them; `blockbook new --season` shows what the {block.kind} template has."
+            f"In the season {was}, and this one is {block.kind}. Exercises, reps and efforts below are those of the block before: "
+            f"change them; `blockbook new --season` shows what the {block.kind} template has."
         )
     if deload_first and block.deload_week:
         said.append("The deload is in week 1, not where the season has it: the log asks for it now.")
@@ -84,13 +83,7 @@ def _fitted_session(session: Session, old: Length, new: Length, policy: Policy) 
 
 
 def _fitted_slot(slot: Slot, old: Length, new: Length, policy: Policy) -> Slot:
-    lighter: dict[str, Callable[[Any], Any]] = {
-        "sets": lambda number: lighter_sets(number, policy),
-        "reps": lambda reps: reps,
-        "rpe": lambda rpe: lighter_effort(rpe, policy),
-        "percent": lambda percent: lighter_percent(percent, policy),
-        "load": lambda load: lighter_load(load, policy),
-    }
+    lighter = lighter_fields(policy)
 
     def weekly(part: Slot | BackOff, fields: tuple[str, ...]) -> dict[str, Any]:
         values = {name: getattr(part, name) for name in fields}

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import date
+from functools import partial
 
 from blockbook.errors import BlockbookError
 from blockbook.spec.loading import SCHEMA_LINE, parse_spec
@@ -13,7 +14,7 @@ from blockbook.spec.policy import Policy
 from blockbook.spec.season import Season, SeasonBlock
 from blockbook.spec.templates import starter
 from blockbook.training.block_length import Length, fitted
-from blockbook.training.deload import lighter_effort, lighter_load, lighter_percent, lighter_sets
+from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown
 
 
@@ -83,19 +84,18 @@ def _with_head(text: str, block: SeasonBlock, meet: date | None, old: Length) ->
 
 def _with_weeks(text: str, old: Length, new: Length, policy: Policy, ends_in_meet: bool) -> str:
     """The text with every list of one value a week fitted to the new length."""
-    lighter: dict[str, Callable[[str], str]] = {
-        "sets": lambda value: str(lighter_sets(int(value), policy)),
-        "reps": str,
-        "rpe": lambda value: f"{lighter_effort(float(value), policy):g}",
-        "percent": lambda value: f"{lighter_percent(float(value), policy):g}",
-        "load": lambda value: f"{lighter_load(float(value), policy):g}",
-    }
+    lighter = lighter_fields(policy)
+
+    def light(field: str, value: str) -> str:
+        if field == "reps":
+            return value
+        return f"{lighter[field](int(value) if field == 'sets' else float(value)):g}"
 
     def fit(found: re.Match[str]) -> str:
         field, values = found[1], found[2].split(", ")
         if len(values) != old.weeks:
             return found[0]
-        return f"{field}: [{', '.join(fitted(values, old, new, lighter[field], ends_in_meet))}]"
+        return f"{field}: [{', '.join(fitted(values, old, new, partial(light, field), ends_in_meet))}]"
 
     text = re.sub(r"\b(sets|reps|rpe|percent|load): \[([^\]\n]*)\]", fit, text)
     return re.sub(
