@@ -61,8 +61,8 @@ def _remarks(season: Season, block: SeasonBlock, returned: date, meet: date | No
     if kind != block.kind:
         was = f"the block before was {kind}" if kind else "the block before has no place"
         said.append(
-            f"In the season {was}, and this one is {block.kind}. Exercises, reps and efforts below are those of the block before: "
-            f"change them; `blockbook new --season` shows what the {block.kind} template has."
+            f"In the season {was}, and this one is {block.kind}. Exercises, reps and efforts below are those of "
+            f"the block before: change them; `blockbook new --season` shows what the {block.kind} template has."
         )
     if deload_first and block.deload_week:
         said.append("The deload is in week 1, not where the season has it: the log asks for it now.")
