@@ -1,8 +1,8 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
 The public functions, one a command: `templates`, `new`, `schema`, `build` (`rebuild` for its `--carry`),
-`rehearse`, `read`, `review`, `next_block` (also `next`), `demo`; for programs `targets` and `load_spec`.
-They are loaded when first used, so that `import blockbook` costs nothing.
+`rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `demo`; for programs `targets`, `load_spec`
+and `load_season`. They are loaded when first used, so that `import blockbook` costs nothing.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ _HOME = {
     "Specification": "blockbook.spec.models",
     "build": "blockbook.api",
     "demo": "blockbook.api",
+    "load_season": "blockbook.spec.loading",
     "load_spec": "blockbook.spec.loading",
     "new": "blockbook.api",
     "next_block": "blockbook.api",
@@ -23,6 +24,7 @@ _HOME = {
     "rehearse": "blockbook.api",
     "review": "blockbook.api",
     "schema": "blockbook.api",
+    "season": "blockbook.api",
     "targets": "blockbook.api",
     "templates": "blockbook.api",
 }

@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, write_text, write_whole
-from blockbook.spec.loading import SCHEMA_FILE, load_spec
+from blockbook.spec.loading import SCHEMA_FILE, SEASON_SCHEMA_FILE, load_season, load_spec
 from blockbook.spec.models import Specification, Unit
+from blockbook.spec.season import Season
 from blockbook.spec.templates import Template, starter
 from blockbook.spec.templates import templates as shipped_templates
 from blockbook.spec.values import slug
@@ -22,9 +23,11 @@ if TYPE_CHECKING:
     from blockbook.demonstration import Demo
     from blockbook.intake.carrying import Carried
     from blockbook.intake.log import BlockLog
+    from blockbook.planning.making import MadeSeason
     from blockbook.rehearsal.report import Rehearsal
 
 SpecOrPath: TypeAlias = Specification | str | Path
+SeasonOrPath: TypeAlias = Season | str | Path
 Logged: TypeAlias = Mapping[str, tuple[float | None, float | None, float | None]]
 
 
@@ -33,30 +36,82 @@ def templates() -> list[Template]:
     return shipped_templates()
 
 
-def new(template: str, out: str | Path, start: date | None = None, unit: Unit = "kg", force: bool = False) -> Path:
+def new(
+    template: str | None,
+    out: str | Path,
+    start: date | None = None,
+    unit: Unit = "kg",
+    force: bool = False,
+    season: SeasonOrPath | None = None,
+) -> Path:
     """Write a commented starter specification, and the schema its first line names beside it.
 
-    start: first day of week 1, next Monday if left out. Raises BlockbookError for an unknown
-    template or a file that is there already.
+    start: first day of week 1, next Monday if left out. season: the block that it has on `start`
+    (today if left out) or next, with its dates and length; template then asks for one kind and may
+    be None. Raises BlockbookError for an unknown template, no template and no season, a season
+    without such a block, or a file that is there already.
     """
     out = Path(out)
-    text = starter(template, start or _next_monday(date.today()), unit)
+    if season is not None:
+        from blockbook.planning.starting import block_on, season_starter
+
+        known = as_season(season)
+        text = season_starter(known, block_on(known, start or date.today(), template), unit)
+    elif template is not None:
+        text = starter(template, start or _next_monday(date.today()), unit)
+    else:
+        raise BlockbookError("name a template (`blockbook templates` lists them), or a season to follow.")
     write_text(out, text, force)
     _write_schema_beside(out, force)
     return out
 
 
-def _write_schema_beside(path: Path, force: bool) -> None:
-    """The schema that a specification's first line names, so that editors complete its fields."""
-    beside = path.parent / SCHEMA_FILE
+def season(
+    meets: Sequence[date],
+    out: str | Path,
+    first: date | None = None,
+    away: Sequence[tuple[date, date]] | None = None,
+    lifter: str | None = None,
+    ics: str | Path | None = None,
+    force: bool = False,
+) -> MadeSeason:
+    """Count a season back from its meets, and write it as YAML to edit; the season and what changed.
+
+    away: first and last day of each time away. ics: also write a calendar file there. What is left
+    out (meets may be empty) stays as in a season that is replaced; the first day is next Monday
+    where there is none. Raises BlockbookError for dates that make no season, or a file that is there
+    already and `force` not set.
+    """
+    from blockbook.planning.making import make_season
+
+    out = Path(out)
+    refuse_existing([out] if ics is None else [out, Path(ics)], force)
+    made = make_season(out, meets, first, away, lifter, _next_monday(date.today()))
+    write_text(out, made.to_yaml(), force)
+    _write_schema_beside(out, force, SEASON_SCHEMA_FILE, Season)
+    if ics is not None:
+        from blockbook.planning.calendar_file import calendar_bytes
+
+        write_whole(Path(ics), calendar_bytes(made.season), force)
+    return made
+
+
+def _write_schema_beside(
+    path: Path, force: bool, name: str = SCHEMA_FILE, model: type[Specification | Season] = Specification
+) -> None:
+    """The schema that a file's first line names, so that editors complete its fields."""
+    beside = path.parent / name
     if force or not beside.exists():
-        write_text(beside, json.dumps(schema(), indent=1) + "\n", force)
+        write_text(beside, json.dumps(_schema(model), indent=1) + "\n", force)
 
 
 def schema() -> dict[str, Any]:
     """The specification's JSON Schema."""
-    made = Specification.model_json_schema()
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made}
+    return _schema(Specification)
+
+
+def _schema(model: type[Specification | Season]) -> dict[str, Any]:
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema()}
 
 
 def build(specs: SpecOrPath | Sequence[SpecOrPath], out: str | Path, force: bool = False) -> list[Path]:
@@ -236,12 +291,14 @@ def next_block(
     spec: SpecOrPath | None = None,
     force: bool = False,
     prefer: str | Path | None = None,
+    season: SeasonOrPath | None = None,
 ) -> NextBlock:
     """Write the specification of the block after a returned one, buildable as it is.
 
     files: the returned workbook, or copies of it. review: the coach's review workbook, whose
     overrides and accepted corrections win. spec: the coach's own specification of the returned
     block, to take the private notes from (a workbook holds none). prefer: as in `read`.
+    season: gives the block its start, length, deload week and meet, and says which kind is due.
     """
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
@@ -259,6 +316,10 @@ def next_block(
     made = decide(log, overrides)
     if own is not None:
         made = replace(made, spec=restore_private_notes(made.spec, own))
+    if season is not None:
+        from blockbook.planning.following import follow_season
+
+        made = follow_season(made, as_season(season))
     write_text(Path(out), made.to_yaml(), force)
     _write_schema_beside(Path(out), force)
     return made
@@ -273,6 +334,10 @@ def demo(out: str | Path, force: bool = False) -> Demo:
 
 def as_spec(spec: SpecOrPath) -> Specification:
     return spec if isinstance(spec, Specification) else load_spec(spec)
+
+
+def as_season(season: SeasonOrPath) -> Season:
+    return season if isinstance(season, Season) else load_season(season)
 
 
 def file_name(spec: Specification) -> str:

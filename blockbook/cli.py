@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +25,8 @@ _force = click.option("--force", is_flag=True, help="Replace files that are ther
 _spec = click.option(
     "--spec", type=_EXISTING, help="Specification of the block, for a file whose hidden manifest is lost."
 )
+_season = click.option("--season", type=_EXISTING, help="Season to follow: dates, length, deload week and meet.")
+_DATE = click.DateTime(["%Y-%m-%d"])
 _prefer = click.option("--prefer", type=_EXISTING, help="The one of several copies that is right where they differ.")
 
 
@@ -96,13 +98,19 @@ def templates(exercises: bool) -> None:
 
 
 @main.command()
-@click.argument("template")
+@click.argument("template", required=False)
 @click.option("--out", type=_OUT, required=True, help="File to write, such as block.yaml.")
-@click.option("--start", type=click.DateTime(["%Y-%m-%d"]), help="First day of week 1; next Monday if left out.")
+@click.option(
+    "--start", type=_DATE, help="First day of week 1; next Monday if left out. With --season: the day to plan."
+)
+@_season
 @click.option("--unit", type=click.Choice(["kg", "lb"]), default="kg", show_default=True, help="Unit of every load.")
 @_force
-def new(template: str, out: Path, start: datetime | None, unit: str, force: bool) -> None:
+def new(template: str | None, out: Path, start: datetime | None, season: Path | None, unit: str, force: bool) -> None:
     """Write a commented starter specification from TEMPLATE.
+
+    With --season it is the block that the season has today, or next: kind, dates, length, deload
+    week and meet come from there.
 
     The file is plain text (YAML): edit it, then `blockbook build` it. Its first line names
     the schema written beside it, so that editors complete and check the fields.
@@ -110,10 +118,13 @@ def new(template: str, out: Path, start: datetime | None, unit: str, force: bool
     \b
     Example:
       blockbook new volume --unit lb --start 2027-01-04 --out block.yaml
+      blockbook new --season season.yaml --out block.yaml
     """
     import blockbook
 
-    path = blockbook.new(template, out, start.date() if start else None, unit, force)
+    if template is None and season is None:
+        raise click.UsageError("name a TEMPLATE, or a --season to follow.")
+    path = blockbook.new(template, out, start.date() if start else None, unit, force, season)
     click.echo(f"{path}: edit lifter, equipment and sessions, then: blockbook build {path} --out sent")
 
 
@@ -279,11 +290,18 @@ def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path |
 @click.argument("files", nargs=-1, required=True, type=_EXISTING, metavar="FILE...")
 @click.option("--review", type=_EXISTING, help="The review workbook with your word on the suggestions.")
 @click.option("--spec", type=_EXISTING, help="Your specification of the returned block, to keep private notes.")
+@_season
 @_prefer
 @click.option("--out", type=_OUT, required=True, help="Specification to write, such as next.yaml.")
 @_force
 def next_command(
-    files: tuple[Path, ...], review: Path | None, spec: Path | None, prefer: Path | None, out: Path, force: bool
+    files: tuple[Path, ...],
+    review: Path | None,
+    spec: Path | None,
+    season: Path | None,
+    prefer: Path | None,
+    out: Path,
+    force: bool,
 ) -> None:
     """Write the next block's specification.
 
@@ -293,7 +311,7 @@ def next_command(
     """
     import blockbook
 
-    made = blockbook.next_block(files, out, review, spec, force, prefer)
+    made = blockbook.next_block(files, out, review, spec, force, prefer, season)
     errors = sum(found.severity == "error" for found in made.log.findings)
     if errors:
         names = " ".join(map(str, files))
@@ -302,7 +320,62 @@ def next_command(
     for suggestion, _, _ in made.decisions:
         if suggestion.pain:
             click.echo(f"First: {suggestion.exercise} ({suggestion.session}): {suggestion.reason}")
+    for remark in made.remarks:
+        click.echo(remark)
     click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
+
+
+class _DaysAway(click.ParamType[tuple[date, date]]):
+    name = "START..END"
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> tuple[date, date]:
+        first, _, last = str(value).partition("..")
+        try:
+            return date.fromisoformat(first), date.fromisoformat(last or first)
+        except ValueError:
+            self.fail(f'"{value}" is not a time away such as 2027-02-15..2027-02-21.', param, context)
+
+
+@main.command()
+@click.option("--meet", "meets", type=_DATE, multiple=True, help="Day of a meet, as 2027-06-05; repeat for several.")
+@click.option("--from", "first", type=_DATE, help="First day of the season; next Monday if left out.")
+@click.option("--away", type=_DaysAway(), multiple=True, help="Holiday or travel, first..last day; repeat for several.")
+@click.option("--lifter", help="Whose season it is: shown in the calendar.")
+@click.option("--out", type=_OUT, required=True, help="File to write, such as season.yaml.")
+@click.option("--ics", type=_OUT, help="Also write a calendar file there, such as season.ics.")
+@_force
+def season(
+    meets: tuple[datetime, ...],
+    first: datetime | None,
+    away: tuple[tuple[date, date], ...],
+    lifter: str | None,
+    out: Path,
+    ics: Path | None,
+    force: bool,
+) -> None:
+    """Count a season back from the meet: which blocks, how long, when.
+
+    Prints the season as a calendar and writes it as text (YAML) to edit; `new --season` and
+    `next --season` follow it. Run it again with --force to count back anew: what you leave out
+    stays as the file has it, and what changed is said.
+
+    \b
+    Examples:
+      blockbook season --meet 2027-06-05 --from 2027-01-04 --out season.yaml
+      blockbook season --meet 2027-06-12 --out season.yaml --force     the meet was moved
+    """
+    import blockbook
+
+    days = [meet.date() for meet in meets]
+    made = blockbook.season(days, out, first.date() if first else None, away or None, lifter, ics, force)
+    click.echo(made.calendar())
+    if made.changes is not None:
+        click.echo("\nChanged")
+        for change in made.changes or ("Nothing: the same season.",):
+            click.echo(f"  {change}")
+    if ics is not None:
+        click.echo(f"\n{ics}: import it into a calendar program")
+    click.echo(f"\n{out}: edit it, then: blockbook new --season {out} --out block.yaml")
 
 
 @main.command()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -31,7 +31,7 @@ from blockbook.spec.models import (
     slot_ids,
 )
 from blockbook.spec.values import MOST_LOAD, MOST_SETS, Best, in_week
-from blockbook.training.deload import lighter_effort, lighter_load, lighter_percent, lighter_sets
+from blockbook.training.deload import lighter_fields
 
 
 @dataclass(frozen=True)
@@ -48,17 +48,21 @@ class Override:
 
 @dataclass(frozen=True)
 class NextBlock:
-    """The specification, what was decided per exercise (suggestion, first load, sets), and from which log."""
+    """The specification, what was decided per exercise (suggestion, first load, sets), and from which log.
+
+    remarks: what a season has to say about the block.
+    """
 
     spec: Specification
     decisions: tuple[tuple[Suggestion, float | None, int], ...]
     outlook: Outlook
     log: BlockLog
+    remarks: tuple[str, ...] = ()
 
     def to_yaml(self) -> str:
         """YAML text with a comment for every exercise that says what was decided and why."""
         data = self.spec.to_data()
-        head = [f"The block after {self.spec.block.start - timedelta(days=1):%d %B %Y}. Decided:"]
+        head = [*self.remarks, f"The block after {self.spec.block.start - timedelta(days=1):%d %B %Y}. Decided:"]
         if self.outlook.deload_reason:
             head.append(f"Deload first (week 1): {self.outlook.deload_reason}")
         for suggestion, load, sets in sorted(self.decisions, key=lambda decision: not decision[0].pain):
@@ -187,14 +191,7 @@ def _deload_in_front(slot: Slot, spec: Specification) -> Slot:
 
     A block that already has the most weeks there can be gets its first week lightened instead.
     """
-    policy = spec.policy
-    lighter: dict[str, Callable[[Any], Any]] = {
-        "sets": lambda number: lighter_sets(number, policy),
-        "reps": lambda reps: reps,
-        "rpe": lambda rpe: lighter_effort(rpe, policy),
-        "percent": lambda percent: lighter_percent(percent, policy),
-        "load": lambda load: lighter_load(load, policy),
-    }
+    lighter = lighter_fields(spec.policy)
 
     def moved(part: Slot | BackOff, name: str) -> tuple[Any, ...] | None:
         values: tuple[Any, ...] | None = getattr(part, name)

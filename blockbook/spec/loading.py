@@ -1,4 +1,4 @@
-"""Specification files: read with errors that name file, line and field; written back as YAML."""
+"""Specification and season files: read with errors that name file, line and field."""
 
 from __future__ import annotations
 
@@ -7,19 +7,30 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from blockbook.errors import BlockbookError
 from blockbook.spec.documents import SIZE_LIMIT, Document, Location, parse_document
 from blockbook.spec.models import Specification, SpecMistakes
+from blockbook.spec.season import Season
 
 SCHEMA_FILE = "blockbook.schema.json"
 MOST_MISTAKES = 50
 """Mistakes that are told at once."""
 
+SEASON_SCHEMA_FILE = "blockbook-season.schema.json"
 SCHEMA_LINE = f"# yaml-language-server: $schema={SCHEMA_FILE}"
+SEASON_SCHEMA_LINE = f"# yaml-language-server: $schema={SEASON_SCHEMA_FILE}"
+
+Model = TypeVar("Model", bound=BaseModel)
+
+_NO_SPECIFICATION = (
+    "this is not a block specification. It needs block:, lifter:, equipment: and sessions:. "
+    "`blockbook new` writes one to start from."
+)
+_NO_SEASON = "this is not a season. It needs from:, meets: and blocks:. `blockbook season` writes one to start from."
 
 
 def load_spec(path: str | Path) -> Specification:
@@ -28,36 +39,48 @@ def load_spec(path: str | Path) -> Specification:
     Raises BlockbookError with one line a mistake: file, line, field, what is wrong and what
     would be right.
     """
-    path = Path(path)
-    try:
-        if path.stat().st_size > 4 * SIZE_LIMIT:  # a character takes four bytes at most
-            raise BlockbookError(f"{path}: is over {SIZE_LIMIT:,} characters long, far more than a block needs.")
-        text = path.read_text("utf-8-sig")
-    except OSError as error:
-        raise BlockbookError(f"{path}: cannot be opened ({error.strerror}). Check name and folder.") from None
-    except UnicodeDecodeError:
-        raise BlockbookError(f"{path}: not a text file in UTF-8. A specification is YAML text.") from None
-    return parse_spec(text, str(path))
+    return parse_spec(_read_text(Path(path), "A specification"), str(path))
+
+
+def load_season(path: str | Path) -> Season:
+    """Read a season from a YAML file. Raises BlockbookError as `load_spec` does."""
+    return parse_season(_read_text(Path(path), "A season"), str(path))
 
 
 def parse_spec(text: str, name: str = "specification") -> Specification:
     """The same from text; `name` stands for the file in errors."""
+    return _parse(text, name, Specification, _NO_SPECIFICATION)
+
+
+def parse_season(text: str, name: str = "season") -> Season:
+    return _parse(text, name, Season, _NO_SEASON)
+
+
+def _read_text(path: Path, what: str) -> str:
+    try:
+        if path.stat().st_size > 4 * SIZE_LIMIT:  # a character takes four bytes at most
+            raise BlockbookError(f"{path}: is over {SIZE_LIMIT:,} characters long, far more than {what.lower()} needs.")
+        return path.read_text("utf-8-sig")
+    except OSError as error:
+        raise BlockbookError(f"{path}: cannot be opened ({error.strerror}). Check name and folder.") from None
+    except UnicodeDecodeError:
+        raise BlockbookError(f"{path}: not a text file in UTF-8. {what} is YAML text.") from None
+
+
+def _parse(text: str, name: str, model: type[Model], otherwise: str) -> Model:
     try:
         document = parse_document(text)
     except BlockbookError as error:
         raise BlockbookError(f"{name}: {error}") from None
     if not isinstance(document.data, dict):
-        raise BlockbookError(
-            f"{name}: line 1: this is not a block specification. It needs block:, lifter:, equipment: and "
-            "sessions:. `blockbook new` writes one to start from."
-        )
+        raise BlockbookError(f"{name}: line 1: {otherwise}")
     try:
-        return Specification.model_validate(document.data)
+        return model.model_validate(document.data)
     except ValidationError as error:
-        raise BlockbookError("\n".join(_error_lines(error, document, name))) from None
+        raise BlockbookError("\n".join(dict.fromkeys(_error_lines(error, document, name, model)))) from None
 
 
-def _error_lines(error: ValidationError, document: Document, name: str) -> list[str]:
+def _error_lines(error: ValidationError, document: Document, name: str, model: type[BaseModel]) -> list[str]:
     details = error.errors()[:MOST_MISTAKES]
     found: list[tuple[Location, str]] = []
     for detail in details:
@@ -65,7 +88,7 @@ def _error_lines(error: ValidationError, document: Document, name: str) -> list[
         if isinstance(cause, SpecMistakes):
             found += cause.mistakes
         elif not _follows_from_another(detail, details):
-            found.append((detail["loc"], _plain(detail)))
+            found.append((detail["loc"], _plain(detail, model)))
     lines = []
     for location, message in found[:MOST_MISTAKES]:
         line, held = document.find(location)
@@ -93,8 +116,8 @@ def _field(location: Location) -> str:
 
 
 @cache
-def _field_names() -> list[str]:
-    schema = Specification.model_json_schema()
+def _field_names(model: type[BaseModel]) -> list[str]:
+    schema = model.model_json_schema()
     parts = [schema, *schema.get("$defs", {}).values()]
     return sorted({name for part in parts for name in part.get("properties", {})})
 
@@ -114,11 +137,12 @@ _SAID_PLAINLY = {
 }
 
 
-def _plain(detail: Any) -> str:
+def _plain(detail: Any, model: type[BaseModel]) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
-        close = get_close_matches(str(detail["loc"][-1]), _field_names(), n=1)
-        meant = f"did you mean {close[0]}?" if close else "`blockbook schema` lists the fields."
+        close = get_close_matches(str(detail["loc"][-1]), _field_names(model), n=1)
+        lists = "`blockbook schema` lists" if model is Specification else f"{SEASON_SCHEMA_FILE} lists"
+        meant = f"did you mean {close[0]}?" if close else f"{lists} the fields."
         return f"is not a field here; check spelling and indentation; {meant}"
     said = _SAID_PLAINLY.get(kind)
     if said is None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from blockbook.spec.policy import Policy
 
 LIGHTEST_PERCENT = 20
@@ -22,3 +25,14 @@ def lighter_load(load: float, policy: Policy) -> float:
 
 def lighter_percent(percent: float, policy: Policy) -> float:
     return max(LIGHTEST_PERCENT, percent * policy.deload_percent)
+
+
+def lighter_fields(policy: Policy) -> dict[str, Callable[[Any], Any]]:
+    """What a deload week makes of a value, for each field that takes one value a week."""
+    return {
+        "sets": lambda number: lighter_sets(number, policy),
+        "reps": lambda reps: reps,
+        "rpe": lambda rpe: lighter_effort(rpe, policy),
+        "percent": lambda percent: lighter_percent(percent, policy),
+        "load": lambda load: lighter_load(load, policy),
+    }

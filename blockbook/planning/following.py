@@ -1,0 +1,98 @@
+"""The next block by the season: its dates, length and deload week, with the coach's exercises kept."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from blockbook.assessment.next_block import NextBlock
+from blockbook.planning.starting import block_on, days_in_order
+from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Session, Slot, Specification
+from blockbook.spec.policy import Policy
+from blockbook.spec.season import Season, SeasonBlock
+from blockbook.training.block_length import Length, fitted
+from blockbook.training.deload import lighter_fields
+from blockbook.training.prescription import countdown
+from blockbook.training.season import WEEK
+
+
+def follow_season(made: NextBlock, season: Season) -> NextBlock:
+    """The next block with start, length, deload week and meet as the season has them.
+
+    A deload that the log asks for stays in week 1. Raises BlockbookError where the season has no
+    block left.
+    """
+    returned = made.log.spec.block
+    block = _what_is_left(season, returned.start + returned.weeks * WEEK)
+    deload_first = bool(made.outlook.deload_reason)
+    new = Length(block.weeks, 1 if deload_first else block.deload_week)
+    meet = season.next_meet(block.start)
+    head = made.spec.block.model_copy(
+        update={"start": block.start, "weeks": new.weeks, "deload_week": new.deload_week, "meet": meet}
+    )
+    old = Length(made.spec.block.weeks, made.spec.block.deload_week)
+    sessions = _with_days(
+        tuple(_fitted_session(each, old, new, made.spec.policy) for each in made.spec.sessions), block
+    )
+    spec = made.spec.model_copy(update={"block": head, "sessions": sessions})
+    checked = Specification.model_validate(spec.model_dump())
+    return replace(made, spec=checked, remarks=tuple(_remarks(season, block, returned.start, meet, deload_first)))
+
+
+def _what_is_left(season: Season, day: date) -> SeasonBlock:
+    """The season's block from a day on: whole if it is still to come, else its last whole weeks."""
+    block = block_on(season, day)
+    if block.start >= day:
+        return block
+    left = (block.end - day) // WEEK
+    if not left:
+        return block_on(season, block.end)
+    gone = block.weeks - left
+    deload = block.deload_week - gone if block.deload_week and block.deload_week > gone else None
+    return block.model_copy(update={"start": block.end - left * WEEK, "weeks": left, "deload_week": deload})
+
+
+def _remarks(season: Season, block: SeasonBlock, returned: date, meet: date | None, deload_first: bool) -> list[str]:
+    out = f", {countdown(meet, block.start)}" if meet else ""
+    deload = f", deload in week {block.deload_week}" if block.deload_week else ""
+    said = [f"By the season: {block.kind} from {block.start}, weeks: {block.weeks}{deload}{out}."]
+    kind = next((each.kind for each in season.blocks if each.start <= returned < each.end), None)
+    if kind != block.kind:
+        was = f"the block before was {kind}" if kind else "the block before has no place"
+        said.append(
+            f"In the season {was}, and this one is {block.kind}. Exercises, reps and efforts below are those of "
+            f"the block before: change them; `blockbook new --season` shows what the {block.kind} template has."
+        )
+    if deload_first and block.deload_week:
+        said.append("The deload is in week 1, not where the season has it: the log asks for it now.")
+    return said
+
+
+def _with_days(sessions: tuple[Session, ...], block: SeasonBlock) -> tuple[Session, ...]:
+    """The coach's weekdays, in the order in which they come in the block's weeks."""
+    given = [session.day for session in sessions if session.day]
+    if len(given) < len(sessions):
+        return sessions
+    days = days_in_order(given, block.start)
+    return tuple(session.model_copy(update={"day": day}) for session, day in zip(sessions, days, strict=True))
+
+
+def _fitted_session(session: Session, old: Length, new: Length, policy: Policy) -> Session:
+    return session.model_copy(update={"slots": tuple(_fitted_slot(slot, old, new, policy) for slot in session.slots)})
+
+
+def _fitted_slot(slot: Slot, old: Length, new: Length, policy: Policy) -> Slot:
+    lighter = lighter_fields(policy)
+
+    def weekly(part: Slot | BackOff, fields: tuple[str, ...]) -> dict[str, Any]:
+        values = {name: getattr(part, name) for name in fields}
+        return {name: fitted(each, old, new, lighter[name]) for name, each in values.items() if each is not None}
+
+    update = weekly(slot, WEEKLY_FIELDS)
+    if slot.back_off:
+        back_off = weekly(slot.back_off, BACK_OFF_WEEKLY_FIELDS)
+        update["back_off"] = slot.back_off.model_copy(update=back_off)
+    update["loads"] = {week: load for week, load in slot.loads.items() if week <= new.weeks}
+    update["test_weeks"] = tuple(week for week in slot.test_weeks if week <= new.weeks)
+    return slot.model_copy(update=update)

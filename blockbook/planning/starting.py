@@ -1,0 +1,103 @@
+"""A starter specification for a block of the season: a template's text with its dates, length and days."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from functools import partial
+
+from blockbook.errors import BlockbookError
+from blockbook.spec.loading import SCHEMA_LINE, parse_spec
+from blockbook.spec.models import DAYS, Day, Unit
+from blockbook.spec.policy import Policy
+from blockbook.spec.season import Season, SeasonBlock
+from blockbook.spec.templates import starter
+from blockbook.training.block_length import Length, fitted
+from blockbook.training.deload import lighter_fields
+from blockbook.training.prescription import countdown
+
+
+def block_on(season: Season, day: date, kind: str | None = None) -> SeasonBlock:
+    """The block that holds a day, else the next one; of one kind, if that is given.
+
+    Raises BlockbookError where none is left.
+    """
+    for block in season.blocks:
+        if block.end > day and kind in (None, block.kind):
+            return block
+    what = f"{kind} block" if kind else "block"
+    raise BlockbookError(
+        f"the season has no {what} on {day} or later. Add one under blocks:, or count back anew: blockbook season."
+    )
+
+
+def season_starter(season: Season, block: SeasonBlock, unit: Unit = "kg") -> str:
+    """A commented starter specification for a block of the season: YAML text, buildable as it is."""
+    text = starter(block.kind, block.start, unit)
+    spec = parse_spec(text, block.kind)
+    old, new = Length(spec.block.weeks, spec.block.deload_week), Length(block.weeks, block.deload_week)
+    given = [session.day for session in spec.sessions if session.day]
+    days = iter(days_apart(given, block.start) if block.kind == "peak" else days_in_order(given, block.start))
+    text = _with_weeks(text, old, new, spec.policy, ends_in_meet=block.kind == "peak")
+    text = re.sub(r"^    day: \w{3}", lambda _: f"    day: {next(days)}", text, flags=re.MULTILINE)
+    return _with_head(text, block, season.next_meet(block.start), old)
+
+
+def days_in_order(days: Sequence[Day], start: date) -> list[Day]:
+    """The same weekdays, in the order in which they come in a week that begins on `start`."""
+    return sorted(days, key=lambda day: (DAYS.index(day) - start.weekday()) % 7)
+
+
+def days_apart(days: Sequence[Day], start: date) -> list[Day]:
+    """Weekdays of a week from Monday, moved along with its first day: they stay as far from the meet."""
+    return [DAYS[(DAYS.index(day) + start.weekday()) % 7] for day in days]
+
+
+def _with_head(text: str, block: SeasonBlock, meet: date | None, old: Length) -> str:
+    """Length, deload week and meet on their lines of the block's head, and where all this comes from."""
+
+    def line(pattern: str, put: str) -> None:
+        nonlocal text
+        text = re.sub(rf"^  {pattern}", put, text, count=1, flags=re.MULTILINE)
+
+    if meet:
+        line(r"# meet: .*\n", "")
+    line(r"(start: \S+).*", r"  \1         # first day of week 1; weeks are counted back from the meet")
+    line(
+        r"weeks: \d+.*",
+        f"  weeks: {block.weeks}" + (f"\n  meet: {meet}              # weeks out are shown" * bool(meet)),
+    )
+    if block.deload_week:
+        lighter = r"# deload_week: .*" if old.deload_week is None else r"deload_week: \d+"
+        line(lighter, f"  deload_week: {block.deload_week}")
+    else:
+        line(r"deload_week:", "  # deload_week:")
+    out = f", {countdown(meet, block.start)}" if meet else ""
+    weeks = f"{block.weeks} week{'s' if block.weeks > 1 else ''}"
+    said = (
+        f"# By the season: {block.kind}, {weeks} from {block.start}{out}. Start, length, deload, meet and weekdays\n"
+        "# follow it; where the lines below speak of weeks, they mean the template as it ships.\n#\n"
+    )
+    return text.replace(f"{SCHEMA_LINE}\n", f"{SCHEMA_LINE}\n{said}", 1)
+
+
+def _with_weeks(text: str, old: Length, new: Length, policy: Policy, ends_in_meet: bool) -> str:
+    """The text with every list of one value a week fitted to the new length."""
+    lighter = lighter_fields(policy)
+
+    def light(field: str, value: str) -> str:
+        if field == "reps":
+            return value
+        return f"{lighter[field](int(value) if field == 'sets' else float(value)):g}"
+
+    def fit(found: re.Match[str]) -> str:
+        field, values = found[1], found[2].split(", ")
+        if len(values) != old.weeks:
+            return found[0]
+        return f"{field}: [{', '.join(fitted(values, old, new, partial(light, field), ends_in_meet))}]"
+
+    text = re.sub(r"\b(sets|reps|rpe|percent|load): \[([^\]\n]*)\]", fit, text)
+    return re.sub(
+        r"\btest_weeks: \[(\d+)\]", lambda found: found[0] if int(found[1]) <= new.weeks else "test_weeks: []", text
+    )

@@ -1,0 +1,106 @@
+"""The season command, and new and next that follow it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from blockbook.cli import main
+from blockbook.spec.loading import SEASON_SCHEMA_FILE, load_season, load_spec
+from tests.intake.small_block import clean_file
+
+PLAIN = ("season", "--meet", "2027-06-05", "--from", "2027-01-04", "--out", "season.yaml")
+
+
+def run(*arguments: str | Path) -> Result:
+    result = CliRunner().invoke(main, [str(argument) for argument in arguments])
+    if result.exception is not None and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result
+
+
+def succeeded(*arguments: str | Path) -> str:
+    result = run(*arguments)
+    assert (result.exit_code, result.stderr) == (0, "")
+    return result.stdout
+
+
+@pytest.fixture(autouse=True)
+def _in_a_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+
+
+def test_a_season_is_printed_and_written_with_schema_and_calendar_file() -> None:
+    shown = succeeded(*PLAIN, "--away", "2027-03-27..2027-04-04", "--ics", "season.ics", "--lifter", "Robin Sample")
+    assert "Season of Robin Sample from Mon 4 January 2027. Meet: Sat 5 June 2027." in shown
+    assert "Changed" not in shown
+    assert load_season("season.yaml").lifter == "Robin Sample"
+    assert Path(SEASON_SCHEMA_FILE).exists()
+    assert Path("season.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
+
+
+def test_nothing_is_replaced_without_force() -> None:
+    succeeded(*PLAIN)
+    before = Path("season.yaml").read_bytes()
+    result = run(*PLAIN, "--ics", "season.ics")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "season.yaml: is there already" in result.stderr
+    assert Path("season.yaml").read_bytes() == before
+    assert not Path("season.ics").exists()
+
+
+def test_a_moved_meet_keeps_the_rest_and_says_what_changed() -> None:
+    succeeded(*PLAIN, "--away", "2027-03-27..2027-04-04")
+    shown = succeeded("season", "--meet", "2027-06-12", "--out", "season.yaml", "--force")
+    assert "  Meets: 2027-06-05, now 2027-06-12." in shown
+    made = load_season("season.yaml")
+    assert (str(made.first), [str(days) for days in made.away]) == ("2027-01-04", ["2027-03-27..2027-04-04"])
+
+
+def test_a_meet_moved_in_the_file_is_counted_back_anew() -> None:
+    succeeded(*PLAIN)
+    path = Path("season.yaml")
+    path.write_text(path.read_text("utf-8").replace("meets: [2027-06-05]", "meets: [2027-06-19]"), "utf-8")
+    shown = succeeded("season", "--out", "season.yaml", "--force")
+    assert "Peak block, last before meet 1: 2027-05-08 is now 2027-05-22." in shown
+    assert "Nothing: the same season." in succeeded("season", "--out", "season.yaml", "--force")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("--out", "s.yaml"), "a season needs the day of a meet"),
+        (
+            ("--meet", "2027-01-01", "--from", "2027-01-04", "--out", "s.yaml"),
+            "does not lie after the season's first day",
+        ),
+        (("--meet", "2027-06-05", "--meet", "2027-06-05", "--out", "s.yaml"), "does not lie after the meet before it"),
+        (("--meet", "2027-06-05", "--away", "March", "--out", "s.yaml"), '"March" is not a time away'),
+        (("--meet", "2027-06-05", "--away", "2027-03-09..2027-03-01", "--out", "s.yaml"), "lies before the first"),
+        (("--meet", "2033-06-05", "--from", "2027-01-04", "--out", "s.yaml"), "more than three years"),
+    ],
+)
+def test_what_makes_no_season_is_refused_in_words(arguments: tuple[str, ...], words: str) -> None:
+    result = run("season", *arguments)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert words in result.stderr
+    assert not Path("s.yaml").exists()
+
+
+def test_new_and_next_follow_the_season(tmp_path: Path) -> None:
+    succeeded(*PLAIN)
+    succeeded("new", "--season", "season.yaml", "--start", "2027-01-04", "--out", "block.yaml")
+    assert str(load_spec("block.yaml").block.meet) == "2027-06-05"
+    succeeded("new", "peak", "--season", "season.yaml", "--start", "2027-01-04", "--out", "peak.yaml")
+    assert str(load_spec("peak.yaml").block.start) == "2027-05-08"
+    shown = succeeded("next", clean_file(tmp_path), "--season", "season.yaml", "--out", "next.yaml")
+    assert "By the season: general" in shown
+    assert str(load_spec("next.yaml").block.meet) == "2027-06-05"
+
+
+def test_new_needs_a_template_or_a_season() -> None:
+    result = run("new", "--out", "block.yaml")
+    assert result.exit_code == 2
+    assert "name a TEMPLATE, or a --season to follow" in result.stderr

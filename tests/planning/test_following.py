@@ -1,0 +1,146 @@
+"""New and next blocks that follow a season."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+import blockbook
+from blockbook.errors import BlockbookError
+from blockbook.planning.starting import block_on, season_starter
+from blockbook.spec.loading import load_spec, parse_spec
+from blockbook.spec.models import Specification
+from blockbook.spec.season import BlockKind, Season, SeasonBlock
+from blockbook.spec.values import in_week
+from blockbook.training.block_length import Length, fitted
+from blockbook.training.prescription import weeks as planned_weeks
+from blockbook.training.season import count_back
+from blockbook.workbook.assemble import assemble
+from tests.intake.small_block import clean_file, log_of, spec_from, worn_out
+
+MEET = date(2027, 6, 5)
+SEASON = count_back([MEET], date(2027, 1, 4))
+KINDS: tuple[BlockKind, ...] = ("general", "volume", "strength", "peak")
+
+
+def season_of(*blocks: tuple[BlockKind, date, int, int | None], meet: date = MEET) -> Season:
+    made = tuple(SeasonBlock(kind=kind, start=start, weeks=n, deload_week=deload) for kind, start, n, deload in blocks)
+    return Season(first=date(2027, 1, 4), meets=(meet,), blocks=made)
+
+
+# Another length
+
+
+@pytest.mark.parametrize(
+    ("new", "ends_in_meet", "expected"),
+    [
+        (Length(5, 5), False, (1, 2, 3, 4, 0)),
+        (Length(4, 4), False, (1, 2, 3, 0)),
+        (Length(4, None), False, (1, 2, 3, 4)),
+        (Length(2, None), False, (1, 2)),
+        (Length(6, 6), False, (1, 1, 2, 3, 4, 0)),
+        (Length(5, 1), False, (0, 1, 2, 3, 4)),
+        (Length(1, 1), False, (0,)),
+        (Length(2, None), True, (3, 4)),
+    ],
+)
+def test_one_value_a_week_is_fitted_to_another_length(
+    new: Length, ends_in_meet: bool, expected: tuple[int, ...]
+) -> None:
+    assert fitted((1, 2, 3, 4, 0), Length(5, 5), new, lambda _: 9, ends_in_meet) == expected
+
+
+def test_a_block_without_a_deload_gets_a_lighter_last_week() -> None:
+    assert fitted((5, 6, 7, 8), Length(4, None), Length(4, 4), lambda value: value - 2) == (5, 6, 7, 6)
+
+
+# A new block
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("weeks", [1, 2, 4, 6])
+@pytest.mark.parametrize("deload", [True, False])
+@pytest.mark.parametrize("start", [date(2027, 2, 1), date(2027, 2, 3), date(2027, 2, 6)], ids=lambda day: f"{day:%a}")
+def test_a_template_of_any_length_reads_and_begins_as_planned(
+    kind: BlockKind, weeks: int, deload: bool, start: date
+) -> None:
+    season = season_of((kind, start, weeks, weeks if deload else None))
+    spec = parse_spec(season_starter(season, season.blocks[0]))
+    head = spec.block
+    assert (head.start, head.weeks, head.deload_week, head.meet) == (start, weeks, weeks if deload else None, MEET)
+    days = [session.day for session in next(iter(planned_weeks(spec)))]
+    assert days == sorted(set(days))
+
+
+def test_weeks_out_stand_on_every_week_sheet() -> None:
+    spec = parse_spec(season_starter(SEASON, SEASON.blocks[-1]))
+    sheets = [sheet for sheet in assemble(spec).book.sheets.values() if sheet.name.startswith("Week ")]
+    titles = [next(str(text) for place, text in sheet.contents.items() if place[0] == 0) for sheet in sheets]
+    assert [title.split(" · ")[-1] for title in titles] == ["4 weeks out", "3 weeks out", "2 weeks out", "1 week out"]
+
+
+def test_a_deload_added_to_a_template_is_lighter() -> None:
+    season = season_of(("general", date(2027, 2, 1), 4, 4))
+    slot = parse_spec(season_starter(season, season.blocks[0])).sessions[0].slots[0]
+    assert [in_week(slot.rpe or (), week) for week in (1, 2, 3, 4)] == [7, 7.5, 8, 6]
+
+
+def test_the_block_of_a_day_or_the_next_one() -> None:
+    first, second = SEASON.blocks[:2]
+    assert block_on(SEASON, first.last) == first
+    assert block_on(SEASON, first.end) == second
+    assert block_on(SEASON, first.start, "peak").kind == "peak"
+    with pytest.raises(BlockbookError, match="no block on 2027-06-05 or later"):
+        block_on(SEASON, MEET)
+
+
+# The next block: the small block returned runs for two weeks from 4 January
+
+
+def next_by(season: Season, folder: Path) -> tuple[Specification, str]:
+    out = folder / "next.yaml"
+    blockbook.next_block(clean_file(folder), out, season=season)
+    return load_spec(out), out.read_text("utf-8")
+
+
+def test_the_next_block_has_dates_length_deload_and_meet_of_the_season(tmp_path: Path) -> None:
+    season = season_of(("strength", date(2027, 1, 4), 2, None), ("strength", date(2027, 1, 23), 4, 4))
+    spec, text = next_by(season, tmp_path)
+    head = spec.block
+    assert (head.start, head.weeks, head.deload_week, head.meet) == (date(2027, 1, 23), 4, 4, MEET)
+    assert "# By the season: strength from 2027-01-23, weeks: 4, deload in week 4, 19 weeks out." in text
+    assert "In the season" not in text
+    assert [slot.exercise for session in spec.sessions for slot in session.slots] == [
+        slot.exercise for session in spec_from().sessions for slot in session.slots
+    ]
+    blockbook.build(spec, tmp_path / "sent")
+
+
+def test_another_kind_is_said_and_the_exercises_stay(tmp_path: Path) -> None:
+    season = season_of(("volume", date(2027, 1, 4), 2, None), ("peak", date(2027, 1, 18), 2, None))
+    _, text = next_by(season, tmp_path)
+    assert "# In the season the block before was volume, and this one is peak." in text
+
+
+def test_a_block_that_came_back_late_gets_the_whole_weeks_that_are_left(tmp_path: Path) -> None:
+    season = season_of(("strength", date(2027, 1, 4), 5, 5))
+    spec, _ = next_by(season, tmp_path)
+    assert (spec.block.start, spec.block.weeks, spec.block.deload_week) == (date(2027, 1, 18), 3, 3)
+
+
+def test_a_deload_that_the_log_asks_for_comes_first_and_the_dates_hold(tmp_path: Path) -> None:
+    season = season_of(("strength", date(2027, 1, 4), 2, None), ("strength", date(2027, 1, 18), 4, 4))
+    log_of(tmp_path, spec_from(), worn_out())
+    made = blockbook.next_block(tmp_path / "returned.xlsx", tmp_path / "next.yaml", season=season)
+    assert made.outlook.deload_reason
+    assert (made.spec.block.weeks, made.spec.block.deload_week) == (4, 1)
+    assert made.spec.block.start + timedelta(weeks=4) == season.blocks[-1].end
+    assert "the log asks for it now" in " ".join(made.remarks)
+
+
+def test_a_season_that_is_over_is_said(tmp_path: Path) -> None:
+    with pytest.raises(BlockbookError, match="no block on 2027-01-18 or later"):
+        next_by(season_of(("peak", date(2027, 1, 4), 2, None), meet=date(2027, 1, 18)), tmp_path)
+    assert not (tmp_path / "next.yaml").exists()
