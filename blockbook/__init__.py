@@ -1,8 +1,8 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
 The public functions, one a command: `templates`, `new`, `schema`, `build`, `rehearse`, `read`,
-`review`, `next_block` (also `next`), `demo`; for programs `targets` and `load_spec`. They are loaded
-when first used, so that `import blockbook` costs nothing.
+`review`, `next_block` (also `next`), `demo`; for programs `targets`, `points` and `load_spec`. They
+are loaded when first used, so that `import blockbook` costs nothing.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ _HOME = {
     "load_spec": "blockbook.spec.loading",
     "new": "blockbook.api",
     "next_block": "blockbook.api",
+    "points": "blockbook.training.points",
     "read": "blockbook.api",
     "rehearse": "blockbook.api",
     "review": "blockbook.api",
