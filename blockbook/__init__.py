@@ -1,8 +1,8 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
 The public functions, one a command: `templates`, `new`, `schema`, `build`, `rehearse`, `read`,
-`review`, `next_block` (also `next`), `demo`; for programs `targets`, `points` and `load_spec`. They
-are loaded when first used, so that `import blockbook` costs nothing.
+`review`, `next_block` (also `next`), `demo`; for programs `targets`, `attempts`, `next_attempt`, `points`
+and `load_spec`. They are loaded when first used, so that `import blockbook` costs nothing.
 """
 
 from __future__ import annotations
@@ -13,10 +13,12 @@ from typing import Any
 _HOME = {
     "BlockbookError": "blockbook.errors",
     "Specification": "blockbook.spec.models",
+    "attempts": "blockbook.training.attempts",
     "build": "blockbook.api",
     "demo": "blockbook.api",
     "load_spec": "blockbook.spec.loading",
     "new": "blockbook.api",
+    "next_attempt": "blockbook.training.attempts",
     "next_block": "blockbook.api",
     "points": "blockbook.training.points",
     "read": "blockbook.api",
