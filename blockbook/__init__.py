@@ -1,7 +1,7 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
 The public functions, one a command: `templates`, `new`, `schema`, `build`, `rehearse`, `read`,
-`review`, `next_block` (also `next`), `demo`; for programs `targets`, `attempts`, `next_attempt`, `points`
+`review`, `next_block` (also `next`), `meet`, `demo`; for programs `targets`, `attempts`, `next_attempt`, `points`
 and `load_spec`. They are loaded when first used, so that `import blockbook` costs nothing.
 """
 
@@ -17,6 +17,7 @@ _HOME = {
     "build": "blockbook.api",
     "demo": "blockbook.api",
     "load_spec": "blockbook.spec.loading",
+    "meet": "blockbook.api",
     "new": "blockbook.api",
     "next_attempt": "blockbook.training.attempts",
     "next_block": "blockbook.api",

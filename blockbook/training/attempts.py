@@ -214,7 +214,8 @@ def _decide(weights: NDArray[np.float64], strong: NDArray[np.float64], mean: flo
     def best_from(gains: NDArray[np.float64]) -> NDArray[np.float64]:
         """The greatest gain from each weight upwards."""
         backwards: NDArray[np.float64] = np.maximum.accumulate(gains[::-1])
-        return np.flip(backwards)
+        forwards: NDArray[np.float64] = np.flip(backwards)
+        return forwards
 
     after_good_lift = np.array([max(0.0, float(third_gains(weight).max())) for weight in weights])
 
