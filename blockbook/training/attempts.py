@@ -213,16 +213,15 @@ def _decide(weights: NDArray[np.float64], strong: NDArray[np.float64], mean: flo
 
     def best_from(gains: NDArray[np.float64]) -> NDArray[np.float64]:
         """The greatest gain from each weight upwards."""
-        backwards: NDArray[np.float64] = np.maximum.accumulate(gains[::-1])
-        forwards: NDArray[np.float64] = np.flip(backwards)
-        return forwards
+        return np.flip(np.maximum.accumulate(np.flip(gains)))
 
     after_good_lift = np.array([max(0.0, float(third_gains(weight).max())) for weight in weights])
 
     def second_gains(best: float) -> NDArray[np.float64]:
         """Gain of the second attempt and of the third after it, by the second's weight."""
-        missed = TECHNICAL_MISS * best_from(third_gains(best))
-        return good * (strong * (weights - best) + after_good_lift) + missed
+        after_missed_lift = best_from(third_gains(best))
+        gains: NDArray[np.float64] = good * (strong * (weights - best) + after_good_lift)
+        return gains + TECHNICAL_MISS * after_missed_lift
 
     def choice(gains: NDArray[np.float64], lowest: int) -> int:
         return lowest + int(np.argmax(np.round(gains[lowest:], 9)))

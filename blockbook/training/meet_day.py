@@ -9,6 +9,7 @@ from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
+    Operand,
     all_numbers,
     and_,
     at,
@@ -17,6 +18,7 @@ from blockbook.formula.expression import (
     is_number,
     join,
     maximum,
+    not_,
     or_,
     round_,
     same,
@@ -83,7 +85,8 @@ def best_good(weights: Expression, goods: Expression) -> Expression:
 @definition
 def out(goods: Expression) -> Expression:
     """1 where three attempts were missed, else 0."""
-    return if_(and_(*(and_(is_number(at(goods, n)), same(at(goods, n), 0)) for n in (1, 2, 3))), 1, 0)
+    missed = [if_(is_number(at(goods, n)), if_(at(goods, n) < 1, 1, 0), 0) for n in (1, 2, 3)]
+    return if_(total(*missed) > 2, 1, 0)
 
 
 @definition
@@ -93,21 +96,38 @@ def possible(best: Expression, third: Expression, third_good: Expression) -> Exp
 
 
 @definition
-def total_of(lifts: Expression, outs: Expression) -> Expression:
-    """The lifts added up; 0 where one of them has no good attempt."""
-    return if_(total(outs) > 0, 0, total(lifts))
+def total_of(lifts: Expression, outs: Expression, bench: Expression, event: Expression) -> Expression:
+    """The lifts added up, 0 where one of them has no good attempt; the bench alone where only that is lifted."""
+    return if_(same(event, "bench"), bench, if_(total(outs) > 0, 0, total(lifts)))
 
 
 @definition
-def standing(outs: Expression) -> Expression:
-    return if_(total(outs) > 0, "Three misses in a lift: no total.", BLANK)
+def next_up(
+    squat: Expression, squat_goods: Expression, bench: Expression, bench_goods: Expression,
+    deadlift: Expression, deadlift_goods: Expression, event: Expression,
+) -> Expression:  # fmt: skip
+    """The next attempt in words, as planned or typed, or why there is none. Runs of three."""
+    bench_only = same(event, "bench")
+    lifts = [("squat", squat, squat_goods), ("bench", bench, bench_goods), ("deadlift", deadlift, deadlift_goods)]
+    cases: list[tuple[Expression, Operand]] = []
+    for name, weights, goods in lifts:
+        lifted = [not_(bench_only)] if name != "bench" else []
+        cases.append((and_(*lifted, same(out(goods), 1)), f"Three misses in the {name}: no total."))
+        for number, word in enumerate(("first", "second", "third"), start=1):
+            weight = at(weights, number)
+            said = join(f"Next: {name}, {word}: ", round_(weight, 2), " kg (", round_(weight / KG_PER_LB, 1), " lb)")
+            cases.append((and_(*lifted, not_(is_number(at(goods, number)))), said))
+    return choose(*cases, otherwise="All attempts done.")
 
 
 @definition
-def last_deadlift(goal: Expression, squat: Expression, bench: Expression, increment: Expression) -> Expression:
-    """The lightest deadlift, as a multiple of the increment, that brings the goal."""
-    wanted = next_above(goal - squat - bench - 0.0001, increment)
-    return if_(is_number(goal), maximum(wanted, 0), BLANK)
+def last_deadlift(
+    goal: Expression, squat: Expression, bench: Expression, increment: Expression, event: Expression
+) -> Expression:
+    """The lightest deadlift, as a multiple of the increment, that brings the goal; none where only the bench counts."""
+    wanted = maximum(next_above(goal - squat - bench - 0.0001, increment), 0)
+    known = if_(all_numbers(goal, increment), if_(increment > 0, wanted, BLANK), BLANK)
+    return if_(same(event, "bench"), BLANK, known)
 
 
 @definition

@@ -71,6 +71,7 @@ def styles() -> dict[str, dict[str, Any]]:
         "working text": {"font_size": 9, "font_color": SOFT},
         "typed number": {**_TYPED, **_CENTRE, "num_format": PLAIN, "font_size": 12},
         "typed text": {**_TYPED, "align": "left"},
+        "next": {"bold": True, "font_color": ACCENT, "top": 2, "top_color": ACCENT},
         "clock": {**_CELL, **_CENTRE, "num_format": "hh:mm"},
         "typed clock": {**_TYPED, **_CENTRE, "num_format": "hh:mm"},
         "two places": {**_CELL, **_CENTRE, "num_format": "0.00"},

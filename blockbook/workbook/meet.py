@@ -23,6 +23,8 @@ from blockbook.training.points import DOTS, IPF_GL, columns, dots, dots_row, ipf
 MEET, MEET_TABLES = "Meet", "Meet tables"
 LIFTS = {"squat": "back squat", "bench": "bench press", "deadlift": "deadlift"}
 _LAST, _RIGHT, _END = 5, 7, 11
+_EVENT = Cell(MEET, 30, 5)
+"""Where "full" or "bench" is typed: more above follows from it than stands beside it."""
 
 CAUTIONS = (
     "Spotters and safeties for every warm-up squat and bench; collars on every bar.",
@@ -100,6 +102,9 @@ def add_meet(
         "meet.sex": spec.lifter.sex,
         "meet.equipment": "classic",
         "meet.event": "full",
+        "meet.step.wanted": INCREMENT,
+        "meet.step.qualifying": INCREMENT,
+        "meet.step.record": 0.5,
     }
 
 
@@ -114,9 +119,10 @@ class _Meet:
         sheet.one_page = True
         self.tables.title("Meet tables: nothing to fill in", 8)
         sheet.title(f"Meet · {self.spec.lifter.name}", _LAST)
-        sheet.across(0, _LAST + 1, _END, block.meet or "", "title")
+        sheet.across(0, _LAST + 1, _END, f"{block.meet:%a %d %b %Y}" if block.meet else "", "title")
         sheet.across(1, 0, _LAST, "Weights in kg. Type what was lifted and good or miss; the rest follows.", "hint")
         sheet.across(2, 0, _LAST, "No weight typed: as planned. No mark: not lifted yet.", "hint")
+        sheet.heights |= dict.fromkeys(range(1, 36), 18.5)
         lifts = {}
         for position, (lift, number) in enumerate(numbers.items()):
             lifts[lift] = self._lift(3 + 5 * position, lift, number)
@@ -175,41 +181,38 @@ class _Meet:
         made = {}
         for offset, (label, of) in enumerate((("Subtotal", ("squat", "bench")), ("Total", tuple(lifts))), start=1):
             self.sheet.put(row + offset, 0, label, "set label")
-            outs = tuple(lifts[lift].out for lift in of)
-            for column, plan in enumerate(PLANS, start=1):
-                cells = tuple(lifts[lift].possible[plan] for lift in of)
-                made[label, plan] = self.sheet.formula(
-                    row + offset, column, meet_day.total_of, {"lifts": cells, "outs": outs}, "target"
-                )
-            bests = tuple(lifts[lift].best for lift in of)
-            made[label, "so far"] = self.sheet.formula(
-                row + offset, 4, meet_day.total_of, {"lifts": bests, "outs": outs}, "target"
-            )
-        outs = tuple(lift.out for lift in lifts.values())
-        self.sheet.across(row + 3, 0, _LAST, None, "alert")
-        self.sheet.formula(row + 3, 0, meet_day.standing, {"outs": outs}, "alert")
+            ends = {plan: {name: lift.possible[plan] for name, lift in lifts.items()} for plan in PLANS}
+            ends["so far"] = {name: lift.best for name, lift in lifts.items()}
+            for column, (plan, cells) in enumerate(ends.items(), start=1):
+                made[label, plan] = self.sheet.formula(row + offset, column, meet_day.total_of, {
+                    "lifts": tuple(cells[lift] for lift in of), "outs": tuple(lifts[lift].out for lift in of),
+                    "bench": cells["bench"], "event": _EVENT,
+                }, "target")  # fmt: skip
+        names: dict[str, Reference] = {"event": _EVENT}
+        for name, lift in lifts.items():
+            names |= {name: lift.taken, f"{name}_goods": lift.goods}
+        self.sheet.across(row + 3, 0, _LAST, None, "next")
+        self.sheet.formula(row + 3, 0, meet_day.next_up, names, "next")
         return made["Total", "so far"], made["Total", "planned"]
 
     def _goals(self, row: int, lifts: Mapping[str, _Lift]) -> None:
-        self._heads(row, 0, ("Goals", "Total", "Last deadlift", "Chance", "Step", ""))
-        self.sheet.heights[row] = 28
+        self._heads(row, 0, ("Goals", "Total", "Deadlift", "Chance", "Steps of", ""))
         deadlift = lifts["deadlift"]
-        for offset, (name, label, step) in enumerate(
-            (("wanted", "Wanted", INCREMENT), ("qualifying", "Qualifying", INCREMENT), ("record", "Record", 0.5)),
-            start=1,
+        for offset, (name, label) in enumerate(
+            (("wanted", "Wanted"), ("qualifying", "Qualifying"), ("record", "Record")), start=1
         ):
             self.sheet.put(row + offset, 0, label, "set label")
             goal = self._typed(row + offset, 1, f"meet.goal.{name}", "typed number")
-            by = self.sheet.put(row + offset, 4, step, "number")
+            by = self._typed(row + offset, 4, f"meet.step.{name}", "typed number")
             needed = self.sheet.formula(row + offset, 2, meet_day.last_deadlift, {
                 "goal": goal, "squat": lifts["squat"].possible["planned"],
-                "bench": lifts["bench"].possible["planned"], "increment": by,
+                "bench": lifts["bench"].possible["planned"], "increment": by, "event": _EVENT,
             }, "target")  # fmt: skip
             self.sheet.formula(row + offset, 3, meet_day.goal_chance, {
                 "deadlift": needed, "best": deadlift.best, "third_good": deadlift.goods.cells()[2],
                 "weights": deadlift.table["weights"], "chances": deadlift.table["chances"],
             }, "share")  # fmt: skip
-        text = "With squat and bench as planned until they are lifted; chance of the strength, technique aside."
+        text = "The deadlift it takes; squat and bench as planned until lifted."
         self.sheet.across(row + 4, 0, _LAST, text, "hint")
 
     # Points and body weight
@@ -249,7 +252,7 @@ class _Meet:
 
     def _times(self, row: int, lifts: Mapping[str, _Lift]) -> None:
         sheet = self.sheet
-        self._heads(row, _RIGHT, ("Times", "", "", "Typed", "Used (bench and deadlift guessed)"))
+        self._heads(row, _RIGHT, ("Times", "", "", "Typed", "Used; a guess if not typed"))
         asked = {}
         for offset, (name, label) in enumerate((("lifters", "Lifters in the flight"), ("place", "Your place in order"),
                                                 ("minutes", "Minutes an attempt")), start=1):  # fmt: skip
@@ -267,16 +270,15 @@ class _Meet:
             }, "clock")  # fmt: skip
             before = starts
             top = row + 8 + 8 * (offset - 4)
-            self._heads(top, _RIGHT, (lift.capitalize(), "Min before", f"Warm-up, {self.spec.block.unit}", "Reps",
-                                      "On each side"))  # fmt: skip
-            sheet.heights[top] = 28
+            heads = (lift.capitalize(), "Before", self.spec.block.unit, "Reps", "Warm-up: each side")
+            self._heads(top, _RIGHT, heads)
             opener = where.taken.cells()[0]
             for step, (share, reps, minutes) in enumerate((*meet_day.WARM_UP, (None, None, 0)), start=1):
                 at = top + step
                 sheet.formula(at, _RIGHT, meet_day.clock, {
                     "start": starts, "place": asked["place"], "minutes": asked["minutes"], "before": minutes,
                 }, "clock")  # fmt: skip
-                sheet.put(at, _RIGHT + 1, minutes, "number")
+                sheet.put(at, _RIGHT + 1, f"{minutes} min" if minutes else "", "number")
                 if share is None:
                     sheet.formula(at, _RIGHT + 2, meet_day.taken, {"typed": opener, "planned": opener}, "target")
                     sheet.put(at, _RIGHT + 3, 1, "number")
@@ -305,7 +307,7 @@ class _Meet:
         for offset, (caution, rule) in enumerate(zip(CAUTIONS, RULES, strict=True), start=1):
             self.sheet.across(row + offset, 0, _LAST, caution, "caution")
             self.sheet.across(row + offset, _RIGHT, _END, rule, "wrapped")
-            self.sheet.heights[row + offset] = 15.5 * max(1 + len(caution) // 46, 1 + len(rule) // 52)
+            self.sheet.heights[row + offset] = 15.5 * max(1 + len(caution) // 56, 1 + len(rule) // 60)
 
     # Parts
 
@@ -319,7 +321,7 @@ class _Meet:
     def _offer(self, cells: tuple[Cell, ...], options: tuple[str, ...]) -> None:
         self.sheet.validations.append(Validation(cells, {"validate": "list", "source": list(options)}))
 
-    def _column(self, heading: str, values: Sequence[float] | Sequence[str]) -> Run:
+    def _column(self, heading: str, values: Sequence[float | str]) -> Run:
         """A column of constants on the tables sheet."""
         column = self._head(heading)
         for row, value in enumerate(values, start=2):
