@@ -38,9 +38,10 @@ MINUTE = 1 / 1440
 
 @definition
 def good_mark(mark: Expression) -> Expression:
-    """1 for a good lift, 0 for a missed one, "" for anything else."""
+    """1 for a good lift, 0 for a missed one, "" for none yet, "?" for anything else."""
     good = or_(same(mark, "good"), same(mark, "g"))
-    return choose((good, 1), (or_(same(mark, "miss"), same(mark, "m")), 0), otherwise=BLANK)
+    return choose((good, 1), (or_(same(mark, "miss"), same(mark, "m")), 0), (same(mark, ""), BLANK),
+                  otherwise="?")  # fmt: skip
 
 
 @definition
@@ -74,6 +75,14 @@ def plan_third(
     return third_attempt(
         first, assumed_good(good), then, assumed_good(second_good), increment, weights, above, with_nothing
     )
+
+
+@definition
+def weights_read(first: Expression, second: Expression, third: Expression) -> Expression:
+    """ "so far", or "number?" where a weight typed is none."""
+    typed = (first, second, third)
+    texts = [if_(is_number(weight), 0, if_(same(weight, ""), 0, 1)) for weight in typed]
+    return if_(total(*texts) > 0, "number?", "so far")
 
 
 @definition
@@ -115,6 +124,8 @@ def next_up(
         cases.append((and_(*lifted, same(out(goods), 1)), f"Three misses in the {name}: no total."))
         for number, word in enumerate(("first", "second", "third"), start=1):
             weight = at(weights, number)
+            asked = f"{name.capitalize()}, {word}: mark it good or miss"
+            cases.append((and_(*lifted, same(at(goods, number), "?")), asked))
             said = join(f"Next: {name}, {word}: ", round_(weight, 2), " kg (", round_(weight / KG_PER_LB, 1), " lb)")
             cases.append((and_(*lifted, not_(is_number(at(goods, number)))), said))
     return choose(*cases, otherwise="All attempts done.")

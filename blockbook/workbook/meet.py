@@ -115,7 +115,7 @@ class _Meet:
 
     def fill(self, numbers: Mapping[str, Believed]) -> None:
         sheet, block = self.sheet, self.spec.block
-        sheet.widths = {0: 10, 1: 8.5, 2: 8.5, 3: 8.5, 4: 8.5, 5: 8.5, 6: 2, 7: 11, 8: 8, 9: 8, 10: 8, 11: 21}
+        sheet.widths = {0: 9.5, 1: 8.3, 2: 8.3, 3: 8.3, 4: 8.3, 5: 8.3, 6: 2, 7: 11, 8: 8, 9: 8, 10: 8, 11: 21}
         sheet.one_page = True
         self.tables.title("Meet tables: nothing to fill in", 8)
         sheet.title(f"Meet · {self.spec.lifter.name}", _LAST)
@@ -144,6 +144,7 @@ class _Meet:
         typed = [self._typed(row + n, 4, f"{name}.{n}.weight", "typed number") for n in (1, 2, 3)]
         marks = [self._typed(row + n, 5, f"{name}.{n}.mark", "typed text") for n in (1, 2, 3)]
         self._offer(tuple(marks), ("good", "miss"))
+        self.sheet.validations.append(Validation(tuple(typed), {"validate": "decimal", "criteria": ">", "value": 0}))
         goods = self._worked(f"{lift}, good", [(meet_day.good_mark, {"mark": mark}) for mark in marks])
         good = goods.cells()
         for n, label in enumerate(("First", "Second", "Third"), start=1):
@@ -166,7 +167,8 @@ class _Meet:
         )
         self.sheet.put(row + 4, 0, "Ends with", "soft")
         best = self.sheet.formula(row + 4, 4, meet_day.best_good, {"weights": taken, "goods": goods}, "number")
-        self.sheet.put(row + 4, 5, "so far", "soft")
+        read: dict[str, Reference] = dict(zip(meet_day.weights_read.names, typed, strict=True))
+        self.sheet.formula(row + 4, 5, meet_day.weights_read, read, "soft")
         out = self._worked(f"{lift}, out", [(meet_day.out, {"goods": goods})]).cells()[0]
         possible = {
             plan: self.sheet.formula(row + 4, column, meet_day.possible, {

@@ -32,6 +32,7 @@ FILLS: dict[str, dict[str, Any]] = {
         "meet.squat.1.weight": 20.0,
         "meet.squat.1.mark": "g",
         "meet.deadlift.1.mark": "perhaps",
+        "meet.deadlift.2.weight": "160 kg",
         "meet.goal.qualifying": 300.0,
         "meet.sex": "female",
         "meet.event": "bench",

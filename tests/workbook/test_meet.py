@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import io
+from datetime import time
 from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 from openpyxl import load_workbook
 
 import blockbook
 from blockbook import BlockbookError
+from blockbook.cli import main
 from blockbook.sheet.book import Input
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.attempts import PLANS, attempt_plan, next_attempt
@@ -63,6 +66,12 @@ def test_totals_next_attempt_and_goals_change_with_what_is_typed() -> None:
     assert shown("D24", **squats, goal_wanted=400) < shown("D24", goal_wanted=400)
 
 
+def test_what_cannot_be_read_is_asked_back_where_it_stands() -> None:
+    assert shown("A22", squat_1_mark="perhaps") == "Squat, first: mark it good or miss"
+    assert shown("F8", squat_1_weight="125 kg", squat_1_mark="good") == "number?"
+    assert shown("F8", squat_1_weight=125.0) == "so far"
+
+
 def test_three_misses_are_no_total() -> None:
     missed = {f"bench_{n}_mark": "miss" for n in (1, 2, 3)}
     squats = {f"squat_{n}_mark": "good" for n in (1, 2, 3)}
@@ -71,15 +80,14 @@ def test_three_misses_are_no_total() -> None:
 
 
 def test_where_only_the_bench_is_lifted_it_is_the_total() -> None:
-    done: dict[str, Any] = {
-        "event": "bench",
-        "sex": "male",
-        "bench_1_mark": "good",
-        "bench_1_weight": 100.0,
-        "body_weight": 82.5,
-    }
     book, known = meet_book()
-    calculation = Calculation(book, {**known, **{f"meet.{_dotted(name)}": value for name, value in done.items()}})
+    done: dict[str, Any] = {
+        "meet.event": "bench",
+        "meet.sex": "male",
+        "meet.bench.1.mark": "good",
+        "meet.bench.1.weight": 100.0,
+    }
+    calculation = Calculation(book, {**known, **done, "meet.body_weight": 82.5})
     by_address = {cell.address: cell for cell in _cells(book)}
     assert calculation.value(by_address["E21"]) == 100
     assert calculation.value(by_address["A22"]).startswith("Next: bench, second")  # type: ignore[union-attr]
@@ -135,3 +143,14 @@ def test_a_returned_workbook_brings_what_its_log_says(tmp_path: Path) -> None:
 def test_what_is_wrong_is_said(tmp_path: Path, arguments: dict[str, Any], said: str) -> None:
     with pytest.raises(BlockbookError, match=said):
         blockbook.meet(template_spec("peak"), tmp_path / "meet.xlsx", **arguments)
+
+
+def test_the_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    blockbook.new("peak", "block.yaml")
+    command = ["meet", "block.yaml", "--out", "meet.xlsx", "--start", "09:30", "--place", "4"]
+    first, again = (CliRunner().invoke(main, command) for _ in range(2))
+    assert (first.exit_code, first.output) == (0, "meet.xlsx\n")
+    assert again.exit_code == 2
+    assert "is there already" in again.output
+    assert load_workbook("meet.xlsx", data_only=True)[MEET]["L8"].value == time(9, 30)
