@@ -235,13 +235,18 @@ def next_block(
 
 
 def meet(
-    file: SpecOrPath, out: str | Path, start: str | None = None, place: int | None = None, force: bool = False
+    file: SpecOrPath,
+    out: str | Path,
+    start: str | None = None,
+    place: int | None = None,
+    increment: float = 2.5,
+    force: bool = False,
 ) -> Path:
     """Write the sheet for a meet's day: attempts, goals, warm-up; its path.
 
-    file: a specification, whose bests are believed, or a returned workbook, whose log is. start: when the
-    flight begins, "HH:MM"; place: in the flight's order, from 1. Raises BlockbookError for what cannot be
-    read or a lift that nothing is known of.
+    file: a specification, whose bests are believed, or a returned workbook, whose log is. start: when
+    the flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts are
+    multiples of, in kg. Raises BlockbookError for what cannot be read or a lift that nothing is known of.
     """
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.intake.reading import one_block
@@ -260,7 +265,7 @@ def meet(
         spec = decide(log).spec
         spec = spec.model_copy(update={"block": spec.block.model_copy(update={"meet": log.spec.block.meet})})
     book = Book()
-    typed = add_meet(book, spec.for_lifter(), begins, place)
+    typed = add_meet(book, spec.for_lifter(), begins, place, increment)
     content = workbook_bytes(book, typed, spec.block.unit, "Meet", spec.block.meet or spec.block.start)
     return write_whole(Path(out), content, force)
 

@@ -287,8 +287,9 @@ def next_command(
 @click.option("--out", type=_OUT, required=True, help="Workbook to write, such as meet.xlsx.")
 @click.option("--start", help="When the flight begins, such as 09:30.")
 @click.option("--place", type=int, help="The lifter's place in the flight's order, from 1.")
+@click.option("--increment", type=float, default=2.5, show_default=True, help="Attempts are multiples of it, in kg.")
 @_force
-def meet(file: Path, out: Path, start: str | None, place: int | None, force: bool) -> None:
+def meet(file: Path, out: Path, start: str | None, place: int | None, increment: float, force: bool) -> None:
     """Write the sheet for the day of a meet.
 
     Attempts from the bests of a specification (.yaml) or the log of a returned workbook: type what was
@@ -300,7 +301,7 @@ def meet(file: Path, out: Path, start: str | None, place: int | None, force: boo
     """
     import blockbook
 
-    click.echo(blockbook.meet(file, out, start, place, force))
+    click.echo(blockbook.meet(file, out, start, place, increment, force))
 
 
 @main.command()

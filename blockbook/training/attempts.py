@@ -124,7 +124,10 @@ def third_attempt(
 
 @definition
 def chance_of(weight: Expression, best: Expression, weights: Expression, chances: Expression) -> Expression:
-    """Chance of being strong enough for a weight, given the best good lift so far (0: none yet)."""
+    """Chance of being strong enough for a weight, given the best good lift so far (0: none yet).
+
+    A weight between two of the table counts as the lower one.
+    """
     known = at(chances, row_of(best, weights))
     share = if_(weight <= best, 1, at(chances, row_of(weight, weights)) / known)
     return choose((weight < at(weights, 1), 1), (best < at(weights, 1), at(chances, row_of(weight, weights))),

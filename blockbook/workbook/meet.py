@@ -36,7 +36,7 @@ CAUTIONS = (
 RULES = (
     "Check your federation's current rule book: it decides, not this sheet. Disc colours, clothing and commands "
     "stand there.",
-    "Taken here: three attempts a lift; steps of 2.5 kg, records may differ; one minute to hand in the next "
+    "Taken here: three attempts a lift; steps of {increment:g} kg, records may differ; one minute to hand in the next "
     "attempt; never lighter than the last one.",
     "Bring: passport or card, singlet, belt, sleeves, wraps, shoes, long socks; chalk, food, water; this page and a "
     "pen.",
@@ -81,16 +81,21 @@ def believed(spec: Specification) -> dict[str, Believed]:
 
 
 def add_meet(
-    book: Book, spec: Specification, start: float | None = None, place: int | None = None
+    book: Book,
+    spec: Specification,
+    start: float | None = None,
+    place: int | None = None,
+    increment: float = INCREMENT,
 ) -> dict[str, Scalar]:
     """Add the sheets; returns what is typed in already (input name -> value).
 
-    start: when the flight begins, as part of a day; place: in the flight's order, from 1. Raises
+    start: when the flight begins, as part of a day; place: in the flight's order, from 1; increment: what
+    attempts are multiples of, in kg. Raises
     BlockbookError where a lift is not known.
     """
     numbers = believed(spec)
     sheet, tables = book.add(MEET), book.add(MEET_TABLES)
-    builder = _Meet(book, sheet, tables, spec)
+    builder = _Meet(book, sheet, tables, spec, increment)
     builder.fill(numbers)
     to_kg = KG_PER_LB if spec.block.unit == "lb" else 1
     return {
@@ -102,15 +107,16 @@ def add_meet(
         "meet.sex": spec.lifter.sex,
         "meet.equipment": "classic",
         "meet.event": "full",
-        "meet.step.wanted": INCREMENT,
-        "meet.step.qualifying": INCREMENT,
+        "meet.step.wanted": increment,
+        "meet.step.qualifying": increment,
         "meet.step.record": 0.5,
     }
 
 
 class _Meet:
-    def __init__(self, book: Book, sheet: Sheet, tables: Sheet, spec: Specification) -> None:
+    def __init__(self, book: Book, sheet: Sheet, tables: Sheet, spec: Specification, increment: float) -> None:
         self.book, self.sheet, self.tables, self.spec = book, sheet, tables, spec
+        self.increment = increment
         self.next_column = 0
 
     def fill(self, numbers: Mapping[str, Believed]) -> None:
@@ -118,6 +124,7 @@ class _Meet:
         sheet.widths = {0: 9.5, 1: 8.3, 2: 8.3, 3: 8.3, 4: 8.3, 5: 8.3, 6: 2, 7: 11, 8: 8, 9: 8, 10: 8, 11: 21}
         sheet.one_page = True
         self.tables.title("Meet tables: nothing to fill in", 8)
+        self.tables.frozen = (2, 0)
         sheet.title(f"Meet · {self.spec.lifter.name}", _LAST)
         sheet.across(0, _LAST + 1, _END, f"{block.meet:%a %d %b %Y}" if block.meet else "", "title")
         sheet.across(1, 0, _LAST, "Weights in kg. Type what was lifted and good or miss; the rest follows.", "hint")
@@ -136,7 +143,7 @@ class _Meet:
 
     def _lift(self, row: int, lift: str, number: Believed) -> _Lift:
         self._heads(row, 0, (lift.capitalize(), "Safe", "Planned", "Reach", "Lifted", "Mark"))
-        plans = {plan: attempt_table(number.mean, number.sd, plan) for plan in PLANS}
+        plans = {plan: attempt_table(number.mean, number.sd, plan, self.increment) for plan in PLANS}
         runs = {plan: self._table(f"{lift.capitalize()}, {plan}", table) for plan, table in plans.items()}
         nothing = {plan: self._column(f"{lift}, two misses", (table.with_nothing,)).cells()[0]
                    for plan, table in plans.items()}  # fmt: skip
@@ -152,7 +159,7 @@ class _Meet:
         for column, (plan, table) in enumerate(plans.items(), start=1):
             opener = self.sheet.put(row + 1, column, table.opener, "target")
             same: dict[str, Reference] = {"opener": opener, "typed": typed[0], "good": good[0],
-                                          "increment": INCREMENT, "weights": runs[plan]["weights"]}  # fmt: skip
+                                          "increment": self.increment, "weights": runs[plan]["weights"]}  # fmt: skip
             second = self.sheet.formula(row + 2, column, meet_day.plan_second, {
                 **same, "after_good": runs[plan]["after_good"], "after_miss": runs[plan]["after_miss"],
             }, "target")  # fmt: skip
@@ -308,8 +315,8 @@ class _Meet:
         self.sheet.across(row, _RIGHT, _END, "Rules, and what to bring", "section")
         for offset, (caution, rule) in enumerate(zip(CAUTIONS, RULES, strict=True), start=1):
             self.sheet.across(row + offset, 0, _LAST, caution, "caution")
-            self.sheet.across(row + offset, _RIGHT, _END, rule, "wrapped")
-            self.sheet.heights[row + offset] = 15.5 * max(1 + len(caution) // 56, 1 + len(rule) // 60)
+            self.sheet.across(row + offset, _RIGHT, _END, rule.format(increment=self.increment), "wrapped")
+            self.sheet.heights[row + offset] = 15.5 * max(1 + len(caution) // 58, 1 + len(rule) // 62)
 
     # Parts
 

@@ -6,10 +6,11 @@ from typing import Final
 
 import pytest
 
-from blockbook import BlockbookError, points
+from blockbook import BlockbookError, attempts, next_attempt, points
+from blockbook.training.attempts import ATTEMPTS, INCREMENT
 from blockbook.training.points import DOTS, IPF_GL, LIGHTEST_IPF_GL, columns, dots, ipf_gl
 
-from .published import Published, each
+from .published import Published, each, published
 
 SEX: Final = {"M": "male", "F": "female"}
 
@@ -93,3 +94,27 @@ def test_the_sheet_shows_nothing_where_something_is_missing() -> None:
     assert ipf_gl.value(None, 750, 1, **table) == ipf_gl.value(93, "", 1, **table) == ""
     assert ipf_gl.value(93, 750, "", **table) == ipf_gl.value(30, 750, 1, **table) == ""
     assert dots.value(93, 750, "", **columns(DOTS)) == ""
+
+
+# Attempts ----------------------------------------------------------------------------------
+
+
+def test_the_rules_that_attempts_keep() -> None:
+    # IPF technical rules 2007, rule 1(d), and IPL rule book 2019, 6.1.1, both from stored copies.
+    rules = {row.given["quantity"]: row.expected for row in published("meet_rule")}
+    assert float(rules["attempts_per_lift"]) == ATTEMPTS
+    assert float(rules["increment"]) == INCREMENT
+    assert rules["next_attempt_less_than_failed"] == "not allowed"
+    for weight in (150, 172.5, 190, 215):
+        assert next_attempt(200, 6, [(weight, False)]) >= weight
+
+
+@pytest.mark.parametrize("mean", [150, 200, 250, 300])
+def test_attempts_of_a_well_known_lifter_are_like_those_of_the_best(mean: float) -> None:
+    # Elite classic lifters who made all nine attempts: the opener about 91 % of the third, then about 5 %
+    # and 3 % more (rounded figures of an abstract). Such lifters know their maximum: a spread of 2 %.
+    opener, second, third = attempts(mean, 0.02 * mean)
+    share, first_step, second_step = (row.result for row in published("attempt_share"))
+    assert 100 * opener / third == pytest.approx(share, abs=2)
+    assert 100 * (second / opener - 1) == pytest.approx(first_step, abs=1.5)
+    assert 100 * (third / second - 1) == pytest.approx(second_step, abs=1.5)

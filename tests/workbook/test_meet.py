@@ -138,7 +138,11 @@ def test_a_returned_workbook_brings_what_its_log_says(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("arguments", "said"),
-    [({"start": "half nine"}, "such as 09:30"), ({"place": 0}, "place 0 should be 1 to 100")],
+    [
+        ({"start": "half nine"}, "such as 09:30"),
+        ({"place": 0}, "place 0 should be 1 to 100"),
+        ({"increment": 0}, "increment 0"),
+    ],
 )
 def test_what_is_wrong_is_said(tmp_path: Path, arguments: dict[str, Any], said: str) -> None:
     with pytest.raises(BlockbookError, match=said):
