@@ -14,10 +14,11 @@ from openpyxl import load_workbook
 import blockbook
 from blockbook import BlockbookError
 from blockbook.cli import main
-from blockbook.sheet.book import Input
+from blockbook.sheet.book import Book, Cell, Input
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.attempts import PLANS, attempt_plan, next_attempt
 from blockbook.workbook.meet import CAUTIONS, MEET, add_meet, believed
+from blockbook.workbook.write import block_bytes
 from tests.samples import template_spec, typed
 from tests.workbook.meet_day import meet_book, meet_bytes, spec
 
@@ -31,9 +32,7 @@ def shown(address: str, **inputs: Any) -> Any:
     return calculation.value(cell)
 
 
-def _cells(book: Any) -> Any:
-    from blockbook.sheet.book import Cell  # noqa: PLC0415
-
+def _cells(book: Book) -> list[Cell]:
     return [Cell(MEET, row, column) for row, column in book.sheets[MEET].contents]
 
 
@@ -119,15 +118,11 @@ def test_the_cautions_and_the_rule_book_are_there() -> None:
 def test_a_lift_nobody_knows_of_is_said() -> None:
     known = template_spec("peak")
     unknown = known.model_copy(update={"lifter": known.lifter.model_copy(update={"bests": {"deadlift": 1}})})
-    from blockbook.sheet.book import Book  # noqa: PLC0415
-
     with pytest.raises(BlockbookError, match="nothing is known of the back squat"):
         add_meet(Book(), unknown)
 
 
 def test_a_returned_workbook_brings_what_its_log_says(tmp_path: Path) -> None:
-    from blockbook.workbook.write import block_bytes  # noqa: PLC0415
-
     returned = tmp_path / "returned.xlsx"
     returned.write_bytes(block_bytes(template_spec("peak"), typed("peak", "kg", "filled")))
     out = blockbook.meet(returned, tmp_path / "meet.xlsx", start="09:30", place=3)
