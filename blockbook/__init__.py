@@ -1,8 +1,9 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
 The public functions, one a command: `templates`, `new`, `schema`, `build` (`rebuild` for its `--carry`),
-`rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `demo`; for programs `targets`, `load_spec`
-and `load_season`. They are loaded when first used, so that `import blockbook` costs nothing.
+`rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `meet`, `demo`; for programs `targets`,
+`attempts`, `next_attempt`, `points`, `load_spec` and `load_season`. They are loaded when first used, so that
+`import blockbook` costs nothing.
 """
 
 from __future__ import annotations
@@ -13,12 +14,16 @@ from typing import Any
 _HOME = {
     "BlockbookError": "blockbook.errors",
     "Specification": "blockbook.spec.models",
+    "attempts": "blockbook.training.attempts",
     "build": "blockbook.api",
     "demo": "blockbook.api",
     "load_season": "blockbook.spec.loading",
     "load_spec": "blockbook.spec.loading",
+    "meet": "blockbook.api",
     "new": "blockbook.api",
+    "next_attempt": "blockbook.training.attempts",
     "next_block": "blockbook.api",
+    "points": "blockbook.training.points",
     "read": "blockbook.api",
     "rebuild": "blockbook.api",
     "rehearse": "blockbook.api",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
@@ -323,6 +323,51 @@ def next_block(
     write_text(Path(out), made.to_yaml(), force)
     _write_schema_beside(Path(out), force)
     return made
+
+
+def meet(
+    file: SpecOrPath,
+    out: str | Path,
+    start: str | None = None,
+    place: int | None = None,
+    increment: float = 2.5,
+    force: bool = False,
+) -> Path:
+    """Write the sheet for a meet's day: attempts, goals, warm-up; its path.
+
+    file: a specification, whose bests are believed, or a returned workbook, whose log is. start: when
+    the flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts are
+    multiples of, in kg. Raises BlockbookError for what cannot be read or a lift that nothing is known of.
+    """
+    from blockbook.assessment.next_block import next_block as decide
+    from blockbook.intake.reading import one_block
+    from blockbook.sheet.book import Book
+    from blockbook.workbook.meet import add_meet
+    from blockbook.workbook.write import workbook_bytes
+
+    refuse_existing([Path(out)], force)
+    if place is not None and not 1 <= place <= 100:
+        raise BlockbookError(f"place {place} should be 1 to 100: the lifter's place in the flight's order.")
+    begins = None if start is None else _part_of_day(start)
+    if isinstance(file, Specification) or Path(file).suffix.lower() in (".yaml", ".yml"):
+        spec = as_spec(file)
+    else:
+        log = one_block([file], None, None)
+        spec = decide(log).spec
+        spec = spec.model_copy(update={"block": spec.block.model_copy(update={"meet": log.spec.block.meet})})
+    book = Book()
+    typed = add_meet(book, spec.for_lifter(), begins, place, increment)
+    content = workbook_bytes(book, typed, spec.block.unit, "Meet", spec.block.meet or spec.block.start)
+    return write_whole(Path(out), content, force)
+
+
+def _part_of_day(clock: str) -> float:
+    """ "09:30" as a spreadsheet keeps it."""
+    try:
+        moment = datetime.strptime(clock, "%H:%M")
+    except ValueError:
+        raise BlockbookError(f'start "{clock}" should be a time such as 09:30.') from None
+    return (moment.hour * 60 + moment.minute) / 1440
 
 
 def demo(out: str | Path, force: bool = False) -> Demo:

@@ -379,6 +379,28 @@ def season(
 
 
 @main.command()
+@click.argument("file", type=_EXISTING, metavar="SPEC-or-RETURNED")
+@click.option("--out", type=_OUT, required=True, help="Workbook to write, such as meet.xlsx.")
+@click.option("--start", help="When the flight begins, such as 09:30.")
+@click.option("--place", type=int, help="The lifter's place in the flight's order, from 1.")
+@click.option("--increment", type=float, default=2.5, show_default=True, help="Attempts are multiples of it, in kg.")
+@_force
+def meet(file: Path, out: Path, start: str | None, place: int | None, increment: float, force: bool) -> None:
+    """Write the sheet for the day of a meet.
+
+    Attempts from the bests of a specification (.yaml) or the log of a returned workbook: type what was
+    lifted or missed and the next attempts follow. Totals, goals, points, warm-up and times on one page.
+
+    \b
+    Example:
+      blockbook meet block.yaml --out meet.xlsx --start 09:30 --place 4
+    """
+    import blockbook
+
+    click.echo(blockbook.meet(file, out, start, place, increment, force))
+
+
+@main.command()
 @click.option("--out", type=_OUT, required=True, help="Folder for the files; made if it is not there.")
 @_force
 def demo(out: Path, force: bool) -> None:

@@ -90,6 +90,7 @@ class Sheet:
     frozen: tuple[int, int] = (0, 0)
     repeat_rows: tuple[int, int] | None = None
     landscape: bool = False
+    one_page: bool = False
     very_hidden: bool = False
 
     def put(self, row: int, column: int, content: Content, style: str = "text") -> Cell:

@@ -82,6 +82,8 @@ def styles() -> dict[str, dict[str, Any]]:
         "typed date": {**_TYPED, **_CENTRE, "num_format": _DAY},
         "typed clock": {**_TYPED, **_CENTRE, "num_format": _CLOCK},
         "typed duration": {**_TYPED, **_CENTRE, "num_format": _DURATION},
+        "next": {"bold": True, "font_color": ACCENT, "top": 2, "top_color": ACCENT},
+        "two places": {**_CELL, **_CENTRE, "num_format": "0.00"},
         "caution": {"text_wrap": True, "valign": "top", "bg_color": "#FBEAEA", "left": 5, "left_color": "#9B2C2C"},
         "alert": {"bold": True, "font_color": "#7B1E1E", "text_wrap": True, "valign": "top"},
     }

@@ -148,7 +148,7 @@ class _Writer:
             worksheet.very_hidden()
         worksheet.hide_gridlines(2)
         worksheet.set_paper(self.paper)
-        worksheet.fit_to_pages(1, 0)
+        worksheet.fit_to_pages(1, int(sheet.one_page))
         worksheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
         worksheet.set_footer("&L&F&C&A&RPage &P of &N")
         if sheet.landscape:

@@ -1,0 +1,191 @@
+"""The day of a meet: what was lifted so far, what a goal asks for, warm-up and clock.
+
+Weights in kg, clock times as parts of a day. Shares, reps and minutes are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    Operand,
+    all_numbers,
+    and_,
+    at,
+    choose,
+    if_,
+    is_number,
+    join,
+    maximum,
+    not_,
+    or_,
+    round_,
+    same,
+    total,
+)
+from blockbook.training.attempts import chance_of, next_above, second_attempt, third_attempt
+from blockbook.training.loading import KG_PER_LB, nearest
+
+WARM_UP = ((0.0, 8, 28), (0.4, 5, 24), (0.55, 3, 19), (0.7, 2, 14), (0.8, 1, 9), (0.9, 1, 5))
+"""Share of the opener (0: the empty bar), reps, minutes before the opener."""
+
+BREAK_MINUTES = 15
+"""From the last attempt at one lift to the first at the next, where no time is typed."""
+
+MINUTE = 1 / 1440
+
+
+@definition
+def good_mark(mark: Expression) -> Expression:
+    """1 for a good lift, 0 for a missed one, "" for none yet, "?" for anything else."""
+    good = or_(same(mark, "good"), same(mark, "g"))
+    return choose((good, 1), (or_(same(mark, "miss"), same(mark, "m")), 0), (same(mark, ""), BLANK),
+                  otherwise="?")  # fmt: skip
+
+
+@definition
+def taken(typed: Expression, planned: Expression) -> Expression:
+    """The weight typed, else the planned one."""
+    return if_(is_number(typed), typed, planned)
+
+
+@definition
+def assumed_good(good: Expression) -> Expression:
+    """What is not lifted yet is taken to be good."""
+    return if_(is_number(good), good, 1)
+
+
+@definition
+def plan_second(
+    opener: Expression, typed: Expression, good: Expression, increment: Expression, weights: Expression,
+    after_good: Expression, after_miss: Expression,
+) -> Expression:  # fmt: skip
+    """A plan's second attempt, after what was lifted where it is known."""
+    return second_attempt(taken(typed, opener), assumed_good(good), increment, weights, after_good, after_miss)
+
+
+@definition
+def plan_third(
+    opener: Expression, typed: Expression, good: Expression, second: Expression, second_typed: Expression,
+    second_good: Expression, increment: Expression, weights: Expression, above: Expression, with_nothing: Expression,
+) -> Expression:  # fmt: skip
+    """A plan's third attempt, after what was lifted where it is known."""
+    first, then = taken(typed, opener), taken(second_typed, second)
+    return third_attempt(
+        first, assumed_good(good), then, assumed_good(second_good), increment, weights, above, with_nothing
+    )
+
+
+@definition
+def weights_read(first: Expression, second: Expression, third: Expression) -> Expression:
+    """ "so far", or "number?" where a weight typed is none."""
+    typed = (first, second, third)
+    texts = [if_(is_number(weight), 0, if_(same(weight, ""), 0, 1)) for weight in typed]
+    return if_(total(*texts) > 0, "number?", "so far")
+
+
+@definition
+def best_good(weights: Expression, goods: Expression) -> Expression:
+    """The heaviest good lift of three; 0 where there is none yet."""
+    return maximum(*(if_(same(at(goods, n), 1), at(weights, n), 0) for n in (1, 2, 3)))
+
+
+@definition
+def out(goods: Expression) -> Expression:
+    """1 where three attempts were missed, else 0."""
+    missed = [if_(is_number(at(goods, n)), if_(at(goods, n) < 1, 1, 0), 0) for n in (1, 2, 3)]
+    return if_(total(*missed) > 2, 1, 0)
+
+
+@definition
+def possible(best: Expression, third: Expression, third_good: Expression) -> Expression:
+    """What a lift ends with if the attempts still open are good."""
+    return if_(is_number(third_good), best, maximum(best, third))
+
+
+@definition
+def total_of(lifts: Expression, outs: Expression, bench: Expression, event: Expression) -> Expression:
+    """The lifts added up, 0 where one of them has no good attempt; the bench alone where only that is lifted."""
+    return if_(same(event, "bench"), bench, if_(total(outs) > 0, 0, total(lifts)))
+
+
+@definition
+def next_up(
+    squat: Expression, squat_goods: Expression, bench: Expression, bench_goods: Expression,
+    deadlift: Expression, deadlift_goods: Expression, event: Expression,
+) -> Expression:  # fmt: skip
+    """The next attempt in words, as planned or typed, or why there is none. Runs of three."""
+    bench_only = same(event, "bench")
+    lifts = [("squat", squat, squat_goods), ("bench", bench, bench_goods), ("deadlift", deadlift, deadlift_goods)]
+    cases: list[tuple[Expression, Operand]] = []
+    for name, weights, goods in lifts:
+        lifted = [not_(bench_only)] if name != "bench" else []
+        cases.append((and_(*lifted, same(out(goods), 1)), f"Three misses in the {name}: no total."))
+        for number, word in enumerate(("first", "second", "third"), start=1):
+            weight = at(weights, number)
+            asked = f"{name.capitalize()}, {word}: mark it good or miss"
+            cases.append((and_(*lifted, same(at(goods, number), "?")), asked))
+            said = join(f"Next: {name}, {word}: ", round_(weight, 2), " kg (", round_(weight / KG_PER_LB, 1), " lb)")
+            cases.append((and_(*lifted, not_(is_number(at(goods, number)))), said))
+    return choose(*cases, otherwise="All attempts done.")
+
+
+@definition
+def last_deadlift(
+    goal: Expression, squat: Expression, bench: Expression, increment: Expression, event: Expression
+) -> Expression:
+    """The lightest deadlift, as a multiple of the increment, that brings the goal; none where only the bench counts."""
+    wanted = maximum(next_above(goal - squat - bench - 0.0001, increment), 0)
+    known = if_(all_numbers(goal, increment), if_(increment > 0, wanted, BLANK), BLANK)
+    return if_(same(event, "bench"), BLANK, known)
+
+
+@definition
+def goal_chance(
+    deadlift: Expression, best: Expression, third_good: Expression, weights: Expression, chances: Expression
+) -> Expression:
+    """Chance of being strong enough for that deadlift, technique aside; 1 where it is done, 0 where it is too late."""
+    open_still = if_(is_number(third_good), 0, chance_of(deadlift, best, weights, chances))
+    return if_(is_number(deadlift), if_(deadlift <= best, 1, open_still), BLANK)
+
+
+@definition
+def room_in_class(body_weight: Expression, limit: Expression) -> Expression:
+    room = round_(limit - body_weight, 2)
+    said = if_(room < 0, join(0 - room, " kg over"), join(room, " kg to spare"))
+    return if_(all_numbers(body_weight, limit), said, BLANK)
+
+
+@definition
+def in_pounds(kilograms: Expression) -> Expression:
+    return if_(is_number(kilograms), kilograms / KG_PER_LB, BLANK)
+
+
+@definition
+def in_kilograms(pounds: Expression) -> Expression:
+    return if_(is_number(pounds), pounds * KG_PER_LB, BLANK)
+
+
+@definition
+def warm_up_load(opener: Expression, share: Expression, per_kg: Expression, loads: Expression) -> Expression:
+    """A warm-up load that the plates can make, in their unit."""
+    return nearest(opener * share * per_kg, loads)
+
+
+@definition
+def start_of_lift(typed: Expression, before: Expression, lifters: Expression, minutes: Expression) -> Expression:
+    """When a lift begins: as typed, else after three rounds of the lift before and a break."""
+    later = before + (3 * lifters * minutes + BREAK_MINUTES) * MINUTE
+    return if_(is_number(typed), typed, if_(all_numbers(before, lifters, minutes), later, BLANK))
+
+
+@definition
+def clock(start: Expression, place: Expression, minutes: Expression, before: Expression) -> Expression:
+    """The clock time so many minutes before the opener of whoever stands at this place in order."""
+    return if_(all_numbers(start, place, minutes), start + ((place - 1) * minutes - before) * MINUTE, BLANK)
+
+
+@definition
+def hours_before(start: Expression, hours: Expression) -> Expression:
+    return if_(is_number(start), start - hours / 24, BLANK)

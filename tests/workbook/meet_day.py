@@ -1,0 +1,60 @@
+"""Meet sheets that tests share: an invented lifter, and a day typed in so far."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from blockbook.sheet.book import Book
+from blockbook.spec.models import Specification, Unit
+from blockbook.workbook.meet import add_meet
+from blockbook.workbook.write import workbook_bytes
+from tests.samples import template_spec
+
+MORNING = 9.5 / 24
+
+FILLS: dict[str, dict[str, Any]] = {
+    "empty": {},
+    "squats done": {
+        "meet.squat.1.mark": "good",
+        "meet.squat.2.weight": 145.0,
+        "meet.squat.2.mark": "miss",
+        "meet.squat.3.weight": 145.0,
+        "meet.squat.3.mark": "good",
+        "meet.goal.wanted": 430.0,
+        "meet.goal.record": 436.0,
+        "meet.class": 83.0,
+        "meet.sex": "male",
+        "meet.convert.kg": 100.0,
+    },
+    "bombed out": {
+        **{f"meet.bench.{n}.mark": "m" for n in (1, 2, 3)},
+        "meet.squat.1.weight": 20.0,
+        "meet.squat.1.mark": "g",
+        "meet.deadlift.1.mark": "perhaps",
+        "meet.deadlift.2.weight": "160 kg",
+        "meet.goal.qualifying": 300.0,
+        "meet.sex": "female",
+        "meet.event": "bench",
+        "meet.equipment": "equipped",
+        "meet.start.bench": 0.5,
+        "meet.convert.lb": 225.0,
+    },
+    "nothing known": {"meet.start.squat": None, "meet.place": None, "meet.body_weight": None, "meet.sex": None},
+}
+
+
+def spec(unit: Unit = "kg") -> Specification:
+    made = template_spec("peak", unit)
+    return made.model_copy(update={"block": made.block.model_copy(update={"meet": date(2027, 3, 6)})})
+
+
+def meet_book(unit: Unit = "kg", fill: str = "empty") -> tuple[Book, dict[str, Any]]:
+    book = Book()
+    typed = add_meet(book, spec(unit), MORNING, 4)
+    return book, {**typed, **FILLS[fill]}
+
+
+def meet_bytes(unit: Unit = "kg", fill: str = "empty") -> bytes:
+    book, typed = meet_book(unit, fill)
+    return workbook_bytes(book, typed, unit, "Meet", date(2027, 3, 6))

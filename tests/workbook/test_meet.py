@@ -1,0 +1,155 @@
+"""The Meet sheet: the same numbers as Python, live, on one page."""
+
+from __future__ import annotations
+
+import io
+from datetime import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from openpyxl import load_workbook
+
+import blockbook
+from blockbook import BlockbookError
+from blockbook.cli import main
+from blockbook.sheet.book import Book, Cell, Input
+from blockbook.sheet.calculation import Calculation
+from blockbook.training.attempts import PLANS, attempt_plan, next_attempt
+from blockbook.workbook.meet import CAUTIONS, MEET, add_meet, believed
+from blockbook.workbook.write import block_bytes
+from tests.samples import template_spec, typed
+from tests.workbook.meet_day import meet_book, meet_bytes, spec
+
+
+def shown(address: str, **inputs: Any) -> Any:
+    """What a cell of the Meet sheet shows once these are typed; "squat_2_mark" for "meet.squat.2.mark"."""
+    book, known = meet_book()
+    given = {f"meet.{name.replace('_', '.')}": value for name, value in inputs.items()}
+    calculation = Calculation(book, {**known, **given})
+    (cell,) = [found for found in _cells(book) if found.address == address]
+    return calculation.value(cell)
+
+
+def _cells(book: Book) -> list[Cell]:
+    return [Cell(MEET, row, column) for row, column in book.sheets[MEET].contents]
+
+
+def test_the_three_plans_are_those_of_python() -> None:
+    for position, lift in enumerate(("squat", "bench", "deadlift")):
+        mean, sd = believed(spec())[lift]
+        for column, plan in zip("BCD", PLANS, strict=True):
+            on_sheet = tuple(shown(f"{column}{5 * position + row}") for row in (5, 6, 7))
+            assert on_sheet == attempt_plan(mean, sd, plan)
+
+
+@pytest.mark.parametrize("marks", [("good", "miss"), ("miss", "good"), ("m", "m"), ("G", "good")])
+@pytest.mark.parametrize("weights", [(125.0, 140.0), (126.5, 150.0)])
+def test_the_next_attempts_follow_what_was_lifted(marks: tuple[str, str], weights: tuple[float, float]) -> None:
+    mean, sd = believed(spec())["squat"]
+    results = [(weight, mark in ("good", "G")) for weight, mark in zip(weights, marks, strict=True)]
+    first = {"squat_1_weight": weights[0], "squat_1_mark": marks[0]}
+    both = {**first, "squat_2_weight": weights[1], "squat_2_mark": marks[1]}
+    for column, plan in zip("BCD", PLANS, strict=True):
+        assert shown(f"{column}6", **first) == next_attempt(mean, sd, results[:1], plan=plan)
+        assert shown(f"{column}7", **both) == next_attempt(mean, sd, results, plan=plan)
+
+
+def test_totals_next_attempt_and_goals_change_with_what_is_typed() -> None:
+    assert shown("A22") == "Next: squat, first: 125 kg (275.6 lb)"
+    squats = {"squat_1_mark": "good", "squat_2_mark": "miss", "squat_3_mark": "miss"}
+    assert shown("A22", **squats).startswith("Next: bench, first: ")
+    assert shown("E21", **squats) == 125
+    assert shown("C24", **squats, goal_wanted=400) == 400 - 125 - shown("C13")
+    assert shown("D24", **squats, goal_wanted=400) < shown("D24", goal_wanted=400)
+
+
+def test_what_cannot_be_read_is_asked_back_where_it_stands() -> None:
+    assert shown("A22", squat_1_mark="perhaps") == "Squat, first: mark it good or miss"
+    assert shown("F8", squat_1_weight="125 kg", squat_1_mark="good") == "number?"
+    assert shown("F8", squat_1_weight=125.0) == "so far"
+
+
+def test_three_misses_are_no_total() -> None:
+    missed = {f"bench_{n}_mark": "miss" for n in (1, 2, 3)}
+    squats = {f"squat_{n}_mark": "good" for n in (1, 2, 3)}
+    assert shown("A22", **squats, **missed) == "Three misses in the bench: no total."
+    assert shown("C21", **squats, **missed) == 0
+
+
+def test_where_only_the_bench_is_lifted_it_is_the_total() -> None:
+    book, known = meet_book()
+    done: dict[str, Any] = {
+        "meet.event": "bench",
+        "meet.sex": "male",
+        "meet.bench.1.mark": "good",
+        "meet.bench.1.weight": 100.0,
+    }
+    calculation = Calculation(book, {**known, **done, "meet.body_weight": 82.5})
+    by_address = {cell.address: cell for cell in _cells(book)}
+    assert calculation.value(by_address["E21"]) == 100
+    assert calculation.value(by_address["A22"]).startswith("Next: bench, second")  # type: ignore[union-attr]
+    assert calculation.value(by_address["B31"]) == blockbook.points("ipf_gl", "male", 82.5, 100, bench_only=True)
+    assert calculation.value(by_address["C31"]) == blockbook.points("dots", "male", 82.5, 100)
+
+
+def test_one_page_and_only_what_is_typed_is_unlocked() -> None:
+    sheet = load_workbook(io.BytesIO(meet_bytes()))[MEET]
+    fitted = sheet.sheet_properties.pageSetUpPr
+    assert fitted is not None
+    assert fitted.fitToPage
+    assert {sheet.page_setup.fitToHeight, sheet.page_setup.fitToWidth} <= {None, 1}  # left out means 1
+    book, _ = meet_book()
+    unlocked = {cell.coordinate for row in sheet.iter_rows() for cell in row if not cell.protection.locked}
+    inputs = {cell.address for cell in _cells(book)
+              if isinstance(book.sheets[MEET].contents[cell.row, cell.column], Input)}  # fmt: skip
+    assert unlocked == inputs
+
+
+def test_the_cautions_and_the_rule_book_are_there() -> None:
+    sheet = load_workbook(io.BytesIO(meet_bytes()))[MEET]
+    texts = " ".join(str(cell.value) for row in sheet.iter_rows() for cell in row if cell.value)
+    assert all(caution in texts for caution in CAUTIONS)
+    words = ("Spotters", "safeties", "pain", "Under 18: never", "physician", "current rule book", "Disc colours")
+    assert all(word in texts for word in words)
+
+
+def test_a_lift_nobody_knows_of_is_said() -> None:
+    known = template_spec("peak")
+    unknown = known.model_copy(update={"lifter": known.lifter.model_copy(update={"bests": {"deadlift": 1}})})
+    with pytest.raises(BlockbookError, match="nothing is known of the back squat"):
+        add_meet(Book(), unknown)
+
+
+def test_a_returned_workbook_brings_what_its_log_says(tmp_path: Path) -> None:
+    returned = tmp_path / "returned.xlsx"
+    returned.write_bytes(block_bytes(template_spec("peak"), typed("peak", "kg", "filled")))
+    out = blockbook.meet(returned, tmp_path / "meet.xlsx", start="09:30", place=3)
+    learned = blockbook.next_block(returned, tmp_path / "next.yaml").spec
+    opener = load_workbook(out, data_only=True)[MEET]["C5"].value
+    assert opener == blockbook.attempts(*believed(learned)["squat"])[0]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ({"start": "half nine"}, "such as 09:30"),
+        ({"place": 0}, "place 0 should be 1 to 100"),
+        ({"increment": 0}, "increment 0"),
+    ],
+)
+def test_what_is_wrong_is_said(tmp_path: Path, arguments: dict[str, Any], said: str) -> None:
+    with pytest.raises(BlockbookError, match=said):
+        blockbook.meet(template_spec("peak"), tmp_path / "meet.xlsx", **arguments)
+
+
+def test_the_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    blockbook.new("peak", "block.yaml")
+    command = ["meet", "block.yaml", "--out", "meet.xlsx", "--start", "09:30", "--place", "4"]
+    first, again = (CliRunner().invoke(main, command) for _ in range(2))
+    assert (first.exit_code, first.output) == (0, "meet.xlsx\n")
+    assert again.exit_code == 2
+    assert "is there already" in again.output
+    assert load_workbook("meet.xlsx", data_only=True)[MEET]["L8"].value == time(9, 30)
