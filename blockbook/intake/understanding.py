@@ -291,6 +291,10 @@ class Understanding:
         readings = {name: self.readings.get(session_input_key(session.key, name)) for name in raw}
         day, typed_date = cells.read_date(raw.get("date", ""), near=session.day)
         odd = {name: reading.raw for name, reading in readings.items() if reading and reading.code}
+        for name, row in found.items():
+            if row:
+                odd |= {f"{name}, {_HEADINGS.get(at, at)}": as_text(cell.value) for at, cell in row.beside.items()}
+                odd |= {f"{name}, comment": comment.value for comment in row.comments}
         if typed_date and day is None:
             odd["date"] = typed_date
             cell = here["date"]

@@ -202,6 +202,17 @@ def test_words_over_a_formula_and_in_an_own_column_are_kept(tmp_path: Path) -> N
     assert [finding.value for finding in found(log, "typed-beside")] == ["felt heavy", "0.42 m/s"]
 
 
+def test_a_remark_beside_what_is_noted_once_a_session_is_kept_with_the_session(tmp_path: Path) -> None:
+    def write_beside(book: Any) -> None:
+        sheet, row = row_of(book, "w1.lower.sleep")
+        sheet.cell(row, 10).value = "the neighbours had a party"
+
+    log = read_edited(tmp_path, write_beside)
+    lower = next(session for session in log.sessions if session.key == "w1.lower")
+    assert lower.raw == {"sleep, Note": "the neighbours had a party"}
+    assert [finding.code for finding in log.findings] == ["typed-beside"]
+
+
 def test_a_comment_is_kept_behind_the_note(tmp_path: Path) -> None:
     def comment(book: Any) -> None:
         sheet, row = row_of(book, BENCH)
