@@ -27,7 +27,9 @@ _spec = click.option(
 )
 _season = click.option("--season", type=_EXISTING, help="Season to follow: dates, length, deload week and meet.")
 _DATE = click.DateTime(["%Y-%m-%d"])
-_prefer = click.option("--prefer", type=_EXISTING, help="The one of several copies that is right where they differ.")
+_prefer = click.option(
+    "--prefer", type=_EXISTING, metavar="FILE", help="The one of several copies that is right where they differ."
+)
 
 
 class _Group(click.Group):

@@ -11,7 +11,7 @@ from blockbook.training.prescription import Line
 
 @dataclass(frozen=True)
 class WeekOfLine:
-    """One exercise in one week, as the Workings sheet has it; None where nothing was logged.
+    """One exercise in one week; None where nothing was logged.
 
     best: best estimated one-rep maximum; over: mean effort over target; innovation: observed
     against believed maximum, in logs; load: the heaviest work load.
@@ -104,12 +104,16 @@ def _week(log: BlockLog, line: Line) -> WeekOfLine:
     def number(name: str) -> float | None:
         return log.calculation.number(log.workbook.workings.cell(line, name))
 
+    sets = [s for s in log.sets if s.week == line.week and f"{s.session}.{s.slot}" == line.slot_key and s.set]
+    # Slips stay in the log; a set whose reps could not be read was done all the same.
+    estimates = [s.one_rep_max for s in sets if s.plausible and s.one_rep_max is not None]
+    unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
     return WeekOfLine(
         week=line.week,
         deload=line.deload,
         planned_sets=len(line.work_sets),
-        done_sets=int(number("done") or 0),
-        best=number("best"),
+        done_sets=int(number("done") or 0) + unread,
+        best=max(estimates, default=None),
         over=number("mean_overshoot"),
         worst_over=number("logged_overshoot"),
         innovation=number("innovation"),

@@ -13,7 +13,7 @@ from blockbook.assessment.suggestions import Outlook, Suggestion, suggest
 from blockbook.errors import BlockbookError
 from blockbook.intake import cells
 from blockbook.intake.findings import Finding
-from blockbook.intake.log import BlockLog
+from blockbook.intake.log import Accepted, BlockLog
 from blockbook.intake.opening import open_grids
 from blockbook.intake.report import unfinished
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
@@ -222,8 +222,12 @@ def _likely(found: Finding) -> str:
 
 
 def _correction(log: BlockLog, found: Finding) -> str:
-    """The same for `read_accepted`: the block's digest, then name=value pairs."""
-    pairs = (f"{name}={'' if value is None else f'{value:.15g}'}" for name, value in found.likely.items())
+    """The same for `read_accepted`: the block's digest, then name=value<value before, where one is empty for none."""
+
+    def text(value: Any) -> str:
+        return f"{value:.15g}" if isinstance(value, (int, float)) else ""
+
+    pairs = (f"{name}={text(value)}<{text(log.inputs.get(name))}" for name, value in found.likely.items())
     return " ".join([log.digest, *pairs]) if found.likely else ""
 
 
@@ -341,12 +345,12 @@ def read_overrides(path: Path, digest: str, unit: Unit) -> dict[str, Override]:
     raise BlockbookError(f"{path}: is not a review workbook written by `blockbook review`.")
 
 
-def read_accepted(path: Path, digest: str) -> dict[str, float | None]:
+def read_accepted(path: Path, digest: str) -> dict[str, Accepted]:
     """Input name -> the correction the coach accepted, for the block with this digest; empty without any.
 
-    Raises BlockbookError if an answer is neither yes nor no.
+    Raises BlockbookError if an answer is neither yes nor no, or accepts what offers no correction.
     """
-    accepted: dict[str, float | None] = {}
+    accepted: dict[str, Accepted] = {}
     for grid in open_grids(path).values():
         columns: dict[Any, int] = {}
         for number, row in enumerate(grid, start=1):
@@ -354,10 +358,19 @@ def read_accepted(path: Path, digest: str) -> dict[str, float | None]:
                 columns = {text: position for position, text in enumerate(row)}
             elif columns:
                 found, *pairs = str(row[columns[_CORRECTION]]).split() or [""]
-                if found == digest and _says_yes(f"{path}: sheet {FINDINGS}, row {number}", row[columns[_ACCEPT]]):
-                    values = (pair.rpartition("=") for pair in pairs)
-                    accepted |= {name: float(value) if value else None for name, _, value in values}
+                place = f"{path}: sheet {FINDINGS}, row {number}"
+                yes = _says_yes(place, row[columns[_ACCEPT]])
+                if yes and not found:
+                    raise BlockbookError(f"{place}, {_ACCEPT}: there is no correction to accept. Correct the file.")
+                if yes and found == digest:
+                    accepted |= dict(map(_pair, pairs))
     return accepted
+
+
+def _pair(text: str) -> tuple[str, Accepted]:
+    name, _, values = text.rpartition("=")
+    value, before = (float(number) if number else None for number in values.split("<"))
+    return name, Accepted(value, before)
 
 
 def _says_yes(place: str, answer: Any) -> bool:

@@ -54,6 +54,7 @@ _RANGE = re.compile(rf"({_NUMBER}) ?(?:-|to) ?({_NUMBER})")
 _SLASH = re.compile(r"^([0-9]) ?/ ?([0-9])$")
 _OUT_OF_TEN = re.compile(r"([0-9](?:[.,][05])?|10) ?/ ?10")
 _DAY_MONTH = re.compile(r"([0-9]{1,2})\. ?([0-9]{1,2})\.")
+_HOURS = re.compile(r" ?(?:h|hrs?|hours?)\.?$")
 _PLAIN = re.compile(r"-?[0-9]{1,9}(?:\.[0-9]{1,20})?")
 _THOUSANDS = re.compile(r"([1-9])[.,]([0-9]{3})")
 """1,234 may be 1234 or 1.234. With more digits in front it would be over ten thousand, which no log holds."""
@@ -81,6 +82,7 @@ _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct",
 _AS_SHOWN = re.compile(rf"([0-9]{{1,2}}) ({'|'.join(_MONTHS)})[a-z]*")
 """A date as the workbook shows it, "4 Jan": all that a CSV file keeps of it."""
 
+_NEAR = timedelta(days=10)
 _DAY_COUNT = re.compile(r"[0-9]{5}(?:\.0*)?")
 _DAY_MONTH_YEAR = re.compile(r"([0-9]{1,2})([./-]) ?([0-9]{1,2})\2 ?([0-9]{4})")
 
@@ -108,12 +110,18 @@ def read_number(raw: Any) -> Reading:
     return _read(raw, _plain_or_minutes, _number_shown_as_date, weighed=True)
 
 
+def read_hours(raw: Any) -> Reading:
+    """A number of hours, "7h" or "7,5 hours". Raises nothing."""
+    return _read(raw, lambda text: _plain_or_minutes(_HOURS.sub("", text)), _number_shown_as_date)
+
+
 def read_date(raw: Any, near: date | None = None) -> tuple[date | None, str]:
     """A date from 2000 to 2099 and "", or None and the text as typed. Raises nothing.
 
     near: the day it should be about; it gives the year of a bare "30.11.".
 
-    A number is a count of days since 30 December 1899. 05/06/2025 may be May or June, so it is not taken.
+    A number is a count of days since 30 December 1899. 05/06/2025 may be May or June: it is taken only where
+    one of both is near that day and the other is not.
     """
     day: date | None = None
     if isinstance(raw, date):
@@ -122,7 +130,7 @@ def read_date(raw: Any, near: date | None = None) -> tuple[date | None, str]:
         text = _clean(raw)
         if _DAY_COUNT.fullmatch(text):
             return read_date(float(text))
-        day = _date_from_text(text) or (near and _day_and_month(text, near))
+        day = _date_from_text(text) or (near and (_day_and_month(text, near) or _by_the_plan(text, near)))
     elif isinstance(raw, (int, float)) and 36526 <= raw < 73051:
         day = DAY_ZERO + timedelta(days=int(raw))
     if day is not None and _FIRST_DAY <= day < _LAST_DAY:
@@ -144,6 +152,17 @@ def seen_as_day(raw: Any) -> int | None:
     """The number a spreadsheet calculates with for a date cell; None for text, which it does not see."""
     day, _ = read_date(raw)
     return None if day is None or isinstance(raw, str) else day_number(day)
+
+
+def _by_the_plan(text: str, near: date) -> date | None:
+    """05/06/2025, which may be May or June, as the one that lies near the day planned."""
+    match = _DAY_MONTH_YEAR.fullmatch(text)
+    if not match:
+        return None
+    first, second, year = int(match[1]), int(match[3]), int(match[4])
+    days = [date(year, month, day) for day, month in ((first, second), (second, first)) if month <= 12 and day <= 12]
+    close = [day for day in days if abs(day - near) <= _NEAR]
+    return close[0] if len(close) == 1 else None
 
 
 def _day_and_month(text: str, near: date) -> date | None:

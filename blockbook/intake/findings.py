@@ -40,6 +40,7 @@ KINDS: dict[str, FindingKind] = {
     ),
     "column-guessed": FindingKind("warning", "Check that the numbers are the right ones."),
     "manifest-missing": FindingKind("note", "Nothing to do if that is the block the lifter was sent."),
+    "spec-not-used": FindingKind("warning", "Name the specification of this lifter's block, or none."),
     "lifter-differs": FindingKind("warning", "Check whose log it is before you use it."),
     "left-aside": FindingKind("note", "Nothing to do: only what stands in the cells is read."),
     "copies-differ": FindingKind("warning", "Ask which is right. --prefer FILE makes one file win everywhere."),
@@ -50,6 +51,7 @@ KINDS: dict[str, FindingKind] = {
     "load-in-target": FindingKind("warning", "Check that it is what was lifted."),
     "not-done": FindingKind("note", "Nothing to do, unless it was done after all."),
     "tick": FindingKind("warning", "Ask for the number; if the set was done as asked, the target is it."),
+    "correction-outdated": FindingKind("warning", "Review the log again: something else stands in the cell now."),
     "corrected": FindingKind("note", "Nothing to do: your word counts; what was typed is kept beside it."),
     "not-a-number": FindingKind(
         "error", "The text is kept in the log but not used. Type a plain number and read again."
@@ -64,7 +66,10 @@ KINDS: dict[str, FindingKind] = {
     "reps-not-whole": FindingKind("warning", "Reps are counted whole. Check what was done."),
     "number-out-of-range": FindingKind("warning", "Check the number with the lifter."),
     "load-implausible": FindingKind("error", "A slip of a digit or of load and reps? Correct the cell and read again."),
-    "digit-slip": FindingKind("error", "A digit or the point too many, too few or turned round? Correct the cell."),
+    "digit-slip": FindingKind(
+        "error",
+        "A digit or the point too many, too few or turned? Accept the correction in the review.",
+    ),
     "load-reps-swapped": FindingKind("error", "Load and reps in each other's cell? Correct both and read again."),
     "unit-mixed-up": FindingKind("error", "Ask in which unit it was logged; the block is in one unit throughout."),
     "rows-shifted": FindingKind("error", "Every set of the session counts for the row it stands in. Move them back."),

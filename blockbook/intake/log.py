@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from blockbook.formula.functions import Scalar
 from blockbook.intake.findings import Finding
@@ -101,6 +101,13 @@ class LoggedSession:
         data["planned_date"] = self.planned_date.isoformat()
         data["date"] = self.date.isoformat() if self.date else None
         return {**data, "raw": dict(self.raw)} if self.raw else data
+
+
+class Accepted(NamedTuple):
+    """A correction that the coach accepted. instead_of: what the cell was understood as then."""
+
+    value: float | None
+    instead_of: float | None
 
 
 @dataclass(frozen=True)

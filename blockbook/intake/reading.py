@@ -11,7 +11,7 @@ from blockbook.intake.copies import merge
 from blockbook.intake.earlier import read_earlier
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import Copy, as_text
-from blockbook.intake.log import BlockLog, Unplaced
+from blockbook.intake.log import Accepted, BlockLog, Unplaced
 from blockbook.intake.opening import Returned, open_returned
 from blockbook.intake.rows import read_copy, sheets_twice
 from blockbook.intake.sent import Sent, manifest_column
@@ -41,6 +41,20 @@ class _Opened:
         spec = self.manifest.spec
         return spec.lifter.name.casefold(), spec.block.title.casefold(), spec.block.start.isoformat()
 
+    def is_named(self, name: str | Path) -> bool:
+        """Whether a person means this copy: by its file's path, or its name in a folder or archive."""
+        return self.path == Path(name) or self.returned.name in (str(name), f"{self.path.name}: {name}")
+
+    def compared_with(self, spec: Specification | None) -> _Opened:
+        """With a finding where the coach named the specification of someone else."""
+        if spec is None or spec.lifter.name.casefold() == self.manifest.spec.lifter.name.casefold():
+            return self
+        message = (
+            f"The specification named is that of {spec.lifter.name}; the workbook was built for "
+            f"{self.manifest.spec.lifter.name}, and read as such."
+        )
+        return replace(self, findings=(finding("spec-not-used", message),))
+
 
 def read_workbook(path: str | Path) -> BlockLog:
     """Read one returned workbook. Raises BlockbookError, naming the file, if it is not one of ours."""
@@ -51,7 +65,7 @@ def one_block(
     paths: Sequence[str | Path],
     spec: Specification | None = None,
     prefer: str | Path | None = None,
-    accepted: Mapping[str, float | None] | None = None,
+    accepted: Mapping[str, Accepted] | None = None,
 ) -> BlockLog:
     """The log of one block from its copies.
 
@@ -74,32 +88,51 @@ def read_files(
     paths: Sequence[str | Path],
     spec: Specification | None = None,
     prefer: str | Path | None = None,
-    accepted: Mapping[str, float | None] | None = None,
+    accepted: Mapping[str, Accepted] | None = None,
 ) -> tuple[list[BlockLog], list[BlockbookError]]:
     """The logs of all blocks in the files, and what is wrong with files that cannot be read.
 
     Copies of one block are merged. spec, prefer, accepted: as in `one_block`.
     """
-    if prefer is not None and Path(prefer) not in [Path(path) for path in paths]:
-        raise BlockbookError(f"{prefer}: is not among the files to read, so it cannot be preferred.")
     opened: list[_Opened] = []
     errors: list[BlockbookError] = []
     for path in dict.fromkeys(map(Path, paths)):
         try:
-            for returned in open_returned(path):
-                opened.append(_identified(path, returned, spec))
+            opened += _opened(path, spec)
         except BlockbookError as error:
             errors.append(error)
+    if prefer is not None and not any(one.is_named(prefer) for one in opened):
+        raise BlockbookError(f"{prefer}: is not among the files that were read, so it cannot be preferred.")
     blocks: dict[tuple[str, str, str], list[_Opened]] = {}
     for one in opened:
         blocks.setdefault(one.block, []).append(one)
     logs = []
     for copies in blocks.values():
         try:
-            logs.append(_read_block(copies, None if prefer is None else Path(prefer), accepted or {}))
+            logs.append(_read_block(copies, prefer, accepted or {}))
         except BlockbookError as error:
             errors.append(error)
     return logs, errors
+
+
+def _opened(path: Path, spec: Specification | None) -> list[_Opened]:
+    """The workbooks in a file. Of several, those that are none of ours are passed over, and that is said."""
+    every = open_returned(path)
+    if len(every) == 1:
+        return [_identified(path, every[0], spec)]
+    ours, strays = [], []
+    for returned in every:
+        try:
+            ours.append(_identified(path, returned, spec))
+        except BlockbookError as error:
+            strays.append((returned.name, error))
+    if not ours:
+        raise strays[0][1]
+    passed_over = tuple(
+        finding("left-aside", f"{name} is no workbook that blockbook built, or has lost its manifest.")
+        for name, _ in strays
+    )
+    return [replace(ours[0], findings=ours[0].findings + passed_over), *ours[1:]]
 
 
 def _identified(path: Path, returned: Returned, spec: Specification | None) -> _Opened:
@@ -109,7 +142,7 @@ def _identified(path: Path, returned: Returned, spec: Specification | None) -> _
     try:
         if column is None:
             raise BlockbookError(_NO_MANIFEST)
-        return _Opened(path, returned, read_manifest(column), ())
+        return _Opened(path, returned, read_manifest(column), ()).compared_with(spec)
     except BlockbookError as error:
         if spec is None:
             raise BlockbookError(f"{where}: {error}") from None
@@ -120,7 +153,7 @@ def _identified(path: Path, returned: Returned, spec: Specification | None) -> _
         return _Opened(path, returned, manifest, (finding("manifest-missing", message),))
 
 
-def _read_block(opened: Sequence[_Opened], prefer: Path | None, accepted: Mapping[str, float | None]) -> BlockLog:
+def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: Mapping[str, Accepted]) -> BlockLog:
     """One block's log from all its copies. Where it was built again in between, the newest copy's block counts."""
     newest = max(enumerate(opened), key=lambda pair: (_saved(pair[1]), pair[0]))[1]
     manifest, workbook = newest.manifest, assemble(newest.manifest.spec)
@@ -142,7 +175,7 @@ def _read_block(opened: Sequence[_Opened], prefer: Path | None, accepted: Mappin
             f"{names}: no row of the block {manifest.spec.block.title} of {manifest.spec.lifter.name} was found in it. "
             "Check that it is the workbook you mailed."
         )
-    preferred = next((one.returned.name for one in opened if one.path == prefer), "")
+    preferred = next((one.returned.name for one in opened if prefer is not None and one.is_named(prefer)), "")
     unit = manifest.spec.block.unit
     rows, differences = merge(copies, list(sent.places), unit, preferred, describer(workbook))
     unplaced = tuple(kept for copy in copies for kept in copy.unplaced)

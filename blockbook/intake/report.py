@@ -80,7 +80,7 @@ def _findings(log: BlockLog) -> Iterator[str]:
     yield ", ".join(f"{n} {name}{'s' if n > 1 else ''}" for name, n in counts.items()) + ":"
     for found in log.findings:
         place = f"{found.sheet} {found.cell}".strip()
-        yield from _wrapped(f"{found.severity}: {place}: {found.message}", "  ")
+        yield from _wrapped(": ".join(filter(None, (found.severity, place, found.message))), "  ")
         yield from _wrapped(found.hint, "      ")
 
 

@@ -11,7 +11,7 @@ from blockbook.intake import cells
 from blockbook.intake.checks import checked
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
-from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, Unplaced
+from blockbook.intake.log import Accepted, BlockLog, LoggedSession, LoggedSet, Unplaced
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
@@ -74,7 +74,7 @@ class Understanding:
     findings: list[Finding]
     unplaced: tuple[Unplaced, ...]
     earlier: tuple[TypedRow, ...]
-    accepted: Mapping[str, float | None]
+    accepted: Mapping[str, Accepted]
     inputs: dict[str, Scalar] = field(default_factory=dict)
     typed: dict[str, Any] = field(default_factory=dict)
     readings: dict[str, cells.Reading] = field(default_factory=dict)
@@ -209,7 +209,8 @@ class Understanding:
                 self.inputs[key] = cells.seen_as_day(raw)
                 self.typed[key] = raw
             else:
-                self._keep(key, cells.read_number(raw), cell, what)
+                reading = cells.read_hours(raw) if asked.name == "sleep" else cells.read_number(raw)
+                self._keep(key, reading, cell, what)
             self._report_beside(key, row)
 
     def _keep(self, name: str, reading: cells.Reading, cell: FoundCell, what: str) -> None:
@@ -226,12 +227,17 @@ class Understanding:
 
     def _correct(self) -> None:
         """Put in place what the coach accepted; what was typed is kept beside it."""
-        for name, value in self.accepted.items():
+        for name, (value, instead_of) in self.accepted.items():
             if name not in self.inputs:
                 continue
             before = self.readings.get(name) or cells.Reading(None, as_text(self.inputs[name]))
             key, _, column = name.partition("/")
             cell = self.rows[key].cells[column or "load"]
+            if before.value != instead_of:
+                now = f'{self.describe(key, column)}: "{as_text(cell.value)}"'
+                message = f"{now} was typed since the review; its correction was not used."
+                self.findings.append(finding("correction-outdated", message, cell.sheet, cell.address, before.raw))
+                continue
             used = "left out" if value is None else f"{value:.15g}"
             message = f'{self.describe(key, column)}: "{before.raw}" as typed, {used} as accepted in the review.'
             self.findings.append(finding("corrected", message, cell.sheet, cell.address, before.raw))
@@ -258,7 +264,8 @@ class Understanding:
         number = planned.number
         week, session, slot, _ = planned.key.split(".")
         texts = [*([row.cells["note"].value] if "note" in row.cells else []), *(c.value for c in row.comments)]
-        first = next(iter(row.cells.values()), None)
+        # Of several copies, the one that something was typed in.
+        first = next((cell for cell in row.cells.values() if not cell.empty), next(iter(row.cells.values()), None))
         return LoggedSet(
             key=planned.key,
             week=int(week[1:]),

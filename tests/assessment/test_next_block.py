@@ -383,6 +383,15 @@ def test_an_accepted_correction_is_used_and_what_was_typed_is_kept(
     assert ("corrected" in {found.code for found in log.findings}) == (answer == "yes")
 
 
+def test_a_correction_is_not_used_on_what_was_typed_since(tmp_path: Path) -> None:
+    returned = retyped(clean_file(tmp_path), {f"{TOP}/reps": "✓"})
+    review = answered(blockbook.review(returned, tmp_path / "review.xlsx"), "yes")
+    again = retyped(clean_file(tmp_path), {f"{TOP}/reps": 4})
+    log = blockbook.next_block(again, tmp_path / "next.yaml", review=review).log
+    assert set_of(log, TOP).reps == 4
+    assert "correction-outdated" in {found.code for found in log.findings}
+
+
 def answered(review: Path, answer: str) -> Path:
     """The review with the coach's answer to the only correction it offers: 5 reps for a tick."""
     book: Any = load_workbook(review)

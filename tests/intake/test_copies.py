@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import zipfile
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -86,6 +87,25 @@ def test_the_file_the_coach_prefers_wins_everywhere(tmp_path: Path) -> None:
 def test_a_preferred_file_must_be_among_the_files(tmp_path: Path) -> None:
     with pytest.raises(BlockbookError, match=r"b\.xlsx: is not among the files"):
         blockbook.read([copy(tmp_path / "a.xlsx")], prefer=tmp_path / "b.xlsx")
+
+
+def test_a_copy_in_an_archive_can_be_preferred_and_strays_are_passed_over(tmp_path: Path) -> None:
+    copy(tmp_path / "a.xlsx", {f"{TOP}/load": 95})
+    copy(tmp_path / "b.xlsx", {f"{TOP}/load": 97.5})
+    with zipfile.ZipFile(tmp_path / "mail.zip", "w") as archive:
+        for name in ("a.xlsx", "b.xlsx"):
+            archive.write(tmp_path / name, name)
+        archive.writestr("sets.csv", "week,set\n1,2\n")
+    log = merged(tmp_path / "mail.zip", prefer=Path("a.xlsx"))
+    assert set_of(log, TOP).load == 95
+    (said,) = [found for found in log.findings if found.code == "left-aside"]
+    assert "no workbook that blockbook built" in said.message
+
+
+def test_the_specification_of_another_lifter_is_not_used_in_silence(tmp_path: Path) -> None:
+    log: BlockLog = blockbook.read(copy(tmp_path / "a.xlsx"), spec=spec_from(("Robin Sample", "Kim Other")))
+    assert log.spec.lifter.name == "Robin Sample"
+    assert [found.code for found in log.findings] == ["spec-not-used"]
 
 
 def test_copies_from_before_and_after_a_rebuild_merge_as_far_as_keys_agree(tmp_path: Path) -> None:

@@ -156,7 +156,7 @@ DAMAGE: list[tuple[Callable[[Any], None], str]] = [
     (change_digest, "Ask for the file again"),
     (change_payload, "Ask for the file again"),
     (shorten_payload, "Ask for the file again"),
-    (empty_payload, "Ask for the file as it was saved"),
+    (empty_payload, "Ask for the file again"),
     (newer_layout, "Update blockbook"),
     (unknown_layout, "Update blockbook"),
 ]

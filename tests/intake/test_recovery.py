@@ -93,6 +93,22 @@ def test_rows_sorted_without_keys_are_kept_and_not_guessed_at(tmp_path: Path) ->
     assert len([texts for texts in kept if "reps" in texts]) == len([n for n in clean_inputs() if n.endswith("/reps")])
 
 
+def test_rows_sorted_away_from_their_hidden_keys_are_not_read_by_them(tmp_path: Path) -> None:
+    def turn_upside_down(book: Any) -> None:
+        sheet = book["Week 1"]
+        for merged in list(sheet.merged_cells.ranges):
+            sheet.unmerge_cells(str(merged))
+        rows = [[cell.value for cell in row] for row in sheet.iter_rows(min_row=3, min_col=2)]
+        for number, values in enumerate(reversed(rows), start=3):
+            for column, value in enumerate(values, start=2):
+                sheet.cell(number, column).value = value
+
+    log = read_edited(tmp_path, turn_upside_down)
+    assert all(logged.load is None for logged in log.sets if logged.week == 1)
+    assert {"load": "102.5", "reps": "5", "rpe": "8"} in [kept.texts for kept in log.unplaced]
+    assert len(found(log, "keys-moved")) == 1
+
+
 def test_an_added_row_is_kept_though_it_belongs_to_no_set(tmp_path: Path) -> None:
     def add_a_set(book: Any) -> None:
         sheet, row = row_of(book, TOP)

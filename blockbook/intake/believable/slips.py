@@ -332,7 +332,7 @@ def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Valu
         f"{math.expm1(off):+.0%} off the other sets. Perhaps {words}: {meant}?"
     )
     if not logged.plausible:
-        message += " It is kept in the log and not used."
+        message += " It is kept in the log, and no load follows from it."
     return _about(logged, code, message, column, {input_name(logged.key, n): v for n, v in changed.items()})
 
 
@@ -348,7 +348,7 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
         if not logged.plausible and (logged.load or 0) >= 0:
             message = (
                 f"{logged.load:g} {log.spec.block.unit} for {logged.exercise} is far from what earlier sets say. "
-                "It is kept in the log and not used."
+                "It is kept in the log, and no load follows from it."
             )
             yield _about(logged, "load-implausible", message, "load")
             continue
