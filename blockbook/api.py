@@ -332,12 +332,14 @@ def meet(
     place: int | None = None,
     increment: float = 2.5,
     force: bool = False,
+    warn: Callable[[str], None] | None = None,
 ) -> Path:
     """Write the sheet for a meet's day: attempts, goals, warm-up; its path.
 
-    file: a specification, whose bests are believed, or a returned workbook, whose log is. start: when
-    the flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts are
-    multiples of, in kg. Raises BlockbookError for what cannot be read or a lift that nothing is known of.
+    file: a specification, whose bests are believed, or a returned workbook, whose log is. start: when the
+    flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts are multiples of, in
+    kg. warn: called with a sentence where the log holds errors. Raises BlockbookError for what cannot be read
+    or a lift that nothing is known of.
     """
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.intake.reading import one_block
@@ -352,7 +354,13 @@ def meet(
     if isinstance(file, Specification) or Path(file).suffix.lower() in (".yaml", ".yml"):
         spec = as_spec(file)
     else:
-        log = one_block([file], None, None)
+        log = one_block([file])
+        wrong = [found for found in log.findings if found.severity == "error"]
+        if wrong and warn is not None:
+            warn(
+                f"{len(wrong)} error{'s' if len(wrong) > 1 else ''} in the log, the first: {wrong[0].message} Attempts "
+                "rest on the other sets. Settle them first: blockbook review, then next --review, then meet on that."
+            )
         spec = decide(log).spec
         spec = spec.model_copy(update={"block": spec.block.model_copy(update={"meet": log.spec.block.meet})})
     book = Book()

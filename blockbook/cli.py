@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+import textwrap
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from blockbook.errors import BlockbookError
 FINDINGS_FOUND = 1
 CANNOT = 2
 STOPPED = 130
+_WIDTH = 79
 
 _EXISTING = click.Path(path_type=Path)
 _OUT = click.Path(path_type=Path)
@@ -321,7 +323,8 @@ def next_command(
         click.echo(f"blockbook: {message}", err=True)
     for suggestion, _, _ in made.decisions:
         if suggestion.pain:
-            click.echo(f"First: {suggestion.exercise} ({suggestion.session}): {suggestion.reason}")
+            text = f"First: {suggestion.exercise} ({suggestion.session}): {suggestion.reason}"
+            click.echo(textwrap.fill(text, _WIDTH, subsequent_indent="    "))
     for remark in made.remarks:
         click.echo(remark)
     click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
@@ -399,7 +402,10 @@ def meet(file: Path, out: Path, start: str | None, place: int | None, increment:
     """
     import blockbook
 
-    click.echo(blockbook.meet(file, out, start, place, increment, force))
+    def warn(text: str) -> None:
+        click.echo(textwrap.fill(f"blockbook: {text}", _WIDTH, subsequent_indent="    "), err=True)
+
+    click.echo(blockbook.meet(file, out, start, place, increment, force, warn))
 
 
 @main.command()
