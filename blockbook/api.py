@@ -173,7 +173,8 @@ def rebuild(
     path = Path(out) / file_name(loaded)
     if any(path.exists() and file.exists() and path.samefile(file) for file in files):
         raise BlockbookError(f"{path}: is the returned workbook itself. Choose another folder, so that it stays.")
-    carried = carry(read(files), loaded)
+    # One by one: each copy may be of another version of the block, and `carry` puts them together.
+    carried = carry([log for file in files for log in read([file])], loaded)
     return Rebuilt(write_whole(path, block_bytes(loaded, carried.typed, carried.earlier), force), carried)
 
 

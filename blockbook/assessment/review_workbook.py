@@ -16,6 +16,7 @@ from blockbook.intake.findings import Finding
 from blockbook.intake.log import Accepted, BlockLog
 from blockbook.intake.opening import open_grids
 from blockbook.intake.report import unfinished
+from blockbook.intake.understanding import shown
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
 from blockbook.spec.models import Unit
 from blockbook.spec.values import MOST_LOAD, MOST_SETS
@@ -23,6 +24,9 @@ from blockbook.training import volume
 
 REVIEW, FINDINGS, TRENDS, LOG = "Review", "Findings", "Trends", "Log"
 _ACCEPT, _CORRECTION = "Accept?", "Correction"
+_LONGEST_CELL = 32_767
+"""Characters a spreadsheet cell holds. A correction of more cells than that is for the coach to make."""
+
 _HIDDEN = 6.5
 """Width up to which a column holds numbers or a hidden key: no text of its own to give room to."""
 
@@ -212,12 +216,11 @@ def _findings_sheet(book: Book, every: Sequence[Reviewed]) -> None:
 
 def _likely(found: Finding) -> str:
     """What was likely meant, in words: "load 107.5"; of many cells the first few."""
-    words = [
-        f"{name.partition('/')[2] or name.rpartition('.')[2]} {'empty' if value is None else f'{value:g}'}".replace(
-            "rpe", "effort"
-        )
-        for name, value in found.likely.items()
-    ]
+    words = []
+    for name, value in found.likely.items():
+        column = name.partition("/")[2] or name.rpartition(".")[2]
+        said = "empty" if value is None else shown(name, value)
+        words.append(f"{'effort' if column == 'rpe' else column.replace('_', ' ')} {said}")
     return ", ".join(words[:3]) + (f" and {len(words) - 3} more" if len(words) > 3 else "")
 
 
@@ -228,7 +231,8 @@ def _correction(log: BlockLog, found: Finding) -> str:
         return f"{value:.15g}" if isinstance(value, (int, float)) else ""
 
     pairs = (f"{name}={text(value)}<{text(log.inputs.get(name))}" for name, value in found.likely.items())
-    return " ".join([log.digest, *pairs]) if found.likely else ""
+    whole = " ".join([log.digest, *pairs])
+    return whole if found.likely and len(whole) <= _LONGEST_CELL else ""
 
 
 def _log_sheet(book: Book, every: Sequence[Reviewed]) -> None:
@@ -298,8 +302,8 @@ def _trend_of(sheet: Sheet, row: int, item: Reviewed) -> int:
         row += 1
         sheet.put(row, 0, _session_name(item.log, history), "set")
         sheet.put(row, 1, history.line.exercise.name, "set")
-        for shown in history.weeks:
-            sheet.put(row, 1 + shown.week, shown.best, "one place")
+        for each in history.weeks:
+            sheet.put(row, 1 + each.week, each.best, "one place")
         working = [week.week for week in history.working_weeks if week.best is not None] or [1]
         ends: dict[str, Reference] = {
             "first": Cell(TRENDS, row, 1 + working[0]) if history.bests else "",

@@ -8,6 +8,7 @@ from itertools import chain
 from typing import Any
 
 from blockbook.errors import BlockbookError
+from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog
 from blockbook.intake.mixed_up import mixed_up
 from blockbook.spec.models import Specification, session_ids
@@ -212,7 +213,7 @@ class _Carrying:
     def _pain(self, row: TypedRow, why: str, was: PlannedSession) -> tuple[TypedRow, str]:
         """Pain that names an exercise by its letter goes where that exercise goes."""
         now = self.plan.sessions.get(was.key, was)
-        typed = str(row.load).strip().casefold()
+        typed = as_text(row.load).casefold()
         old = next((line for line in was.lines if line.label.casefold() == typed), None)
         if old is None:
             letters = [[(line.label, _name(line)) for line in session.lines] for session in (was, now)]
@@ -290,11 +291,16 @@ def _session_names(spec: Specification) -> dict[str, str]:
     return dict(zip(session_ids(spec), (session.name for session in spec.sessions), strict=True))
 
 
+_NOT_CARRIED = (
+    "row-missing", "row-unknown", "row-duplicate", "row-unplaced", "week-missing", "typed-beside", "comment-on-cell",
+)  # fmt: skip
+
+
 def _not_in_the_log(log: BlockLog) -> Iterator[str]:
     """Rows that could not be placed when the file was read cannot be carried."""
-    lost = sum(found.code in ("row-missing", "row-unknown", "row-duplicate", "week-missing") for found in log.findings)
+    lost = sum(found.code in _NOT_CARRIED for found in log.findings)
     if lost:
         yield (
-            f"{log.file}: {lost} finding{'s' if lost > 1 else ''} on rows that are missing, doubled or unknown; "
+            f"{log.file}: {lost} finding{'s' if lost > 1 else ''} on rows or words that have no place in the workbook; "
             f"look before you mail: blockbook read {log.file}"
         )

@@ -9,6 +9,7 @@ from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
 from blockbook.intake.believable.slips import MOST_REPS_DONE
 from blockbook.intake.believable.strength import loads_made
 from blockbook.intake.findings import Finding, finding
+from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name
 
@@ -40,10 +41,10 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
 def pain_before_the_change(log: BlockLog) -> Iterator[Finding]:
     """Pain on the sheet Earlier log is told too: the exercise is gone, the pain perhaps not."""
     for row in log.earlier:
-        said = str(row.note or row.load)
-        if row.is_about_pain and str(row.load).strip().casefold() not in SAYS_NO_PAIN:
+        said = as_text(row.note) or as_text(row.load)
+        if row.is_about_pain and as_text(row.load).casefold() not in SAYS_NO_PAIN:
             message = f"Pain in week {row.week}, {row.session}, before the block was changed. {row.set} {said}."
-            told = finding("pain-reported", message, EARLIER, "", str(row.load))
+            told = finding("pain-reported", message, EARLIER, "", as_text(row.load))
             yield replace(told, hint="Talk to the lifter before the next block. No load is held for it any more.")
 
 
@@ -97,10 +98,10 @@ def set_filled_in(log: BlockLog) -> Iterator[Finding]:
             if value is None and name not in logged.raw and not (band and name == "load")
         ]
         if missing:
-            message = f"{logged.exercise}, set {logged.set}: {' and '.join(missing)} missing."
+            message = f"{logged.called}: {' and '.join(missing)} missing."
             yield _at(logged, missing[0], "set-half-filled", message)
         elif logged.rpe is None and "rpe" not in logged.raw and logged.target_rpe is not None and logged.done:
-            yield _at(logged, "rpe", "effort-missing", f"{logged.exercise}, set {logged.set}: no effort logged.")
+            yield _at(logged, "rpe", "effort-missing", f"{logged.called}: no effort logged.")
 
 
 def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:

@@ -27,7 +27,6 @@ class _Source:
 
     row: FoundRow
     copy: Copy
-    preferred: bool
     day: date | None
     given: int
 
@@ -35,14 +34,14 @@ class _Source:
     def rank(self) -> tuple[bool, date, datetime, int, int]:
         """The greatest is kept: preferred, later session, later saved, given later, fuller."""
         saved = self.copy.saved or datetime.min
-        return self.preferred, self.day or date.min, saved.replace(tzinfo=None), self.given, self.row.filled
+        return self.copy.preferred, self.day or date.min, saved.replace(tzinfo=None), self.given, self.row.filled
 
     def why_before(self, other: _Source) -> str:
-        if self.preferred != other.preferred:
+        if self.copy.preferred != other.copy.preferred:
             return "you prefer its file"
         if self.day != other.day:
             return "its session has the later date"
-        if self.copy.saved != other.copy.saved and self.copy is not other.copy:
+        if self.copy.saved != other.copy.saved:
             return "its file was saved later"
         if self.given != other.given:
             return "its file was named later"
@@ -50,17 +49,14 @@ class _Source:
 
 
 def merge(
-    copies: Sequence[Copy], keys: Sequence[str], unit: cells.Unit, prefer: str, describe: Describe
+    copies: Sequence[Copy], keys: Sequence[str], unit: cells.Unit, describe: Describe
 ) -> tuple[dict[str, FoundRow], list[Finding]]:
-    """Row key -> one row of all copies, and a finding for every cell in which they differ.
-
-    prefer: name of the copy that is always right, or "".
-    """
+    """Row key -> one row of all copies, and a finding for every cell in which they differ."""
     rows: dict[str, FoundRow] = {}
     findings: list[Finding] = []
     for key in keys:
         sources = [
-            _Source(row, copy, bool(prefer) and copy.name == prefer, _day_of(copy, key), number)
+            _Source(row, copy, _day_of(copy, key), number)
             for number, copy in enumerate(copies)
             for row in copy.rows.get(key, ())
         ]

@@ -20,7 +20,6 @@ from blockbook.intake.returned import Grid, NoSpreadsheet, Place, damaged, too_l
 
 _SEPARATORS = (",", ";", "\t")
 _LOOKED_AT = 200
-_LONGEST_CELL = 131_072
 _MARKS = ((codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF16_LE, "utf-16-le"), (codecs.BOM_UTF16_BE, "utf-16-be"))
 _WHOLE = re.compile(r"-?(?:0|[1-9][0-9]{0,14})")
 _WITH_POINT = re.compile(r"-?(?:0|[1-9][0-9]{0,14})(?:\.[0-9]{1,15})?")

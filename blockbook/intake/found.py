@@ -43,13 +43,17 @@ class FoundRow:
 
 @dataclass(frozen=True)
 class Copy:
-    """What one file holds of a block. rows: of a key all that were found, in the order of the file."""
+    """What one file holds of a block. rows: of a key all that were found, in the order of the file.
+
+    preferred: the coach says that this copy is right.
+    """
 
     name: str
     saved: datetime | None
     rows: Mapping[str, Sequence[FoundRow]]
     unplaced: tuple[Unplaced, ...] = ()
     findings: tuple[Finding, ...] = ()
+    preferred: bool = False
 
 
 def is_blank(value: Any) -> bool:

@@ -62,6 +62,11 @@ class LoggedSet:
         return any(value is not None for value in typed) or any(name in self.raw for name in ("load", "reps", "rpe"))
 
     @property
+    def called(self) -> str:
+        """ "back squat, set 2"; "back squat, feeler"."""
+        return f"{self.exercise}, {f'set {self.set}' if self.set else 'feeler'}"
+
+    @property
     def done(self) -> bool:
         return self.reps is not None and self.reps > 0
 

@@ -168,16 +168,15 @@ def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: 
         findings += [replace(found, message=prefix + found.message) for found in one.findings]
         findings += [finding("left-aside", f"{prefix}{remark}") for remark in one.returned.remarks]
         findings += [*_another_lifter(one, prefix), *copy.findings, *sheets_twice(copy)]
-        copies.append(copy)
+        copies.append(replace(copy, preferred=prefer is not None and one.is_named(prefer)))
     if not any(copy.rows or copy.unplaced for copy in copies):
         names = ", ".join(str(one.path) for one in opened)
         raise BlockbookError(
             f"{names}: no row of the block {manifest.spec.block.title} of {manifest.spec.lifter.name} was found in it. "
             "Check that it is the workbook you mailed."
         )
-    preferred = next((one.returned.name for one in opened if prefer is not None and one.is_named(prefer)), "")
     unit = manifest.spec.block.unit
-    rows, differences = merge(copies, list(sent.places), unit, preferred, describer(workbook))
+    rows, differences = merge(copies, list(sent.places), unit, describer(workbook))
     unplaced = tuple(kept for copy in copies for kept in copy.unplaced)
     earlier = tuple(dict.fromkeys(row for one in opened for row in read_earlier(one.returned.grids)))
     file = ", ".join(one.returned.name for one in opened)

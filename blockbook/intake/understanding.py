@@ -63,6 +63,12 @@ def describer(workbook: BlockBook) -> Callable[[str, str], str]:
     return describe
 
 
+def shown(name: str, value: float) -> str:
+    """A value of an input as people read it: a date as a date."""
+    day = cells.read_date(value)[0] if name.endswith(".date") else None
+    return f"{day:%d %b %Y}" if day else f"{value:.15g}"
+
+
 @dataclass
 class Understanding:
     """Understands the cells of a block's rows, recomputes every formula from them, and checks."""
@@ -150,7 +156,7 @@ class Understanding:
             if reading.code == "tick":
                 self.ticks.append((cell, line, planned, column))
         self.typed[input_name(planned.key, "note")] = row.cells["note"].value if "note" in row.cells else None
-        self._take_from_target(planned, row)
+        self._take_from_target(planned, row, per_hand)
         self._report_beside(planned.key, row)
 
     def _as_above(self, line: LinePlace, planned: PlannedSet, column: str) -> cells.Reading | None:
@@ -164,17 +170,18 @@ class Understanding:
         raw = as_text(row.cells[column].value)
         return cells.Reading(before.value, raw, f'"{raw}" taken as {before.value:.15g}, as above', "number-understood")
 
-    def _take_from_target(self, planned: PlannedSet, row: FoundRow) -> None:
+    def _take_from_target(self, planned: PlannedSet, row: FoundRow, per_hand: bool) -> None:
         """A load typed over the target, with the load's own cell left empty, is the load."""
         over = next((row.beside[name] for name in ("target", "planned") if name in row.beside), None)
         own = row.cells.get("load")
         if over is None or (own is not None and not own.empty):
             return
-        reading = cells.read_load(over.value, self.manifest.spec.block.unit)
+        reading = cells.read_load(over.value, self.manifest.spec.block.unit, per_hand)
         if reading.value is None:
             return
         name = input_name(planned.key, "load")
         self.inputs[name] = reading.value
+        self.typed[name] = over.value
         self.readings[name] = replace(reading, raw=as_text(over.value), code="number-understood")
         message = (
             f"{self.describe(planned.key, 'load')}: {reading.value:.15g} was typed over the target, and the load's own "
@@ -228,17 +235,18 @@ class Understanding:
     def _correct(self) -> None:
         """Put in place what the coach accepted; what was typed is kept beside it."""
         for name, (value, instead_of) in self.accepted.items():
-            if name not in self.inputs:
-                continue
-            before = self.readings.get(name) or cells.Reading(None, as_text(self.inputs[name]))
             key, _, column = name.partition("/")
-            cell = self.rows[key].cells[column or "load"]
+            if name not in self.inputs or (column or "load") not in self.rows[key].cells:
+                continue
+            cell, now_is = self.rows[key].cells[column or "load"], self.inputs[name]
+            number = float(now_is) if isinstance(now_is, (int, float)) else None
+            before = self.readings.get(name) or cells.Reading(number, as_text(cell.value))
             if before.value != instead_of:
                 now = f'{self.describe(key, column)}: "{as_text(cell.value)}"'
                 message = f"{now} was typed since the review; its correction was not used."
                 self.findings.append(finding("correction-outdated", message, cell.sheet, cell.address, before.raw))
                 continue
-            used = "left out" if value is None else f"{value:.15g}"
+            used = "left out" if value is None else shown(name, value)
             message = f'{self.describe(key, column)}: "{before.raw}" as typed, {used} as accepted in the review.'
             self.findings.append(finding("corrected", message, cell.sheet, cell.address, before.raw))
             self.inputs[name] = value
@@ -297,6 +305,8 @@ class Understanding:
         raw = {name: cell.value for name, cell in here.items()}
         readings = {name: self.readings.get(session_input_key(session.key, name)) for name in raw}
         day, typed_date = cells.read_date(raw.get("date", ""), near=session.day)
+        if (accepted := readings.get("date")) and accepted.code == "corrected":
+            day, typed_date = cells.read_date(accepted.value)
         odd = {name: reading.raw for name, reading in readings.items() if reading and reading.code}
         for name, row in found.items():
             if row:

@@ -32,8 +32,10 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
         update={"start": block.start, "weeks": new.weeks, "deload_week": new.deload_week, "meet": meet}
     )
     old = Length(made.spec.block.weeks, made.spec.block.deload_week)
+    ends_in_meet = block.kind == "peak"
     sessions = _with_days(
-        tuple(_fitted_session(each, old, new, made.spec.policy) for each in made.spec.sessions), block
+        tuple(_fitted_session(each, old, new, made.spec.policy, ends_in_meet) for each in made.spec.sessions),
+        block,
     )
     spec = made.spec.model_copy(update={"block": head, "sessions": sessions})
     checked = Specification.model_validate(spec.model_dump())
@@ -78,16 +80,21 @@ def _with_days(sessions: tuple[Session, ...], block: SeasonBlock) -> tuple[Sessi
     return tuple(session.model_copy(update={"day": day}) for session, day in zip(sessions, days, strict=True))
 
 
-def _fitted_session(session: Session, old: Length, new: Length, policy: Policy) -> Session:
-    return session.model_copy(update={"slots": tuple(_fitted_slot(slot, old, new, policy) for slot in session.slots)})
+def _fitted_session(session: Session, old: Length, new: Length, policy: Policy, ends_in_meet: bool) -> Session:
+    slots = tuple(_fitted_slot(slot, old, new, policy, ends_in_meet) for slot in session.slots)
+    return session.model_copy(update={"slots": slots})
 
 
-def _fitted_slot(slot: Slot, old: Length, new: Length, policy: Policy) -> Slot:
+def _fitted_slot(slot: Slot, old: Length, new: Length, policy: Policy, ends_in_meet: bool) -> Slot:
     lighter = lighter_fields(policy)
 
     def weekly(part: Slot | BackOff, fields: tuple[str, ...]) -> dict[str, Any]:
         values = {name: getattr(part, name) for name in fields}
-        return {name: fitted(each, old, new, lighter[name]) for name, each in values.items() if each is not None}
+        return {
+            name: fitted(each, old, new, lighter[name], ends_in_meet)
+            for name, each in values.items()
+            if each is not None
+        }
 
     update = weekly(slot, WEEKLY_FIELDS)
     if slot.back_off:

@@ -69,7 +69,7 @@ def test_a_set_that_nothing_explains_is_off_the_own_trend(tmp_path: Path) -> Non
 
 
 def test_a_set_that_cannot_be_right_is_not_used(tmp_path: Path) -> None:
-    assert "not used" in only(doubts(tmp_path, {f"{TOP}/load": 320}), "load-implausible").message
+    assert "no load follows" in only(doubts(tmp_path, {f"{TOP}/load": 320}), "load-implausible").message
 
 
 def changed(every: str, change: Callable[[Any], Any], part: str = "") -> Typed:

@@ -18,7 +18,17 @@ from blockbook.intake.reading import read_workbook
 from blockbook.intake.report import csv_tables, text_report
 from blockbook.workbook.layout import TYPED
 from blockbook.workbook.write import block_bytes
-from tests.intake.small_block import SMALL_BLOCK, TOP, clean_inputs, log_of, set_of, spec_from
+from tests.intake.small_block import (
+    SMALL_BLOCK,
+    TOP,
+    clean_file,
+    clean_inputs,
+    edited,
+    log_of,
+    row_of,
+    set_of,
+    spec_from,
+)
 from tests.oracles.programs import libreoffice
 
 Change = tuple[str, str]
@@ -358,3 +368,23 @@ def test_libreoffice_saves_a_carried_workbook_without_losing_anything(tmp_path: 
     back = read_workbook(saved)
     assert (filled(back), back.earlier, back.logged) == (filled(again), again.earlier, again.logged)
     assert {row.load for row in back.earlier if row.key == "w1.lower.leg-press.1"} == {"85kg"}
+
+
+def test_what_only_an_older_version_had_is_carried_from_several_copies(tmp_path: Path) -> None:
+    """The second copy was built without the leg press; what the first says of it is not lost."""
+    gone = ("      - exercise: leg press\n        sets: 2\n        reps: 8-10\n        rpe: 8\n", "")
+    (tmp_path / "old.xlsx").write_bytes(block_bytes(spec_from(), clean_inputs()))
+    (tmp_path / "middle.xlsx").write_bytes(block_bytes(spec_from(gone), {}))
+    rebuilt = blockbook.rebuild(spec_from(gone), [tmp_path / "old.xlsx", tmp_path / "middle.xlsx"], tmp_path / "sent")
+    log = blockbook.read(rebuilt.path)
+    assert {row.exercise for row in log.earlier} == {"leg press"}
+    assert len(log.earlier) == len([name for name in clean_inputs() if "leg-press" in name and name.endswith("/reps")])
+
+
+def test_a_load_typed_over_the_target_is_carried(tmp_path: Path) -> None:
+    def type_over(book: Any) -> None:
+        sheet, row = row_of(book, TOP)
+        sheet.cell(row, 6).value, sheet.cell(row, 7).value = 95, None
+
+    rebuilt = blockbook.rebuild(spec_from(), edited(clean_file(tmp_path), type_over), tmp_path / "sent")
+    assert set_of(blockbook.read(rebuilt.path), TOP).load == 95
