@@ -115,7 +115,7 @@ def _by_place(name: str, anchors: Mapping[str, int], grid: Grid, heading_row: in
 
 
 def _is_filled(grid: Grid, column: int, heading_row: int) -> bool:
-    """Whether anything but text stands below the heading, or text in more than a row or two."""
+    """Whether more than a stray word or two stands below the heading."""
     values = [row[column] for row in grid[heading_row + 1 :] if column < len(row)]
     return sum(value not in (None, "") for value in values) > 2
 
