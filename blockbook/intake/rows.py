@@ -129,6 +129,8 @@ class _CopyReader:
         if name in asked or name == "key":
             return ""
         value = sheet.grid[number][column]
+        if as_text(value) == sheet.text(number, sheet.table.columns.get("label")):
+            return ""  # some programs repeat a label in all cells it was merged over
         if name is None:
             return sheet.heading(column) if column > min(sheet.names) else ""
         expected = self.sent.content(key, name)
