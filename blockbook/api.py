@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
@@ -222,10 +222,8 @@ def targets(spec: SpecOrPath, logged: Logged) -> dict[str, float | None]:
     calculation = Calculation(workbook.book, inputs)
     return {
         planned.key: calculation.number(place.cell("target", planned.number))
-        for week in workbook.weeks
-        for session in week
-        for place in session.lines
-        for planned in place.line.sets
+        for session in workbook.sessions
+        for place, planned in session.sets
     }
 
 
@@ -301,9 +299,9 @@ def next_block(
     block, to take the private notes from (a workbook holds none). prefer: as in `read`.
     season: gives the block its start, length, deload week and meet, and says which kind is due.
     """
+    from blockbook.assessment.coach_word import read_accepted, read_overrides
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
-    from blockbook.assessment.review_workbook import read_accepted, read_overrides
     from blockbook.intake.reading import one_block
 
     paths = [files] if isinstance(files, (str, Path)) else list(files)
@@ -342,16 +340,16 @@ def meet(
     kg. warn: called with a sentence where the log holds errors. Raises BlockbookError for what cannot be read
     or a lift that nothing is known of.
     """
-    from blockbook.assessment.next_block import next_block as decide
+    from blockbook.assessment.next_block import for_the_meet
     from blockbook.intake.reading import one_block
     from blockbook.sheet.book import Book
-    from blockbook.workbook.meet import add_meet
+    from blockbook.workbook.meet import add_meet, part_of_day
     from blockbook.workbook.write import workbook_bytes
 
     refuse_existing([Path(out)], force)
     if place is not None and not 1 <= place <= 100:
         raise BlockbookError(f"place {place} should be 1 to 100: the lifter's place in the flight's order.")
-    begins = None if start is None else _part_of_day(start)
+    begins = None if start is None else part_of_day(start)
     if isinstance(file, Specification) or Path(file).suffix.lower() in (".yaml", ".yml"):
         spec = as_spec(file)
     else:
@@ -362,21 +360,11 @@ def meet(
                 f"{len(wrong)} error{'s' if len(wrong) > 1 else ''} in the log, the first: {wrong[0].message} Attempts "
                 "rest on the other sets. Settle them first: blockbook review, then next --review, then meet on that."
             )
-        spec = decide(log).spec
-        spec = spec.model_copy(update={"block": spec.block.model_copy(update={"meet": log.spec.block.meet})})
+        spec = for_the_meet(log)
     book = Book()
     typed = add_meet(book, spec.for_lifter(), begins, place, increment)
     content = workbook_bytes(book, typed, spec.block.unit, "Meet", spec.block.meet or spec.block.start)
     return write_whole(Path(out), content, force)
-
-
-def _part_of_day(clock: str) -> float:
-    """ "09:30" as a spreadsheet keeps it."""
-    try:
-        moment = datetime.strptime(clock, "%H:%M")
-    except ValueError:
-        raise BlockbookError(f'start "{clock}" should be a time such as 09:30.') from None
-    return (moment.hour * 60 + moment.minute) / 1440
 
 
 def demo(out: str | Path, force: bool = False) -> Demo:

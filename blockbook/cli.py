@@ -3,21 +3,15 @@
 from __future__ import annotations
 
 import json
-import os
 import sys
-import textwrap
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
 import click
 
+from blockbook.console import FINDINGS_FOUND, Commands, say
 from blockbook.errors import BlockbookError
-
-FINDINGS_FOUND = 1
-CANNOT = 2
-STOPPED = 130
-_WIDTH = 79
 
 _EXISTING = click.Path(path_type=Path)
 _OUT = click.Path(path_type=Path)
@@ -34,38 +28,7 @@ _prefer = click.option(
 )
 
 
-class _Group(click.Group):
-    """Every error a user can meet becomes one message on stderr and exit code 2."""
-
-    def invoke(self, context: click.Context) -> Any:
-        try:
-            return super().invoke(context)
-        except BlockbookError as error:
-            raise _stop(str(error)) from None
-        except (KeyboardInterrupt, click.Abort):
-            click.echo("blockbook: stopped.", err=True)
-            raise click.exceptions.Exit(STOPPED) from None
-        except (click.exceptions.Exit, click.ClickException):
-            raise
-        except BrokenPipeError:
-            sys.stderr.close()
-            raise SystemExit(0) from None
-        except Exception as error:
-            if os.environ.get("BLOCKBOOK_DEBUG"):
-                raise
-            raise _stop(
-                f"something unexpected went wrong ({type(error).__name__}: {error}). "
-                "Please report it with the command and file; BLOCKBOOK_DEBUG=1 shows where it happened."
-            ) from None
-
-
-def _stop(message: str) -> click.exceptions.Exit:
-    for line in message.splitlines():
-        click.echo(f"blockbook: {line}", err=True)
-    return click.exceptions.Exit(CANNOT)
-
-
-@click.group(cls=_Group, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 88})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 88})
 @click.version_option(package_name="blockbook", message="blockbook %(version)s")
 def main() -> None:
     """Training blocks as workbooks: write, mail, read back, decide, write the next.
@@ -324,7 +287,7 @@ def next_command(
     for suggestion, _, _ in made.decisions:
         if suggestion.pain:
             text = f"First: {suggestion.exercise} ({suggestion.session}): {suggestion.reason}"
-            click.echo(textwrap.fill(text, _WIDTH, subsequent_indent="    "))
+            say(text)
     for remark in made.remarks:
         click.echo(remark)
     click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
@@ -403,7 +366,7 @@ def meet(file: Path, out: Path, start: str | None, place: int | None, increment:
     import blockbook
 
     def warn(text: str) -> None:
-        click.echo(textwrap.fill(f"blockbook: {text}", _WIDTH, subsequent_indent="    "), err=True)
+        say(f"blockbook: {text}", err=True)
 
     click.echo(blockbook.meet(file, out, start, place, increment, force, warn))
 

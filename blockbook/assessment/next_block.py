@@ -62,7 +62,9 @@ class NextBlock:
     def to_yaml(self) -> str:
         """YAML text with a comment for every exercise that says what was decided and why."""
         data = self.spec.to_data()
-        head = [*self.remarks, f"The block after {self.spec.block.start - timedelta(days=1):%d %B %Y}. Decided:"]
+        before = self.log.spec.block
+        end = before.start + timedelta(weeks=before.weeks, days=-1)
+        head = [*self.remarks, f"The block after {before.title}, which ended on {end.day} {end:%B %Y}. Decided:"]
         if self.outlook.deload_reason:
             head.append(f"Deload first (week 1): {self.outlook.deload_reason}")
         for suggestion, load, sets in sorted(self.decisions, key=lambda decision: not decision[0].pain):
@@ -257,6 +259,12 @@ def _body_weight(log: BlockLog) -> float:
     logged = [session.body_weight for session in log.sessions if session.body_weight is not None]
     near = [weight for weight in logged if 0.8 * known <= weight <= 1.2 * known]
     return round(near[-1], 1) if near else known
+
+
+def for_the_meet(log: BlockLog) -> Specification:
+    """What the day of this block's meet starts from: what the log taught, as the next block would have it."""
+    spec = next_block(log).spec
+    return spec.model_copy(update={"block": spec.block.model_copy(update={"meet": log.spec.block.meet})})
 
 
 def restore_private_notes(spec: Specification, own: Specification) -> Specification:

@@ -2,31 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
+from blockbook.assessment.coach_word import (
+    ACCEPT,
+    CORRECTION,
+    FINDINGS,
+    KEY,
+    REVIEW,
+    YOUR_LOAD,
+    YOUR_SETS,
+    correction,
+)
 from blockbook.assessment.history import LineHistory, histories
-from blockbook.assessment.next_block import Override, decided
+from blockbook.assessment.next_block import decided
 from blockbook.assessment.suggestions import Outlook, Suggestion, suggest
-from blockbook.errors import BlockbookError
-from blockbook.intake import cells
 from blockbook.intake.findings import Finding
-from blockbook.intake.log import Accepted, BlockLog
-from blockbook.intake.opening import open_grids
+from blockbook.intake.log import BlockLog
 from blockbook.intake.report import unfinished
 from blockbook.intake.understanding import shown
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
-from blockbook.spec.models import Unit
-from blockbook.spec.values import MOST_LOAD, MOST_SETS
 from blockbook.training import volume
+from blockbook.workbook.layout import spoken
 
-REVIEW, FINDINGS, TRENDS, LOG = "Review", "Findings", "Trends", "Log"
-_ACCEPT, _CORRECTION = "Accept?", "Correction"
-_LONGEST_CELL = 32_767
-"""Characters a spreadsheet cell holds. A correction of more cells than that is for the coach to make."""
-
+TRENDS, LOG = "Trends", "Log"
 _HIDDEN = 6.5
 """Width up to which a column holds numbers or a hidden key: no text of its own to give room to."""
 
@@ -59,17 +60,17 @@ def review_book(every: Sequence[Reviewed]) -> Book:
 # Review ---------------------------------------------------------------------------------------
 
 _COLUMNS: tuple[tuple[str, str, float], ...] = (
-    ("key", "Key", 6),
+    ("key", KEY, 6),
     ("lifter", "Lifter", 16),
     ("session", "Session", 16),
     ("exercise", "Exercise", 24),
     ("action", "What to do", 21),
     ("suggested", "Week 1 load", 9),
-    ("accept", "Accept?", 8),
-    ("own", "Your load", 9),
+    ("accept", ACCEPT, 8),
+    ("own", YOUR_LOAD, 9),
     ("used", "Load used", 9),
     ("sets", "Sets", 6),
-    ("own_sets", "Your sets", 7),
+    ("own_sets", YOUR_SETS, 7),
     ("sets_used", "Sets used", 7),
     ("reason", "Why", 56),
     ("start", "This block, week 1", 9),
@@ -81,7 +82,6 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("done", "Sets done", 8),
 )
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
-_READ_BY_HEADING = {"Key": "key", "Accept?": "accept", "Your load": "own", "Your sets": "own_sets"}
 
 
 def _review_sheet(book: Book, every: Sequence[Reviewed]) -> None:
@@ -97,7 +97,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed]) -> None:
             sheet.across(row, 1, _AT["reason"], text, style)
             sheet.heights[row] = 17 * (1 + len(text) // 160)
             row += 1
-    text = "Accept? yes or empty takes the suggestion, no keeps this block's load. A number of yours wins over both."
+    text = f"{ACCEPT} yes or empty takes the suggestion, no keeps this block's load. A number of yours wins over both."
     sheet.put(row, 1, text, "hint")
     row += 1
     for name, heading, _ in _COLUMNS:
@@ -111,7 +111,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed]) -> None:
             row += 1
     accepts = tuple(Cell(REVIEW, r, _AT["accept"]) for r in range(first_row, row))
     sheet.validations.append(
-        Validation(accepts, {"validate": "list", "source": ["yes", "no"], "error_title": "Accept?",
+        Validation(accepts, {"validate": "list", "source": ["yes", "no"], "error_title": ACCEPT,
                              "error_message": "yes or no. Keep it anyway?"})
     )  # fmt: skip
 
@@ -191,25 +191,25 @@ def _or_dash(value: float | None) -> float | str:
 def _findings_sheet(book: Book, every: Sequence[Reviewed]) -> None:
     rows = [
         (item.log.spec.lifter.name, found.severity, found.code, found.sheet, found.cell, found.value, found.message,
-         _likely(found), "", found.hint, _correction(item.log, found))
+         _likely(found), "", found.hint, correction(item.log, found))
         for item in every
         for found in item.log.findings
     ]  # fmt: skip
     headings = (
         ("Lifter", 16), ("Severity", 10), ("Code", 19), ("Sheet", 10), ("Cell", 7), ("As typed", 14),
-        ("What it is", 62), ("Likely meant", 18), (_ACCEPT, 9), ("What to do", 62), (_CORRECTION, 6),
+        ("What it is", 62), ("Likely meant", 18), (ACCEPT, 9), ("What to do", 62), (CORRECTION, 6),
     )  # fmt: skip
     sheet = book.add(FINDINGS)
     empty = "Nothing to report: every cell was understood."
     _table(sheet, "Findings in the returned workbooks", headings, rows, empty)
     names = [heading for heading, _ in headings]
-    accept, correction = names.index(_ACCEPT), names.index(_CORRECTION)
-    sheet.hidden_columns = (correction,)
-    offered = [row for row, values in enumerate(rows, start=2) if values[correction]]
+    accept, hidden = names.index(ACCEPT), names.index(CORRECTION)
+    sheet.hidden_columns = (hidden,)
+    offered = [row for row, values in enumerate(rows, start=2) if values[hidden]]
     accepts = tuple(book.put_input(sheet, row, accept, f"finding {row}", "typed text") for row in offered)
     sheet.validations.append(
-        Validation(accepts, {"validate": "list", "source": ["yes", "no"], "input_title": "Accept?",
-                             "input_message": "yes uses what was likely meant", "error_title": _ACCEPT,
+        Validation(accepts, {"validate": "list", "source": ["yes", "no"], "input_title": ACCEPT,
+                             "input_message": "yes uses what was likely meant", "error_title": ACCEPT,
                              "error_message": "yes or no. Keep it anyway?"})
     )  # fmt: skip
 
@@ -220,19 +220,8 @@ def _likely(found: Finding) -> str:
     for name, value in found.likely.items():
         column = name.partition("/")[2] or name.rpartition(".")[2]
         said = "empty" if value is None else shown(name, value)
-        words.append(f"{'effort' if column == 'rpe' else column.replace('_', ' ')} {said}")
+        words.append(f"{spoken(column)} {said}")
     return ", ".join(words[:3]) + (f" and {len(words) - 3} more" if len(words) > 3 else "")
-
-
-def _correction(log: BlockLog, found: Finding) -> str:
-    """The same for `read_accepted`: the block's digest, then name=value<value before, where one is empty for none."""
-
-    def text(value: Any) -> str:
-        return f"{value:.15g}" if isinstance(value, (int, float)) else ""
-
-    pairs = (f"{name}={text(value)}<{text(log.inputs.get(name))}" for name, value in found.likely.items())
-    whole = " ".join([log.digest, *pairs])
-    return whole if found.likely and len(whole) <= _LONGEST_CELL else ""
 
 
 def _log_sheet(book: Book, every: Sequence[Reviewed]) -> None:
@@ -300,7 +289,7 @@ def _trend_of(sheet: Sheet, row: int, item: Reviewed) -> int:
     series: list[Series] = []
     for history in item.histories:
         row += 1
-        sheet.put(row, 0, _session_name(item.log, history), "set")
+        sheet.put(row, 0, item.log.session_name(history.line.session_id), "set")
         sheet.put(row, 1, history.line.exercise.name, "set")
         for each in history.weeks:
             sheet.put(row, 1 + each.week, each.best, "one place")
@@ -311,7 +300,7 @@ def _trend_of(sheet: Sheet, row: int, item: Reviewed) -> int:
         }
         sheet.formula(row, 2 + weeks, volume.change, ends, "percent")
         if history.bests and len(series) < _MOST_LINES:
-            name = f"{history.line.exercise.name}, {_session_name(item.log, history)}"
+            name = f"{history.line.exercise.name}, {item.log.session_name(history.line.session_id)}"
             series.append(
                 Series(name, (TRENDS, heading_row, 2, heading_row, 1 + weeks), (TRENDS, row, 2, row, 1 + weeks))
             )
@@ -322,88 +311,3 @@ def _trend_of(sheet: Sheet, row: int, item: Reviewed) -> int:
         sheet.charts.append(chart)
         row += 18
     return row + 2
-
-
-def _session_name(log: BlockLog, history: LineHistory) -> str:
-    session_id = history.key.split(".")[0]
-    return next(session.name for session in log.sessions if session.session == session_id)
-
-
-# Reading the coach's word ---------------------------------------------------------------------
-
-
-def read_overrides(path: Path, digest: str, unit: Unit) -> dict[str, Override]:
-    """Exercise key -> the coach's word, for the block with this digest.
-
-    Raises BlockbookError if the file is no review workbook, does not hold this block, or a
-    number in it is not understood.
-    """
-    for grid in open_grids(path).values():
-        for number, row in enumerate(grid[:200]):
-            columns = {_READ_BY_HEADING[text]: i for i, text in enumerate(row) if text in _READ_BY_HEADING}
-            if len(columns) == len(_READ_BY_HEADING):
-                found = dict(_overrides(path, grid[number + 1 :], columns, digest, number + 2, unit))
-                if not found:
-                    raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
-                return found
-    raise BlockbookError(f"{path}: is not a review workbook written by `blockbook review`.")
-
-
-def read_accepted(path: Path, digest: str) -> dict[str, Accepted]:
-    """Input name -> the correction the coach accepted, for the block with this digest; empty without any.
-
-    Raises BlockbookError if an answer is neither yes nor no, or accepts what offers no correction.
-    """
-    accepted: dict[str, Accepted] = {}
-    for grid in open_grids(path).values():
-        columns: dict[Any, int] = {}
-        for number, row in enumerate(grid, start=1):
-            if _ACCEPT in row and _CORRECTION in row:
-                columns = {text: position for position, text in enumerate(row)}
-            elif columns:
-                found, *pairs = str(row[columns[_CORRECTION]]).split() or [""]
-                place = f"{path}: sheet {FINDINGS}, row {number}"
-                yes = _says_yes(place, row[columns[_ACCEPT]])
-                if yes and not found:
-                    raise BlockbookError(f"{place}, {_ACCEPT}: there is no correction to accept. Correct the file.")
-                if yes and found == digest:
-                    accepted |= dict(map(_pair, pairs))
-    return accepted
-
-
-def _pair(text: str) -> tuple[str, Accepted]:
-    name, _, values = text.rpartition("=")
-    value, before = (float(number) if number else None for number in values.split("<"))
-    return name, Accepted(value, before)
-
-
-def _says_yes(place: str, answer: Any) -> bool:
-    said = str(answer).strip().casefold()
-    if said not in ("", "yes", "y", "no", "n"):
-        raise BlockbookError(f'{place}, {_ACCEPT}: "{said}" is neither yes nor no.')
-    return said in ("yes", "y")
-
-
-def _overrides(
-    path: Path, rows: Sequence[Sequence[Any]], columns: Mapping[str, int], digest: str, first_row: int, unit: Unit
-) -> Iterator[tuple[str, Override]]:
-    for number, row in enumerate(rows, start=first_row):
-        key = str(row[columns["key"]]) if columns["key"] < len(row) else ""
-        if not key.startswith(f"{digest}/"):
-            continue
-        place = f"{path}: sheet {REVIEW}, row {number}"
-        own = _number(f"{place}, Your load", cells.read_load(row[columns["own"]], unit), MOST_LOAD)
-        sets = _number(f"{place}, Your sets", cells.read_number(row[columns["own_sets"]]), MOST_SETS)
-        if sets is not None and sets != int(sets):
-            raise BlockbookError(f"{place}, Your sets: sets are counted whole.")
-        answer = row[columns["accept"]]
-        accept = _says_yes(place, answer) or not str(answer).strip()
-        yield key.split("/", 1)[1], Override(accept, own, None if sets is None else int(sets))
-
-
-def _number(place: str, reading: cells.Reading, most: float) -> float | None:
-    if reading.raw and reading.value is None:
-        raise BlockbookError(f'{place}: "{reading.raw}" is not a number.')
-    if reading.value is not None and not 0 <= reading.value <= most:
-        raise BlockbookError(f"{place}: {reading.value:g} should lie between 0 and {most:g}.")
-    return reading.value

@@ -190,7 +190,7 @@ def _suggestion(log: BlockLog, history: LineHistory, ahead: Ahead, deload: str) 
     spread = None if ahead.believed is None else ahead.believed * ahead.spread
     made = Suggestion(
         key=history.key,
-        session=next(s.name for s in log.sessions if s.session == history.key.split(".")[0]),
+        session=log.session_name(line.session_id),
         exercise=line.exercise.name,
         action=action,
         reason="",

@@ -14,7 +14,15 @@ from blockbook.intake.mixed_up import mixed_up
 from blockbook.spec.models import Specification, session_ids
 from blockbook.training.prescription import Line, PlannedSession, weeks
 from blockbook.workbook.earlier import TypedRow
-from blockbook.workbook.layout import AFTER_SESSION, SAYS_NO_PAIN, SESSION_INPUTS, TYPED, input_name, session_input_key
+from blockbook.workbook.layout import (
+    AFTER_SESSION,
+    SAYS_NO_PAIN,
+    SESSION_INPUTS,
+    TYPED,
+    input_name,
+    session_input_key,
+    spoken,
+)
 from blockbook.workbook.week import set_label
 
 _ON_IT_BEFORE = "on it before"
@@ -68,7 +76,7 @@ def carry(logs: Sequence[BlockLog], spec: Specification) -> Carried:
 
 def typed_rows(log: BlockLog) -> Iterator[TypedRow]:
     """Every row of a returned workbook in which something was typed, in its order."""
-    for place in chain.from_iterable(log.workbook.weeks):
+    for place in log.workbook.sessions:
         session = place.session
         day = _filled(log.typed.get(session_input_key(session.key, "date")))
         for line in place.lines:
@@ -106,7 +114,7 @@ def _differing(one: TypedRow, other: TypedRow) -> list[str]:
 
 
 def _sessions(log: BlockLog) -> dict[str, PlannedSession]:
-    return {place.session.key: place.session for place in chain.from_iterable(log.workbook.weeks)}
+    return {place.session.key: place.session for place in log.workbook.sessions}
 
 
 def _week_and_session(left: list[tuple[TypedRow, str]]) -> Any:
@@ -183,7 +191,7 @@ class _Carrying:
         before = self.kept.get(row.key, row)
         for column in _differing(before, row):
             self.remarks.append(
-                f"{_place(row)}, {row.exercise}, {row.set}: {'effort' if column == 'rpe' else column} differs between "
+                f"{_place(row)}, {row.exercise}, {row.set}: {spoken(column)} differs between "
                 f"the files, {getattr(before, column)} and {getattr(row, column)}; the later named file is used."
             )
         self.kept[row.key] = _both(before, row)

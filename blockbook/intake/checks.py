@@ -6,11 +6,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
-from blockbook.intake.believable.slips import MOST_REPS_DONE
-from blockbook.intake.believable.strength import loads_made
+from blockbook.intake.believable.strength import MOST_REPS_DONE, loads_made
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
-from blockbook.intake.log import BlockLog, LoggedSet
+from blockbook.intake.log import BlockLog, LoggedSet, at_set
 from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name
 
 Check = Callable[[BlockLog], Iterator[Finding]]
@@ -20,8 +19,7 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
     """Pain is told first, whatever else there is."""
     labels = {
         place.session.key: {line.line.label.casefold(): line.line.exercise.name for line in place.lines}
-        for week in log.workbook.weeks
-        for place in week
+        for place in log.workbook.sessions
     }
     for session in log.sessions:
         if not session.hurts:
@@ -54,7 +52,7 @@ def effort_on_scale(log: BlockLog) -> Iterator[Finding]:
         if logged.rpe is not None and not 1 <= logged.rpe <= 10:
             meant = {input_name(logged.key, "rpe"): logged.rpe / 10} if 50 <= logged.rpe <= 100 else {}
             message = f"Effort {logged.rpe:g} is not on the scale of 1 to 10."
-            yield replace(_at(logged, "rpe", "effort-off-scale", message), likely=meant)
+            yield at_set(logged, "rpe", "effort-off-scale", message, meant)
 
 
 def reps_whole(log: BlockLog) -> Iterator[Finding]:
@@ -63,9 +61,11 @@ def reps_whole(log: BlockLog) -> Iterator[Finding]:
         if logged.reps is None:
             continue
         if logged.reps != int(logged.reps):
-            yield _at(logged, "reps", "reps-not-whole", f"{logged.reps:g} reps is not a whole number. Used as it is.")
+            yield at_set(
+                logged, "reps", "reps-not-whole", f"{logged.reps:g} reps is not a whole number. Used as it is."
+            )
         elif not 0 <= logged.reps <= MOST_REPS_DONE:
-            yield _at(logged, "reps", "number-out-of-range", f"{logged.reps:g} reps cannot be right. Used as it is.")
+            yield at_set(logged, "reps", "number-out-of-range", f"{logged.reps:g} reps cannot be right. Used as it is.")
 
 
 def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
@@ -79,11 +79,11 @@ def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
         if logged.load == logged.target_load:
             continue
         if logged.load < 0:
-            yield _at(logged, "load", "number-out-of-range", f"A load of {logged.load:g} cannot be right.")
+            yield at_set(logged, "load", "number-out-of-range", f"A load of {logged.load:g} cannot be right.")
         elif possible and round(logged.load, 4) not in possible:
             nearest = min(possible, key=lambda load: abs(load - logged.load))  # type: ignore[operator]
             message = f"{logged.load:g} {spec.block.unit} cannot be made; nearest is {nearest:g}. Used as typed."
-            yield _at(logged, "load", "load-not-loadable", message)
+            yield at_set(logged, "load", "load-not-loadable", message)
 
 
 def set_filled_in(log: BlockLog) -> Iterator[Finding]:
@@ -99,9 +99,9 @@ def set_filled_in(log: BlockLog) -> Iterator[Finding]:
         ]
         if missing:
             message = f"{logged.called}: {' and '.join(missing)} missing."
-            yield _at(logged, missing[0], "set-half-filled", message)
+            yield at_set(logged, missing[0], "set-half-filled", message)
         elif logged.rpe is None and "rpe" not in logged.raw and logged.target_rpe is not None and logged.done:
-            yield _at(logged, "rpe", "effort-missing", f"{logged.called}: no effort logged.")
+            yield at_set(logged, "rpe", "effort-missing", f"{logged.called}: no effort logged.")
 
 
 def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
@@ -170,8 +170,3 @@ def _spoken_of(logged: LoggedSet, found: Finding) -> bool:
     at = found.sheet == logged.sheet and found.cell in logged.cells.values()
     meant = any(input_name(logged.key, column) in found.likely for column in ("load", "reps", "rpe"))
     return at or meant or not found.sheet
-
-
-def _at(logged: LoggedSet, column: str, code: str, message: str) -> Finding:
-    value = getattr(logged, column)
-    return finding(code, message, logged.sheet, logged.cells.get(column, ""), "" if value is None else f"{value:.15g}")

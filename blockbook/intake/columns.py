@@ -9,10 +9,9 @@ from dataclasses import dataclass
 from rapidfuzz import fuzz
 
 from blockbook.intake.opening import Grid
-from blockbook.workbook.layout import COLUMN, TYPED, WEEK_COLUMNS
+from blockbook.workbook.layout import COLUMN, HEADING, TYPED
 
-_BY_HEADING = {column.heading.casefold(): column.name for column in WEEK_COLUMNS}
-_HEADING = {column.name: column.heading.casefold() for column in WEEK_COLUMNS}
+_BY_HEADING = {heading.casefold(): name for name, heading in HEADING.items()}
 _HEADS_WITHIN = 15
 """Rows from the top in which the headings are looked for: a title and notes may stand above them."""
 
@@ -125,6 +124,6 @@ def _most_alike(name: str, columns: range, grid: Grid, heading_row: int | None) 
     if heading_row is None or not columns:
         return None
     headings = {column: str(grid[heading_row][column]).casefold() for column in columns}
-    likeness = {column: fuzz.ratio(_HEADING[name], heading) for column, heading in headings.items()}
+    likeness = {column: fuzz.ratio(HEADING[name].casefold(), heading) for column, heading in headings.items()}
     best = max(columns, key=likeness.__getitem__)
     return best if likeness[best] > 50 else None

@@ -11,6 +11,7 @@ from blockbook.intake import cells
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import Copy, FoundCell, FoundRow, as_text
 from blockbook.workbook.layout import session_input_key
+from blockbook.workbook.row_key import session_of
 
 Describe = Callable[[str, str], str]
 """A row key and a column -> words such as "back squat, set 1, load"."""
@@ -67,8 +68,7 @@ def merge(
 
 def _day_of(copy: Copy, key: str) -> date | None:
     """The date that a copy gives for the session of a row."""
-    session = ".".join(key.split(".")[:2])
-    rows = copy.rows.get(session_input_key(session, "date"), ())
+    rows = copy.rows.get(session_input_key(session_of(key), "date"), ())
     days = (cells.read_date(row.cells["load"].value)[0] for row in rows if "load" in row.cells)
     return max((day for day in days if day), default=None)
 

@@ -8,8 +8,9 @@ from typing import Any
 
 from blockbook.intake.opening import Grid
 from blockbook.workbook.earlier import EARLIER_COLUMNS, KEY_BEGINS, TypedRow
+from blockbook.workbook.row_key import PATTERN
 
-_KEY = re.compile(rf"{KEY_BEGINS}(w\d{{1,2}}\.[a-z0-9-]+\.[a-z0-9_-]+(?:\.[a-z0-9-]+)?)")
+_KEY = re.compile(f"{KEY_BEGINS}({PATTERN})")
 _HEADINGS = {column.heading.casefold(): column.name for column in EARLIER_COLUMNS}
 _PLACES = {column.name: position for position, column in enumerate(EARLIER_COLUMNS)}
 _WORDS = ("session", "exercise", "set")

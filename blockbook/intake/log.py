@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from blockbook.formula.functions import Scalar
-from blockbook.intake.findings import Finding
+from blockbook.intake.findings import Finding, finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook
@@ -73,6 +73,15 @@ class LoggedSet:
     def to_data(self) -> dict[str, Any]:
         data = {name: getattr(self, name) for name in SET_FIELDS}
         return {**data, "raw": dict(self.raw)} if self.raw else data
+
+
+def at_set(
+    logged: LoggedSet, column: str, code: str, message: str, likely: Mapping[str, float | None] | None = None
+) -> Finding:
+    """A finding at one of a set's typed cells."""
+    value = getattr(logged, column)
+    shown = "" if value is None else f"{value:.15g}"
+    return finding(code, message, logged.sheet, logged.cells.get(column, ""), shown, likely)
 
 
 @dataclass(frozen=True)
@@ -148,6 +157,10 @@ class BlockLog:
     typed: Mapping[str, Any] = field(default_factory=dict)
     unplaced: tuple[Unplaced, ...] = ()
     earlier: tuple[TypedRow, ...] = ()
+
+    def session_name(self, session: str) -> str:
+        """Name of the session with this id: "lower" -> "Lower"."""
+        return next((each.name for each in self.sessions if each.session == session), session)
 
     @property
     def begun_weeks(self) -> int:

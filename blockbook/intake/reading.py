@@ -15,7 +15,7 @@ from blockbook.intake.log import Accepted, BlockLog, Unplaced
 from blockbook.intake.opening import Returned, open_returned
 from blockbook.intake.rows import read_copy, sheets_twice
 from blockbook.intake.sent import Sent, manifest_column
-from blockbook.intake.understanding import Understanding, describer, sessions_of, sets_of
+from blockbook.intake.understanding import Understanding, describer
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.manifest import Manifest, digest_of, read_manifest
@@ -208,7 +208,7 @@ def _as_rebuilt(copy: Copy, then: Manifest, now: BlockBook) -> Copy:
 
 
 def _exercises(workbook: BlockBook) -> dict[str, str]:
-    return {planned.key: line.line.exercise.name for place in sessions_of(workbook) for line, planned in sets_of(place)}
+    return {planned.key: line.line.exercise.name for place in workbook.sessions for line, planned in place.sets}
 
 
 def _another_lifter(opened: _Opened, prefix: str) -> Iterator[Finding]:

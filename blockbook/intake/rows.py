@@ -16,9 +16,10 @@ from blockbook.intake.opening import Grid, Place, Returned
 from blockbook.intake.recovery import Candidate, Match, recover
 from blockbook.intake.sent import Sent
 from blockbook.sheet.book import Formula, column_letters
-from blockbook.workbook.layout import SESSION_LOAD, TYPED, WEEK_COLUMNS
+from blockbook.workbook.layout import HEADING, SESSION_LOAD, TYPED
+from blockbook.workbook.row_key import PATTERN, is_set, slot_of, week_of
 
-_KEY = re.compile(r"w\d{1,2}\.[a-z0-9-]+\.[a-z0-9_-]+(\.[a-z0-9-]+)?")
+_KEY = re.compile(PATTERN)
 _WEEK = re.compile(r"\bweek (\d{1,2})\b", re.IGNORECASE)
 _MOST_OFF = 0.2
 """Share of keyed rows whose label may be another's before no key of the sheet is believed."""
@@ -49,20 +50,20 @@ class _CopyReader:
         self.findings: list[Finding] = []
 
     def read(self) -> None:
-        tables = [
-            (_Sheet(self.prefix + name, name, grid, table), table)
+        sheets = [
+            _Sheet(self.prefix + name, name, grid, table)
             for name, grid in self.returned.grids.items()
             if not holds_earlier(grid) and (table := locate(grid, self.sent.places, self.sent.texts)) is not None
         ]
-        for sheet, _ in tables:
+        for sheet in sheets:
             self._read_keyed(sheet)
         missing = [key for key in self.sent.places if key not in self.rows]
-        for sheet, _ in tables:
+        for sheet in sheets:
             found = self._recover(sheet, missing) if missing else {}
             missing = [key for key in missing if key not in found]
             self._keep_the_rest(sheet)
-        for sheet, table in tables:
-            self._report_columns(sheet, table)
+        for sheet in sheets:
+            self._report_columns(sheet)
 
     # Rows with a key
 
@@ -93,8 +94,8 @@ class _CopyReader:
             self.findings.append(finding("keys-moved", message, sheet.label))
             return {}
         trusted = {number: key for number, key in keys.items() if number not in off}
-        for slot in sorted({keys[number].rpartition(".")[0] for number in off}):
-            moved = [number for number in keys if keys[number].rpartition(".")[0] == slot]
+        for slot in sorted({slot_of(keys[number]) for number in off}):
+            moved = [number for number in keys if slot_of(keys[number]) == slot]
             labels = [expected[keys[number]] for number in moved]
             for number in moved:
                 trusted.pop(number, None)
@@ -109,7 +110,7 @@ class _CopyReader:
     def _row(self, sheet: _Sheet, number: int, key: str) -> FoundRow:
         row = sheet.grid[number]
         columns = sheet.table.columns
-        asked = TYPED if key.count(".") == 3 else ("load",)
+        asked = TYPED if is_set(key) else ("load",)
         cells = {name: sheet.cell(number, columns[name]) for name in asked if name in columns}
         beside = {
             heading: sheet.cell(number, column)
@@ -208,8 +209,8 @@ class _CopyReader:
 
     def _weeks_of(self, sheet: _Sheet, missing: Collection[str]) -> tuple[list[int], bool]:
         """The weeks whose rows may stand on a sheet, and whether it says so itself."""
-        open_weeks = sorted({int(key[1 : key.index(".")]) for key in missing})
-        keyed = {int(key[1 : key.index(".")]) for key in sheet.taken.values() if key in self.sent.places}
+        open_weeks = sorted({week_of(key) for key in missing})
+        keyed = {week_of(key) for key in sheet.taken.values() if key in self.sent.places}
         if keyed:
             return [week for week in open_weeks if week in keyed], True
         heads = [sheet.name, *(as_text(value) for row in sheet.grid[:4] for value in row[:6])]
@@ -258,18 +259,18 @@ class _CopyReader:
         self.unplaced.append(kept)
         return kept
 
-    def _report_columns(self, sheet: _Sheet, table: Table) -> None:
+    def _report_columns(self, sheet: _Sheet) -> None:
         if not sheet.taken:
             return
-        words = {column.name: column.heading for column in WEEK_COLUMNS}
+        table = sheet.table
         for name in TYPED:
             if name not in table.columns:
-                message = f'The column "{words[name]}" is not on this sheet any more.'
+                message = f'The column "{HEADING[name]}" is not on this sheet any more.'
                 self.findings.append(finding("column-missing", message, sheet.label))
             elif name in table.guessed and table.heading_row is not None:
                 cell = sheet.cell(table.heading_row, table.columns[name])
                 heading = as_text(cell.value)
-                message = f'The column at {cell.address}, "{heading}", was taken for "{words[name]}" by its place.'
+                message = f'The column at {cell.address}, "{heading}", was taken for "{HEADING[name]}" by its place.'
                 self.findings.append(finding("column-guessed", message, sheet.label, "", heading))
 
 

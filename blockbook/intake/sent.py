@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import chain
 from typing import Any
 
 from blockbook.intake.found import as_text
@@ -36,7 +35,7 @@ class Sent:
     @classmethod
     def of(cls, workbook: BlockBook) -> Sent:
         places: dict[str, tuple[str, int]] = {}
-        for place in chain.from_iterable(workbook.weeks):
+        for place in workbook.sessions:
             for name, row in place.input_rows.items():
                 places[session_input_key(place.session.key, name)] = (place.sheet, row)
             for line in place.lines:

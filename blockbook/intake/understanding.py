@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -17,47 +17,36 @@ from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import (
+    HEADING,
     SESSION_INPUTS,
-    WEEK_COLUMNS,
     LinePlace,
     SessionPlace,
     input_name,
     session_input_key,
+    spoken,
     week_sheet,
 )
 from blockbook.workbook.manifest import Manifest
+from blockbook.workbook.row_key import is_set
 
 _TEXTS = ("pain", "where")
-_WORDS = {"rpe": "effort"}
-_HEADINGS = {column.name: column.heading for column in WEEK_COLUMNS}
-
-
-def sessions_of(workbook: BlockBook) -> Iterator[SessionPlace]:
-    for week in workbook.weeks:
-        yield from week
-
-
-def sets_of(place: SessionPlace) -> Iterator[tuple[LinePlace, PlannedSet]]:
-    for line in place.lines:
-        for planned in line.line.sets:
-            yield line, planned
 
 
 def describer(workbook: BlockBook) -> Callable[[str, str], str]:
     """Words for a row key and a column: "back squat, set 1, load"."""
     words = {
         planned.key: f"{line.line.exercise.name}, {f'set {planned.number}' if planned.number else 'feeler'}"
-        for place in sessions_of(workbook)
-        for line, planned in sets_of(place)
+        for place in workbook.sessions
+        for line, planned in place.sets
     }
-    for place in sessions_of(workbook):
+    for place in workbook.sessions:
         words |= {
-            session_input_key(place.session.key, asked.name): f"{place.session.name}, {asked.name.replace('_', ' ')}"
+            session_input_key(place.session.key, asked.name): f"{place.session.name}, {spoken(asked.name)}"
             for asked in SESSION_INPUTS
         }
 
     def describe(key: str, column: str) -> str:
-        named = f", {_WORDS.get(column, column)}" if column and key.count(".") == 3 else ""
+        named = f", {spoken(column)}" if column and is_set(key) else ""
         return words[key] + named
 
     return describe
@@ -91,17 +80,15 @@ class Understanding:
 
     def read(self) -> BlockLog:
         self._report_missing_rows()
-        for place in sessions_of(self.workbook):
-            for line, planned in sets_of(place):
+        for place in self.workbook.sessions:
+            for line, planned in place.sets:
                 self._understand_set(line, planned)
             self._understand_session(place)
         self._correct()
         calculation = Calculation(self.workbook.book, self.inputs)
         self._offer_targets_for_ticks(calculation)
-        places = list(sessions_of(self.workbook))
-        sets = tuple(
-            self._logged_set(calculation, line, planned) for place in places for line, planned in sets_of(place)
-        )
+        places = list(self.workbook.sessions)
+        sets = tuple(self._logged_set(calculation, line, planned) for place in places for line, planned in place.sets)
         sessions = tuple(self._logged_session(calculation, place) for place in places)
         log = BlockLog(
             file=self.file,
@@ -122,7 +109,7 @@ class Understanding:
 
     def _report_missing_rows(self) -> None:
         for week, places in enumerate(self.workbook.weeks, start=1):
-            keys = [planned.key for place in places for _, planned in sets_of(place)]
+            keys = [planned.key for place in places for _, planned in place.sets]
             missing = [key for key in keys if key not in self.rows]
             inputs = [session_input_key(place.session.key, asked.name) for place in places for asked in SESSION_INPUTS]
             if keys and len(missing) == len(keys):
@@ -191,7 +178,7 @@ class Understanding:
 
     def _report_beside(self, key: str, row: FoundRow) -> None:
         for name, cell in row.beside.items():
-            where = _HEADINGS.get(name, name)
+            where = HEADING.get(name, name)
             message = (
                 f'{self.describe(key, "")}: "{as_text(cell.value)}" stands under "{where}", where nothing is asked for.'
             )
@@ -294,7 +281,7 @@ class Understanding:
             cell=row.cells["load"].address if "load" in row.cells else "",
             plausible=calculation.number(line.cell("plausible", number)) != 0,
             raw={name: reading.raw for name, reading in typed.items() if reading and reading.code}
-            | {_HEADINGS.get(name, name): as_text(cell.value) for name, cell in row.beside.items()},
+            | {HEADING.get(name, name): as_text(cell.value) for name, cell in row.beside.items()},
             cells={name: cell.address for name, cell in row.cells.items()},
         )
 
@@ -310,7 +297,7 @@ class Understanding:
         odd = {name: reading.raw for name, reading in readings.items() if reading and reading.code}
         for name, row in found.items():
             if row:
-                odd |= {f"{name}, {_HEADINGS.get(at, at)}": as_text(cell.value) for at, cell in row.beside.items()}
+                odd |= {f"{name}, {HEADING.get(at, at)}": as_text(cell.value) for at, cell in row.beside.items()}
                 odd |= {f"{name}, comment": comment.value for comment in row.comments}
         if typed_date and day is None:
             odd["date"] = typed_date

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from blockbook.assessment.next_block import NextBlock
@@ -24,7 +24,8 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
     block left.
     """
     returned = made.log.spec.block
-    block = _what_is_left(season, returned.start + returned.weeks * WEEK)
+    ended = returned.start + returned.weeks * WEEK
+    block = _what_is_left(season, ended)
     deload_first = bool(made.outlook.deload_reason)
     new = Length(block.weeks, 1 if deload_first else block.deload_week)
     meet = season.next_meet(block.start)
@@ -39,7 +40,9 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
     )
     spec = made.spec.model_copy(update={"block": head, "sessions": sessions})
     checked = Specification.model_validate(spec.model_dump())
-    return replace(made, spec=checked, remarks=tuple(_remarks(season, block, returned.start, meet, deload_first)))
+    return replace(
+        made, spec=checked, remarks=tuple(_remarks(season, block, returned.start, ended, meet, deload_first))
+    )
 
 
 def _what_is_left(season: Season, day: date) -> SeasonBlock:
@@ -55,10 +58,16 @@ def _what_is_left(season: Season, day: date) -> SeasonBlock:
     return block.model_copy(update={"start": block.end - left * WEEK, "weeks": left, "deload_week": deload})
 
 
-def _remarks(season: Season, block: SeasonBlock, returned: date, meet: date | None, deload_first: bool) -> list[str]:
+def _remarks(
+    season: Season, block: SeasonBlock, returned: date, ended: date, meet: date | None, deload_first: bool
+) -> list[str]:
+    """returned, ended: first day of the block that came back, and the day after it."""
     out = f", {countdown(meet, block.start)}" if meet else ""
     deload = f", deload in week {block.deload_week}" if block.deload_week else ""
     said = [f"By the season: {block.kind} from {block.start}, weeks: {block.weeks}{deload}{out}."]
+    if ended < block.start:
+        last = block.start - timedelta(days=1)
+        said.append(f"From {ended} to {last} nothing is planned: the season's weeks begin on another day, or later.")
     kind = next((each.kind for each in season.blocks if each.start <= returned < each.end), None)
     if kind != block.kind:
         was = f"the block before was {kind}" if kind else "the block before has no place"

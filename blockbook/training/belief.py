@@ -297,5 +297,9 @@ def painful(pain: Expression, where: Expression, named: Expression, all_named: E
     return if_(or_(named > 0, unnamed), 1, 0)
 
 
+NO_PAIN = ("", "none", "no", "-")
+"""What in a pain cell means that nothing hurts."""
+
+
 def _says_none(text: Expression) -> Expression:
-    return or_(same(text, ""), same(text, "none"), same(text, "no"), same(text, "-"))
+    return or_(*(same(text, word) for word in NO_PAIN))

@@ -82,6 +82,10 @@ class Line:
         return self.slot.kind
 
     @property
+    def session_id(self) -> str:
+        return self.slot_key.split(".")[0]
+
+    @property
     def decided(self) -> bool:
         """Whether the load decision sets its loads: neither the coach in numbers or percent, nor a band."""
         return self.kind not in ("fixed", "percent") and self.exercise.implement != "band"

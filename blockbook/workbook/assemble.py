@@ -6,6 +6,7 @@ import gc
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import chain
 
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
@@ -26,10 +27,11 @@ from blockbook.workbook.layout import (
 from blockbook.workbook.manifest import add_manifest
 from blockbook.workbook.plates import add_plates
 from blockbook.workbook.start import add_start
+from blockbook.workbook.steps import Workings, place_workings
 from blockbook.workbook.summary import add_summary
 from blockbook.workbook.tables import add_tables
 from blockbook.workbook.week import add_week
-from blockbook.workbook.workings import Workings, add_workings, place_workings
+from blockbook.workbook.workings import add_workings
 
 
 @dataclass(frozen=True)
@@ -40,6 +42,11 @@ class BlockBook:
     book: Book
     weeks: tuple[tuple[SessionPlace, ...], ...]
     workings: Workings
+
+    @property
+    def sessions(self) -> Iterator[SessionPlace]:
+        """Every session of every week, in order."""
+        return chain.from_iterable(self.weeks)
 
 
 def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook:

@@ -10,6 +10,7 @@ from typing import Any
 
 from blockbook.sheet.book import Book, Sheet
 from blockbook.workbook.layout import AFTER_SESSION, EARLIER, Column
+from blockbook.workbook.row_key import week_of
 
 EARLIER_COLUMNS: tuple[Column, ...] = (
     Column("key", "Key", 4, "hidden"),
@@ -58,7 +59,7 @@ class TypedRow:
 
     @property
     def week(self) -> int:
-        return int(self.key.split(".", maxsplit=1)[0].removeprefix("w"))
+        return week_of(self.key)
 
     @property
     def is_of_session(self) -> bool:

@@ -8,7 +8,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
-from blockbook.training.prescription import Line, PlannedSession
+from blockbook.training.belief import NO_PAIN
+from blockbook.training.prescription import Line, PlannedSession, PlannedSet
 
 LAYOUT_VERSION = 2
 
@@ -59,6 +60,7 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("failed", "Est. at failure", 9, "working"),
 )
 COLUMN = {column.name: position for position, column in enumerate(WEEK_COLUMNS)}
+HEADING = {column.name: column.heading for column in WEEK_COLUMNS}
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
 HEADING_ROW = 1
 FIRST_ROW = 2
@@ -87,8 +89,13 @@ SESSION_INPUTS: tuple[SessionInput, ...] = (
 
 
 AFTER_SESSION = "After the session"
-SAYS_NO_PAIN = ("", "none", "no", "-", "0")
-"""What in the pain cells means that nothing hurts, in small letters; the same as in training.belief."""
+SAYS_NO_PAIN = (*NO_PAIN, "0")
+"""What in the pain cells means that nothing hurts, in small letters."""
+
+
+def spoken(name: str) -> str:
+    """A column or session input as people say it: "rpe" is effort."""
+    return "effort" if name == "rpe" else name.replace("_", " ")
 
 
 def input_name(set_key: str, column: str) -> str:
@@ -143,6 +150,13 @@ class SessionPlace:
     lines: tuple[LinePlace, ...]
     input_rows: dict[str, int]
     load_row: int
+
+    @property
+    def sets(self) -> Iterator[tuple[LinePlace, PlannedSet]]:
+        """Every set with its line, in order."""
+        for line in self.lines:
+            for planned in line.line.sets:
+                yield line, planned
 
     def input_cell(self, name: str) -> Cell:
         return Cell(self.sheet, self.input_rows[name], COLUMN["load"])

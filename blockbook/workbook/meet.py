@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import NamedTuple
 
 from blockbook.errors import BlockbookError
@@ -78,6 +79,15 @@ def believed(spec: Specification) -> dict[str, Believed]:
         share = (start_spread(spec, exercise) ** 2 + policy.day_sd**2 + policy.exercise_sd**2) ** 0.5
         found[lift] = Believed(round(maximum * to_kg, 2), round(share * maximum * to_kg, 3))
     return found
+
+
+def part_of_day(clock: str) -> float:
+    """ "09:30" as a spreadsheet keeps it, a part of a day. Raises BlockbookError for what is no time."""
+    try:
+        moment = datetime.strptime(clock, "%H:%M")
+    except ValueError:
+        raise BlockbookError(f'start "{clock}" should be a time such as 09:30.') from None
+    return (moment.hour * 60 + moment.minute) / 1440
 
 
 def add_meet(

@@ -9,8 +9,8 @@ from blockbook.spec.models import Specification
 from blockbook.training import outlook
 from blockbook.training.prescription import Line
 from blockbook.workbook.layout import SessionPlace
+from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
-from blockbook.workbook.workings import Workings
 
 _COLUMNS = ("Week 1", "Step a week", "Rise", "Likely", "Rise")
 

@@ -1,6 +1,15 @@
-"""The steps of the load decision, one column each of the Workings sheet: name and heading."""
+"""Where each step of the load decision stands: a column a step, a row an exercise and week of the Workings sheet."""
 
 from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import chain
+
+from blockbook.sheet.book import Cell
+from blockbook.training.prescription import Line
+from blockbook.workbook.layout import WORKINGS, SessionPlace
 
 COLUMNS: tuple[tuple[str, str], ...] = (
     ("slot_key", "Exercise key"),
@@ -106,3 +115,55 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("pain", "Pain"),
 )
 POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
+
+_DAY_COLUMNS = ("day_number", "last_day", "days")
+"""Shown as plain numbers: a program left to choose would show a date."""
+
+_TEXT_COLUMNS = ("slot_key", "exercise", "progress")
+
+_OF_THE_SESSION = ("tests", "gaps", "bias", "shared", "shared_left")
+"""Stand once, in the row of a session's first exercise."""
+
+_FIRST_ROW = 2
+
+
+def style_of(name: str) -> str:
+    if name in _DAY_COLUMNS:
+        return "working day"
+    return "working text" if name in _TEXT_COLUMNS else "working"
+
+
+@dataclass(frozen=True)
+class Workings:
+    """Finds the cell of a quantity by exercise key and week.
+
+    rows: exercise key and week -> where each quantity stands. Every cell is made once, here: thousands
+    of formulas point to it.
+    """
+
+    rows: Mapping[tuple[str, int], Mapping[str, Cell]]
+
+    def row(self, line: Line, weeks_back: int = 0) -> Mapping[str, Cell]:
+        return self.rows[line.slot_key, line.week - weeks_back]
+
+    def cell(self, line: Line, name: str) -> Cell:
+        return self.row(line)[name]
+
+
+def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
+    """A row for every exercise and week, the weeks of an exercise beneath one another."""
+    by_slot: dict[str, list[Line]] = defaultdict(list)
+    for sessions in weeks:
+        for place in sessions:
+            for line in place.session.lines:
+                by_slot[line.slot_key].append(line)
+    lines = [line for slot_lines in by_slot.values() for line in slot_lines]
+    rows = {
+        (line.slot_key, line.week): {name: Cell(WORKINGS, row, column) for name, column in POSITION.items()}
+        for row, line in enumerate(lines, start=_FIRST_ROW)
+    }
+    for places in chain.from_iterable(weeks):
+        for line in places.session.lines:
+            first = rows[places.session.lines[0].slot_key, line.week]
+            rows[line.slot_key, line.week] |= {name: first[name] for name in _OF_THE_SESSION}
+    return Workings(rows)

@@ -14,8 +14,8 @@ from blockbook.training import session_load, volume
 from blockbook.training.prescription import Line, week_start
 from blockbook.workbook.layout import SUMMARY, SessionPlace
 from blockbook.workbook.outlook import add_outlook
+from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
-from blockbook.workbook.workings import Workings
 
 _CHART_ROWS = 16
 _MOST_LINES = 6

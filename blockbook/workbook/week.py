@@ -24,8 +24,8 @@ from blockbook.workbook.layout import (
     session_input_key,
     week_sheet,
 )
+from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
-from blockbook.workbook.workings import Workings
 
 _ROW_TO_TAP = 22
 """Height of rows with cells to type in: room for a thumb."""
@@ -327,8 +327,7 @@ def reason_of(line: Line, spec: Specification) -> str | tuple[Definition, dict[s
         return reasons.COACH_REASON
     if line.kind == "percent":
         return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
-    session_id = line.slot_key.split(".")[0]
-    exercises = len(spec.sessions[session_ids(spec).index(session_id)].slots)
+    exercises = len(spec.sessions[session_ids(spec).index(line.session_id)].slots)
     first = reasons.first_reason(line.exercise, spec)
     return reasons.decision_reason, {"first_reason": first, "exercises": exercises}
 

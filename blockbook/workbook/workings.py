@@ -6,7 +6,6 @@ through the weeks. Columns are named as in `training.progression`.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
@@ -19,7 +18,7 @@ from blockbook.training import belief, calibration, loading, progression, reason
 from blockbook.training.maximum import is_guess, is_learned, start_maximum, start_spread
 from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.layout import WORKINGS, LinePlace, SessionPlace
-from blockbook.workbook.steps import COLUMNS, POSITION
+from blockbook.workbook.steps import COLUMNS, Workings, style_of
 from blockbook.workbook.tables import Ladder, Tables
 
 _CARRIED = {
@@ -31,58 +30,13 @@ _CARRIED = {
     "last_shared": "shared",
     "last_day": "day_number",
 }
-_TEXT_COLUMNS = ("slot_key", "exercise", "progress", "moved")
 _STEPS = (
     "careful", "lower", "upper", "cheap", "sure", "reach", "fits", "above", "fitting", "half", "half_made", "filled",
 )  # fmt: skip
 """The steps to a load, taken for the plan and again for today (`..._today`)."""
 
-_OF_THE_SESSION = ("tests", "gaps", "bias", "shared", "shared_left")
-"""Stand once, in the row of a session's first exercise."""
-
 _RUNS = ("load", "rpe", "one_rep_max", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""
-
-_DAY_COLUMNS = ("day_number", "last_day", "days")
-"""Shown as plain numbers: a program left to choose would show a date."""
-
-_FIRST_ROW = 2
-
-
-@dataclass(frozen=True)
-class Workings:
-    """Finds the cell of a quantity by exercise key and week.
-
-    rows: exercise key and week -> where each quantity stands. Every cell is made once, here: thousands
-    of formulas point to it.
-    """
-
-    rows: Mapping[tuple[str, int], Mapping[str, Cell]]
-
-    def row(self, line: Line, weeks_back: int = 0) -> Mapping[str, Cell]:
-        return self.rows[line.slot_key, line.week - weeks_back]
-
-    def cell(self, line: Line, name: str) -> Cell:
-        return self.row(line)[name]
-
-
-def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
-    """A row for every exercise and week, the weeks of an exercise beneath one another."""
-    by_slot: dict[str, list[Line]] = defaultdict(list)
-    for sessions in weeks:
-        for place in sessions:
-            for line in place.session.lines:
-                by_slot[line.slot_key].append(line)
-    lines = [line for slot_lines in by_slot.values() for line in slot_lines]
-    rows = {
-        (line.slot_key, line.week): {name: Cell(WORKINGS, row, column) for name, column in POSITION.items()}
-        for row, line in enumerate(lines, start=_FIRST_ROW)
-    }
-    for places in chain.from_iterable(weeks):
-        for line in places.session.lines:
-            first = rows[places.session.lines[0].slot_key, line.week]
-            rows[line.slot_key, line.week] |= {name: first[name] for name in _OF_THE_SESSION}
-    return Workings(rows)
 
 
 def add_workings(
@@ -427,10 +381,10 @@ class _Row:
 
     def _put(self, name: str, content: float | int | str) -> None:
         cell = self._cell(name)
-        self.sheet.put(cell.row, cell.column, content, "working text" if name in _TEXT_COLUMNS else "working")
+        self.sheet.put(cell.row, cell.column, content, style_of(name))
 
     def _define(self, name: str, definition: Definition, **own: Reference) -> None:
-        self._define_at(self._cell(name), definition, own, "working day" if name in _DAY_COLUMNS else "working")
+        self._define_at(self._cell(name), definition, own, style_of(name))
 
     def _define_at(
         self, cell: Cell, definition: Definition, own: Mapping[str, Reference], style: str = "working"

@@ -11,8 +11,8 @@ import pytest
 from openpyxl import load_workbook
 
 import blockbook
+from blockbook.assessment.coach_word import REVIEW, read_overrides
 from blockbook.assessment.next_block import NextBlock, Override, next_block, restore_private_notes
-from blockbook.assessment.review_workbook import REVIEW, read_overrides
 from blockbook.errors import BlockbookError
 from blockbook.intake.reading import read_workbook
 from blockbook.spec.loading import load_spec, parse_spec

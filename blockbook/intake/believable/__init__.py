@@ -9,6 +9,7 @@ from blockbook.intake.believable.effort import (
     effort_constant,
     effort_falls,
     missed_reps_low_effort,
+    progress_possible,
     session_effort_contradicts,
 )
 from blockbook.intake.believable.notes import pain_in_notes
@@ -22,7 +23,6 @@ from blockbook.intake.believable.sessions import (
 from blockbook.intake.believable.slips import (
     log_in_other_unit,
     off_own_trend,
-    progress_possible,
     reserves_for_efforts,
     rows_shifted,
     sessions_in_other_unit,

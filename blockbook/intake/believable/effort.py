@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
-from statistics import fmean
+from statistics import fmean, median
 
-from blockbook.intake.believable.strength import by_session
+from blockbook.intake.believable.strength import JUDGED_EFFORT, Strength, by_session
 from blockbook.intake.findings import Finding, finding
-from blockbook.intake.log import BlockLog, LoggedSet
+from blockbook.intake.log import BlockLog, LoggedSet, at_set
 
 MANY_EFFORTS = 24
 """Efforts that a log needs before one that never changes is told. Common practice, no source."""
@@ -33,6 +34,12 @@ LOW_EFFORT = 8.0
 
 SESSION_APART = 4.0
 """Points between the session's effort and the mean of its sets that contradict. Common practice, no source."""
+
+SURE_GAIN = 0.1
+"""In logs, a gain that the noise of the estimates alone can show. Tuned."""
+
+WEEKLY_GAIN = 0.04
+"""In logs, the largest weekly gain of an exercise that is believed: a novice's. Tuned."""
 
 
 def effort_constant(log: BlockLog) -> Iterator[Finding]:
@@ -64,13 +71,13 @@ def effort_falls(log: BlockLog) -> Iterator[Finding]:
                 f"Week {last.week}, {name}: equal sets get easier from first to last, by {together:.1f} on average "
                 f"of {len(drops)} exercises."
             )
-            yield _at_effort(last, "effort-falls", message)
+            yield at_set(last, "rpe", "effort-falls", message)
             continue
         for drop, equal in drops.values():
             if len(equal) >= 3 and drop >= MUCH_EASIER:
                 efforts = ", ".join(f"{logged.rpe:g}" for logged in equal)
                 message = f"{equal[-1].exercise}: equal sets get easier, efforts {efforts}."
-                yield _at_effort(equal[-1], "effort-falls", message)
+                yield at_set(equal[-1], "rpe", "effort-falls", message)
 
 
 def _equal_sets(sets: Sequence[LoggedSet]) -> Iterator[list[LoggedSet]]:
@@ -84,13 +91,7 @@ def _equal_sets(sets: Sequence[LoggedSet]) -> Iterator[list[LoggedSet]]:
 
 def missed_reps_low_effort(log: BlockLog) -> Iterator[Finding]:
     """Fewer reps than asked at an effort below 8: they were not missed for lack of strength."""
-    least = {
-        planned.key: planned.reps
-        for week in log.workbook.weeks
-        for place in week
-        for line in place.session.lines
-        for planned in line.sets
-    }
+    least = {planned.key: planned.reps for place in log.workbook.sessions for _, planned in place.sets}
     for logged in log.sets:
         if logged.reps is None or logged.rpe is None or logged.kind in ("max reps", "feeler"):
             continue
@@ -100,7 +101,7 @@ def missed_reps_low_effort(log: BlockLog) -> Iterator[Finding]:
                 f"{logged.exercise}, set {logged.set}: {logged.reps:g} of {asked:g} reps at effort {logged.rpe:g}, "
                 f"which leaves {10 - logged.rpe:g} in it."
             )
-            yield _at_effort(logged, "reps-missed-low-effort", message)
+            yield at_set(logged, "rpe", "reps-missed-low-effort", message)
 
 
 def session_effort_contradicts(log: BlockLog) -> Iterator[Finding]:
@@ -120,5 +121,23 @@ def session_effort_contradicts(log: BlockLog) -> Iterator[Finding]:
             yield finding("session-effort-contradicts", message, session.sheet, cell, f"{session.effort:.15g}")
 
 
-def _at_effort(logged: LoggedSet, code: str, message: str) -> Finding:
-    return finding(code, message, logged.sheet, logged.cells.get("rpe", ""), f"{logged.rpe:.15g}")
+def progress_possible(log: BlockLog) -> Iterator[Finding]:
+    """No exercise gains more than 10 % and 4 % a week: then efforts or loads are not what was lifted."""
+    strength = Strength(log)
+    for exercise, points in strength.points.items():
+        weeks: dict[int, list[float]] = defaultdict(list)
+        for logged, estimate in points:
+            if logged.rpe is not None and JUDGED_EFFORT <= logged.rpe <= 10:
+                weeks[logged.week].append(estimate)
+        middles = {week: median(said) for week, said in weeks.items() if len(said) >= 2}
+        if len(middles) < 3:
+            continue
+        first, last = min(middles), max(middles)
+        gain = middles[last] - middles[first]
+        if gain > SURE_GAIN + WEEKLY_GAIN * (last - first):
+            latest = next(logged for logged, _ in reversed(points) if logged.week == last)
+            message = (
+                f"{exercise}: the estimate rose by {math.expm1(gain):.0%} from week {first} to week {last}. "
+                "No lifter gains that much; look at the efforts."
+            )
+            yield at_set(latest, "load", "impossible-progress", message)

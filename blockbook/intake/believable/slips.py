@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from statistics import fmean, median
 
@@ -16,8 +15,10 @@ from blockbook.intake.believable.candidates import (
     swapped,
 )
 from blockbook.intake.believable.strength import (
+    JUDGED_EFFORT,
     LEAST_DEVIATION,
     MOST_DEVIATION,
+    MOST_REPS_DONE,
     USUAL_EFFORT,
     Z_LIMIT,
     Strength,
@@ -29,8 +30,8 @@ from blockbook.intake.believable.strength import (
     typed,
 )
 from blockbook.intake.findings import Finding, finding
-from blockbook.intake.log import BlockLog, LoggedSet
-from blockbook.workbook.layout import input_name
+from blockbook.intake.log import BlockLog, LoggedSet, at_set
+from blockbook.workbook.layout import input_name, spoken
 
 SOME_SETS = 4
 """A session is judged as a whole from this many sets on. Common practice, no source."""
@@ -89,18 +90,6 @@ EASY_SET = 0.05
 ENOUGH_FOR_TREND = 4
 """Other sets that an exercise needs before one can be off their trend. Common practice, no source."""
 
-MOST_REPS_DONE = 100
-"""More reps than this are out of range whatever the load."""
-
-SURE_GAIN = 0.1
-"""In logs, a gain that the noise of the estimates alone can show. Tuned."""
-
-WEEKLY_GAIN = 0.04
-"""In logs, the largest weekly gain of an exercise that is believed: a novice's. Tuned."""
-
-JUDGED_EFFORT = 7.0
-"""Only sets of this effort and more show progress: further from failure reserve is hard to tell."""
-
 Likely = dict[str, float | None]
 
 
@@ -148,9 +137,12 @@ def _in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], off: Sequence[float
         near = [load for load in meant if load and abs(math.log(load / wanted)) < NEAR_FACTOR] if wanted else []
         if wanted:
             likely[input_name(logged.key, "load")] = near[0] if near else round(wanted, 2)
-    where = f"of week {sets[0].week}, {_session_name(log, key)}," if key else "of the whole log"
+    where = f"of week {sets[0].week}, {log.session_name(sets[0].session)}," if key else "of the whole log"
     message = f"The loads {where} fit {other}, not {unit}: they are {math.exp(abs(median(off))):.1f} times off."
-    yield _about(sets[0] if key else None, "unit-mixed-up", message, "load", likely)
+    if key:
+        yield at_set(sets[0], "load", "unit-mixed-up", message, likely)
+    else:
+        yield finding("unit-mixed-up", message, likely=likely)
 
 
 def wrong_lifter(log: BlockLog) -> Iterator[Finding]:
@@ -197,10 +189,10 @@ def rows_shifted(log: BlockLog) -> Iterator[Finding]:
         }
         direction = "down" if as_typed[0] == nothing else "up"
         message = (
-            f"Week {sets[0].week}, {_session_name(log, key)}: all rows seem one row too far {direction}. "
+            f"Week {sets[0].week}, {log.session_name(sets[0].session)}: all rows seem one row too far {direction}. "
             f"As they stand they are off by {now / len(sets):.0%} a set, moved back by {then / len(sets):.0%}."
         )
-        yield _about(sets[0], "rows-shifted", message, "load", likely)
+        yield at_set(sets[0], "load", "rows-shifted", message, likely)
 
 
 def _misfit(strength: Strength, sets: Sequence[LoggedSet], rows: Sequence[Values], key: str) -> float:
@@ -222,15 +214,15 @@ def reserves_for_efforts(log: BlockLog) -> Iterator[Finding]:
     if len(found) > 1 and len(found) >= NEARLY_ALL * len(begun):
         sets = [logged for logged in log.sets if session_of(logged) in begun]
         message = f"All efforts are small (median {_median_effort(sets):g}): reps in reserve, where effort was asked?"
-        yield _about(None, "reserve-for-effort", message, "rpe", _as_efforts(sets))
+        yield finding("reserve-for-effort", message, likely=_as_efforts(sets))
         return
-    for key, sets in found.items():
+    for sets in found.values():
         message = (
-            f"Week {sets[0].week}, {_session_name(log, key)}: all efforts are small "
+            f"Week {sets[0].week}, {log.session_name(sets[0].session)}: all efforts are small "
             f"(median {_median_effort(sets):g}): reps in reserve, where effort was asked?"
         )
         first = next(logged for logged in sets if logged.rpe is not None)
-        yield _about(first, "reserve-for-effort", message, "rpe", _as_efforts(sets))
+        yield at_set(first, "rpe", "reserve-for-effort", message, _as_efforts(sets))
 
 
 def _are_reserves(sets: Sequence[LoggedSet]) -> bool:
@@ -325,18 +317,15 @@ def _unlikeliness(strength: Strength, logged: LoggedSet, values: Values) -> floa
 
 def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Values, words: str) -> Finding:
     changed = {name: value for name, value in values._asdict().items() if value != getattr(logged, name)}
-    meant = " and ".join(f"{_WORDS[name]} {value:g}" for name, value in changed.items())
+    meant = " and ".join(f"{spoken(name)} {value:g}" for name, value in changed.items())
     column = next(iter(changed))
     message = (
-        f"{logged.exercise}, set {logged.set or 'feeler'}: {_WORDS[column]} {getattr(logged, column):g} is "
+        f"{logged.called}: {spoken(column)} {getattr(logged, column):g} is "
         f"{math.expm1(off):+.0%} off the other sets. Perhaps {words}: {meant}?"
     )
     if not logged.plausible:
         message += " It is kept in the log, and no load follows from it."
-    return _about(logged, code, message, column, {input_name(logged.key, n): v for n, v in changed.items()})
-
-
-_WORDS = {"load": "load", "reps": "reps", "rpe": "effort"}
+    return at_set(logged, column, code, message, {input_name(logged.key, n): v for n, v in changed.items()})
 
 
 def off_own_trend(log: BlockLog) -> Iterator[Finding]:
@@ -350,7 +339,7 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
                 f"{logged.load:g} {log.spec.block.unit} for {logged.exercise} is far from what earlier sets say. "
                 "It is kept in the log, and no load follows from it."
             )
-            yield _about(logged, "load-implausible", message, "load")
+            yield at_set(logged, "load", "load-implausible", message)
             continue
         if logged.rpe is None or strength.others(logged) < ENOUGH_FOR_TREND:
             continue
@@ -362,42 +351,7 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
         z = modified_z(off, min(MOST_DEVIATION, max(LEAST_DEVIATION, deviation)))
         if abs(z) > Z_LIMIT:
             message = (
-                f"{logged.exercise}, set {logged.set or 'feeler'}: its estimate is {math.expm1(off):+.0%} off the "
+                f"{logged.called}: its estimate is {math.expm1(off):+.0%} off the "
                 f"lifter's own trend (modified z {z:+.1f}, limit {Z_LIMIT:g})."
             )
-            yield _about(logged, "estimate-off-trend", message, "load")
-
-
-def progress_possible(log: BlockLog) -> Iterator[Finding]:
-    """No exercise gains more than 10 % and 4 % a week: then efforts or loads are not what was lifted."""
-    strength = Strength(log)
-    for exercise, points in strength.points.items():
-        weeks: dict[int, list[float]] = defaultdict(list)
-        for logged, estimate in points:
-            if logged.rpe is not None and JUDGED_EFFORT <= logged.rpe <= 10:
-                weeks[logged.week].append(estimate)
-        middles = {week: median(said) for week, said in weeks.items() if len(said) >= 2}
-        if len(middles) < 3:
-            continue
-        first, last = min(middles), max(middles)
-        gain = middles[last] - middles[first]
-        if gain > SURE_GAIN + WEEKLY_GAIN * (last - first):
-            latest = next(logged for logged, _ in reversed(points) if logged.week == last)
-            message = (
-                f"{exercise}: the estimate rose by {math.expm1(gain):.0%} from week {first} to week {last}. "
-                "No lifter gains that much; look at the efforts."
-            )
-            yield _about(latest, "impossible-progress", message, "load")
-
-
-def _session_name(log: BlockLog, key: str) -> str:
-    return next((session.name for session in log.sessions if session.key == key), key)
-
-
-def _about(logged: LoggedSet | None, code: str, message: str, column: str, likely: Likely | None = None) -> Finding:
-    """A finding at a set's cell; on the whole log without one."""
-    if logged is None:
-        return finding(code, message, likely=likely)
-    value = getattr(logged, column)
-    shown = "" if value is None else f"{value:.15g}"
-    return finding(code, message, logged.sheet, logged.cells.get(column, ""), shown, likely)
+            yield at_set(logged, "load", "estimate-off-trend", message)

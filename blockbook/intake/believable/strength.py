@@ -27,6 +27,12 @@ MOST_WEEKLY_CHANGE = 0.03
 ENOUGH_SETS = 3
 """With fewer other sets of an exercise the block's starting maximum is one voice more."""
 
+JUDGED_EFFORT = 7.0
+"""Only sets of this effort and more show progress: further from failure reserve is hard to tell."""
+
+MOST_REPS_DONE = 100
+"""More reps than this are out of range whatever the load."""
+
 Z_LIMIT = 3.5
 """A modified z-score beyond this is an outlier (Iglewicz & Hoaglin 1993)."""
 

@@ -1,0 +1,53 @@
+"""What every command shares: one message and an exit code for whatever goes wrong, and lines that fit."""
+
+from __future__ import annotations
+
+import os
+import sys
+import textwrap
+from typing import Any
+
+import click
+
+from blockbook.errors import BlockbookError
+
+FINDINGS_FOUND = 1
+CANNOT = 2
+STOPPED = 130
+_WIDTH = 79
+
+
+class Commands(click.Group):
+    """Every error a user can meet becomes one message on stderr and exit code 2."""
+
+    def invoke(self, context: click.Context) -> Any:
+        try:
+            return super().invoke(context)
+        except BlockbookError as error:
+            raise _stop(str(error)) from None
+        except (KeyboardInterrupt, click.Abort):
+            click.echo("blockbook: stopped.", err=True)
+            raise click.exceptions.Exit(STOPPED) from None
+        except (click.exceptions.Exit, click.ClickException):
+            raise
+        except BrokenPipeError:
+            sys.stderr.close()
+            raise SystemExit(0) from None
+        except Exception as error:
+            if os.environ.get("BLOCKBOOK_DEBUG"):
+                raise
+            raise _stop(
+                f"something unexpected went wrong ({type(error).__name__}: {error}). "
+                "Please report it with the command and file; BLOCKBOOK_DEBUG=1 shows where it happened."
+            ) from None
+
+
+def _stop(message: str) -> click.exceptions.Exit:
+    for line in message.splitlines():
+        click.echo(f"blockbook: {line}", err=True)
+    return click.exceptions.Exit(CANNOT)
+
+
+def say(text: str, err: bool = False) -> None:
+    """One paragraph, in lines that fit a narrow terminal."""
+    click.echo(textwrap.fill(text, _WIDTH, subsequent_indent="    "), err=err)
