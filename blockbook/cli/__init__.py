@@ -1,0 +1,35 @@
+"""The command line: a thin layer that parses, calls one public function, and prints."""
+
+from __future__ import annotations
+
+import click
+
+from blockbook.cli.blocks import build, new, rehearse, schema, templates
+from blockbook.cli.demo import demo
+from blockbook.cli.returned import next_command, read, review
+from blockbook.cli.season import meet, season
+from blockbook.console import Commands
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 88})
+@click.version_option(package_name="blockbook", message="blockbook %(version)s")
+def main() -> None:
+    """Training blocks as workbooks: write, mail, read back, decide, write the next.
+
+    \b
+    The loop:
+      blockbook new strength --out block.yaml    a block specification to edit
+      blockbook build block.yaml --out sent      the workbook to mail
+      blockbook read returned.xlsx               what was lifted, what is odd
+      blockbook review returned.xlsx --out review.xlsx
+      blockbook next returned.xlsx --review review.xlsx --out next.yaml
+      blockbook build next.yaml --out sent       and round again
+
+    Errors go to stderr. Exit codes: 0 fine, 1 a log holds findings of severity error,
+    2 something could not be read or done. Heavy lifting can injure: the loads are
+    suggestions, a coach decides.
+    """
+
+
+for command in (templates, new, schema, build, rehearse, read, review, next_command, season, meet, demo):
+    main.add_command(command)

@@ -1,0 +1,147 @@
+"""Commands before a block is mailed: templates, new, schema, build, rehearse."""
+
+from __future__ import annotations
+
+import json
+import sys
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from blockbook.cli.options import DATE, EXISTING, FORCE, OUT, SEASON
+from blockbook.errors import BlockbookError
+
+
+@click.command()
+@click.option("--exercises", is_flag=True, help="List the exercises of the catalogue instead.")
+def templates(exercises: bool) -> None:
+    """List the block templates that ship, one line each."""
+    import blockbook
+
+    if exercises:
+        from blockbook.spec.catalogue import shipped
+
+        for exercise in sorted(shipped().values(), key=lambda exercise: exercise.name):
+            click.echo(f"{exercise.name:<32} {exercise.implement:<11} {', '.join(exercise.direct)}")
+        return
+    for template in blockbook.templates():
+        click.echo(f"{template.name:<10} {template.description}")
+
+
+@click.command()
+@click.argument("template", required=False)
+@click.option("--out", type=OUT, required=True, help="File to write, such as block.yaml.")
+@click.option(
+    "--start", type=DATE, help="First day of week 1; next Monday if left out. With --season: the day to plan."
+)
+@SEASON
+@click.option("--unit", type=click.Choice(["kg", "lb"]), default="kg", show_default=True, help="Unit of every load.")
+@FORCE
+def new(template: str | None, out: Path, start: datetime | None, season: Path | None, unit: str, force: bool) -> None:
+    """Write a commented starter specification from TEMPLATE.
+
+    With --season it is the block that the season has today, or next: kind, dates, length, deload
+    week and meet come from there.
+
+    The file is plain text (YAML): edit it, then `blockbook build` it. Its first line names
+    the schema written beside it, so that editors complete and check the fields.
+
+    \b
+    Example:
+      blockbook new volume --unit lb --start 2027-01-04 --out block.yaml
+      blockbook new --season season.yaml --out block.yaml
+    """
+    import blockbook
+
+    if template is None and season is None:
+        raise click.UsageError("name a TEMPLATE, or a --season to follow.")
+    path = blockbook.new(template, out, start.date() if start else None, unit, force, season)
+    click.echo(f"{path}: edit lifter, equipment and sessions, then: blockbook build {path} --out sent")
+
+
+@click.command()
+def schema() -> None:
+    """Print the specification's JSON Schema."""
+    import blockbook
+
+    click.echo(json.dumps(blockbook.schema(), indent=1))
+
+
+@click.command()
+@click.argument("specs", nargs=-1, required=True, type=EXISTING, metavar="SPEC...")
+@click.option("--out", type=OUT, required=True, help="Folder for the workbooks; made if it is not there.")
+@click.option(
+    "--carry", type=EXISTING, multiple=True, metavar="RETURNED",
+    help="The block's workbook as it came back half-way: what was logged is carried over. Repeat it for other copies.",
+)  # fmt: skip
+@FORCE
+def build(specs: tuple[Path, ...], out: Path, carry: tuple[Path, ...], force: bool) -> None:
+    """Write one workbook for each SPEC into a folder.
+
+    A faulty specification is reported with file, line and field; the others are still built.
+
+    To change a block half-way, edit its SPEC and build it with --carry: every logged set keeps its
+    place by session, exercise and set, whatever their order; what has no place any more goes to
+    a sheet Earlier log.
+
+    \b
+    Examples:
+      blockbook build block.yaml --out sent
+      blockbook build block.yaml --carry returned.xlsx --out sent-again
+    """
+    from blockbook.api import build_each
+
+    if carry:
+        _rebuild(specs, carry, out, force)
+        return
+
+    results = build_each(specs, out, force)
+    with click.progressbar(results, label="Building", length=len(specs), hidden=len(specs) < 4, file=sys.stderr) as bar:
+        made = list(bar)
+    built = [path for path in made if isinstance(path, Path)]
+    failed = [str(error) for error in made if isinstance(error, BlockbookError)]
+    for path in built:
+        click.echo(path)
+    if failed:
+        raise BlockbookError("\n".join(failed))
+
+
+def _rebuild(specs: tuple[Path, ...], returned: tuple[Path, ...], out: Path, force: bool) -> None:
+    import blockbook
+    from blockbook.intake.carry_report import carry_report
+
+    if len(specs) != 1:
+        raise click.UsageError("With --carry, name one SPEC, and --carry again before each further returned workbook.")
+    rebuilt = blockbook.rebuild(specs[0], returned, out, force)
+    click.echo(f"{rebuilt.path}\n{carry_report(rebuilt.carried)}")
+
+
+@click.command()
+@click.argument("spec", type=EXISTING)
+@click.option("--lifters", type=int, default=200, show_default=True, help="How many invented lifters, 10 to 5000.")
+@click.option("--seed", type=int, default=1, show_default=True, help="Another seed, other lifters and days.")
+@click.option("--out", type=OUT, help="Also write a workbook with tables and charts there, such as rehearsal.xlsx.")
+@FORCE
+def rehearse(spec: Path, lifters: int, seed: int, out: Path | None, force: bool) -> None:
+    """Try out the block of SPEC on invented lifters.
+
+    They start around this lifter's numbers: 40 % or more steady, a tenth each of novices, sloppy
+    reporters, lifters who under- or over-report effort, older and returning ones. You see what
+    the plan asks for that is unlikely, weekly volume, and likely loads and efforts.
+
+    \b
+    Example:
+      blockbook rehearse block.yaml --out rehearsal.xlsx
+    """
+    import blockbook
+    from blockbook.rehearsal.report import text_report
+
+    loaded = blockbook.load_spec(spec)
+    with click.progressbar(
+        length=loaded.block.weeks, label="Rehearsing, week by week", hidden=not sys.stderr.isatty(), file=sys.stderr
+    ) as bar:
+        rehearsal = blockbook.rehearse(loaded, lifters, seed, out, force, after_week=lambda _: bar.update(1))
+    click.echo(text_report(rehearsal))
+    if out is not None:
+        click.echo(f"\n{out}")

@@ -1,0 +1,25 @@
+"""The demonstration as a command."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from blockbook.cli.options import FORCE, OUT
+
+
+@click.command()
+@click.option("--out", type=OUT, required=True, help="Folder for the files; made if it is not there.")
+@FORCE
+def demo(out: Path, force: bool) -> None:
+    """Play the whole loop on an invented lifter.
+
+    Says what each step did and where its file is.
+    """
+    import blockbook
+
+    done = blockbook.demo(out, force)
+    for text, path in done.steps:
+        click.echo(f"{text}:\n    {path}")
+    click.echo("Lifter, loads and dates are invented.")

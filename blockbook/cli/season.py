@@ -1,0 +1,90 @@
+"""Commands on the way to the platform: season, meet."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from blockbook.cli.options import DATE, EXISTING, FORCE, OUT
+from blockbook.console import say
+
+
+class _DaysAway(click.ParamType[tuple[date, date]]):
+    name = "START..END"
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> tuple[date, date]:
+        first, _, last = str(value).partition("..")
+        try:
+            return date.fromisoformat(first), date.fromisoformat(last or first)
+        except ValueError:
+            self.fail(f'"{value}" is not a time away such as 2027-02-15..2027-02-21.', param, context)
+
+
+@click.command()
+@click.option("--meet", "meets", type=DATE, multiple=True, help="Day of a meet, as 2027-06-05; repeat for several.")
+@click.option("--from", "first", type=DATE, help="First day of the season; next Monday if left out.")
+@click.option("--away", type=_DaysAway(), multiple=True, help="Holiday or travel, first..last day; repeat for several.")
+@click.option("--lifter", help="Whose season it is: shown in the calendar.")
+@click.option("--out", type=OUT, required=True, help="File to write, such as season.yaml.")
+@click.option("--ics", type=OUT, help="Also write a calendar file there, such as season.ics.")
+@FORCE
+def season(
+    meets: tuple[datetime, ...],
+    first: datetime | None,
+    away: tuple[tuple[date, date], ...],
+    lifter: str | None,
+    out: Path,
+    ics: Path | None,
+    force: bool,
+) -> None:
+    """Count a season back from the meet: which blocks, how long, when.
+
+    Prints the season as a calendar and writes it as text (YAML) to edit; `new --season` and
+    `next --season` follow it. Run it again with --force to count back anew: what you leave out
+    stays as the file has it, and what changed is said.
+
+    \b
+    Examples:
+      blockbook season --meet 2027-06-05 --from 2027-01-04 --out season.yaml
+      blockbook season --meet 2027-06-12 --out season.yaml --force     the meet was moved
+    """
+    import blockbook
+
+    days = [meet.date() for meet in meets]
+    made = blockbook.season(days, out, first.date() if first else None, away or None, lifter, ics, force)
+    click.echo(made.calendar())
+    if made.changes is not None:
+        click.echo("\nChanged")
+        for change in made.changes or ("Nothing: the same season.",):
+            click.echo(f"  {change}")
+    if ics is not None:
+        click.echo(f"\n{ics}: import it into a calendar program")
+    click.echo(f"\n{out}: edit it, then: blockbook new --season {out} --out block.yaml")
+
+
+@click.command()
+@click.argument("file", type=EXISTING, metavar="SPEC-or-RETURNED")
+@click.option("--out", type=OUT, required=True, help="Workbook to write, such as meet.xlsx.")
+@click.option("--start", help="When the flight begins, such as 09:30.")
+@click.option("--place", type=int, help="The lifter's place in the flight's order, from 1.")
+@click.option("--increment", type=float, default=2.5, show_default=True, help="Attempts are multiples of it, in kg.")
+@FORCE
+def meet(file: Path, out: Path, start: str | None, place: int | None, increment: float, force: bool) -> None:
+    """Write the sheet for the day of a meet.
+
+    Attempts from the bests of a specification (.yaml) or the log of a returned workbook: type what was
+    lifted or missed and the next attempts follow. Totals, goals, points, warm-up and times on one page.
+
+    \b
+    Example:
+      blockbook meet block.yaml --out meet.xlsx --start 09:30 --place 4
+    """
+    import blockbook
+
+    def warn(text: str) -> None:
+        say(f"blockbook: {text}", err=True)
+
+    click.echo(blockbook.meet(file, out, start, place, increment, force, warn))
