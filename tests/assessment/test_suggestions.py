@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from itertools import pairwise
+from itertools import cycle, pairwise
 from pathlib import Path
 from typing import Any
 
@@ -202,8 +202,7 @@ def sets_by_exercise(made: Outlook) -> dict[str, tuple[int, int]]:
     return {name: (sum(n for n, _ in pairs), sum(n for _, n in pairs)) for name, pairs in sets.items()}
 
 
-@pytest.mark.parametrize("unit", UNITS)
-@pytest.mark.parametrize("name", TEMPLATES)
+@pytest.mark.parametrize(("name", "unit"), zip(TEMPLATES, cycle(UNITS), strict=False))
 def test_sets_move_by_a_fifth_of_the_weekly_sets_at_most(tmp_path: Path, name: str, unit: Any) -> None:
     spec = template_spec(name, unit)
     for inputs in (typed(name, unit, "half filled"), slips(spec, typed(name, unit, "filled"))):
