@@ -13,6 +13,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_valida
 from blockbook.spec import catalogue
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.documents import Location
+from blockbook.spec.next_policy import NextPolicy
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import (
     MOST_LOAD,
@@ -189,6 +190,9 @@ class Specification(_Part):
     equipment: Equipment
     sessions: tuple[Session, ...] = Field(min_length=1, max_length=7, description="Sessions of a week, in order")
     policy: Policy = Field(default_factory=Policy, description="Numbers of the load decision to override")
+    next_block: NextPolicy = Field(
+        default_factory=NextPolicy, description="Numbers of the decisions from block to block to override"
+    )
     exercises: tuple[Exercise, ...] = Field((), description="The coach's own exercises")
 
     @model_validator(mode="after")
