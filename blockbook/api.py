@@ -305,10 +305,9 @@ def next_block(
     length, deload week and meet, and says which kind is due. Raises BlockbookError for blocks of
     several lifters, or two that begin on one day.
     """
-    from blockbook.assessment.coach_word import read_word
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
-    from blockbook.assessment.returned_blocks import one_lifter, with_accepted
+    from blockbook.assessment.returned_blocks import one_lifter, under_review
 
     paths = [files] if isinstance(files, (str, Path)) else list(files)
     own = None if spec is None else as_spec(spec)
@@ -316,8 +315,7 @@ def next_block(
     if review is None:
         made = decide(log, None, earlier)
     else:
-        word = read_word(Path(review), log.digest, log.spec.block.unit)
-        *earlier, log = with_accepted([*earlier, log], Path(review), paths, own, prefer)
+        (*earlier, log), word = under_review([*earlier, log], Path(review), paths, own, prefer)
         made = decide(log, word.overrides, earlier, word.deload)
     if own is not None:
         made = replace(made, spec=restore_private_notes(made.spec, own, log.spec))

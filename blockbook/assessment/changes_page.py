@@ -36,8 +36,9 @@ def _signs(sheet: Sheet, row: int, item: Decided) -> int:
     sheet.formula(row, 1, decided.shown, {"value": item.deload}, "bold")
     sheet.put(row, 2, f"Suggested where {needed} of the signs agree, and the block did not end with one.", "hint")
     row += 1
-    for column, heading in ((0, "Sign"), (2, "As logged"), (7, "Speaks for it"), (9, "Threshold"), (10, "Source")):
-        sheet.put(row, column, heading, "heading left")
+    headings = {0: "Sign", 2: "As logged", 7: "Speaks for it", _WHY: "Threshold", _FIGURES: "Source"}
+    for column in range(len(_COLUMNS)):
+        sheet.put(row, column, headings.get(column), "heading left")
     for sign in item.outlook.signs:
         row += 1
         sheet.put(row, 0, sign.name, "set")

@@ -22,7 +22,7 @@ KEY, ACCEPT, YOUR_LOAD, YOUR_SETS, CORRECTION = "Key", "Accept?", "Your load", "
 YOUR_CHOICE = "Your choice"
 """Headings by which the columns are found again."""
 
-WHOLE_BLOCK = "block"
+_WHOLE_BLOCK = "block"
 """Behind a block's digest: the row on the whole block, where the coach answers to a deload first."""
 
 _READ_BY_HEADING = {
@@ -30,6 +30,11 @@ _READ_BY_HEADING = {
 }  # fmt: skip
 _LONGEST_CELL = 32_767
 """Characters a spreadsheet cell holds. A correction of more cells than that is for the coach to make."""
+
+
+def whole_block_key(log: BlockLog, earlier: Sequence[BlockLog]) -> str:
+    """Key of the row on the whole block, with the digests of the blocks before it."""
+    return "+".join([f"{log.digest}/{_WHOLE_BLOCK}", *(each.digest for each in earlier)])
 
 
 def correction(log: BlockLog, found: Finding) -> str:
@@ -45,10 +50,14 @@ def correction(log: BlockLog, found: Finding) -> str:
 
 @dataclass(frozen=True)
 class CoachWord:
-    """What a review workbook says of one block. deload: the coach's "yes" or "no" to a deload first, "" for none."""
+    """What a review workbook says of one block.
+
+    deload: the coach's "yes" or "no" to a deload first, "" for none; earlier: digests of the blocks before it.
+    """
 
     overrides: dict[str, Override]
     deload: str = ""
+    earlier: tuple[str, ...] = ()
 
 
 def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
@@ -65,7 +74,7 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
                 found = dict(table.overrides())
                 if not found:
                     raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
-                return CoachWord(found, table.deload())
+                return CoachWord(found, *table.whole_block())
     raise BlockbookError(f"{path}: is not a review workbook written by `blockbook review`.")
 
 
@@ -129,7 +138,7 @@ class _Table:
 
     def overrides(self) -> Iterator[tuple[str, Override]]:
         for number, row, key in self._of_block():
-            if key == WHOLE_BLOCK:
+            if key.split("+")[0] == _WHOLE_BLOCK:
                 continue
             own = _number(
                 self._place(number, "own", YOUR_LOAD), cells.read_load(self._cell(row, "own"), self.unit), MOST_LOAD
@@ -145,12 +154,15 @@ class _Table:
             at = YOUR_CHOICE if choice and own is None else YOUR_LOAD
             yield key, replace(said, place=self._place(number, "choice" if at == YOUR_CHOICE else "own", at))
 
-    def deload(self) -> str:
+    def whole_block(self) -> tuple[str, tuple[str, ...]]:
+        """The answer to a deload first, and the digests of the blocks before this one."""
         for number, row, key in self._of_block():
-            answer = str(self._cell(row, "choice")).strip()
-            if key == WHOLE_BLOCK and answer:
-                return "yes" if _says_yes(self._place(number, "choice", YOUR_CHOICE), answer) else "no"
-        return ""
+            name, *earlier = key.split("+")
+            if name == _WHOLE_BLOCK:
+                answer = str(self._cell(row, "choice")).strip()
+                yes = answer and _says_yes(self._place(number, "choice", YOUR_CHOICE), answer)
+                return ("yes" if yes else "no" if answer else ""), tuple(earlier)
+        return "", ()
 
     def _of_block(self) -> Iterator[tuple[int, Sequence[Any], str]]:
         for number, row in enumerate(self.rows, start=self.first_row):

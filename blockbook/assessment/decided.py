@@ -203,7 +203,7 @@ def changed_words(
 ) -> Expression:
     """What of an exercise is another in the next block, in words."""
     swapped = if_(differs(exercise_before, exercise), "exercise ", "")
-    loaded = if_(differs(load_before, load), "load ", "")
+    loaded = if_(is_number(load), if_(differs(load_before, load), "load ", ""), "")
     moved = if_(differs(sets_before, sets), "sets ", "")
     said = join(swapped, loaded, moved)
     return if_(same(said, ""), "as before", said)

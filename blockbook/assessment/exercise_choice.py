@@ -134,7 +134,9 @@ def _candidates(spec: Specification, line: Line, case: Case, taken: Sequence[str
         and (case.ahead.hurts or not any(close_relatives(other, each) for each in case.painful))
         and _can_be_loaded(spec, line, other, case.ahead.curve)
     ]
-    yield from sorted(found, key=lambda other: (-_shared(one, other), other.related != one.related))
+    likest = sorted(found, key=lambda other: (-_shared(one, other), other.related != one.related))
+    # Where it hurts, rather something else than the same lift done a little otherwise.
+    yield from sorted(likest, key=lambda other: case.ahead.hurts and other.implement == one.implement)
 
 
 def _shared(one: Exercise, other: Exercise) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Exercise
@@ -21,9 +21,7 @@ def close_relatives(one: Exercise, other: Exercise) -> bool:
 
 
 def near(exercise: Exercise, painful: Sequence[Exercise]) -> str:
-    """Name of a painful exercise that this one is a close relative of; "" for none, or if it is painful itself."""
-    if any(exercise.name == each.name for each in painful):
-        return ""
+    """Name of a painful exercise that this one is, elsewhere in the week, or is a close relative of; "" for none."""
     return next((each.name for each in painful if close_relatives(exercise, each)), "")
 
 
@@ -37,7 +35,3 @@ def unnamed(log: BlockLog) -> list[str]:
         for session in log.sessions
         if session.hurts and session.pain.strip().casefold() not in labels[session.key]
     ]
-
-
-def names(exercises: Iterable[Exercise]) -> str:
-    return ", ".join(dict.fromkeys(exercise.name for exercise in exercises))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 
-from blockbook.assessment.coach_word import read_accepted
+from blockbook.assessment.coach_word import CoachWord, read_accepted, read_word
 from blockbook.errors import BlockbookError
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_files
@@ -37,20 +37,30 @@ def one_lifter(logs: Sequence[BlockLog]) -> list[BlockLog]:
     return every[0]
 
 
-def with_accepted(
+def under_review(
     logs: Sequence[BlockLog],
     review: Path,
     paths: Sequence[str | Path],
     spec: Specification | None,
     prefer: str | Path | None,
-) -> list[BlockLog]:
-    """The blocks read again with the corrections that the coach accepted for each."""
+) -> tuple[list[BlockLog], CoachWord]:
+    """The blocks read again with the corrections that the coach accepted for each, and the word on the latest.
+
+    Raises BlockbookError where the review was made with other blocks before the latest: it showed other numbers.
+    """
+    *earlier, latest = logs
+    word = read_word(review, latest.digest, latest.spec.block.unit)
+    if set(word.earlier) != {log.digest for log in earlier}:
+        raise BlockbookError(
+            f"{review}: was made with {len(word.earlier)} earlier blocks of the lifter; now {len(earlier)} are named, "
+            "or others. Name the same files as for the review."
+        )
     result = []
     for log in logs:
         accepted = read_accepted(review, log.digest)
         again = read_files(paths, spec, prefer, accepted)[0] if accepted else [log]
         result.append(next(each for each in again if each.digest == log.digest))
-    return result
+    return result, word
 
 
 def _in_order(blocks: list[BlockLog]) -> list[BlockLog]:

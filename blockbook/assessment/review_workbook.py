@@ -15,10 +15,10 @@ from blockbook.assessment.coach_word import (
     FINDINGS,
     KEY,
     REVIEW,
-    WHOLE_BLOCK,
     YOUR_CHOICE,
     YOUR_LOAD,
     YOUR_SETS,
+    whole_block_key,
 )
 from blockbook.assessment.history import LineHistory, histories
 from blockbook.assessment.outlook import Outlook, Suggestion
@@ -191,7 +191,7 @@ class _Whole:
     def deload_row(self, row: int) -> Cell:
         """The row on the whole block; the cell that says whether week 1 is a deload."""
         outlook, policy = self.item.outlook, self.item.log.spec.next_block
-        key = f"{self.item.log.digest}/{WHOLE_BLOCK}"
+        key = whole_block_key(self.item.log, self.item.earlier)
         suggested = "yes" if outlook.deload_reason else "no"
         agreeing = sum(sign.agrees for sign in outlook.signs)
         why = (

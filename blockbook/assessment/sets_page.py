@@ -14,7 +14,7 @@ from blockbook.spec.catalogue import Muscle
 WEEKLY_SETS = "Weekly sets"
 _HEADINGS = (
     ("", 16), ("Muscle", 26), ("This block", 9), ("Suggested", 10), ("Next block", 10), ("Change", 9),
-    ("Hard sets done", 10), ("At least", 9), ("At most", 9), ("Look at", 9),
+    ("Hard sets done", 10), ("At least", 9), ("At most", 9), ("Look at", 10),
 )  # fmt: skip
 _AFTER = 4
 _FIRST_MUSCLE = 4
@@ -37,6 +37,7 @@ def _block(sheet: Sheet, row: int, item: Decided, listed: Listed) -> int:
     sheet.across(row, 0, 9, f"{spec.lifter.name} · {spec.block.title}", "section")
     for column, (heading, _) in enumerate(_HEADINGS):
         sheet.put(row + 1, column, heading, "heading")
+    sheet.heights[row + 1] = 30
     first_muscle = row + 2
     first_exercise = first_muscle + len(MUSCLES) + 2
     parts = _exercises(sheet, first_exercise, item, listed)

@@ -25,7 +25,8 @@ def reason(made: Suggestion, spec: Specification, deload: str) -> str:
         ask = f" If it has to go: {options}." if options and choice.kind == "kept" else f" {changed}" * bool(changed)
         return f"Pain was reported: ask the lifter first. Nothing is raised{held}.{ask}"
     if made.near_pain:
-        return f"{made.near_pain.capitalize()} hurts and trains the same: nothing is raised here either{held}."
+        where = "hurts in another session" if made.near_pain == made.exercise else "hurts and trains the same"
+        return f"{made.near_pain.capitalize()} {where}: nothing is raised here either{held}."
     if choice.kind != "kept":
         lead = f"Change the exercise: {changed[0].lower()}{changed[1:]}"
         return f"{lead} Deload first: {deload}" if made.action == "deload first" else lead

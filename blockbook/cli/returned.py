@@ -116,9 +116,9 @@ def next_command(
     if errors:
         names = " ".join(map(str, files))
         message = f"{errors} error{'s' if errors > 1 else ''} in the log were left out: blockbook read {names}"
-        say(f"blockbook: {message}", err=True)
+        click.echo(f"blockbook: {message}", err=True)
     for remark in made.said_first:
         say(remark)
     for remark in made.remarks:
         say(remark)
-    say(f"{out}: check it, then: blockbook build {out} --out sent")
+    click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
