@@ -38,6 +38,11 @@ def _says_yes(answer: Expression) -> Expression:
     return or_(same(answer, "yes"), same(answer, "y"))
 
 
+def _also(first: Expression, between: str, second: Expression) -> Expression:
+    """Two texts, with something between them where there are both."""
+    return if_(same(first, ""), second, if_(same(second, ""), first, join(first, between, second)))
+
+
 @definition
 def deload_used(own: Expression, suggested: Expression) -> Expression:
     """Whether week 1 is a deload: "yes" or "no", the coach's answer first."""
@@ -93,8 +98,8 @@ def load_flag(
         (not_(is_number(most)), BLANK),
         (differs(exercise, before), BLANK),
         (round_(own - most, 6) <= 0, BLANK),
-        (held > 0, "Raised though it hurts there. "),
-        otherwise="More than a tenth above this block. ",
+        (held > 0, "Raised though it hurts there."),
+        otherwise="More than a tenth above this block.",
     )
 
 
@@ -103,8 +108,8 @@ def sets_flag(own: Expression, before: Expression, most: Expression, held: Expre
     """Which guard the coach's own sets break; "" for none."""
     return choose(
         (not_(is_number(own)), BLANK),
-        (and_(own > before, held > 0), "More sets though it hurts there. "),
-        (and_(own > most, own > before), "More sets than an exercise of a session is given. "),
+        (and_(own > before, held > 0), "More sets though it hurts there."),
+        (and_(own > most, own > before), "More sets than an exercise of a session is given."),
         otherwise=BLANK,
     )
 
@@ -113,9 +118,9 @@ def sets_flag(own: Expression, before: Expression, most: Expression, held: Expre
 def exercise_flag(exercise: Expression, before: Expression, held: Expression, row: Expression) -> Expression:
     """What to look at where the exercise changes; "" where it does not."""
     return choose(
-        (not_(is_number(row)), "No exercise of that name is known. "),
+        (not_(is_number(row)), "No exercise of that name is known."),
         (not_(differs(exercise, before)), BLANK),
-        (held > 0, "A new exercise where it hurts: ask the lifter first. "),
+        (held > 0, "A new exercise where it hurts: ask the lifter first."),
         otherwise=BLANK,
     )
 
@@ -137,11 +142,9 @@ def flags(
     most, most_sets: highest load and sets without breaking one; held: 1 where it or a close relative hurts;
     row: of the exercise in the list of those known.
     """
-    return join(
-        exercise_flag(exercise, before, held, row),
-        load_flag(own, most, held, exercise, before),
-        sets_flag(own_sets, sets_before, most_sets, held),
-    )
+    # One of the first two is always blank: a load is only judged where the exercise stays.
+    of_exercise = join(exercise_flag(exercise, before, held, row), load_flag(own, most, held, exercise, before))
+    return _also(of_exercise, " ", sets_flag(own_sets, sets_before, most_sets, held))
 
 
 # Weekly sets ----------------------------------------------------------------------------------
@@ -202,8 +205,8 @@ def changed_words(
     sets: Expression,
 ) -> Expression:
     """What of an exercise is another in the next block, in words."""
-    swapped = if_(differs(exercise_before, exercise), "exercise ", "")
-    loaded = if_(is_number(load), if_(differs(load_before, load), "load ", ""), "")
-    moved = if_(differs(sets_before, sets), "sets ", "")
-    said = join(swapped, loaded, moved)
+    swapped = if_(differs(exercise_before, exercise), "exercise", "")
+    loaded = if_(is_number(load), if_(differs(load_before, load), "load", ""), "")
+    moved = if_(differs(sets_before, sets), "sets", "")
+    said = _also(_also(swapped, ", ", loaded), ", ", moved)
     return if_(same(said, ""), "as before", said)

@@ -107,7 +107,7 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     )
     test = made.test_week if own.accept and exercise == made.exercise else None
     number = float(load) if isinstance(load, (int, float)) else None
-    flagged = f"{flags}{_unmade(spec, own.load, exercise)}"
+    flagged = " ".join(filter(None, (str(flags), _unmade(spec, own.load, exercise))))
     return Decision(made, exercise, number, int(float(sets or 0)), test, own != Override(), flagged)
 
 
@@ -156,7 +156,7 @@ def _unmade(spec: Specification, load: float | None, exercise: str) -> str:
     if any(abs(rung - load) < 1e-6 for rung in rungs):
         return ""
     close = min(rungs, key=lambda rung: abs(rung - load))
-    return f"The equipment does not make {load:g} {spec.block.unit}; nearest is {close:g}. "
+    return f"The equipment does not make {load:g} {spec.block.unit}; nearest is {close:g}."
 
 
 def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first: bool) -> Slot:

@@ -33,7 +33,7 @@ class Decision:
 
     @property
     def changed(self) -> str:
-        """What is another than in this block, in words: "exercise load "; "as before"."""
+        """What is another than in this block, in words: "exercise, load"; "as before"."""
         made = self.suggestion
         loads = [decided.NONE if load is None else load for load in (made.start_load, self.load)]
         names = (made.exercise, self.exercise, *loads, made.sets, self.sets)
@@ -73,7 +73,7 @@ class NextBlock:
         for each in self.decisions:
             if each.flags:
                 made = each.suggestion
-                yield f"Your word, done all the same: {made.exercise} ({made.session}): {each.flags.strip()}"
+                yield f"Your word, done all the same: {made.exercise} ({made.session}): {each.flags}"
         for muscle in self.muscles:
             if muscle.flag:
                 yield f"Weekly sets of {muscle.muscle} go from {muscle.before:g} to {muscle.after:g}: {muscle.flag}"
@@ -138,7 +138,7 @@ def _exercise(decision: Decision, unit: str) -> Iterator[str]:
     why = f"Your word; suggested was: {made.reason}" if decision.is_own else made.reason
     name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
     changed = decision.changed
-    said = "as before" if changed == "as before" else f"changed: {', '.join(changed.split())}"
+    said = "as before" if changed == "as before" else f"changed: {changed}"
     test = f" A test of its maximum in week {decision.test_week}: it is not sure yet." if decision.test_week else ""
     yield f" {made.session}, {name}: {used}, {decision.sets} sets ({said}). {why}{test}"
     if made.figures:
