@@ -107,7 +107,9 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     )
     test = made.test_week if own.accept and exercise == made.exercise else None
     number = float(load) if isinstance(load, (int, float)) else None
-    flagged = " ".join(filter(None, (str(flags), _unmade(spec, own.load, exercise))))
+    changed = made.written and exercise != made.exercise
+    written = "Its loads were written for another exercise: check them." if changed else ""
+    flagged = " ".join(filter(None, (str(flags), _unmade(spec, own.load, exercise), written)))
     return Decision(made, exercise, number, int(float(sets or 0)), test, own != Override(), flagged)
 
 

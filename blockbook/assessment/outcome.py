@@ -139,7 +139,6 @@ def _exercise(decision: Decision, unit: str) -> Iterator[str]:
     name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
     changed = decision.changed
     said = "as before" if changed == "as before" else f"changed: {changed}"
-    test = f" A test of its maximum in week {decision.test_week}: it is not sure yet." if decision.test_week else ""
-    yield f" {made.session}, {name}: {used}, {decision.sets} sets ({said}). {why}{test}"
+    yield f" {made.session}, {name}: {used}, {decision.sets} sets ({said}). {why}"
     if made.figures:
         yield f"     {made.figures}"

@@ -34,6 +34,8 @@ class Suggestion:
     first_load: for week 1 of the next block, None where a load is not decided here; deload_load: the same if
     that week is a deload; most_load: above it a guard is broken, None for none.
     sets and next_sets: work sets of week 1, this block and next; test_week: week of a test of the maximum.
+    overran: the session's minutes where they were too many and this is its last exercise; written: its loads are
+    the coach's, in percent or fixed.
     """
 
     key: str
@@ -59,6 +61,8 @@ class Suggestion:
     sets: int
     next_sets: int
     choice: Choice
+    overran: float | None = None
+    written: bool = False
     test_week: int | None = None
 
     @property

@@ -197,6 +197,8 @@ class _Whole:
         why = (
             f"{agreeing} of {len(outlook.signs)} signs speak for it, {policy.deload_signs} needed (sheet What changed)."
         )
+        if self.item.log.spec.block.deload_week == self.item.log.spec.block.weeks:
+            why += " This block ended with one."
         for column in range(1, len(_COLUMNS)):
             self.sheet.put(row, column, None, "set")
         self._who(row, key, "Whole block", "Deload first?")

@@ -10,7 +10,7 @@ from typing import Any
 
 from blockbook.assessment import pain, wording
 from blockbook.assessment.curve import fitted_curve
-from blockbook.assessment.exercise_choice import Case, choose, kept_over
+from blockbook.assessment.exercise_choice import Case, choose, kept_over, overran
 from blockbook.assessment.history import LineHistory
 from blockbook.assessment.outlook import Action, Ahead, Choice, Outlook, Suggestion
 from blockbook.assessment.readiness import deload_reason, deload_signs
@@ -50,7 +50,7 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
         choice = choose(log, case, taken)
         taken.append(choice.exercise.casefold())
         suggestion = _suggestion(log, case, choice, deload)
-        made.append(replace(suggestion, test_week=_test_week(log.spec, history.line, suggestion, bool(deload))))
+        made.append(_with_test(log.spec, history.line, suggestion, bool(deload)))
     tests, gaps = week.judgement
     return Outlook(
         tuple(with_weekly_sets(made, log.spec, signs[-1].agrees)),
@@ -167,6 +167,8 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str) -> Sugge
         sets=history.usual_sets,
         next_sets=history.usual_sets,
         choice=choice,
+        overran=overran(log, line),
+        written=line.kind in ("percent", "fixed"),
     )
     # The sentence names the load that is asked for if all suggestions are taken.
     said = replace(made, first_load=made.deload_load) if deload else made
@@ -246,21 +248,25 @@ def _loadable(spec: Specification, line: Line, load: float) -> float:
 # Tests ----------------------------------------------------------------------------------------
 
 
-def _test_week(spec: Specification, line: Line, made: Suggestion, deload_first: bool) -> int | None:
-    """Week of the next block in which an exercise of little certainty is tested; None for none.
+def _with_test(spec: Specification, line: Line, made: Suggestion, deload_first: bool) -> Suggestion:
+    """With the week in which an exercise of little certainty is tested in the next block.
 
-    Only where a set can be failed without a spotter: stacks and body weight (common practice, no source).
+    By itself only where a set can be failed without a spotter: stacks and body weight (common practice, no
+    source). Of others it is said.
     """
     if made.spread is None or made.believed_max is None or made.held or made.choice.kind != "kept":
-        return None
-    uncertain = made.spread / made.believed_max > spec.next_block.test_spread
-    safe = line.exercise.implement in ("stack", "bodyweight")
-    fits = line.kind in ("effort", "range") and line.decided and not line.slot.test_weeks
-    if not (uncertain and safe and fits):
-        return None
-    deload = 1 if deload_first else spec.block.deload_week
-    weeks = (week for week in range(2, spec.block.weeks + 1) if week != deload)
-    return next((week for week in weeks if _sets_in(line.slot, week) >= 2), None)
+        return made
+    unsure = made.spread / made.believed_max
+    if unsure <= spec.next_block.test_spread or not line.decided or line.slot.test_weeks:
+        return made
+    said = f"{made.reason} Its 1RM is not sure, give or take {unsure:.0%}:"
+    deload = (1 if deload_first else 0, spec.block.deload_week)
+    weeks = (week for week in range(2, spec.block.weeks + 1) if week not in deload and _sets_in(line.slot, week) >= 2)
+    week = next(weeks, None)
+    safe = line.exercise.implement in ("stack", "bodyweight") and line.kind in ("effort", "range")
+    if safe and week:
+        return replace(made, test_week=week, reason=f"{said} a test in week {week}, the last set all out.")
+    return replace(made, reason=f"{said} a test would tell, with spotter or safeties (test_weeks).")
 
 
 def _sets_in(slot: Slot, week: int) -> int:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from blockbook.assessment.history import LineHistory, histories
 from blockbook.intake.log import BlockLog
 from blockbook.spec.next_policy import NextPolicy
+from blockbook.training.loading import to_kg
 from blockbook.training.robust_slope import Slope, theil_sen
 
 
@@ -50,7 +51,8 @@ class Past:
                 for week in history.working_weeks:
                     if week.best:
                         at = (log.spec.block.start - first).days / 7 + week.week
-                        weeks[at] = max(weeks.get(at, 0), week.best)
+                        best = to_kg(week.best) if log.spec.block.unit == "lb" else week.best
+                        weeks[at] = max(weeks.get(at, 0), best)
                         blocks.add(number)
         slope = theil_sen(list(weeks), [math.log(best) for best in weeks.values()], policy.trend_confidence)
         return Trend(slope, len(weeks), len(blocks))

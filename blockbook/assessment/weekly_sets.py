@@ -101,12 +101,20 @@ def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int
             return "It hurts."
         if each.action == "reset":
             return "Effort over target."
+        if each.overran is not None and each.choice.kind == "kept":
+            return f"Its session took {each.overran:g} minutes of {spec.next_block.session_minutes}."
         if each.share_done < _MOSTLY_DONE:
             return f"{each.share_done:.0%} of its sets were done."
         return fewer[0] if fewer else ""
     more = [why for direction, why in wishes if direction > 0]
     hard = each.mean_over is not None and each.mean_over > spec.policy.on_target
-    ruled_out = each.held or hard or each.share_done < _DONE or each.action in ("reset", "deload first")
+    ruled_out = (
+        each.held
+        or hard
+        or each.overran is not None
+        or each.share_done < _DONE
+        or each.action in ("reset", "deload first")
+    )
     return more[0] if more and not fewer and not ruled_out else ""
 
 

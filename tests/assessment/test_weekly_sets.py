@@ -97,3 +97,13 @@ def test_hard_sets_done_are_the_mean_of_the_weeks_begun(tmp_path: Path) -> None:
     typed = clean_inputs() | {f"w2.{BENCH}.{number}/rpe": 5 for number in (1, 2, 3)}
     assert hard_sets_done(log_of(tmp_path, spec_from(), typed))["chest"] == 1.5
     assert hard_sets_done(log_of(tmp_path, spec_from(), {})) == {}
+
+
+def test_a_session_that_takes_too_long_loses_a_set_of_its_last_exercise(tmp_path: Path) -> None:
+    spec = spec_from(("sets: 2\n        reps: 6", "sets: 4\n        reps: 6"), limits("session_minutes: 50"))
+    made = suggest(log_of(tmp_path, spec, followed(spec))).suggestions[-1]
+    assert (made.exercise, made.sets, made.next_sets) == ("pull-up", 4, 4)  # lats: 4 sets, a fifth is less than one
+    more = spec_from(("sets: 2\n        reps: 6", "sets: 5\n        reps: 6"), limits("session_minutes: 50"))
+    made = suggest(log_of(tmp_path, more, followed(more))).suggestions[-1]
+    assert made.next_sets == 4
+    assert "Its session took 55 minutes of 50. One set fewer a session." in made.reason
