@@ -80,17 +80,25 @@ class NextBlock:
 
     @property
     def said_first(self) -> Iterator[str]:
-        """What the coach should see before anything else: pain, a deload, guards that their word breaks."""
+        """What the coach should see before anything else: pain, and then what stands above all exercises."""
         for each in self.decisions:
             if each.suggestion.pain:
                 made = each.suggestion
                 yield f"First: {made.exercise} ({made.session}): {made.reason}"
+        yield from self.above_all
+
+    @property
+    def above_all(self) -> Iterator[str]:
+        """What holds for more than one exercise: pain and its relatives, a deload; then changes, and guards broken."""
         for session in pain.unnamed(self.log):
             yield f"{session}: the pain names no exercise, so every exercise of that session is held."
         relatives = dict.fromkeys(each.suggestion.exercise for each in self.decisions if each.suggestion.near_pain)
         if relatives:
             yield f"Close relatives of what hurts, not raised either: {', '.join(relatives)}."
-        yield from deload_words(self)
+        yield from _deload(self)
+        for each in self.decisions:
+            if each.exercise != each.suggestion.exercise:
+                yield f"Another exercise: {each.suggestion.exercise} -> {each.exercise} ({each.suggestion.session})."
         yield from self.flags
 
     def to_yaml(self) -> str:
@@ -106,7 +114,7 @@ def _head(made: NextBlock) -> Iterator[str]:
     history = f" from {made.outlook.blocks} blocks" if made.outlook.blocks > 1 else ""
     yield from made.remarks
     yield f"The block after {before.title}, which ended on {end.day} {end:%B %Y}. Decided{history}:"
-    yield from made.said_first
+    yield from made.above_all
     yield from _signs(made)
     moved = [each for each in made.muscles if abs(each.after - each.before) > 1e-9]
     if moved:
@@ -116,7 +124,7 @@ def _head(made: NextBlock) -> Iterator[str]:
         yield from _exercise(decision, made.spec.block.unit)
 
 
-def deload_words(made: NextBlock) -> Iterator[str]:
+def _deload(made: NextBlock) -> Iterator[str]:
     """That a deload comes first and why, or the coach's word on it."""
     reason = made.outlook.deload_reason
     if made.own_deload:
