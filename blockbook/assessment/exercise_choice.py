@@ -147,8 +147,8 @@ def _shared(one: Exercise, other: Exercise) -> float:
 
 def _can_be_loaded(spec: Specification, line: Line, other: Exercise, curve: float) -> bool:
     """Whether the lifter has an implement that takes about the load that is likely to be asked for."""
-    if other.implement == "band":
-        return True
+    if other.implement == "band" or not spec.equipment.has(other.implement):
+        return other.implement == "band"
     maximum = start_maximum(spec, other)
     if maximum is None:
         return other.implement == line.exercise.implement

@@ -119,9 +119,14 @@ def _or_dash(load: float | None) -> float | str:
 
 def _known(spec: Specification, made: Suggestion, name: str, place: str) -> str:
     found = spec.catalogue.get(name.strip().casefold())
+    at = place or f"{made.session}, {made.exercise}"
+    if found is not None and not spec.equipment.has(found.implement):
+        raise BlockbookError(
+            f"{at}: {found.name} is loaded on a {found.implement}, which the equipment of the block leaves out. Choose "
+            "another exercise, write keep, or leave it empty."
+        )
     if found is None:
         known = [each.name for each in spec.catalogue.values()]
-        at = place or f"{made.session}, {made.exercise}"
         raise BlockbookError(
             f"{at}: {unknown_exercise(name, known)} Or write keep, or leave it empty to take the suggestion."
         )

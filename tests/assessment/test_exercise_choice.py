@@ -56,6 +56,12 @@ def test_a_replacement_needs_an_implement_that_takes_the_load(tmp_path: Path) ->
     assert {shipped()[name].implement for name in choice.options} <= {"barbell", "dumbbell", "bodyweight"}
 
 
+def test_a_gym_without_dumbbells_is_offered_none(tmp_path: Path) -> None:
+    gym = spec_from(("  dumbbells: {lightest: 2, heaviest: 40, step: 2}\n", ""))
+    for choice in choices(log_of(tmp_path, gym, followed(gym))).values():
+        assert "dumbbell" not in {shipped()[name].implement for name in choice.options}
+
+
 def test_no_exercise_comes_twice(tmp_path: Path) -> None:
     spec = spec_from(("exercise: pull-up", "exercise: hack squat"))
     log = log_of(tmp_path, spec, {**mostly_left_out("leg-press")})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -15,8 +16,9 @@ from blockbook.assessment.coach_word import REVIEW, read_word
 from blockbook.assessment.next_block import next_block
 from blockbook.assessment.outcome import NextBlock
 from blockbook.errors import BlockbookError
+from blockbook.formula.functions import PYTHON_OF
 from blockbook.intake.log import BlockLog
-from blockbook.sheet.book import Book, Cell
+from blockbook.sheet.book import Book, Cell, formula_text
 from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.write import workbook_bytes
 from tests.assessment.live_review import (
@@ -79,6 +81,14 @@ def test_every_cell_shows_what_next_writes(tmp_path: Path, reviewed_block: tuple
         assert muscles[muscle.muscle] == (muscle.after, muscle.flag)
 
 
+def test_formulas_use_only_functions_that_every_program_has(tmp_path: Path) -> None:
+    for cell, formula in book_of(log_of(tmp_path, spec_from(), HURT)).formulas():
+        text = formula_text(formula, cell.sheet)
+        assert set(re.findall(r"([A-Z]+)\(", re.sub(r'"[^"]*"', '""', text))) <= {*PYTHON_OF, "IF", "AND", "OR", "NOT"}
+        assert len(text) < 8192
+        assert all(len(piece) < 255 for piece in re.findall(r'"([^"]*)"', text))
+
+
 def test_the_sheet_what_changed_follows_the_coach(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(), clean_inputs())
     book = book_of(log)
@@ -120,6 +130,13 @@ def test_an_absurd_word_names_its_cell_and_what_to_do(
     cell = said.partition("(cell ")[2].partition(")")[0]
     assert load_workbook(review)[REVIEW][cell].value == value
     assert not (tmp_path / "next.yaml").exists()
+
+
+def test_an_exercise_that_the_gym_cannot_load_is_refused(tmp_path: Path) -> None:
+    gym = spec_from(("  dumbbells: {lightest: 2, heaviest: 40, step: 2}\n", ""))
+    log = log_of(tmp_path, gym, followed(gym))
+    with pytest.raises(BlockbookError, match="goblet squat is loaded on a dumbbell, which the equipment of the block"):
+        decided_by(tmp_path, log, {f"{PRESS}/choice": "goblet squat", f"{PRESS}/own": 20})
 
 
 def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
