@@ -71,12 +71,14 @@ def read(
 def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path | None, force: bool) -> None:
     """Write the coach's review workbook.
 
-    It may cover several returned workbooks.
+    It may cover several lifters; of several blocks of one the latest is reviewed, the
+    others are its history.
 
     It says what was done, what is odd, how strength developed, and what to do with each
-    exercise. Type your own load or sets beside a suggestion, or "no" to refuse it; type "yes"
+    exercise. Type your own load, sets or exercise beside a suggestion, or "no" to refuse it:
+    first loads, weekly sets per muscle and the sheet What changed follow at once. Type "yes"
     beside a correction of a slip on the sheet Findings. Save, and give the file to
-    `blockbook next --review`.
+    `blockbook next --review`, with the same FILEs.
     """
     import blockbook
 
@@ -102,9 +104,10 @@ def next_command(
 ) -> None:
     """Write the next block's specification.
 
-    Several FILEs are copies of one returned block. Structure and order stay yours; first loads,
-    bests and sets follow what was logged, and your word in the review workbook wins. Comments at
-    the top say what was decided and why.
+    FILEs are returned blocks of one lifter, or copies of them: the latest block is continued,
+    those before it are its history. Structure and order stay yours; first loads, weekly sets,
+    exercises that got nowhere for two blocks, tests, bests and a deload first follow what was
+    logged, and your word in the review workbook wins. Comments at the top say what changed and why.
     """
     import blockbook
 
@@ -114,10 +117,8 @@ def next_command(
         names = " ".join(map(str, files))
         message = f"{errors} error{'s' if errors > 1 else ''} in the log were left out: blockbook read {names}"
         click.echo(f"blockbook: {message}", err=True)
-    for suggestion, _, _ in made.decisions:
-        if suggestion.pain:
-            text = f"First: {suggestion.exercise} ({suggestion.session}): {suggestion.reason}"
-            say(text)
+    for remark in made.said_first:
+        say(remark)
     for remark in made.remarks:
-        click.echo(remark)
+        say(remark)
     click.echo(f"{out}: check it, then: blockbook build {out} --out sent")

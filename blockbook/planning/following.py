@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
-from typing import Any
+from typing import Any, get_args
 
-from blockbook.assessment.next_block import NextBlock
+from blockbook.assessment.outcome import NextBlock
 from blockbook.planning.starting import block_on, days_in_order
 from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Session, Slot, Specification
 from blockbook.spec.policy import Policy
-from blockbook.spec.season import Season, SeasonBlock
+from blockbook.spec.season import BlockKind, Season, SeasonBlock
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown
@@ -26,11 +27,12 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
     returned = made.log.spec.block
     ended = returned.start + returned.weeks * WEEK
     block = _what_is_left(season, ended)
-    deload_first = bool(made.outlook.deload_reason)
+    deload_first = made.deload_first
     new = Length(block.weeks, 1 if deload_first else block.deload_week)
     meet = season.next_meet(block.start)
+    title = _title(made.spec.block.title, returned.title, block.kind)
     head = made.spec.block.model_copy(
-        update={"start": block.start, "weeks": new.weeks, "deload_week": new.deload_week, "meet": meet}
+        update={"title": title, "start": block.start, "weeks": new.weeks, "deload_week": new.deload_week, "meet": meet}
     )
     old = Length(made.spec.block.weeks, made.spec.block.deload_week)
     ends_in_meet = block.kind == "peak"
@@ -43,6 +45,16 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
     return replace(
         made, spec=checked, remarks=tuple(_remarks(season, block, returned.start, ended, meet, deload_first))
     )
+
+
+def _title(counted_on: str, before: str, kind: BlockKind) -> str:
+    """The title with the kind that is due, where it only named another; the coach's own counts on."""
+    stock = {each.casefold(): each for each in (f"{one.capitalize()} block" for one in get_args(BlockKind))}
+    stock |= {"general strength": "General block", "peak for the meet": "Peak block"}
+    plain = re.sub(r"\s+\d{1,2}$", "", before).casefold()
+    plain = plain if plain in stock else f"{plain} block"
+    due = f"{kind.capitalize()} block"
+    return due if plain in stock and stock[plain] != due else counted_on
 
 
 def _what_is_left(season: Season, day: date) -> SeasonBlock:

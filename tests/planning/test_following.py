@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 import blockbook
+from blockbook.assessment.next_block import next_block
 from blockbook.errors import BlockbookError
+from blockbook.planning.following import follow_season
 from blockbook.planning.starting import block_on, season_starter
 from blockbook.spec.loading import load_spec, parse_spec
 from blockbook.spec.models import Specification
@@ -144,3 +146,31 @@ def test_a_season_that_is_over_is_said(tmp_path: Path) -> None:
     with pytest.raises(BlockbookError, match="no block on 2027-01-18 or later"):
         next_by(season_of(("peak", date(2027, 1, 4), 2, None), meet=date(2027, 1, 18)), tmp_path)
     assert not (tmp_path / "next.yaml").exists()
+
+
+@pytest.mark.parametrize(
+    ("title", "kind", "expected"),
+    [
+        ("Strength block", "peak", "Peak block"),
+        ("Strength block 2", "volume", "Volume block"),
+        ("Strength block", "strength", "Strength block 2"),
+        ("General strength", "strength", "Strength block"),
+        ("Peak for the meet", "general", "General block"),
+        ("volume 3", "strength", "Strength block"),
+        ("Winter with Robin", "peak", "Winter with Robin 2"),
+        ("Heavy strength block", "peak", "Heavy strength block 2"),
+    ],
+)
+def test_a_title_that_only_named_the_kind_names_the_kind_that_is_due(
+    tmp_path: Path, title: str, kind: BlockKind, expected: str
+) -> None:
+    season = season_of((kind, date(2027, 1, 18), 4, None))
+    change = ("title: Small block", f"title: {title}")
+    made = blockbook.next_block(clean_file(tmp_path, change), tmp_path / "next.yaml", season=season)
+    assert made.spec.block.title == expected
+
+
+def test_the_coachs_word_against_a_deload_keeps_the_seasons(tmp_path: Path) -> None:
+    season = season_of(("strength", date(2027, 1, 4), 2, None), ("strength", date(2027, 1, 18), 4, 4))
+    made = next_block(log_of(tmp_path, spec_from(), worn_out()), own_deload="no")
+    assert follow_season(made, season).spec.block.deload_week == 4
