@@ -372,7 +372,7 @@ def meet(
 
 
 def demo(out: str | Path, force: bool = False) -> Demo:
-    """The whole loop on an invented lifter, in the folder `out`; what was done and where it is."""
+    """A short season on an invented lifter, in the folder `out`; what was done and where it is."""
     from blockbook.demonstration import play
 
     return play(Path(out), force)

@@ -7,7 +7,7 @@ import errno
 import json
 import os
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -16,8 +16,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from blockbook.cli import main
-from blockbook.demonstration import NAMES
-from blockbook.spec.loading import SCHEMA_FILE, load_spec
+from blockbook.demonstration import MEET, NAMES
+from blockbook.spec.loading import SCHEMA_FILE, SEASON_SCHEMA_FILE, load_spec
 from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from, worn_out
 
 BUILT = "robin-sample-small-block-2027-01-04.xlsx"
@@ -504,18 +504,29 @@ def _played(tmp_path_factory: pytest.TempPathFactory) -> Played:
     return Played(folder, succeeded("demo", "--out", folder))
 
 
-def test_the_demonstration_leaves_every_file_of_the_loop_and_says_where(played: Played) -> None:
-    assert sorted(contents(played.folder)) == sorted([*NAMES, SCHEMA_FILE])
+def test_the_demonstration_leaves_every_file_of_a_season_and_says_where(played: Played) -> None:
+    assert sorted(contents(played.folder)) == sorted([*NAMES, SCHEMA_FILE, SEASON_SCHEMA_FILE])
     assert all(f"    {played.folder / name}\n" in played.shown for name in NAMES)
+    assert "3 weeks of strength, then 4 weeks of peak" in played.shown
+    assert "a deload first" in played.shown
     assert "invented" in played.shown
 
 
 def test_the_files_of_the_demonstration_can_be_used(played: Played, tmp_path: Path) -> None:
-    log = json.loads(succeeded("read", played.folder / "3-returned.xlsx", "--json"))
-    assert log == json.loads((played.folder / "4-log.json").read_text("utf-8"))
+    log = json.loads(succeeded("read", played.folder / "04-returned.xlsx", "--json"))
+    assert log == json.loads((played.folder / "05-log.json").read_text("utf-8"))
     assert {"number-understood", "pain-reported"} <= {found["code"] for found in log["findings"]}
-    assert succeeded("build", played.folder / "6-next.yaml", "--out", tmp_path)
-    assert list(contents(tmp_path).values()) == [(played.folder / "7-next.xlsx").read_bytes()]
+    assert succeeded("build", played.folder / "07-next.yaml", "--out", tmp_path)
+    assert list(contents(tmp_path).values()) == [(played.folder / "08-sent.xlsx").read_bytes()]
+
+
+def test_the_demonstration_raises_nothing_that_hurts_and_ends_in_its_meet(played: Played) -> None:
+    following = (played.folder / "07-next.yaml").read_text("utf-8")
+    assert "# Deload first (week 1): " in following
+    assert "close-grip bench press: 75 kg, 3 sets (changed: load). Pain was reported" in following
+    spec = load_spec(played.folder / "07-next.yaml")
+    assert (spec.block.deload_week, spec.block.meet) == (1, MEET)
+    assert spec.block.start + timedelta(weeks=spec.block.weeks) == MEET
 
 
 def test_a_second_demonstration_replaces_nothing(played: Played) -> None:
