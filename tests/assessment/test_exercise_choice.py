@@ -56,6 +56,13 @@ def test_a_replacement_needs_an_implement_that_takes_the_load(tmp_path: Path) ->
     assert {shipped()[name].implement for name in choice.options} <= {"barbell", "dumbbell", "bodyweight"}
 
 
+def test_what_has_to_be_learned_first_is_never_offered(tmp_path: Path) -> None:
+    spec = spec_from(("exercise: leg press", "exercise: romanian deadlift"), ("bests: {", "bests: {deadlift: 150, "))
+    options = choices(log_of(tmp_path, spec, followed(spec)))["lower.romanian-deadlift"].options
+    assert options[:2] == ("dumbbell romanian deadlift", "stiff-leg deadlift")
+    assert "power clean" not in options
+
+
 def test_a_gym_without_dumbbells_is_offered_none(tmp_path: Path) -> None:
     gym = spec_from(("  dumbbells: {lightest: 2, heaviest: 40, step: 2}\n", ""))
     for choice in choices(log_of(tmp_path, gym, followed(gym))).values():
