@@ -59,7 +59,8 @@ def test_a_replacement_needs_an_implement_that_takes_the_load(tmp_path: Path) ->
 def test_what_has_to_be_learned_first_is_never_offered(tmp_path: Path) -> None:
     spec = spec_from(("exercise: leg press", "exercise: romanian deadlift"), ("bests: {", "bests: {deadlift: 150, "))
     options = choices(log_of(tmp_path, spec, followed(spec)))["lower.romanian-deadlift"].options
-    assert options[:2] == ("dumbbell romanian deadlift", "stiff-leg deadlift")
+    assert options[0] == "dumbbell romanian deadlift"
+    assert "stiff-leg deadlift" in options
     assert "power clean" not in options
 
 
