@@ -40,7 +40,8 @@ def overrides(word: str) -> tuple[dict[str, Override], str]:
     for name, value in WORDS[word].items():
         key, column_name = name.split("/")
         field = {"own": "load", "own_sets": "sets", "accept": "accept", "choice": "choice"}[column_name]
-        said[key] = replace(said.get(key, Override()), **{field: False if column_name == "accept" else value})
+        changed: dict[str, Any] = {field: False if column_name == "accept" else value}
+        said[key] = replace(said.get(key, Override()), **changed)
     deload = said.pop("block", Override()).choice
     return said, {"y": "yes"}.get(deload, deload)
 
