@@ -94,6 +94,14 @@ def test_pain_in_two_blocks_replaces_the_exercise(tmp_path: Path) -> None:
     assert "It hurt in this block and in the one before." in press.reason
 
 
+def test_a_relative_of_what_hurts_that_was_left_out_says_both(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**mostly_left_out("leg-press"), "w1.lower.pain": "A", "w2.lower.pain": "A"})
+    press = next(made for made in suggest(log).suggestions if made.key == PRESS)
+    assert (press.action, press.near_pain) == ("hold", "back squat")
+    assert "trains the same: nothing is raised here either" in press.reason
+    assert "It was mostly left out." in press.reason
+
+
 LAST_ROW = (
     ("exercise: pull-up", "exercise: barbell row"),
     ("sessions:\n", "next_block: {session_minutes: 50}\nsessions:\n"),
