@@ -82,7 +82,7 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("choice", "Kept, varied, replaced", 22),
     ("own_choice", YOUR_CHOICE, 20),
     ("choice_used", "Exercise used", 22),
-    ("flag", "Look at", 26),
+    ("flag", "Look at", 44),
     ("reason", "Why", 56),
     ("start", "This block, week 1", 9),
     ("last", "Last load", 8),
@@ -205,6 +205,7 @@ class _Whole:
         self.sheet.put(row, _AT["choice"], suggested, "set")
         own = self._typed(row, "own_choice", key, "choice", ("yes", "no"))
         self.sheet.put(row, _AT["reason"], why, "wrapped")
+        self.sheet.heights[row] = 15.5 * (1 + len(why) // 58)
         names: dict[str, Reference] = {"own": own, "suggested": suggested}
         return self.sheet.formula(row, _AT["choice_used"], decided.deload_used, names, "bold")
 
@@ -249,7 +250,7 @@ class _Whole:
             "before": made.exercise, "sets_before": made.sets, "most": or_dash(made.most_load),
             "most_sets": self.item.log.spec.next_block.most_sets, "held": int(made.held),
         }  # fmt: skip
-        return self.sheet.formula(row, _AT["flag"], decided.flags, names, "wrapped")
+        return self.sheet.formula(row, _AT["flag"], decided.flags, names, "verdict")
 
     def _who(self, row: int, key: str, session: str, exercise: str) -> None:
         self.sheet.put(row, _AT["key"], key, "key")

@@ -27,7 +27,7 @@ def reason(made: Suggestion, spec: Specification) -> str:
         return f"Pain was reported: ask the lifter first. Nothing is raised{held}.{ask}"
     if made.near_pain:
         where = "hurts in another session" if made.near_pain == made.exercise else "hurts and trains the same"
-        return f"{made.near_pain.capitalize()} {where}: nothing is raised here either{held}."
+        return f"{made.near_pain.capitalize()} {where}: nothing is raised here either{held}. {changed}".strip()
     if choice.kind != "kept":
         lead = f"Change the exercise: {changed[0].lower()}{changed[1:]}"
         return f"{lead} {deload}" if made.action == "deload first" else lead
