@@ -261,9 +261,9 @@ def _body_weight(log: BlockLog) -> float:
     return round(near[-1], 1) if near else known
 
 
-def for_the_meet(log: BlockLog) -> Specification:
+def for_the_meet(log: BlockLog, overrides: Mapping[str, Override] | None = None) -> Specification:
     """What the day of this block's meet starts from: what the log taught, as the next block would have it."""
-    spec = next_block(log).spec
+    spec = next_block(log, overrides).spec
     return spec.model_copy(update={"block": spec.block.model_copy(update={"meet": log.spec.block.meet})})
 
 
