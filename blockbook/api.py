@@ -19,6 +19,7 @@ from blockbook.spec.templates import templates as shipped_templates
 from blockbook.spec.values import slug
 
 if TYPE_CHECKING:
+    from blockbook.assessment.coach_word import CoachWord
     from blockbook.assessment.outcome import NextBlock
     from blockbook.demonstration import Demo
     from blockbook.intake.carrying import Carried
@@ -278,7 +279,7 @@ def review(
     from blockbook.assessment.review_workbook import review_book, reviewed
     from blockbook.workbook.write import workbook_bytes
 
-    logs = read([files] if isinstance(files, (str, Path)) else files, spec, prefer)
+    logs = read(_paths(files), spec, prefer)
     if not logs:
         raise BlockbookError("no returned workbook was named, so there is nothing to review.")
     every = [reviewed(latest, earlier) for *earlier, latest in by_lifter(logs)]
@@ -307,16 +308,10 @@ def next_block(
     """
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
-    from blockbook.assessment.returned_blocks import one_lifter, under_review
 
-    paths = [files] if isinstance(files, (str, Path)) else list(files)
     own = None if spec is None else as_spec(spec)
-    *earlier, log = one_lifter(read(paths, own, prefer))
-    if review is None:
-        made = decide(log, None, earlier)
-    else:
-        (*earlier, log), word = under_review([*earlier, log], Path(review), paths, own, prefer)
-        made = decide(log, word.overrides, earlier, word.deload)
+    earlier, log, word = _as_reviewed(_paths(files), own, prefer, review)
+    made = decide(log, word.overrides, earlier, word.deload)
     if own is not None:
         made = replace(made, spec=restore_private_notes(made.spec, own, log.spec))
     if season is not None:
@@ -328,24 +323,44 @@ def next_block(
     return made
 
 
+def _paths(files: str | Path | Sequence[str | Path]) -> list[str | Path]:
+    return [files] if isinstance(files, (str, Path)) else list(files)
+
+
+def _as_reviewed(
+    paths: Sequence[str | Path], own: Specification | None, prefer: str | Path | None, review: str | Path | None
+) -> tuple[list[BlockLog], BlockLog, CoachWord]:
+    """A lifter's earlier blocks and the latest, with the corrections accepted in their review, and its word."""
+    from blockbook.assessment.coach_word import CoachWord
+    from blockbook.assessment.returned_blocks import one_lifter, under_review
+
+    logs, word = one_lifter(read(paths, own, prefer)), CoachWord({})
+    if review is not None:
+        logs, word = under_review(logs, Path(review), paths, own, prefer)
+    *earlier, latest = logs
+    return earlier, latest, word
+
+
 def meet(
-    file: SpecOrPath,
+    files: SpecOrPath | Sequence[str | Path],
     out: str | Path,
     start: str | None = None,
     place: int | None = None,
     increment: float = 2.5,
     force: bool = False,
     warn: Callable[[str], None] | None = None,
+    review: str | Path | None = None,
+    spec: SpecOrPath | None = None,
+    prefer: str | Path | None = None,
 ) -> Path:
     """Write the sheet for a meet's day: attempts, goals, warm-up; its path.
 
-    file: a specification, whose bests are believed, or a returned workbook, whose log is. start: when the
-    flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts are multiples of, in
-    kg. warn: called with a sentence where the log holds errors. Raises BlockbookError for what cannot be read
-    or a lift that nothing is known of.
+    files: a specification, whose bests are believed, or returned workbooks, whose log is.
+    start: when the flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts are
+    multiples of, in kg. warn: called with a sentence where the log holds errors. review, prefer: as in
+    `next_block`; spec: as in `read`. Raises BlockbookError for what cannot be read or a lift that nothing is
+    known of.
     """
-    from blockbook.assessment.next_block import for_the_meet
-    from blockbook.intake.reading import one_block
     from blockbook.sheet.book import Book
     from blockbook.workbook.meet import add_meet, part_of_day
     from blockbook.workbook.write import workbook_bytes
@@ -354,21 +369,46 @@ def meet(
     if place is not None and not 1 <= place <= 100:
         raise BlockbookError(f"place {place} should be 1 to 100: the lifter's place in the flight's order.")
     begins = None if start is None else part_of_day(start)
-    if isinstance(file, Specification) or Path(file).suffix.lower() in (".yaml", ".yml"):
-        spec = as_spec(file)
+    if (written := _specification_among(files)) is not None:
+        if (review, spec, prefer) != (None, None, None):
+            raise BlockbookError("review, spec and prefer go with a returned workbook, not with a specification.")
+        known = as_spec(written)
     else:
-        log = one_block([file])
-        wrong = [found for found in log.findings if found.severity == "error"]
-        if wrong and warn is not None:
-            warn(
-                f"{len(wrong)} error{'s' if len(wrong) > 1 else ''} in the log, the first: {wrong[0].message} Attempts "
-                "rest on the other sets. Settle them first: blockbook review, then next --review, then meet on that."
-            )
-        spec = for_the_meet(log)
+        assert not isinstance(files, Specification)
+        own = None if spec is None else as_spec(spec)
+        earlier, log, _ = _as_reviewed(_paths(files), own, prefer, review)
+        known = _learned_for_the_meet(log, earlier, warn)
     book = Book()
-    typed = add_meet(book, spec.for_lifter(), begins, place, increment)
-    content = workbook_bytes(book, typed, spec.block.unit, "Meet", spec.block.meet or spec.block.start)
+    typed = add_meet(book, known.for_lifter(), begins, place, increment)
+    content = workbook_bytes(book, typed, known.block.unit, "Meet", known.block.meet or known.block.start)
     return write_whole(Path(out), content, force)
+
+
+def _specification_among(files: SpecOrPath | Sequence[str | Path]) -> SpecOrPath | None:
+    """The specification that was named; None where returned workbooks were. Raises BlockbookError for both."""
+    if isinstance(files, Specification):
+        return files
+    paths = _paths(files)
+    written = [path for path in paths if Path(path).suffix.lower() in (".yaml", ".yml")]
+    if written and len(paths) > 1:
+        raise BlockbookError(
+            f"{written[0]}: is a specification, and stands alone. With a returned workbook name it as --spec."
+        )
+    return written[0] if written else None
+
+
+def _learned_for_the_meet(
+    log: BlockLog, earlier: Sequence[BlockLog], warn: Callable[[str], None] | None
+) -> Specification:
+    from blockbook.assessment.next_block import for_the_meet
+
+    wrong = [found for found in log.findings if found.severity == "error"]
+    if wrong and warn is not None:
+        warn(
+            f"{len(wrong)} error{'s' if len(wrong) > 1 else ''} in the log, the first: {wrong[0].message} Attempts "
+            "rest on the other sets. Settle them first: blockbook review, then meet --review."
+        )
+    return for_the_meet(log, earlier)
 
 
 def demo(out: str | Path, force: bool = False) -> Demo:
