@@ -89,7 +89,7 @@ def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path |
 @click.option("--spec", type=EXISTING, help="Your specification of the returned block, to keep private notes.")
 @SEASON
 @PREFER
-@click.option("--out", type=OUT, required=True, help="Specification to write, such as next.yaml.")
+@click.option("--out", type=OUT, required=True, help="Specification to write: next.yaml, or next.xlsx.")
 @FORCE
 def next_command(
     files: tuple[Path, ...],
@@ -104,7 +104,8 @@ def next_command(
 
     Several FILEs are copies of one returned block. Structure and order stay yours; first loads,
     bests and sets follow what was logged, and your word in the review workbook wins. Comments at
-    the top say what was decided and why.
+    the top say what was decided and why. Named .xlsx it is a plan workbook, with what this block
+    showed beside each row.
     """
     import blockbook
 

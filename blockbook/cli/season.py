@@ -75,7 +75,7 @@ def season(
 def meet(file: Path, out: Path, start: str | None, place: int | None, increment: float, force: bool) -> None:
     """Write the sheet for the day of a meet.
 
-    Attempts from the bests of a specification (.yaml) or the log of a returned workbook: type what was
+    Attempts from the bests of a specification (YAML or plan workbook) or the log of a returned workbook: type what was
     lifted or missed and the next attempts follow. Totals, goals, points, warm-up and times on one page.
 
     \b

@@ -194,3 +194,8 @@ def at(cells: Operand, position: Operand) -> Expression:
 def position_of(value: Operand, ascending: Operand) -> Expression:
     """Position (from 1) of the last of the ascending numbers that is <= value."""
     return call("MATCH", value, ascending, 1)
+
+
+def place_among(value: Operand, cells: Operand) -> Expression:
+    """Position (from 1) of the first of the cells that is the same; no number where there is none: ask is_number."""
+    return call("MATCH", value, cells, 0)

@@ -11,7 +11,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, time, timedelta
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 Scalar: TypeAlias = "float | int | str | None"
 Value: TypeAlias = "Scalar | tuple[Scalar, ...]"
@@ -134,10 +134,17 @@ def at(cells: tuple[Scalar, ...], position: float) -> Scalar:
     return cells[int(position) - 1]
 
 
-def position_of(value: float, ascending: tuple[float, ...], _kind: int) -> int:
-    found = bisect_right(ascending, value)
+def position_of(value: Any, cells: tuple[Any, ...], kind: int) -> int | None:
+    """MATCH: kind 1 finds the last of ascending numbers that is <= value, kind 0 the first that is the same.
+
+    Where a program gives an error for kind 0, so that ISNUMBER says no, this is None.
+    """
+    if kind == 0:
+        found_at = (number for number, cell in enumerate(cells, start=1) if cell is not None and same(value, cell))
+        return next(found_at, None)
+    found = bisect_right(cells, value)
     if not found:
-        raise ValueError(f"{value} lies below the first entry {ascending[0]}")
+        raise ValueError(f"{value} lies below the first entry {cells[0]}")
     return found
 
 
