@@ -64,7 +64,7 @@ def _one_or_every(values: tuple[Any, ...], cells_there: int) -> list[Any]:
 
 def _in_order(filled: dict[int, Any]) -> Any:
     if set(filled) != set(range(len(filled))):
-        raise cells.NotSaid("a cell before it is empty. Fill in the first alone, which goes for all, or every one.")
+        raise cells.NotSaid("is empty, and a later week is not. Fill in week 1 alone, for all, or every week.")
     return [filled[position] for position in range(len(filled))]
 
 

@@ -12,7 +12,7 @@ from blockbook.plan.tables import TablePlace
 from blockbook.sheet.book import Book, Reference, Run
 from blockbook.spec.catalogue import Exercise, Muscle, shipped
 from blockbook.spec.models import Specification
-from blockbook.training.planned import USUAL_RESTS, looked_up, muscle_credit
+from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit
 from blockbook.training.volume import INDIRECT_SET
 
 MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
@@ -79,7 +79,7 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
         direct, indirect = own.spread("own.direct", there), own.spread("own.indirect", there)
         cells = (*direct[:DIRECT_CELLS], *indirect[:INDIRECT_CELLS])
         for column, shown in enumerate((own.cell("own.name", there), direct[0])):
-            sheet.formula(row, column, looked_up, {"position": 1, "entries": (shown,)}, "set")
+            sheet.formula(row, column, copied, {"cell": shown}, "set")
         for muscle, run in lists.muscles.items():
             names: dict[str, Reference] = dict(zip(muscle_credit.names, (muscle, *cells), strict=True))
             sheet.formula(row, run.column, muscle_credit, names, "number")

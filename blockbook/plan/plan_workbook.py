@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from blockbook.plan.cells import NUMBER
@@ -30,7 +31,7 @@ from blockbook.plan.columns import (
     Column,
 )
 from blockbook.plan.last_block import LastBlock
-from blockbook.plan.lists import DIRECT_CELLS, INDIRECT_CELLS, add_lists, place_lists
+from blockbook.plan.lists import DIRECT_CELLS, INDIRECT_CELLS, Lists, add_lists, place_lists
 from blockbook.plan.live import Numbers, add_live
 from blockbook.plan.tables import TablePlace, put_fields, put_table
 from blockbook.sheet.book import Book, Cell, Run, Sheet
@@ -64,8 +65,28 @@ def plan_bytes(spec: Specification, remarks: Sequence[str] = (), last: LastBlock
     return workbook_bytes(plan_book(spec, remarks, last), {}, block.unit, f"Plan: {block.title}", block.start)
 
 
+@dataclass(frozen=True)
+class TypedSheets:
+    """The sheets that a coach types in, and where stands what the counting needs. weeks: how many have columns."""
+
+    book: Book
+    lists: Lists
+    weeks: int
+    plan: TablePlace
+    own: TablePlace
+    numbers: Numbers
+
+
 def plan_book(spec: Specification, remarks: Sequence[str] = (), last: LastBlock | None = None) -> Book:
     """The plan workbook as data."""
+    made = typed_sheets(spec, remarks, last)
+    add_lists(made.book, spec, made.lists, made.own)
+    add_live(made.book, made.plan, made.lists, made.numbers, made.weeks, last.muscles if last else {})
+    return made.book
+
+
+def typed_sheets(spec: Specification, remarks: Sequence[str] = (), last: LastBlock | None = None) -> TypedSheets:
+    """All that holds the specification; the sheets that are worked out are there, and empty."""
     book = Book()
     decided = [DECIDED] if last else []
     for name in (PLAN, TOTALS, *decided, BLOCK, LIFTER, EQUIPMENT, EXERCISES, NUMBERS, LISTS, WORKINGS):
@@ -73,17 +94,15 @@ def plan_book(spec: Specification, remarks: Sequence[str] = (), last: LastBlock 
     lists = place_lists(spec, len(spec.exercises) + _SPARE_EXERCISES)
     weeks = min(MOST_WEEKS, max(_LEAST_WEEKS, spec.block.weeks))
     plan = _plan_sheet(book.sheets[PLAN], spec, lists.offered, weeks, remarks, last)
+    if last:
+        _decided_sheet(book.sheets[DECIDED], last)
     block = _block_sheet(book.sheets[BLOCK], spec)
     _lifter_sheet(book.sheets[LIFTER], spec, lists.offered)
     _equipment_sheet(book.sheets[EQUIPMENT], spec)
     own = _exercises_sheet(book.sheets[EXERCISES], spec, lists.offered)
     policy = _numbers_sheet(book.sheets[NUMBERS], spec)
-    add_lists(book, spec, lists, own)
     numbers = Numbers(block["block.weeks"], block["block.deload_week"], policy["deload_sets"], policy["hard_set_rpe"])
-    add_live(book, plan, lists, numbers, weeks, last.muscles if last else {})
-    if last:
-        _decided_sheet(book.sheets[DECIDED], last)
-    return book
+    return TypedSheets(book, lists, weeks, plan, own, numbers)
 
 
 def _plan_sheet(

@@ -70,7 +70,11 @@ class PlanSource:
         return self.places.get(held, NOWHERE), held
 
     def put(self, location: Location, place: Place) -> None:
-        self.places[tuple(map(str, location))] = place
+        """Where a part stands; what it belongs to stands where the first of its parts does, until told otherwise."""
+        steps = tuple(map(str, location))
+        for length in range(1, len(steps)):
+            self.places.setdefault(steps[:length], place)
+        self.places[steps] = place
 
     def at(self, location: Location) -> Place:
         return self.places[tuple(map(str, location))]
@@ -102,18 +106,22 @@ def read_plan(path: str | Path) -> Specification:
 
     Raises BlockbookError with one line a mistake: file, sheet and cell, what is wrong and what would be right.
     """
-    grids = open_grids(Path(path))
+    return specification_in(open_grids(Path(path)), str(path))
+
+
+def specification_in(grids: Mapping[str, Grid], name: str) -> Specification:
+    """The same from the sheets of an open workbook; `name` stands for the file in errors."""
     if not is_plan(grids):
         raise BlockbookError(
-            f"{path}: is not a plan workbook: its hidden keys are missing. `blockbook new TEMPLATE --out plan.xlsx` "
+            f"{name}: is not a plan workbook: its hidden keys are missing. `blockbook new TEMPLATE --out plan.xlsx` "
             "writes one; a workbook that a lifter sent back goes to `blockbook read`."
         )
     source = PlanSource()
     for order, (sheet, grid) in enumerate(grids.items()):
         _Reader(source, order, sheet, grid).read()
-    _refuse(source.mistakes, path)
-    spec = validated(source, str(path), Specification)
-    _refuse(list(_kinds_contradicted(source, spec)), path)
+    _refuse(source.mistakes, name)
+    spec = validated(source, name, Specification)
+    _refuse(list(_kinds_contradicted(source, spec)), name)
     return spec
 
 
@@ -122,10 +130,10 @@ def is_plan(grids: Mapping[str, Grid]) -> bool:
     return any("slot.exercise" in row for grid in grids.values() for row in grid[:40])
 
 
-def _refuse(mistakes: Sequence[tuple[Place, str]], path: str | Path) -> None:
+def _refuse(mistakes: Sequence[tuple[Place, str]], name: str) -> None:
     if mistakes:
         said = sorted(mistakes, key=lambda found: found[0])[:MOST_MISTAKES]
-        raise BlockbookError("\n".join(f"{path}: {place}: {message}" for place, message in said))
+        raise BlockbookError("\n".join(f"{name}: {place}: {message}" for place, message in said))
 
 
 def _kinds_contradicted(source: PlanSource, spec: Specification) -> Iterator[tuple[Place, str]]:
@@ -165,8 +173,6 @@ class _Reader:
         location = field.key.split(".")
         # A policy's own number stands a column further: the usual one is shown beside its meaning.
         value_column = column + (3 if field.key.startswith(POLICY_KEY) else 2)
-        for length in range(1, len(location)):
-            self.source.put_first(location[:length], self._place(row, value_column, field.heading))
         self._take(self._inside(self.source.data, location[:-1]), location, row, [value_column], field)
 
     @staticmethod
@@ -195,7 +201,8 @@ class _Reader:
         try:
             into[str(location[-1])] = said.spread.joined(filled) if said.spread else filled[0]
         except NotSaid as error:
-            self.source.mistakes.append((self._place(row, columns[0], said.heading), str(error)))
+            gap = min(set(range(len(columns))) - set(filled))
+            self.source.mistakes.append((self._place(row, columns[gap], f"{said.heading}, {gap + 1}"), str(error)))
 
     def _table(self, key_row: int, keys: Mapping[int, str]) -> None:
         columns: dict[str, list[int]] = {}
@@ -268,8 +275,6 @@ class _Reader:
             path = column.path
             into: dict[str, Any] = {}
             self._take(into, (*where, *path), row, places, column)
-            if path[:-1]:
-                self.source.put_first((*where, *path[:-1]), self.source.at((*where, *path)))
             if into:
                 self._inside(slot, path[:-1]).update(into)
         self.source.put(where, self.source.at((*where, "exercise")))

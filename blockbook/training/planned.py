@@ -236,6 +236,12 @@ def row_lacks(
 
 
 @definition
+def copied(cell: Expression) -> Expression:
+    """What stands in another cell; "" for an empty one, which a program would copy as 0."""
+    return if_(differs(cell, ""), cell, BLANK)
+
+
+@definition
 def credit_of(position: Expression, entries: Expression) -> Expression:
     """What a set of an exercise counts for a muscle; 0 where the exercise is not known."""
     return if_(is_number(position), at(entries, position), 0)
