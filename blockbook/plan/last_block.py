@@ -48,7 +48,8 @@ def _figures(history: LineHistory, unit: str) -> str:
     weeks = history.weeks[: history.begun_weeks]
     said = [f"{sum(week.done_sets for week in weeks)} of {sum(week.planned_sets for week in weeks)} sets"]
     if history.first_load is not None and history.last_load is not None:
-        said.append(f"{history.first_load:g} to {history.last_load:g} {unit}")
+        ends = dict.fromkeys(f"{load:g}" for load in (history.first_load, history.last_load))
+        said.append(f"{' to '.join(ends)} {unit}")
     if history.mean_over is not None:
         said.append(f"effort {round(history.mean_over, 1) + 0.0:+.1f}")
     return ", ".join(said)
