@@ -51,11 +51,12 @@ class Spread(NamedTuple):
     """How a field takes several cells side by side.
 
     split: the field's value -> content of each cell (None: empty), given how many cells there are;
-    joined: position (from 0) -> content of the filled cells -> plain data.
+    joined: position (from 0) -> content of the filled cells -> plain data; each: what one of the cells is called.
     """
 
     split: Callable[[Any, int], list[Any]]
     joined: Callable[[dict[int, Any]], Any]
+    each: str = ""
 
 
 def _one_or_every(values: tuple[Any, ...], cells_there: int) -> list[Any]:
@@ -68,12 +69,13 @@ def _in_order(filled: dict[int, Any]) -> Any:
     return [filled[position] for position in range(len(filled))]
 
 
-WEEKLY = Spread(_one_or_every, _in_order)
+WEEKLY = Spread(_one_or_every, _in_order, "week ")
 """One value a week, or the first alone for every week."""
 
 BY_WEEK = Spread(
     lambda loads, cells_there: [loads.get(week) for week in range(1, cells_there + 1)],
     lambda filled: {position + 1: value for position, value in filled.items()},
+    "week ",
 )
 """A value for some of the weeks."""
 
@@ -180,7 +182,7 @@ PLAN_COLUMNS: tuple[Column, ...] = (
 )  # fmt: skip
 """The Plan sheet: a row an exercise, its session's fields in the session's first row."""
 
-LAST_BLOCK = _live("last", "Last block", 36, "What the returned block showed")
+LAST_BLOCK = _live("last", "Last block: minutes, sets, loads, effort over target", 38, "What the returned block showed")
 """Beside the checks, where the plan follows a returned block."""
 
 BLOCK_FIELDS: tuple[Column, ...] = (

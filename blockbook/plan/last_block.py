@@ -17,29 +17,31 @@ from blockbook.training.volume import hard_sets, muscle_sets
 class LastBlock:
     """Figures of the returned block.
 
-    title: its title; exercises: slot key -> figures in words; muscles: hard sets a week on average over the
-    weeks that were begun; minutes: session id -> mean of those logged; decided: sentences, the first of them first.
+    title: its title; exercises: slot key -> figures in words; muscles: hard sets a week on average over the weeks
+    that were begun; minutes: session id -> mean of those logged; decided: what it is about, what was decided and
+    why, and the figures behind it.
     """
 
     title: str
     exercises: Mapping[str, str]
     muscles: Mapping[Muscle, float]
     minutes: Mapping[str, float]
-    decided: tuple[tuple[str, str], ...]
+    decided: tuple[tuple[str, str, str], ...]
 
 
 def last_block(made: NextBlock) -> LastBlock:
     log = made.log
     unit = log.spec.block.unit
     found = {history.key: _figures(history, unit) for history in histories(log)}
-    decided = [("Season", remark) for remark in made.remarks]
+    decided = [("Season", remark, "") for remark in made.remarks]
     if made.outlook.deload_reason:
-        decided.append(("Deload first (week 1)", made.outlook.deload_reason))
+        decided.append(("Deload first (week 1)", made.outlook.deload_reason, ""))
     for suggestion, load, sets in sorted(made.decisions, key=lambda decision: not decision[0].pain):
         used = f"{load:g} {unit}" if load is not None else "no load"
         own = (load, sets) != (suggestion.first_load, suggestion.next_sets)
         why = f"Your word; suggested was: {suggestion.reason}" if own else suggestion.reason
-        decided.append((f"{suggestion.session}, {suggestion.exercise}", f"{used}, {sets} sets. {why}"))
+        about = f"{suggestion.session}, {suggestion.exercise}"
+        decided.append((about, f"{used}, {sets} sets. {why}", suggestion.figures))
     return LastBlock(log.spec.block.title, found, _muscles(log), _minutes(log), tuple(decided))
 
 

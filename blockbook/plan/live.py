@@ -27,6 +27,7 @@ class Numbers:
     weeks: Cell
     deload_week: Cell
     deload_sets: Cell
+    deload_rpe: Cell
     hard_set_rpe: Cell
 
 
@@ -108,7 +109,8 @@ class _Live:
             hard = [
                 self._put(f"hard {label} {week}", row, planned.hard_planned, {
                     "sets": sets, "first": spread[field][0], "here": spread[field][at], "written": written[field],
-                    "reserve": left, "hard_set_rpe": numbers.hard_set_rpe,
+                    "reserve": left, "week": week, "deload": numbers.deload_week, "deload_rpe": numbers.deload_rpe,
+                    "hard_set_rpe": numbers.hard_set_rpe,
                 })
                 for label, sets, field, left in (("top", top, "rpe", reserve), ("back-off", behind, "back_off.rpe", ""))
             ]  # fmt: skip

@@ -101,7 +101,13 @@ def typed_sheets(spec: Specification, remarks: Sequence[str] = (), last: LastBlo
     _equipment_sheet(book.sheets[EQUIPMENT], spec)
     own = _exercises_sheet(book.sheets[EXERCISES], spec, lists.offered)
     policy = _numbers_sheet(book.sheets[NUMBERS], spec)
-    numbers = Numbers(block["block.weeks"], block["block.deload_week"], policy["deload_sets"], policy["hard_set_rpe"])
+    numbers = Numbers(
+        weeks=block["block.weeks"],
+        deload_week=block["block.deload_week"],
+        deload_sets=policy["deload_sets"],
+        deload_rpe=policy["deload_rpe"],
+        hard_set_rpe=policy["hard_set_rpe"],
+    )
     return TypedSheets(book, lists, weeks, plan, own, numbers)
 
 
@@ -269,10 +275,15 @@ def _numbers_sheet(sheet: Sheet, spec: Specification) -> dict[str, Cell]:
 
 def _decided_sheet(sheet: Sheet, last: LastBlock) -> None:
     """What was decided on the way from the last block, and why."""
-    sheet.title(f"Decided after {last.title}", 1)
+    sheet.title(f"Decided after {last.title}", 2)
     sheet.put(1, 0, "Loads and bests already follow it. What you see otherwise, change on the Plan.", "soft")
-    sheet.widths = {0: 38, 1: 95}
-    for row, (what, why) in enumerate(last.decided, start=3):
+    sheet.widths = {0: 36, 1: 62, 2: 52}
+    for column, text in enumerate(("Exercise", "Decided", "Figures")):
+        sheet.put(2, column, text, "heading left")
+    for row, (what, why, figures) in enumerate(last.decided, start=3):
         sheet.put(row, 0, what, "label")
         sheet.put(row, 1, why, "wrapped")
-        sheet.heights[row] = 15.5 * (len(why) // 95 + 1)
+        sheet.put(row, 2, figures, "wrapped")
+        sheet.heights[row] = 15.5 * max(len(why) // 58 + 1, len(figures) // 48 + 1)
+    sheet.frozen = (3, 0)
+    sheet.landscape = True

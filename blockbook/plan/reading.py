@@ -185,7 +185,7 @@ class _Reader:
         """Put what the cells of a field say into plain data, and remember where it stands."""
         filled: dict[int, Any] = {}
         for number, column in enumerate(columns):
-            heading = f"{said.heading}, {number + 1}" if said.spread else said.heading
+            heading = f"{said.heading}, {said.spread.each}{number + 1}" if said.spread else said.heading
             place = self._place(row, column, heading)
             own = (*location, number + 1 if said.key == "slot.loads" else number) if said.spread else tuple(location)
             if said.spread and number == 0:
@@ -202,7 +202,7 @@ class _Reader:
             into[str(location[-1])] = said.spread.joined(filled) if said.spread else filled[0]
         except NotSaid as error:
             gap = min(set(range(len(columns))) - set(filled))
-            self.source.mistakes.append((self._place(row, columns[gap], f"{said.heading}, {gap + 1}"), str(error)))
+            self.source.mistakes.append((self.source.at((*location, gap)), str(error)))
 
     def _table(self, key_row: int, keys: Mapping[int, str]) -> None:
         columns: dict[str, list[int]] = {}

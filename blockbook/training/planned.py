@@ -18,6 +18,7 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     maximum,
+    minimum,
     not_,
     or_,
     place_among,
@@ -120,12 +121,22 @@ def hard_planned(
     here: Expression,
     written: Expression,
     reserve: Expression,
+    week: Expression,
+    deload: Expression,
+    deload_rpe: Expression,
     hard_set_rpe: Expression,
 ) -> Expression:
-    """The sets of a week whose target effort makes them hard."""
-    effort = if_(written > 1, here, first)
-    by_reserve = if_(is_number(reserve), if_(10 - reserve >= hard_set_rpe, sets, 0), sets)
-    return if_(is_number(effort), if_(effort >= hard_set_rpe, sets, 0), by_reserve)
+    """The sets of a week whose target effort makes them hard; a deload week lightens what was written once."""
+
+    def hard(effort: Expression) -> Expression:
+        return if_(effort >= hard_set_rpe, sets, 0)
+
+    def lightened(effort: Expression) -> Expression:
+        return hard(if_(same(deload, week), minimum(effort, deload_rpe), effort))
+
+    by_reserve = if_(is_number(reserve), lightened(10 - reserve), sets)
+    alike = if_(is_number(first), lightened(first), by_reserve)
+    return if_(written > 1, if_(is_number(here), hard(here), sets), alike)
 
 
 @definition

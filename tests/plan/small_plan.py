@@ -85,7 +85,7 @@ def place_of(key: str, row: int = 0) -> Cell:
     raise KeyError(key)
 
 
-Typed: TypeAlias = Mapping[str | tuple[str, int], Any]
+Typed: TypeAlias = Mapping[Any, Any]
 """Key, or key and row -> what is typed into the cell instead."""
 
 

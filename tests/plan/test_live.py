@@ -15,6 +15,7 @@ from blockbook.plan.plan_workbook import plan_book
 from blockbook.sheet.book import Book, Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
+from blockbook.spec.policy import Policy
 from blockbook.training.prescription import planned_sets
 from tests.intake.small_block import clean_inputs, log_of, spec_from
 from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, Typed, place_of, small_plan
@@ -99,7 +100,16 @@ def hard_sets(spec: Specification) -> dict[str, list[float]]:
     return found
 
 
-@pytest.mark.parametrize("spec", [*map(template_spec, TEMPLATES), small_plan()], ids=[*TEMPLATES, "small"])
+def stricter(spec: Specification) -> Specification:
+    """The same block where only hard efforts count, and the deload week is lighter."""
+    return spec.model_copy(update={"policy": Policy(hard_set_rpe=7, deload_rpe=5.5, deload_sets=0.5)})
+
+
+@pytest.mark.parametrize(
+    "spec",
+    [*map(template_spec, TEMPLATES), small_plan(), stricter(small_plan()), stricter(template_spec("volume"))],
+    ids=[*TEMPLATES, "small", "small, stricter", "volume, stricter"],
+)
 def test_hard_sets_a_week_are_those_of_the_block(spec: Specification) -> None:
     counted, there = hard_sets(spec), totals(plan_book(spec))
     for muscle, weekly in counted.items():
@@ -142,7 +152,7 @@ def test_the_last_block_stands_beside_the_next(tmp_path: Path) -> None:
     last = last_block(made)
     book = plan_book(made.spec, last=last)
     sheet = book.sheets[PLAN]
-    (column,) = (at for (_, at), text in sheet.contents.items() if text == "Last block")
+    (column,) = (at for (_, at), text in sheet.contents.items() if str(text).startswith("Last block:"))
     said = [text for (_, at), text in sorted(sheet.contents.items()) if at == column and text]
     assert said[1:3] == ["55 min, 6 of 6 sets, 102.5 kg, effort +0.0", "4 of 4 sets, 95 kg, effort +0.0"]
     assert last.minutes["lower"] == 55 == log.sessions[0].minutes
