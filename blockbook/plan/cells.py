@@ -6,10 +6,13 @@ import json
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from blockbook.spec.values import Reps
+
+_MOMENTS = (date, time, timedelta)
+"""What a program makes of text that looks like a day, a time or a duration."""
 
 _EARLIEST_DAY = date(1901, 1, 1)
 """Days before it are text: programs do not agree on them."""
@@ -43,7 +46,7 @@ def text_content(text: str) -> str:
 
 
 def read_text(content: Any) -> Any:
-    if isinstance(content, (datetime, date, time)):
+    if isinstance(content, _MOMENTS):
         raise NotSaid("the program made a date or time of what was typed. Format the cell as text, then type it again.")
     if isinstance(content, bool):
         return "true" if content else "false"
@@ -79,7 +82,7 @@ def number_content(value: Any) -> Any:
 
 def read_number(content: Any) -> Any:
     """A number also where it was typed as text, with point or comma; whole ones as such; other text as it is."""
-    if isinstance(content, (datetime, date, time)):
+    if isinstance(content, _MOMENTS):
         raise NotSaid("the program made a date of what was typed. Format the cell as a number, then type it again.")
     value = content
     if isinstance(content, str):

@@ -86,7 +86,7 @@ class PlanSource:
     def told(self, place: Place, part: Location, message: str) -> str:
         for yaml_said, said in _SAID_FOR_CELLS:
             message = re.sub(yaml_said, said, message)
-        return f"{place}: {message}" if place != NOWHERE else f"{field_path(part)}{message}"
+        return _one_line(f"{place}: {message}" if place != NOWHERE else f"{field_path(part)}{message}")
 
 
 _SAID_FOR_CELLS = (
@@ -133,7 +133,12 @@ def is_plan(grids: Mapping[str, Grid]) -> bool:
 def _refuse(mistakes: Sequence[tuple[Place, str]], name: str) -> None:
     if mistakes:
         said = sorted(mistakes, key=lambda found: found[0])[:MOST_MISTAKES]
-        raise BlockbookError("\n".join(f"{name}: {place}: {message}" for place, message in said))
+        raise BlockbookError("\n".join(f"{name}: {_one_line(f'{place}: {message}')}" for place, message in said))
+
+
+def _one_line(message: str) -> str:
+    """What a cell holds may have line breaks and signs that no terminal should get."""
+    return "".join(sign if sign.isprintable() else "?" for sign in message)
 
 
 def _kinds_contradicted(source: PlanSource, spec: Specification) -> Iterator[tuple[Place, str]]:

@@ -52,7 +52,7 @@ def small_plan(text: str = SMALL_PLAN) -> Specification:
 
 
 @cache
-def _small_sheets() -> TypedSheets:
+def small_sheets() -> TypedSheets:
     return typed_sheets(small_plan())
 
 
@@ -71,7 +71,7 @@ def grids_of(made: TypedSheets) -> dict[str, Grid]:
 
 def place_of(key: str, row: int = 0) -> Cell:
     """The cell of a key of the small plan: in the row of an exercise, or of a list of fields."""
-    made = _small_sheets()
+    made = small_sheets()
     if key in made.plan.columns:
         return made.plan.cell(key, made.plan.first + row)
     for sheet in made.book.sheets.values():
@@ -91,7 +91,7 @@ Typed: TypeAlias = Mapping[Any, Any]
 
 def typed_in(cells: Typed) -> dict[str, Grid]:
     """The small plan's sheets with something else typed into some cells."""
-    grids = grids_of(_small_sheets())
+    grids = grids_of(small_sheets())
     for key, value in cells.items():
         cell = place_of(key) if isinstance(key, str) else place_of(*key)
         grids[cell.sheet][cell.row][cell.column] = "" if value is None else value

@@ -8,6 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
 
 import blockbook
@@ -15,7 +17,19 @@ from blockbook.errors import BlockbookError
 from blockbook.plan.reading import read_plan, specification_in
 from blockbook.spec.models import Slot, Specification
 from blockbook.spec.values import Reps
-from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, Typed, place_of, small_plan, typed_in, written
+from tests.plan.small_plan import (
+    BENCH,
+    FACE_PULL,
+    PULL_UP,
+    SLED,
+    SQUAT,
+    Typed,
+    place_of,
+    small_plan,
+    small_sheets,
+    typed_in,
+    written,
+)
 
 
 def slots(spec: Specification) -> list[Slot]:
@@ -108,6 +122,13 @@ def test_columns_of_the_coachs_own_and_moved_ones_do_not_matter(tmp_path: Path) 
 
 # What is said of mistakes
 
+PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT, SLED) if not key.startswith("live.")),
+          *(("best.exercise", row) for row in range(3)), *(("best.load", row) for row in range(3)), ("plate.weight", 0),
+          ("plate.pairs", 0), ("own.name", 0), ("own.direct.2", 0), ("own.ratio", 0), "block.start", "block.weeks",
+          "block.title", "block.steer_by_day", "lifter.name", "lifter.body_weight", "equipment.bar",
+          "policy.hold_band"]  # fmt: skip
+"""Cells of every kind."""
+
 
 @pytest.mark.parametrize(
     ("key", "row", "typed", "message"),
@@ -175,6 +196,24 @@ def test_a_mistake_in_a_list_of_fields_is_told_with_its_cell(key: str, typed: An
 def test_all_mistakes_are_told_in_the_order_of_the_sheets() -> None:
     said = mistakes({"lifter.body_weight": "?", ("slot.rpe.1", SLED): 3, ("slot.sets.1", BENCH): 99})
     assert [line.split(": ")[1].split("!")[0] for line in said] == ["Plan", "Plan", "Lifter"]
+
+
+CONTENTS = st.one_of(
+    st.none(), st.booleans(), st.text(max_size=8), st.integers(-3, 30), st.dates(), st.times(), st.datetimes(),
+    st.floats(allow_nan=False, allow_infinity=False), st.timedeltas(),
+    st.sampled_from([1e300, "nan", "inf", "1e999", "=1", "a"]),
+)  # fmt: skip
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.dictionaries(st.sampled_from(PLACES), CONTENTS, min_size=1, max_size=4))
+def test_whatever_stands_in_the_cells_is_read_or_refused_with_a_place(cells: Typed) -> None:
+    try:
+        assert plan_with(cells).block.weeks
+    except BlockbookError as error:
+        said = str(error).splitlines()
+        if not all(line.startswith("plan.xlsx: ") for line in said):
+            raise
 
 
 def test_a_sheet_that_is_gone_is_missed() -> None:
