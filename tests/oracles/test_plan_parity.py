@@ -11,10 +11,10 @@ from blockbook.plan.reading import read_plan
 from blockbook.sheet.calculation import Calculation
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.oracles.test_parity import _equal, _stored
-from tests.plan.small_plan import odd_plan, small_plan
+from tests.plan.small_plan import odd_plan
 from tests.samples import template_spec
 
-PLANS = {"strength": template_spec("strength", "lb"), "small": small_plan(), "odd": odd_plan()}
+PLANS = {"strength": template_spec("strength", "lb"), "odd": odd_plan()}
 
 
 @pytest.fixture(scope="module")
