@@ -1,9 +1,9 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
 The public functions, one a command: `templates`, `new`, `schema`, `build` (`rebuild` for its `--carry`),
-`rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `meet`, `demo`; for programs `targets`,
-`attempts`, `next_attempt`, `points`, `load_spec` and `load_season`. They are loaded when first used, so that
-`import blockbook` costs nothing.
+`convert`, `rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `meet`, `demo`; for programs
+`targets`, `attempts`, `next_attempt`, `points`, `load_spec` and `load_season`. They are loaded when first used,
+so that `import blockbook` costs nothing.
 """
 
 from __future__ import annotations
@@ -16,9 +16,10 @@ _HOME = {
     "Specification": "blockbook.spec.models",
     "attempts": "blockbook.training.attempts",
     "build": "blockbook.api",
+    "convert": "blockbook.api",
     "demo": "blockbook.api",
     "load_season": "blockbook.spec.loading",
-    "load_spec": "blockbook.spec.loading",
+    "load_spec": "blockbook.plan.files",
     "meet": "blockbook.api",
     "new": "blockbook.api",
     "next_attempt": "blockbook.training.attempts",

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, write_text, write_whole
-from blockbook.spec.loading import SCHEMA_FILE, SEASON_SCHEMA_FILE, load_season, load_spec
+from blockbook.spec.documents import dump_yaml
+from blockbook.spec.loading import SCHEMA_FILE, SCHEMA_LINE, SEASON_SCHEMA_FILE, load_season, parse_spec
 from blockbook.spec.models import Specification, Unit
 from blockbook.spec.season import Season
 from blockbook.spec.templates import Template, starter
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from blockbook.demonstration import Demo
     from blockbook.intake.carrying import Carried
     from blockbook.intake.log import BlockLog
+    from blockbook.plan.last_block import LastBlock
     from blockbook.planning.making import MadeSeason
     from blockbook.rehearsal.report import Rehearsal
 
@@ -45,12 +47,12 @@ def new(
     force: bool = False,
     season: SeasonOrPath | None = None,
 ) -> Path:
-    """Write a commented starter specification, and the schema its first line names beside it.
+    """Write a starter specification: commented YAML with the schema its first line names beside it, or a workbook.
 
-    start: first day of week 1, next Monday if left out. season: the block that it has on `start`
-    (today if left out) or next, with its dates and length; template then asks for one kind and may
-    be None. Raises BlockbookError for an unknown template, no template and no season, a season
-    without such a block, or a file that is there already.
+    out: a name that ends in .xlsx makes it a plan workbook. start: first day of week 1, next Monday if left
+    out. season: the block that it has on `start` (today if left out) or next, with its dates and length;
+    template then asks for one kind and may be None. Raises BlockbookError for an unknown template, no template
+    and no season, a season without such a block, or a file that is there already.
     """
     out = Path(out)
     if season is not None:
@@ -62,6 +64,44 @@ def new(
         text = starter(template, start or _next_monday(date.today()), unit)
     else:
         raise BlockbookError("name a template (`blockbook templates` lists them), or a season to follow.")
+    return _write_spec(out, parse_spec(text, "template"), text, force, [_INVENTED])
+
+
+_INVENTED = "An example to replace: the lifter, bests and loads are invented."
+
+
+def convert(source: str | Path, out: str | Path, force: bool = False) -> Path:
+    """Write a specification in the other form, YAML or plan workbook, equal in every field; the suffix says which.
+
+    Comments of a YAML file are no fields and stay behind. Raises BlockbookError for a faulty specification, two
+    names that ask for one form, or a file that is there already.
+    """
+    from blockbook.plan.files import is_workbook
+
+    if is_workbook(source) == is_workbook(out):
+        raise BlockbookError(
+            f"{out}: has the same form as {source}. Convert between YAML (.yaml) and a plan workbook (.xlsx)."
+        )
+    spec = as_spec(source)
+    return _write_spec(Path(out), spec, f"{SCHEMA_LINE}\n\n{dump_yaml(spec.to_data())}", force)
+
+
+def _write_spec(
+    out: Path,
+    spec: Specification,
+    text: str,
+    force: bool,
+    remarks: Sequence[str] = (),
+    last: Callable[[], LastBlock] | None = None,
+) -> Path:
+    """As the suffix says: YAML text with its schema beside it, or a plan workbook with remarks and the last block."""
+    from blockbook.plan.files import is_workbook, refuse_other_workbooks
+
+    refuse_other_workbooks(out)
+    if is_workbook(out):
+        from blockbook.plan.plan_workbook import plan_bytes
+
+        return write_whole(out, plan_bytes(spec, remarks, last() if last else None), force)
     write_text(out, text, force)
     _write_schema_beside(out, force)
     return out
@@ -297,7 +337,7 @@ def next_block(
     prefer: str | Path | None = None,
     season: SeasonOrPath | None = None,
 ) -> NextBlock:
-    """Write the specification of the block after a returned one, buildable as it is.
+    """Write the specification of the block after a returned one, buildable as it is, as YAML or a plan workbook.
 
     files: the returned workbook, or copies of it; of several blocks of one lifter the latest is
     continued, the others are its history. review: the coach's review workbook, whose overrides and
@@ -308,6 +348,7 @@ def next_block(
     """
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
+    from blockbook.plan.last_block import last_block
 
     own = None if spec is None else as_spec(spec)
     earlier, log, word = _as_reviewed(_paths(files), own, prefer, review)
@@ -318,8 +359,7 @@ def next_block(
         from blockbook.planning.following import follow_season
 
         made = follow_season(made, as_season(season))
-    write_text(Path(out), made.to_yaml(), force)
-    _write_schema_beside(Path(out), force)
+    _write_spec(Path(out), made.spec, made.to_yaml(), force, last=lambda: last_block(made))
     return made
 
 
@@ -355,9 +395,9 @@ def meet(
 ) -> Path:
     """Write the sheet for a meet's day: attempts, goals, warm-up; its path.
 
-    files: a specification, whose bests are believed, or returned workbooks, whose log is.
-    start: when the flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts are
-    multiples of, in kg. warn: called with a sentence where the log holds errors. review, prefer: as in
+    files: a specification (YAML or plan workbook), whose bests are believed, or returned workbooks, whose log
+    is. start: when the flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts
+    are multiples of, in kg. warn: called with a sentence where the log holds errors. review, prefer: as in
     `next_block`; spec: as in `read`. Raises BlockbookError for what cannot be read or a lift that nothing is
     known of.
     """
@@ -388,8 +428,10 @@ def _specification_among(files: SpecOrPath | Sequence[str | Path]) -> SpecOrPath
     """The specification that was named; None where returned workbooks were. Raises BlockbookError for both."""
     if isinstance(files, Specification):
         return files
+    from blockbook.plan.files import is_specification
+
     paths = _paths(files)
-    written = [path for path in paths if Path(path).suffix.lower() in (".yaml", ".yml")]
+    written = [path for path in paths if is_specification(path)]
     if written and len(paths) > 1:
         raise BlockbookError(
             f"{written[0]}: is a specification, and stands alone. With a returned workbook name it as --spec."
@@ -419,6 +461,8 @@ def demo(out: str | Path, force: bool = False) -> Demo:
 
 
 def as_spec(spec: SpecOrPath) -> Specification:
+    from blockbook.plan.files import load_spec
+
     return spec if isinstance(spec, Specification) else load_spec(spec)
 
 

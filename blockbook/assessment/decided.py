@@ -20,7 +20,7 @@ from blockbook.formula.expression import (
     join,
     not_,
     or_,
-    place_of,
+    place_among,
     round_,
     same,
     total,
@@ -153,7 +153,7 @@ def flags(
 @definition
 def catalogue_row(exercise: Expression, names: Expression) -> Expression:
     """Row of an exercise in the list of those known; "" for an unknown one."""
-    found = place_of(exercise, names)
+    found = place_among(exercise, names)
     return if_(is_number(found), found, BLANK)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from blockbook.cli.blocks import build, new, rehearse, schema, templates
+from blockbook.cli.blocks import build, convert, new, rehearse, schema, templates
 from blockbook.cli.demo import demo
 from blockbook.cli.returned import next_command, read, review
 from blockbook.cli.season import meet, season
@@ -31,5 +31,5 @@ def main() -> None:
     """
 
 
-for command in (templates, new, schema, build, rehearse, read, review, next_command, season, meet, demo):
+for command in (templates, new, convert, schema, build, rehearse, read, review, next_command, season, meet, demo):
     main.add_command(command)

@@ -91,7 +91,7 @@ def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path |
 @click.option("--spec", type=EXISTING, help="Your specification of the returned block, to keep private notes.")
 @SEASON
 @PREFER
-@click.option("--out", type=OUT, required=True, help="Specification to write, such as next.yaml.")
+@click.option("--out", type=OUT, required=True, help="Specification to write: next.yaml, or next.xlsx.")
 @FORCE
 def next_command(
     files: tuple[Path, ...],
@@ -108,6 +108,7 @@ def next_command(
     those before it are its history. Structure and order stay yours; first loads, weekly sets,
     exercises that got nowhere for two blocks, tests, bests and a deload first follow what was
     logged, and your word in the review workbook wins. Comments at the top say what changed and why.
+    Named .xlsx it is a plan workbook, with what this block showed beside each row.
     """
     import blockbook
 

@@ -88,9 +88,9 @@ def meet(
 ) -> None:
     """Write the sheet for the day of a meet.
 
-    Attempts from the bests of a specification (.yaml) or the log of a returned workbook, or of several
-    copies of it: type what was lifted or missed and the next attempts follow. Totals, goals, points, warm-up
-    and times on one page.
+    Attempts from the bests of a specification (YAML or plan workbook) or the log of a returned workbook,
+    or of several copies of it: type what was lifted or missed and the next attempts follow. Totals, goals,
+    points, warm-up and times on one page.
 
     \b
     Examples:

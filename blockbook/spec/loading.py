@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from blockbook.errors import BlockbookError
-from blockbook.spec.documents import SIZE_LIMIT, Document, Location, parse_document
+from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
 from blockbook.spec.models import Specification, SpecMistakes
 from blockbook.spec.season import Season
 
@@ -25,6 +25,20 @@ SCHEMA_LINE = f"# yaml-language-server: $schema={SCHEMA_FILE}"
 SEASON_SCHEMA_LINE = f"# yaml-language-server: $schema={SEASON_SCHEMA_FILE}"
 
 Model = TypeVar("Model", bound=BaseModel)
+
+
+class Source(Protocol):
+    """What was written, as plain data, and where each part of it stands: a text or a workbook."""
+
+    @property
+    def data(self) -> Any: ...
+
+    def find(self, location: Location) -> tuple[Any, Location]:
+        """The place (it sorts) of the deepest part of the location that was written, and that part."""
+
+    def told(self, place: Any, part: Location, message: str) -> str:
+        """The mistake at a place, for people."""
+
 
 _NO_SPECIFICATION = (
     "this is not a block specification. It needs block:, lifter:, equipment: and sessions:. "
@@ -74,13 +88,21 @@ def _parse(text: str, name: str, model: type[Model], otherwise: str) -> Model:
         raise BlockbookError(f"{name}: {error}") from None
     if not isinstance(document.data, dict):
         raise BlockbookError(f"{name}: line 1: {otherwise}")
+    return validated(document, name, model)
+
+
+def validated(source: Source, name: str, model: type[Model]) -> Model:
+    """The model of what was written, whatever it was written in; `name` stands for the file in errors.
+
+    Raises BlockbookError with one line a mistake, in the order of their places.
+    """
     try:
-        return model.model_validate(document.data)
+        return model.model_validate(source.data)
     except ValidationError as error:
-        raise BlockbookError("\n".join(dict.fromkeys(_error_lines(error, document, name, model)))) from None
+        raise BlockbookError("\n".join(dict.fromkeys(_error_lines(error, source, name, model)))) from None
 
 
-def _error_lines(error: ValidationError, document: Document, name: str, model: type[BaseModel]) -> list[str]:
+def _error_lines(error: ValidationError, source: Source, name: str, model: type[BaseModel]) -> list[str]:
     details = error.errors()[:MOST_MISTAKES]
     found: list[tuple[Location, str]] = []
     for detail in details:
@@ -91,10 +113,10 @@ def _error_lines(error: ValidationError, document: Document, name: str, model: t
             found.append((detail["loc"], _plain(detail, model)))
     lines = []
     for location, message in found[:MOST_MISTAKES]:
-        line, held = document.find(location)
+        place, held = source.find(location)
         missing = message.startswith(("is missing", "is not a field"))
-        lines.append((line, f"{_field(location if missing else held)}{message}{document.decimal_comma(line)}"))
-    said = [f"{name}: line {line}: {text}" for line, text in sorted(lines, key=lambda pair: pair[0])]
+        lines.append((place, source.told(place, location if missing else held, message)))
+    said = [f"{name}: {text}" for _, text in sorted(lines, key=lambda pair: pair[0])]
     more = error.error_count() - len(details) + len(found[MOST_MISTAKES:])
     return [*said, f"{name}: and {more:,} more mistakes."] if more else said
 
@@ -105,14 +127,6 @@ def _follows_from_another(detail: Any, details: Sequence[Any]) -> bool:
     return detail["type"] == "too_short" and any(
         other["loc"][: len(place)] == place and len(other["loc"]) > len(place) for other in details
     )
-
-
-def _field(location: Location) -> str:
-    """sessions[2].slots[1].reps, counted from 1 as people do."""
-    text = ""
-    for step in location:
-        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}"
-    return f"{text.lstrip('.')}: " if text else ""
 
 
 @cache

@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 import click
 import pytest
 from click.testing import CliRunner, Result
+from openpyxl import load_workbook
 
 from blockbook.cli import main
 from blockbook.demonstration import MEET, NAMES
@@ -126,6 +127,40 @@ def test_new_starts_next_monday_unless_told(tmp_path: Path) -> None:
 def test_new_of_an_unknown_template_names_the_known_ones(tmp_path: Path) -> None:
     assert "general, peak, strength, volume" in refused("new", "bulk", "--out", tmp_path / "block.yaml")
     assert contents(tmp_path) == {}
+
+
+# Plan workbooks
+
+
+def test_a_plan_workbook_goes_through_the_commands_like_yaml(tmp_path: Path, spec_file: Path) -> None:
+    plan, again = tmp_path / "plan.xlsx", tmp_path / "again.yaml"
+    assert succeeded("convert", spec_file, plan) == f"{plan}\n"
+    assert succeeded("convert", plan, again) == f"{again}\n"
+    assert load_spec(again) == load_spec(spec_file)
+    built = succeeded("build", plan, "--out", tmp_path / "sent").strip()
+    assert "Rehearsed on 10 invented lifters" in succeeded("rehearse", plan, "--lifters", "10")
+    following = tmp_path / "next.xlsx"
+    succeeded("next", built, "--spec", plan, "--out", following)
+    assert succeeded("build", following, "--out", tmp_path / "sent").strip().endswith(".xlsx")
+    assert "is there already" in refused("convert", spec_file, plan)
+    assert "has the same form" in refused("convert", plan, following, "--force")
+
+
+def test_a_workbook_that_came_back_is_no_plan(tmp_path: Path) -> None:
+    returned = clean_file(tmp_path)
+    assert "a workbook that a lifter sent back goes to `blockbook read`" in refused(
+        "build", returned, "--out", tmp_path / "sent"
+    )
+
+
+def test_a_mistake_in_a_plan_names_its_cell(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.xlsx"
+    succeeded("new", "peak", "--out", plan)
+    book = load_workbook(plan)
+    book["Block"]["C6"] = 40
+    book.save(plan)
+    said = refused("build", plan, "--out", tmp_path / "sent")
+    assert f'{plan}: Block!C6 (Weeks): should be less than or equal to 16 (it says "40").' in said
 
 
 # Build
