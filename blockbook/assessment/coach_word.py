@@ -12,11 +12,13 @@ from blockbook.intake import cells
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import Accepted, BlockLog
 from blockbook.intake.opening import open_grids
+from blockbook.intake.sent import REVIEW_HEADINGS
 from blockbook.spec.models import Unit
 from blockbook.spec.values import MOST_LOAD, MOST_SETS
 
 REVIEW, FINDINGS = "Review", "Findings"
-KEY, ACCEPT, YOUR_LOAD, YOUR_SETS, CORRECTION = "Key", "Accept?", "Your load", "Your sets", "Correction"
+ACCEPT, YOUR_LOAD, YOUR_SETS = REVIEW_HEADINGS
+KEY, CORRECTION = "Key", "Correction"
 """Headings by which the columns are found again."""
 
 _READ_BY_HEADING = {KEY: "key", ACCEPT: "accept", YOUR_LOAD: "own", YOUR_SETS: "own_sets"}
