@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
 from blockbook.errors import BlockbookError
-from blockbook.files import refuse_existing, write_text, write_whole
+from blockbook.files import refuse_existing, refuse_other_ending, write_text, write_whole
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import SCHEMA_FILE, SCHEMA_LINE, SEASON_SCHEMA_FILE, load_season, parse_spec
 from blockbook.spec.models import Specification, Unit
@@ -237,6 +237,7 @@ def rehearse(
     from blockbook.rehearsal.report import rehearsal_of
 
     if out is not None:
+        refuse_other_ending(Path(out), ".xlsx")
         refuse_existing([Path(out)], force)
     rehearsal = rehearsal_of(as_spec(spec), lifters, seed, after_week)
     if out is not None:
@@ -319,6 +320,7 @@ def review(
     from blockbook.assessment.review_workbook import review_book, reviewed
     from blockbook.workbook.write import workbook_bytes
 
+    refuse_other_ending(Path(out), ".xlsx")
     logs = read(_paths(files), spec, prefer)
     if not logs:
         raise BlockbookError("no returned workbook was named, so there is nothing to review.")
@@ -405,6 +407,7 @@ def meet(
     from blockbook.workbook.meet import add_meet, part_of_day
     from blockbook.workbook.write import workbook_bytes
 
+    refuse_other_ending(Path(out), ".xlsx")
     refuse_existing([Path(out)], force)
     if place is not None and not 1 <= place <= 100:
         raise BlockbookError(f"place {place} should be 1 to 100: the lifter's place in the flight's order.")

@@ -18,6 +18,7 @@ from openpyxl import load_workbook
 
 from blockbook.cli import main
 from blockbook.demonstration import MEET, NAMES
+from blockbook.intake.report import SHOWN
 from blockbook.spec.loading import SCHEMA_FILE, SEASON_SCHEMA_FILE, load_spec
 from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from, worn_out
 
@@ -348,7 +349,7 @@ def a_broken_workbook(folder: Path) -> Path:
 def test_what_cannot_be_read_ends_with_2(tmp_path: Path, command: str, make: Callable[[Path], Path]) -> None:
     path = make(tmp_path)
     before = contents(tmp_path)
-    out: list[str | Path] = [] if command == "read" else ["--out", tmp_path / "out.file"]
+    out: list[str | Path] = [] if command == "read" else ["--out", tmp_path / "out.xlsx"]
     assert str(path) in refused(command, path, *out)
     assert contents(tmp_path) == before
 
@@ -485,6 +486,31 @@ def test_a_review_of_two_files_is_one_workbook(tmp_path: Path) -> None:
     log_of(tmp_path, spec_from(("Robin Sample", "Kim Muster")), clean_inputs())
     review = tmp_path / "review.xlsx"
     assert succeeded("review", clean_file(tmp_path), tmp_path / "returned.xlsx", "--out", review) == f"{review}\n"
+
+
+def test_a_review_workbook_is_no_returned_one(tmp_path: Path) -> None:
+    review = tmp_path / "review.xlsx"
+    succeeded("review", clean_file(tmp_path), "--out", review)
+    said = refused("read", review)
+    assert f"{review}: this is a review workbook" in said
+    assert "blockbook next RETURNED --review" in said
+
+
+@pytest.mark.parametrize("command", ["review", "meet", "rehearse"])
+def test_a_workbook_is_written_as_xlsx_only(tmp_path: Path, spec_file: Path, command: str) -> None:
+    file = clean_file(tmp_path) if command == "review" else spec_file
+    assert "Name it day.xlsx." in refused(command, file, "--out", tmp_path / "day.xls")
+    assert not (tmp_path / "day.xls").exists()
+
+
+def test_findings_alike_are_gathered_in_the_text_and_kept_apart_in_json(tmp_path: Path) -> None:
+    efforts = [name for name in clean_inputs() if name.endswith("/rpe")]
+    file = retyped(clean_file(tmp_path), dict.fromkeys(efforts, "hard"))
+    told = [found for found in json.loads(run("read", file, "--json").stdout)["findings"] if found["value"] == "hard"]
+    assert len(told) == len(efforts)
+    shown = " ".join(run("read", file).stdout.split())
+    assert f"and {len(efforts) - SHOWN} more like it: {told[SHOWN]['sheet']} {told[SHOWN]['cell']}, " in shown
+    assert shown.count('"hard" is') == SHOWN
 
 
 def test_a_review_that_is_none_is_refused(tmp_path: Path) -> None:
