@@ -16,9 +16,9 @@ from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff
 from blockbook.spec.policy import Policy
 from blockbook.training.deload import lighter_effort
 from blockbook.training.effort import load_for
-from blockbook.training.loading import ladder, nearest
+from blockbook.training.loading import ladder, looked_up, nearest
 from blockbook.training.prescription import Line, exercises_above
-from blockbook.workbook.assemble import assemble
+from blockbook.workbook.assemble import BlockBook, assemble
 
 Action = Literal["raise", "hold", "reset", "change the exercise", "deload first"]
 
@@ -111,11 +111,20 @@ def suggest(log: BlockLog) -> Outlook:
             curve=curve,
         )
         made.append(_suggestion(log, history, ahead, deload))
-    first = workbook.weeks[-1][0].session.lines[0]
-    tests, gaps = (calculation.number(workbook.workings.cell(first, name)) or 0 for name in ("tests", "gaps"))
+    tests, gaps = _tests_of_effort(workbook, calculation)
     return Outlook(
         tuple(_with_sets(made, log.spec.policy)), curve, deload, round(gaps / tests, 2) if tests else None, tests
     )
+
+
+def _tests_of_effort(workbook: BlockBook, calculation: Calculation) -> tuple[float, float]:
+    """How many tests the lifter has done, those before the block included, and the sum of what they showed in reps."""
+    lifter = workbook.spec.lifter
+    before = lifter.effort_tests if lifter.effort_bias is not None else 0
+    lines = [line for places in workbook.weeks for place in places for line in place.session.lines]
+    gaps = [calculation.number(workbook.workings.cell(line, "test_gap")) for line in lines]
+    shown = [gap for gap in gaps if gap is not None]
+    return before + len(shown), before * (lifter.effort_bias or 0) + sum(shown)
 
 
 def _fresh(believed: float | None, line: Line, policy: Policy) -> float | None:
@@ -259,8 +268,8 @@ def _reset_load(spec: Specification, line: Line, first: float, start: float | No
 
 
 def _loadable(spec: Specification, line: Line, load: float) -> float:
-    rungs = tuple(rung.load for rung in ladder(line.exercise.implement, spec.equipment))
-    return float(nearest.value(load, rungs) or 0)
+    loads = looked_up(ladder(line.exercise.implement, spec.equipment))
+    return float(nearest.value(load, loads) or 0)
 
 
 def _reason(made: Suggestion, spec: Specification, deload: str) -> str:

@@ -11,10 +11,10 @@ import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, time, timedelta
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 Scalar: TypeAlias = "float | int | str | None"
-Value: TypeAlias = "Scalar | tuple[Scalar, ...]"
+Value: TypeAlias = "Scalar | tuple[Scalar, ...] | tuple[tuple[Scalar, ...], ...]"
 
 
 DAY_ZERO = date(1899, 12, 30)
@@ -141,6 +141,11 @@ def position_of(value: float, ascending: tuple[float, ...], _kind: int) -> int:
     return found
 
 
+def look_up(value: float, table: tuple[tuple[Any, ...], ...], column: int, _kind: int) -> Scalar:
+    found: Scalar = table[column - 1][position_of(value, table[0], 1) - 1]
+    return found
+
+
 PYTHON_OF: dict[str, Callable[..., Value]] = {
     "ISNUMBER": is_number,
     "SUM": total,
@@ -157,5 +162,6 @@ PYTHON_OF: dict[str, Callable[..., Value]] = {
     "SQRT": math.sqrt,
     "INDEX": at,
     "MATCH": position_of,
+    "VLOOKUP": look_up,
 }
 """Spreadsheet function -> its Python reading. IF, AND, OR, NOT are Python's own."""
