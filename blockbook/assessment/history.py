@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -104,6 +105,7 @@ def _week(log: BlockLog, line: Line) -> WeekOfLine:
     def number(name: str) -> float | None:
         return log.calculation.number(log.workbook.workings.cell(line, name))
 
+    prior, seen = number("prior"), number("seen")
     sets = [s for s in log.sets if s.week == line.week and f"{s.session}.{s.slot}" == line.slot_key and s.set]
     # Slips stay in the log; a set whose reps could not be read was done all the same.
     estimates = [s.one_rep_max for s in sets if s.plausible and s.one_rep_max is not None]
@@ -116,6 +118,6 @@ def _week(log: BlockLog, line: Line) -> WeekOfLine:
         best=max(estimates, default=None),
         over=number("mean_overshoot"),
         worst_over=number("logged_overshoot"),
-        innovation=number("innovation"),
+        innovation=math.log(seen / prior) if seen and prior else None,
         load=number("logged_load"),
     )

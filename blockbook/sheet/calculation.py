@@ -7,7 +7,7 @@ from datetime import date, time, timedelta
 from typing import Any, TypeAlias, cast
 
 from blockbook.formula.functions import Scalar, moment_number
-from blockbook.sheet.book import Book, Cell, Formula, Input, Run
+from blockbook.sheet.book import Book, Cell, Formula, Input, Run, Table
 
 Several: TypeAlias = tuple[Cell, ...]
 
@@ -78,6 +78,8 @@ class Calculation:
                     arguments.append(values[reference])
                 else:
                     missing.append(reference)
+            elif isinstance(reference, Table):
+                arguments.append(tuple([self._several(run, missing) for run in reference.columns]))
             elif isinstance(reference, (Run, tuple)):
                 arguments.append(self._several(cast("Run | Several", reference), missing))
             else:
