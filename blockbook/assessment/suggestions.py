@@ -159,7 +159,7 @@ def deload_signs(log: BlockLog) -> str:
     every = histories(log)
     if log.spec.block.deload_week == log.spec.block.weeks:
         return ""
-    over = _weekly_over(every)
+    over = weekly_over(every)
     falling = [h for h in every if h.change is not None and h.change < -policy.stall_gain]
     judged = [h for h in every if h.change is not None]
     rising = len(over) >= 2 and over[-1] > over[-2] > policy.on_target
@@ -171,7 +171,8 @@ def deload_signs(log: BlockLog) -> str:
     return ""
 
 
-def _weekly_over(every: Sequence[LineHistory]) -> list[float]:
+def weekly_over(every: Sequence[LineHistory]) -> list[float]:
+    """Mean effort over target of all exercises, a working week after the other."""
     by_week: dict[int, list[float]] = {}
     for history in every:
         for week in history.working_weeks:
