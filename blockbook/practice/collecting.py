@@ -112,7 +112,7 @@ class _Collecting:
         spec = manifest.spec
         lifter = self._lifter(manifest)
         folder = lifter.returned / block_folder(spec)
-        path = folder / f"{digest[:12]}{_suffix(attachment.name)}"
+        path = folder / f"{digest[:12]}{_suffix(attachment.name, '.xlsx')}"
         write_whole(path, attachment.content, force=True)
         self._known(lifter.returned).add(digest)
         self.done.filed.append(Filed(lifter, spec.block.title, path, shown(attachment.name)))
@@ -171,9 +171,9 @@ def _names(practice: Practice) -> Iterator[tuple[str, LifterFolder]]:
             yield lifter.name.replace("-", " "), lifter
 
 
-def _suffix(name: str) -> str:
+def _suffix(name: str, otherwise: str = ".bin") -> str:
     suffix = PurePosixPath(name.replace("\\", "/")).suffix.lower()
-    return suffix if suffix in _KEPT_SUFFIXES else ".bin"
+    return suffix if suffix in _KEPT_SUFFIXES else otherwise
 
 
 def _reason(attachment: Attachment, reason: str, perhaps: LifterFolder | None) -> str:
