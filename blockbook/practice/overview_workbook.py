@@ -29,6 +29,9 @@ _COLUMNS = (
 _AT = {name: position for position, (name, _) in enumerate(_COLUMNS)}
 _HEAD_ROW = 3
 _TRENDS = "Trends"
+_LONGEST_LINK = 250
+"""Characters that a text in a formula may have, less a few."""
+
 _YES_NO = {"validate": "list", "source": ["yes", "no"], "error_type": "warning"}
 
 
@@ -101,11 +104,16 @@ def _row(
             trends.write_row(trend_row, start, values)
             _sparkline(sheet, row, _AT[name], kind, (trend_row, start, start + len(values) - 1))
         start += 20
-    if each.review:
-        link = os.path.relpath(root / each.review, out.resolve().parent).replace(os.sep, "/")
-        sheet.write_url(row, _AT["Review"], f"external:{link}", styles["set"], "open")
+    _link(sheet, row, _AT["Review"], each.review and os.path.relpath(root / each.review, out.resolve().parent), styles)
+
+
+def _link(sheet: Worksheet, row: int, column: int, path: str, styles: Any) -> None:
+    """A formula, since its slashes stay as they are: every program follows those."""
+    link = path.replace(os.sep, "/").replace('"', '""')
+    if link and len(link) <= _LONGEST_LINK:
+        sheet.write_formula(row, column, f'=HYPERLINK("{link}","open")', styles["set"], "open")
     else:
-        sheet.write_blank(row, _AT["Review"], None, styles["set"])
+        sheet.write_string(row, column, path, styles["set"])
 
 
 def _sparkline(sheet: Worksheet, row: int, column: int, kind: str, place: tuple[int, int, int]) -> None:

@@ -7,6 +7,7 @@ import mailbox
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from email.message import EmailMessage
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -69,7 +70,12 @@ def spec_of(name: str, *changes: tuple[str, str]) -> Specification:
 
 def returned(name: str, typed: Mapping[str, Any] | None = None, *changes: tuple[str, str]) -> bytes:
     """The small block's workbook as a lifter sends it back: all of it done as asked, and what else was typed."""
-    return block_bytes(spec_of(name, *changes), {**clean_inputs(), **(typed or {})})
+    return _returned(name, tuple((typed or {}).items()), changes)
+
+
+@cache
+def _returned(name: str, typed: tuple[tuple[str, Any], ...], changes: tuple[tuple[str, str], ...]) -> bytes:
+    return block_bytes(spec_of(name, *changes), {**clean_inputs(), **dict(typed)})
 
 
 def message(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 import socket
 from collections.abc import Iterator
 from email import message_from_bytes, policy
@@ -20,6 +21,7 @@ import blockbook
 from blockbook.errors import BlockbookError
 from blockbook.practice import sending
 from blockbook.practice.folder import Practice, open_practice
+from blockbook.practice.rounds import build_current
 from blockbook.spec.settings import Smtp
 from blockbook.workbook.manifest import digest_of
 from tests.practice.small_practice import add, run, small_practice, spec_of, succeeded
@@ -27,9 +29,18 @@ from tests.practice.small_practice import add, run, small_practice, spec_of, suc
 NAMES = ("Alex Example", "Jo Beispiel", "Kim Muster")
 
 
+@pytest.fixture(name="built", scope="module")
+def _built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A practice whose workbooks are built: most tests here only mail them."""
+    practice = small_practice(tmp_path_factory.mktemp("built") / "practice", NAMES)
+    for lifter in practice.lifters:
+        build_current(practice, lifter)
+    return practice.root
+
+
 @pytest.fixture(name="practice")
-def _practice(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Practice:
-    practice = small_practice(tmp_path / "practice", NAMES)
+def _practice(tmp_path: Path, built: Path, monkeypatch: pytest.MonkeyPatch) -> Practice:
+    practice = Practice(shutil.copytree(built, tmp_path / "practice"))
     monkeypatch.chdir(practice.root)
     return practice
 
@@ -143,8 +154,8 @@ class Server:
 
     def _drop(self, server: SMTP, at: str) -> None:
         if self.drop == (at, len(self.taken)):
-            assert server.transport is not None
-            server.transport.abort()
+            transport: Any = server.transport
+            transport.abort()
 
     def receivers(self) -> list[str]:
         return [mail["To"].addresses[0].addr_spec for mail in self.taken]
@@ -288,7 +299,7 @@ def test_without_a_server_in_the_settings_sending_says_what_is_needed(practice: 
 
 
 class InMemory(KeyringBackend):
-    priority = 1  # type: ignore[assignment]
+    priority = 1
 
     def get_password(self, service: str, username: str) -> str | None:
         return {("blockbook", "coach@example.org"): "from the keyring"}.get((service, username))
@@ -300,7 +311,7 @@ class InMemory(KeyringBackend):
 def test_the_password_comes_from_the_environment_or_the_keyring(monkeypatch: pytest.MonkeyPatch) -> None:
     smtp = Smtp(host="smtp.example.org", user="coach@example.org")
     before = keyring.get_keyring()
-    keyring.set_keyring(InMemory())
+    keyring.set_keyring(InMemory())  # type: ignore[no-untyped-call]
     try:
         monkeypatch.delenv(sending.PASSWORD, raising=False)
         assert sending.password(smtp) == "from the keyring"
