@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 @click.argument("mails", nargs=-1, required=True, type=EXISTING, metavar="MAIL...")
 @PRACTICE
 @QUIET
-def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool) -> None:
+@click.option("--verbose", "-v", is_flag=True, help="Also name what was known already or passed over.")
+def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose: bool) -> None:
     """Take returned workbooks out of the mail, and file them.
 
     A MAIL is a message (.eml), a mailbox (mbox, Maildir), a folder of attachments or a .zip.
@@ -41,9 +42,13 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool) -> None
             click.echo(f"{filed.lifter.name}: {filed.title} ({filed.name})")
     for left in done.unsorted:
         say(f"unsorted/{left.path.name}: {left.reason}")
+    for name in done.known if verbose else ():
+        say(f"known already: {name}")
+    for name in done.passed_over if verbose else ():
+        say(f"passed over: {name}")
     if not quiet:
-        counts = f"{len(done.filed)} filed, {done.known} known already, {len(done.unsorted)} new in unsorted/"
-        say(f"{counts}, {done.passed_over} within texts passed over; {done.counted.messages} messages.")
+        counts = f"{len(done.filed)} filed, {len(done.known)} known already, {len(done.unsorted)} new in unsorted/"
+        say(f"{counts}, {len(done.passed_over)} within texts passed over; {done.counted.messages} messages.")
     if done.wrong:
         raise BlockbookError("\n".join(done.wrong))
 

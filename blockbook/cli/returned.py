@@ -228,11 +228,14 @@ def _next_of_lifters(
 
     if marked:
         lifters = _accepted(practice, overview or practice.root / "overview.xlsx", force)
-    done, wrong = each_lifter(practice, lifters, "Deciding", lambda lifter: write_next(practice, lifter, force))
-    for lifter, made in done:
+
+    def work(lifter: LifterFolder) -> None:
+        made = write_next(practice, lifter, force)
         _say_next(made, lifter.name)
         block = made.spec.block
         click.echo(f"{lifter.name}: {block.title}, {block.weeks} weeks from {block.start}")
+
+    done, wrong = each_lifter(practice, lifters, "Deciding", work)
     if done:
         click.echo("Look at each lifter's next.yaml if you like, then: blockbook mail")
     if wrong:

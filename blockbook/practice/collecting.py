@@ -23,6 +23,7 @@ from blockbook.workbook.manifest import Manifest
 _KEPT_SUFFIXES = (*SPREADSHEET_SUFFIXES, *CSV_SUFFIXES, ".zip", ".pdf", ".png", ".jpg", ".jpeg", ".heic", ".txt")
 """What a file may go on being called; anything else could be a program, and is called .bin."""
 
+_WHY = "Why: "
 PERHAPS = "Perhaps of: "
 """Begins the line of a reason that says which lifter's address it came from."""
 
@@ -48,12 +49,14 @@ class Unsorted:
 
 @dataclass
 class Collected:
-    """What came of it. known: already there; passed_over: pictures and the like within messages."""
+    """What came of it. known: already there; passed_over: pictures and the like within messages; wrong: mails that
+    could not be opened.
+    """
 
     filed: list[Filed] = field(default_factory=list)
     unsorted: list[Unsorted] = field(default_factory=list)
-    known: int = 0
-    passed_over: int = 0
+    known: list[str] = field(default_factory=list)
+    passed_over: list[str] = field(default_factory=list)
     counted: Counted = field(default_factory=Counted)
     wrong: list[str] = field(default_factory=list)
 
@@ -85,12 +88,14 @@ class _Collecting:
         self.digests: dict[Path, set[str]] = {}
 
     def take(self, attachment: Attachment) -> None:
+        if attachment.content.startswith(_WHY.encode()):  # a reason of ours, where unsorted/ is collected again
+            return
         digest = hashlib.sha256(attachment.content or repr(attachment.origin).encode()).hexdigest()
         try:
             if attachment.refused:
                 raise BlockbookError(attachment.refused)
             if self._is_known(digest):
-                self.done.known += 1
+                self.done.known.append(_called(attachment))
                 return
             manifest = self._manifest(attachment)
             self._file(attachment, digest, manifest)
@@ -98,7 +103,7 @@ class _Collecting:
             if attachment.attached:
                 self._set_aside(attachment, digest, str(error))
             else:
-                self.done.passed_over += 1
+                self.done.passed_over.append(_called(attachment))
         except BlockbookError as error:
             self._set_aside(attachment, digest, str(error))
 
@@ -115,6 +120,8 @@ class _Collecting:
         path = folder / f"{digest[:12]}{_suffix(attachment.name, '.xlsx')}"
         write_whole(path, attachment.content, force=True)
         self._known(lifter.returned).add(digest)
+        for aside in (self.practice.root / UNSORTED).glob(f"{digest[:12]}-*"):  # it found its place after all
+            aside.unlink()
         self.done.filed.append(Filed(lifter, spec.block.title, path, shown(attachment.name)))
 
     def _lifter(self, manifest: Manifest) -> LifterFolder:
@@ -143,13 +150,13 @@ class _Collecting:
         stem = slug(PurePosixPath(attachment.name.replace("\\", "/")).stem)[:40] if attachment.name else "message"
         path = folder / f"{digest[:12]}-{stem}{_suffix(attachment.name) if attachment.content else '.txt'}"
         why = path if not attachment.content else path.with_name(f"{path.name}.txt")
-        if why.exists():
-            self.done.known += 1
+        if any(folder.glob(f"{digest[:12]}-*")):
+            self.done.known.append(_called(attachment))
             return
         if attachment.content:
             write_whole(path, attachment.content, force=True)
         write_text(why, _reason(attachment, reason, self._by_address(attachment.origin.address)), force=True)
-        self.done.unsorted.append(Unsorted(path, shown(attachment.name) or attachment.origin.place, reason))
+        self.done.unsorted.append(Unsorted(path, _called(attachment), reason))
 
     def _by_address(self, address: str) -> LifterFolder | None:
         """Only a hint for the coach: a sender's address is easily forged."""
@@ -171,6 +178,11 @@ def _names(practice: Practice) -> Iterator[tuple[str, LifterFolder]]:
             yield lifter.name.replace("-", " "), lifter
 
 
+def _called(attachment: Attachment) -> str:
+    """In a line: "log.xlsx (inbox.mbox, message 3)"."""
+    return f"{shown(attachment.name) or 'a part'} ({attachment.origin.place})"
+
+
 def _suffix(name: str, otherwise: str = ".bin") -> str:
     suffix = PurePosixPath(name.replace("\\", "/")).suffix.lower()
     return suffix if suffix in _KEPT_SUFFIXES else otherwise
@@ -179,7 +191,7 @@ def _suffix(name: str, otherwise: str = ".bin") -> str:
 def _reason(attachment: Attachment, reason: str, perhaps: LifterFolder | None) -> str:
     origin = attachment.origin
     lines = [
-        f"Why: {reason}",
+        f"{_WHY}{reason}",
         f"File: {shown(attachment.name)}" if attachment.name else "",
         f"Came in: {origin.place}",
         f"From: {origin.sender}" if origin.sender else "",
@@ -197,7 +209,7 @@ def unsorted_by_lifter(practice: Practice) -> dict[str, int]:
     counts: dict[str, int] = {}
     for path in sorted((practice.root / UNSORTED).glob("*.txt")):
         text = path.read_text("utf-8", "replace")
-        if text.startswith("Why: "):
+        if text.startswith(_WHY):
             found = re.search(rf"^{PERHAPS}(\S+)", text, re.MULTILINE)
             lifter = found[1] if found else ""
             counts[lifter] = counts.get(lifter, 0) + 1

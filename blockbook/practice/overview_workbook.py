@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import xlsxwriter
+from xlsxwriter.utility import xl_range_abs
 from xlsxwriter.worksheet import Worksheet
 
 from blockbook.errors import BlockbookError
@@ -29,6 +30,8 @@ _COLUMNS = (
 _AT = {name: position for position, (name, _) in enumerate(_COLUMNS)}
 _HEAD_ROW = 3
 _TRENDS = "Trends"
+_OVER = "#9B2C2C"
+_MOST_WEEKS = 16
 _LONGEST_LINK = 250
 """Characters that a text in a formula may have, less a few."""
 
@@ -62,6 +65,9 @@ def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
     sheet.write_string(2, 0, hint, styles["hint"])
     for position, (name, _) in enumerate(_COLUMNS):
         sheet.write_string(_HEAD_ROW, position, name, styles["heading"])
+    for start, heading in ((1, "Effort over target, week by week"), (1 + _MOST_WEEKS, "1RM, change since week 1")):
+        trends.write_string(0, start, heading, styles["bold"])
+    trends.set_column(0, 0, 20)
     for number, each in enumerate(every):
         _row(sheet, trends, _HEAD_ROW + 1 + number, number + 1, each, styles, root, out)
     last = _HEAD_ROW + max(1, len(every))
@@ -101,9 +107,9 @@ def _row(
         sheet.write_blank(row, _AT[name], None, styles["set"])
         if values:
             trends.write_string(trend_row, 0, each.name)
-            trends.write_row(trend_row, start, values)
+            trends.write_row(trend_row, start, values, styles["signed"] if kind == "column" else styles["percent"])
             _sparkline(sheet, row, _AT[name], kind, (trend_row, start, start + len(values) - 1))
-        start += 20
+        start += _MOST_WEEKS
     _link(sheet, row, _AT["Review"], each.review and os.path.relpath(root / each.review, out.resolve().parent), styles)
 
 
@@ -117,10 +123,17 @@ def _link(sheet: Worksheet, row: int, column: int, path: str, styles: Any) -> No
 
 
 def _sparkline(sheet: Worksheet, row: int, column: int, kind: str, place: tuple[int, int, int]) -> None:
-    trend_row, first, last = place
-    cells = xlsxwriter.utility.xl_range_abs(trend_row, first, trend_row, last)
-    options = {"range": f"{_TRENDS}!{cells}", "type": kind, "series_color": looks.ACCENT, "axis": True}
-    sheet.add_sparkline(row, column, {**options, "markers": kind == "line", "negative_points": kind == "column"})
+    """Effort as bars around the target, the same scale for all; strength as a line of its own scale."""
+    options: dict[str, Any] = {
+        "range": f"{_TRENDS}!{xl_range_abs(place[0], place[1], place[0], place[2])}",
+        "type": kind,
+    }
+    if kind == "column":
+        options |= {"series_color": _OVER, "negative_points": True, "negative_color": looks.LINE, "axis": True}
+        options |= {"min": -2, "max": 2}
+    else:
+        options |= {"series_color": looks.ACCENT, "weight": 1.5, "last_point": True, "last_color": looks.ACCENT}
+    sheet.add_sparkline(row, column, options)
 
 
 def read_marks(path: Path) -> Marks:

@@ -18,7 +18,7 @@ from blockbook.practice import messages
 from blockbook.practice.collecting import Collected
 from blockbook.practice.folder import Practice
 from blockbook.workbook.layout import MANIFEST
-from tests.practice.small_practice import filed_in, mbox_of, message, returned, run, small_practice, succeeded
+from tests.practice.small_practice import add, filed_in, mbox_of, message, returned, run, small_practice, succeeded
 
 NAMES = ("Robin Sample", "Jo Beispiel")
 ROBIN = "robin-sample/returned/small-block-2027-01-04"
@@ -116,9 +116,9 @@ def test_every_way_in_ends_under_the_right_lifter_once(
     mails = make(tmp_path)
     done = collected(practice, mails)
     assert filed(practice) == [JO, ROBIN]
-    assert (len(done.filed), done.known, done.unsorted, done.wrong) == (2, 0, [], [])
+    assert (len(done.filed), done.known, done.unsorted, done.wrong) == (2, [], [], [])
     again = collected(practice, mails)
-    assert (again.filed, again.known) == ([], 2)
+    assert (again.filed, len(again.known)) == ([], 2)
     assert filed(practice) == [JO, ROBIN]
 
 
@@ -194,7 +194,17 @@ def test_pictures_within_a_text_are_passed_over_and_attached_ones_kept(tmp_path:
     logo.set_content(b"\x89PNG logo", "image", "png", cid="<logo@example.org>", disposition="inline")
     mail.attach(logo)
     done = collected(practice, eml(tmp_path / "1.eml", mail))
-    assert (done.passed_over, [each.name for each in done.unsorted]) == (1, ["photo.png"])
+    assert done.passed_over == ["a part (1.eml)"]
+    assert [each.name for each in done.unsorted] == ["photo.png (1.eml)"]
+
+
+def test_what_was_set_aside_is_filed_once_its_lifter_is_there(tmp_path: Path, practice: Practice) -> None:
+    mail = eml(tmp_path / "1.eml", message("Someone Else", ("log.xlsx", returned("Someone Else"))))
+    assert len(collected(practice, mail).unsorted) == 1
+    assert collected(practice, practice.root / "unsorted").unsorted == []
+    add(practice.root, "Someone Else")
+    assert len(collected(Practice(practice.root), practice.root / "unsorted").filed) == 1
+    assert list((practice.root / "unsorted").iterdir()) == []
 
 
 HEADERS = (
@@ -287,6 +297,7 @@ def test_quiet_says_only_what_could_not_be_filed(
 ) -> None:
     monkeypatch.chdir(practice.root)
     assert succeeded("collect", as_mbox(tmp_path), "--quiet") == ""
+    assert "known already: log.xlsx (inbox, message 1)\n" in succeeded("collect", tmp_path / "inbox", "--verbose")
     shown = succeeded("collect", eml(tmp_path / "x.eml", message("Jo", ("x.pdf", b"%PDF"))), "--quiet")
     assert shown.startswith("unsorted/")
     assert max(map(len, shown.splitlines())) <= 80
