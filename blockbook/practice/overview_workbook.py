@@ -7,7 +7,7 @@ import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import xlsxwriter
 from xlsxwriter.utility import xl_range_abs
@@ -23,15 +23,33 @@ ROUTINE = "Accept all routine ones?"
 """Beside this text stands the one mark for every lifter whose column Accept? is empty and who is routine."""
 
 _COLUMNS = (
-    ("Lifter", 20), ("Block", 20), ("Log", 15), (ACCEPT, 9), ("Routine", 9), ("First", 11), ("Why", 70),
+    ("Lifter", 20), ("Block", 20), ("Log", 19), (ACCEPT, 9), ("Routine", 9), ("First", 11), ("Why", 70),
     ("Effort over target", 15), ("Est. 1RM", 15), ("Change", 9), ("Sets done", 9), ("Meet", 12), ("Review", 10),
     (KEY, 8),
 )  # fmt: skip
 _AT = {name: position for position, (name, _) in enumerate(_COLUMNS)}
 _HEAD_ROW = 3
 _TRENDS = "Trends"
-_OVER = "#9B2C2C"
 _MOST_WEEKS = 16
+_STARTS = (1, 1 + _MOST_WEEKS)
+"""Where on the sheet Trends a lifter's effort and strength begin."""
+
+
+class _Trend(NamedTuple):
+    """Column in which it is drawn, style of its numbers, the largest bar, colours above and below nothing."""
+
+    name: str
+    style: str
+    most: float
+    above: str
+    below: str
+
+
+_LOOKS = (
+    _Trend("Effort over target", "signed", 2, "#9B2C2C", looks.LINE),
+    _Trend("Est. 1RM", "percent", 0.1, looks.ACCENT, "#B5651D"),
+)
+
 _LONGEST_LINK = 250
 """Characters that a text in a formula may have, less a few."""
 
@@ -65,8 +83,8 @@ def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
     sheet.write_string(2, 0, hint, styles["hint"])
     for position, (name, _) in enumerate(_COLUMNS):
         sheet.write_string(_HEAD_ROW, position, name, styles["heading"])
-    for start, heading in ((1, "Effort over target, week by week"), (1 + _MOST_WEEKS, "1RM, change since week 1")):
-        trends.write_string(0, start, heading, styles["bold"])
+    for start, look in zip(_STARTS, _LOOKS, strict=True):
+        trends.write_string(0, start, f"{look.name}, week by week", styles["bold"])
     trends.set_column(0, 0, 20)
     for number, each in enumerate(every):
         _row(sheet, trends, _HEAD_ROW + 1 + number, number + 1, each, styles, root, out)
@@ -102,14 +120,12 @@ def _row(
             sheet.write_string(row, _AT[name], "–", styles[style])
         else:
             sheet.write_number(row, _AT[name], number, styles[style])
-    start = 1
-    for name, kind, values in (("Effort over target", "column", each.over), ("Est. 1RM", "line", each.strength)):
-        sheet.write_blank(row, _AT[name], None, styles["set"])
+    for start, (look, values) in zip(_STARTS, zip(_LOOKS, (each.over, each.strength), strict=True), strict=True):
+        sheet.write_blank(row, _AT[look.name], None, styles["set"])
         if values:
             trends.write_string(trend_row, 0, each.name)
-            trends.write_row(trend_row, start, values, styles["signed"] if kind == "column" else styles["percent"])
-            _sparkline(sheet, row, _AT[name], kind, (trend_row, start, start + len(values) - 1))
-        start += _MOST_WEEKS
+            trends.write_row(trend_row, start, values, styles[look.style])
+            _sparkline(sheet, row, _AT[look.name], look, (trend_row, start, start + len(values) - 1))
     _link(sheet, row, _AT["Review"], each.review and os.path.relpath(root / each.review, out.resolve().parent), styles)
 
 
@@ -122,17 +138,18 @@ def _link(sheet: Worksheet, row: int, column: int, path: str, styles: Any) -> No
         sheet.write_string(row, column, path, styles["set"])
 
 
-def _sparkline(sheet: Worksheet, row: int, column: int, kind: str, place: tuple[int, int, int]) -> None:
-    """Effort as bars around the target, the same scale for all; strength as a line of its own scale."""
-    options: dict[str, Any] = {
+def _sparkline(sheet: Worksheet, row: int, column: int, look: _Trend, place: tuple[int, int, int]) -> None:
+    """Bars above and below nothing, on the same scale for all lifters: lines are not drawn by every program."""
+    options = {
         "range": f"{_TRENDS}!{xl_range_abs(place[0], place[1], place[0], place[2])}",
-        "type": kind,
+        "type": "column",
+        "axis": True,
+        "min": -look.most,
+        "max": look.most,
+        "series_color": look.above,
+        "negative_points": True,
+        "negative_color": look.below,
     }
-    if kind == "column":
-        options |= {"series_color": _OVER, "negative_points": True, "negative_color": looks.LINE, "axis": True}
-        options |= {"min": -2, "max": 2}
-    else:
-        options |= {"series_color": looks.ACCENT, "weight": 1.5, "last_point": True, "last_color": looks.ACCENT}
     sheet.add_sparkline(row, column, options)
 
 
