@@ -88,19 +88,19 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     if before and not quiet:
         click.echo(f"{before} drafted or sent before: nothing new for them.")
     if send:
-        _send(opened, [made for _, made in done], again, yes, quiet)
+        _send(opened, [made for _, made in done], again, yes, named=bool(lifters))
     if wrong:
         raise BlockbookError("\n".join(wrong))
 
 
-def _send(practice: Practice, drafts: list[Draft], again: bool, yes: bool, quiet: bool) -> None:
+def _send(practice: Practice, drafts: list[Draft], again: bool, yes: bool, named: bool) -> None:
     from blockbook.practice import sending
 
     with practice.locked():
         every = sending.waiting(practice, drafts, again)
         ready = [each for each in every if not each.held]
         for each in every:
-            if each.held and not (quiet and each.held == "sent before"):
+            if each.held and (named or not each.settled):
                 say(f"not sent to {each.draft.lifter.name}: {each.held}")
         if not ready:
             click.echo("Nothing to send.")

@@ -78,3 +78,12 @@ def needed(value: Any, option: str) -> None:
     """Outside a practice an option may not be left out."""
     if not value:
         raise click.UsageError(f"Missing {option}. (In a practice it may be left out: `blockbook init` makes one.)")
+
+
+def not_in_a_practice(**given: Any) -> None:
+    """Options that name files of one block make no sense for LIFTERs, whose folders hold them."""
+    for option, value in given.items():
+        if value:
+            raise click.UsageError(
+                f"--{option} goes with FILEs and --out. For LIFTERs it is taken from their folder in the practice."
+            )

@@ -19,6 +19,7 @@ from blockbook.cli.options import (
     each_lifter,
     lifters_meant,
     needed,
+    not_in_a_practice,
 )
 from blockbook.console import FINDINGS_FOUND, say
 from blockbook.errors import BlockbookError
@@ -131,6 +132,7 @@ def review(
     import blockbook
 
     if out is None and (meant := lifters_meant(files, practice)):
+        not_in_a_practice(spec=spec, prefer=prefer)
         _review_lifters(*meant, force, everyone=not files)
         return
     needed(files, "FILE...")
@@ -198,6 +200,7 @@ def next_command(
     import blockbook
 
     if out is None and (meant := lifters_meant(files, practice)):
+        not_in_a_practice(review=review, spec=spec, season=season, prefer=prefer)
         _next_of_lifters(*meant, overview, force, marked=not files)
         return
     needed(files, "FILE...")

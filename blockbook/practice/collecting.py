@@ -84,7 +84,9 @@ class _Collecting:
         self.practice = practice
         self.done = Collected()
         self.log = sent_log(practice)
-        self.names = dict(_names(practice))
+        self.names: dict[str, list[LifterFolder]] = {}
+        for name, lifter in _names(practice):
+            self.names.setdefault(name, []).append(lifter)
         self.digests: dict[Path, set[str]] = {}
 
     def take(self, attachment: Attachment) -> None:
@@ -128,12 +130,17 @@ class _Collecting:
         name = manifest.spec.lifter.name
         folder = self.log.lifter_of(manifest.digest)
         built = next((lifter for lifter in self.practice.lifters if lifter.name == folder), None)
-        found = built or self.names.get(name.casefold())
-        if found is None:
+        if built is not None:
+            return built
+        found = self.names.get(name.casefold(), [])
+        if len(found) > 1:
+            names = " and ".join(lifter.name for lifter in found)
+            raise BlockbookError(f"It is a workbook for {shown(name)}, and {names} are both called so.")
+        if not found:
             raise BlockbookError(
                 f"It is a workbook for {shown(name)}, who has no folder in lifters/. Make one, then collect it again."
             )
-        return found
+        return found[0]
 
     def _is_known(self, digest: str) -> bool:
         return any(digest in self._known(lifter.returned) for lifter in self.practice.lifters)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -118,7 +119,14 @@ class Practice:
         for lifter in self.lifters:
             if name in (lifter.name, str(lifter.path)) or asked in (lifter.path.resolve(), lifter.block.resolve()):
                 return lifter
-        return next((lifter for lifter in self.lifters if lifter.name == slug(name)), None)
+        alike = [each for each in self.lifters if re.fullmatch(rf"{re.escape(folder_name(name))}(-\d+)?", each.name)]
+        return next((lifter for lifter in alike if self._is_called(lifter, name)), None)
+
+    def _is_called(self, lifter: LifterFolder, name: str) -> bool:
+        try:
+            return load_spec(lifter.block).lifter.name.casefold() == name.casefold()
+        except BlockbookError:
+            return False
 
     def spec_of(self, path: Path) -> Specification:
         """A lifter's specification with the practice's policy where it says nothing itself."""

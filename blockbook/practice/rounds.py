@@ -54,7 +54,8 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     digest, log = digest_of(spec), sent_log(practice)
     for entry in reversed(log.entries(lifter.name, digest)):
         path = practice.root / entry.file
-        if entry.what == "built" and path.is_file() and not force:
+        of_ours = path.resolve().parent == lifter.sent.resolve()  # whatever a line of the log may say
+        if entry.what == "built" and of_ours and path.is_file() and not force:
             return Built(lifter, spec, digest, path, new=False)
     files = returns_of(lifter, spec).files
     # One by one: each copy may be of another version of the block, and `carry` puts them together.

@@ -33,12 +33,13 @@ _ENCRYPTED_FROM_THE_START = 465
 
 @dataclass(frozen=True)
 class Waiting:
-    """A draft that would be sent. held: why it is not, "" if it is."""
+    """A draft that would be sent. held: why it is not, "" if it is; settled: as there is nothing left to do."""
 
     draft: Draft
     message: EmailMessage | None
     to: tuple[str, ...]
     held: str = ""
+    settled: bool = False
 
 
 @dataclass(frozen=True)
@@ -59,12 +60,13 @@ def _waiting(practice: Practice, draft: Draft, again: bool) -> Waiting:
     ends = [entry.what for entry in sent_log(practice).entries(draft.lifter.name, draft.digest)]
     last = next((what for what in reversed(ends) if what in ("sending", "sent", "refused")), "")
     if last == "sent" and not again:
-        return Waiting(draft, None, (), "sent before")
+        return Waiting(draft, None, (), "sent before", settled=True)
     if last == "sending" and not again:
         why = "may or may not have arrived when an earlier run broke off: ask, then send it with --again"
         return Waiting(draft, None, (), why)
     if not draft.path.exists():
-        return Waiting(draft, None, (), "its draft was taken away: it counts as sent by hand; --again drafts it anew")
+        why = "its draft was taken away: it counts as sent by hand; --again drafts it anew"
+        return Waiting(draft, None, (), why, settled=True)
     try:
         message = read_draft(draft.path)
         to = tuple(receivers(message))

@@ -68,6 +68,8 @@ def test_two_lifters_who_are_written_alike_get_folders_of_their_own(tmp_path: Pa
     names = ["Jörg Sample", "Jorg Sample", "李", "王", "Con"]
     made = [add_lifter(open_practice(practice.root), name, "strength").name for name in names]
     assert made == ["jorg-sample", "jorg-sample-2", "x", "x-2", "con-x"]
+    practice = open_practice(practice.root)
+    assert [practice.named([name])[0].name for name in names] == made
 
 
 def test_a_wrong_address_leaves_no_lifter_behind(tmp_path: Path) -> None:
@@ -137,6 +139,13 @@ def test_the_practices_policy_counts_where_a_specification_says_nothing(tmp_path
     applied = house.applied_to(own)
     assert (applied.policy.fatigue_per_set, applied.policy.set_sd) == (0.03, 0.025)
     assert house.taken_from(applied) == own
+
+
+def test_options_that_name_files_go_with_files_only(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    practice = small_practice(tmp_path / "p", ("Robin Sample",))
+    monkeypatch.chdir(practice.root)
+    wrong = run("next", "robin-sample", "--review", "review.xlsx")
+    assert (wrong.exit_code, "--review goes with FILEs and --out" in " ".join(wrong.stderr.split())) == (2, True)
 
 
 def test_a_changed_block_is_built_beside_the_earlier_one_with_what_was_logged(tmp_path: Path) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
 import zipfile
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -193,36 +194,33 @@ def part(path: str, name: str) -> bytes:
         return package.read(name)
 
 
-def accept_routine(_: Practice) -> dict[str, str]:
-    return {ROUTINE: "yes"}
-
-
-def accept_one(_: Practice) -> dict[str, str]:
-    return {"Robin Sample": "Yes"}
-
-
-def accept_all_but_one(_: Practice) -> dict[str, str]:
-    return {ROUTINE: "yes", "Jo Beispiel": "no", "Kim Muster": "y"}
+@pytest.fixture(name="seen", scope="module")
+def _seen(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A practice in which everybody sent a log, one with pain, and its overview."""
+    practice = small_practice(tmp_path_factory.mktemp("seen") / "practice", NAMES)
+    for name in NAMES:
+        came_back(practice, name, PAIN if name == "Kim Muster" else None)
+    succeeded("overview", "--practice", practice.root, "--out", practice.root / "overview.xlsx")
+    return practice.root
 
 
 @pytest.mark.parametrize(
     ("marks", "written"),
     [
-        (accept_routine, ["jo-beispiel", "robin-sample"]),
-        (accept_one, ["robin-sample"]),
-        (accept_all_but_one, ["kim-muster", "robin-sample"]),
-        (lambda _: {}, []),
+        ({ROUTINE: "yes"}, ["jo-beispiel", "robin-sample"]),
+        ({ROUTINE: "yes", "Jo Beispiel": "No", "Robin Sample": "n", "Kim Muster": "Y"}, ["kim-muster"]),
+        ({}, []),
     ],
+    ids=["the routine ones", "one by one", "nobody"],
 )
 def test_next_follows_the_marks_and_pain_is_never_routine(
-    practice: Practice, marks: Callable[[Practice], dict[str, str]], written: list[str]
+    tmp_path: Path, seen: Path, monkeypatch: pytest.MonkeyPatch, marks: dict[str, str], written: list[str]
 ) -> None:
-    for name in NAMES:
-        came_back(practice, name, PAIN if name == "Kim Muster" else None)
-    succeeded("overview", "--out", "overview.xlsx")
-    marked(practice.root / "overview.xlsx", marks(practice))
+    root = Path(shutil.copytree(seen, tmp_path / "practice"))
+    monkeypatch.chdir(root)
+    marked(root / "overview.xlsx", marks)
     shown = succeeded("next")
-    assert sorted(path.parent.name for path in practice.root.glob("lifters/*/next.yaml")) == written
+    assert sorted(path.parent.name for path in root.glob("lifters/*/next.yaml")) == written
     assert ("First: back squat" in shown) == ("kim-muster" in written)
     if not written:
         assert "Nobody else is accepted" in shown
