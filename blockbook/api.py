@@ -19,7 +19,7 @@ from blockbook.spec.templates import templates as shipped_templates
 from blockbook.spec.values import slug
 
 if TYPE_CHECKING:
-    from blockbook.assessment.next_block import NextBlock
+    from blockbook.assessment.outcome import NextBlock
     from blockbook.demonstration import Demo
     from blockbook.intake.carrying import Carried
     from blockbook.intake.log import BlockLog
@@ -270,14 +270,18 @@ def review(
     spec: SpecOrPath | None = None,
     prefer: str | Path | None = None,
 ) -> Path:
-    """Write the coach's review workbook of one or more returned workbooks; its path. spec, prefer: as in `read`."""
+    """Write the coach's review workbook of one or more returned workbooks; its path. spec, prefer: as in `read`.
+
+    Of several blocks of one lifter the latest is reviewed, the others are its history.
+    """
+    from blockbook.assessment.returned_blocks import by_lifter
     from blockbook.assessment.review_workbook import review_book, reviewed
     from blockbook.workbook.write import workbook_bytes
 
     logs = read([files] if isinstance(files, (str, Path)) else files, spec, prefer)
     if not logs:
         raise BlockbookError("no returned workbook was named, so there is nothing to review.")
-    every = [reviewed(log) for log in logs]
+    every = [reviewed(latest, earlier) for *earlier, latest in by_lifter(logs)]
     first = logs[0].spec.block
     content = workbook_bytes(review_book(every), {}, first.unit, "Review", first.start)
     return write_whole(Path(out), content, force)
@@ -294,27 +298,27 @@ def next_block(
 ) -> NextBlock:
     """Write the specification of the block after a returned one, buildable as it is.
 
-    files: the returned workbook, or copies of it. review: the coach's review workbook, whose
-    overrides and accepted corrections win. spec: the coach's own specification of the returned
-    block, to take the private notes from (a workbook holds none). prefer: as in `read`.
-    season: gives the block its start, length, deload week and meet, and says which kind is due.
+    files: the returned workbook, or copies of it; of several blocks of one lifter the latest is
+    continued, the others are its history. review: the coach's review workbook, whose overrides and
+    accepted corrections win. spec: the coach's own specification of the returned block, to take the
+    private notes from (a workbook holds none). prefer: as in `read`. season: gives the block its start,
+    length, deload week and meet, and says which kind is due. Raises BlockbookError for blocks of
+    several lifters, or two that begin on one day.
     """
-    from blockbook.assessment.coach_word import read_accepted, read_overrides
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
-    from blockbook.intake.reading import one_block
+    from blockbook.assessment.returned_blocks import one_lifter, under_review
 
     paths = [files] if isinstance(files, (str, Path)) else list(files)
     own = None if spec is None else as_spec(spec)
-    log = one_block(paths, own, prefer)
-    overrides = None
-    if review is not None:
-        overrides = read_overrides(Path(review), log.digest, log.spec.block.unit)
-        if accepted := read_accepted(Path(review), log.digest):
-            log = one_block(paths, own, prefer, accepted)
-    made = decide(log, overrides)
+    *earlier, log = one_lifter(read(paths, own, prefer))
+    if review is None:
+        made = decide(log, None, earlier)
+    else:
+        (*earlier, log), word = under_review([*earlier, log], Path(review), paths, own, prefer)
+        made = decide(log, word.overrides, earlier, word.deload)
     if own is not None:
-        made = replace(made, spec=restore_private_notes(made.spec, own))
+        made = replace(made, spec=restore_private_notes(made.spec, own, log.spec))
     if season is not None:
         from blockbook.planning.following import follow_season
 

@@ -51,7 +51,7 @@ def play(out: Path, force: bool = False) -> Demo:
     steps.append((f"It is read: {done} sets done; {said}", write_text(files[3], log_text, force)))
     steps.append(("The review says what to do, exercise by exercise", api.review(files[2], files[4], force)))
     made = api.next_block(files[2], files[5], review=files[4], spec=spec, force=force)
-    actions = Counter(suggestion.action for suggestion, _, _ in made.decisions)
+    actions = Counter(decision.suggestion.action for decision in made.decisions)
     said = ", ".join(f"{number} {action}" for action, number in actions.most_common())
     steps.append((f"The next block is written: {said}", files[5]))
     following = block_bytes(api.as_spec(files[5]))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -12,16 +13,28 @@ from blockbook.intake import cells
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import Accepted, BlockLog
 from blockbook.intake.opening import open_grids
+from blockbook.sheet.book import column_letters
 from blockbook.spec.models import Unit
 from blockbook.spec.values import MOST_LOAD, MOST_SETS
 
 REVIEW, FINDINGS = "Review", "Findings"
 KEY, ACCEPT, YOUR_LOAD, YOUR_SETS, CORRECTION = "Key", "Accept?", "Your load", "Your sets", "Correction"
+YOUR_CHOICE = "Your choice"
 """Headings by which the columns are found again."""
 
-_READ_BY_HEADING = {KEY: "key", ACCEPT: "accept", YOUR_LOAD: "own", YOUR_SETS: "own_sets"}
+_WHOLE_BLOCK = "block"
+"""Behind a block's digest: the row on the whole block, where the coach answers to a deload first."""
+
+_READ_BY_HEADING = {
+    KEY: "key", ACCEPT: "accept", YOUR_LOAD: "own", YOUR_SETS: "own_sets", YOUR_CHOICE: "choice",
+}  # fmt: skip
 _LONGEST_CELL = 32_767
 """Characters a spreadsheet cell holds. A correction of more cells than that is for the coach to make."""
+
+
+def whole_block_key(log: BlockLog, earlier: Sequence[BlockLog]) -> str:
+    """Key of the row on the whole block, with the digests of the blocks before it."""
+    return "+".join([f"{log.digest}/{_WHOLE_BLOCK}", *(each.digest for each in earlier)])
 
 
 def correction(log: BlockLog, found: Finding) -> str:
@@ -35,21 +48,39 @@ def correction(log: BlockLog, found: Finding) -> str:
     return whole if found.likely and len(whole) <= _LONGEST_CELL else ""
 
 
-def read_overrides(path: Path, digest: str, unit: Unit) -> dict[str, Override]:
-    """Exercise key -> the coach's word, for the block with this digest.
+@dataclass(frozen=True)
+class CoachWord:
+    """What a review workbook says of one block.
+
+    deload: the coach's "yes" or "no" to a deload first, "" for none; earlier: digests of the blocks before it.
+    """
+
+    overrides: dict[str, Override]
+    deload: str = ""
+    earlier: tuple[str, ...] = ()
+
+
+def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
+    """The coach's word on the block with this digest.
 
     Raises BlockbookError if the file is no review workbook, does not hold this block, or a
-    number in it is not understood.
+    number or answer in it is not understood.
     """
-    for grid in open_grids(path).values():
+    for sheet, grid in open_grids(path).items():
         for number, row in enumerate(grid[:200]):
             columns = {_READ_BY_HEADING[text]: i for i, text in enumerate(row) if text in _READ_BY_HEADING}
             if len(columns) == len(_READ_BY_HEADING):
-                found = dict(_overrides(path, grid[number + 1 :], columns, digest, number + 2, unit))
+                table = _Table(path, sheet, grid[number + 1 :], columns, digest, number + 2, unit)
+                found = dict(table.overrides())
                 if not found:
                     raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
-                return found
+                return CoachWord(found, *table.whole_block())
     raise BlockbookError(f"{path}: is not a review workbook written by `blockbook review`.")
+
+
+def read_overrides(path: Path, digest: str, unit: Unit) -> dict[str, Override]:
+    """Exercise key -> the coach's word, as `read_word` has it."""
+    return read_word(path, digest, unit).overrides
 
 
 def read_accepted(path: Path, digest: str) -> dict[str, Accepted]:
@@ -66,7 +97,7 @@ def read_accepted(path: Path, digest: str) -> dict[str, Accepted]:
             elif columns:
                 found, *pairs = str(row[columns[CORRECTION]]).split() or [""]
                 place = f"{path}: sheet {FINDINGS}, row {number}"
-                yes = _says_yes(place, row[columns[ACCEPT]])
+                yes = _says_yes(f"{place}, {ACCEPT}", row[columns[ACCEPT]])
                 if yes and not found:
                     raise BlockbookError(f"{place}, {ACCEPT}: there is no correction to accept. Correct the file.")
                 if yes and found == digest:
@@ -87,32 +118,71 @@ def _pair(text: str) -> tuple[str, Accepted]:
 
 
 def _says_yes(place: str, answer: Any) -> bool:
-    said = str(answer).strip().casefold()
+    said = "" if answer is None else str(answer).strip().casefold()
     if said not in ("", "yes", "y", "no", "n"):
-        raise BlockbookError(f'{place}, {ACCEPT}: "{said}" is neither yes nor no.')
+        raise BlockbookError(f'{place}: "{said}" is neither yes nor no.')
     return said in ("yes", "y")
 
 
-def _overrides(
-    path: Path, rows: Sequence[Sequence[Any]], columns: Mapping[str, int], digest: str, first_row: int, unit: Unit
-) -> Iterator[tuple[str, Override]]:
-    for number, row in enumerate(rows, start=first_row):
-        key = str(row[columns["key"]]) if columns["key"] < len(row) else ""
-        if not key.startswith(f"{digest}/"):
-            continue
-        place = f"{path}: sheet {REVIEW}, row {number}"
-        own = _number(f"{place}, {YOUR_LOAD}", cells.read_load(row[columns["own"]], unit), MOST_LOAD)
-        sets = _number(f"{place}, {YOUR_SETS}", cells.read_number(row[columns["own_sets"]]), MOST_SETS)
-        if sets is not None and sets != int(sets):
-            raise BlockbookError(f"{place}, {YOUR_SETS}: sets are counted whole.")
-        answer = row[columns["accept"]]
-        accept = _says_yes(place, answer) or not str(answer).strip()
-        yield key.split("/", 1)[1], Override(accept, own, None if sets is None else int(sets))
+@dataclass(frozen=True)
+class _Table:
+    """The rows under the headings of the sheet Review. first_row: number of the first, from 1."""
+
+    path: Path
+    sheet: str
+    rows: Sequence[Sequence[Any]]
+    columns: Mapping[str, int]
+    digest: str
+    first_row: int
+    unit: Unit
+
+    def overrides(self) -> Iterator[tuple[str, Override]]:
+        for number, row, key in self._of_block():
+            if key.split("+")[0] == _WHOLE_BLOCK:
+                continue
+            own = _number(
+                self._place(number, "own", YOUR_LOAD), cells.read_load(self._cell(row, "own"), self.unit), MOST_LOAD
+            )
+            place = self._place(number, "own_sets", YOUR_SETS)
+            sets = _number(place, cells.read_number(self._cell(row, "own_sets")), MOST_SETS)
+            if sets is not None and sets != int(sets):
+                raise BlockbookError(f"{place}: sets are counted whole. Write a whole number, or leave it empty.")
+            answer = self._cell(row, "accept")
+            accept = _says_yes(self._place(number, "accept", ACCEPT), answer) or not str(answer).strip()
+            choice = str(self._cell(row, "choice")).strip()
+            said = Override(accept, own, None if sets is None else int(sets), choice)
+            at = YOUR_CHOICE if choice and own is None else YOUR_LOAD
+            yield key, replace(said, place=self._place(number, "choice" if at == YOUR_CHOICE else "own", at))
+
+    def whole_block(self) -> tuple[str, tuple[str, ...]]:
+        """The answer to a deload first, and the digests of the blocks before this one."""
+        for number, row, key in self._of_block():
+            name, *earlier = key.split("+")
+            if name == _WHOLE_BLOCK:
+                answer = str(self._cell(row, "choice")).strip()
+                yes = answer and _says_yes(self._place(number, "choice", YOUR_CHOICE), answer)
+                return ("yes" if yes else "no" if answer else ""), tuple(earlier)
+        return "", ()
+
+    def _of_block(self) -> Iterator[tuple[int, Sequence[Any], str]]:
+        for number, row in enumerate(self.rows, start=self.first_row):
+            digest, _, key = str(self._cell(row, "key")).partition("/")
+            if digest == self.digest and key:
+                yield number, row, key
+
+    def _cell(self, row: Sequence[Any], name: str) -> Any:
+        return row[self.columns[name]] if self.columns[name] < len(row) else ""
+
+    def _place(self, number: int, name: str, heading: str) -> str:
+        letters = column_letters(self.columns[name])
+        return f"{self.path}: sheet {self.sheet}, row {number}, {heading} (cell {letters}{number})"
 
 
 def _number(place: str, reading: cells.Reading, most: float) -> float | None:
     if reading.raw and reading.value is None:
-        raise BlockbookError(f'{place}: "{reading.raw}" is not a number.')
+        raise BlockbookError(f'{place}: "{reading.raw}" is not a number. Write one, or leave it empty.')
     if reading.value is not None and not 0 <= reading.value <= most:
-        raise BlockbookError(f"{place}: {reading.value:g} should lie between 0 and {most:g}.")
+        raise BlockbookError(
+            f"{place}: {reading.value:g} should lie between 0 and {most:g}. Correct it, or leave it empty."
+        )
     return reading.value

@@ -5,117 +5,105 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from statistics import fmean
-from typing import Any, Literal
+from functools import cached_property
+from typing import Any
 
+from blockbook.assessment import pain, wording
 from blockbook.assessment.curve import fitted_curve
-from blockbook.assessment.history import LineHistory, histories
+from blockbook.assessment.exercise_choice import Case, choose, kept_over, overran
+from blockbook.assessment.history import LineHistory
+from blockbook.assessment.outlook import Action, Ahead, Choice, Outlook, Suggestion
+from blockbook.assessment.readiness import deload_reason, deload_signs
+from blockbook.assessment.trend import Past
+from blockbook.assessment.weekly_sets import with_weekly_sets
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
+from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Slot, Specification
 from blockbook.spec.policy import Policy
 from blockbook.training.deload import lighter_effort
 from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder, nearest
 from blockbook.training.prescription import Line, exercises_above
-from blockbook.workbook.assemble import assemble
-
-Action = Literal["raise", "hold", "reset", "change the exercise", "deload first"]
+from blockbook.workbook.assemble import BlockBook, assemble
 
 
-@dataclass(frozen=True)
-class Suggestion:
-    """One exercise's way into the next block. Loads in the block's unit.
-
-    reason: the decision in a sentence; figures: the numbers behind it, in words.
-    believed_max: estimated one-rep maximum at the block's end, body load included, and its
-    spread (one standard deviation); first_load: for week 1 of the next block, None where a
-    load is not decided here; sets and next_sets: work sets of week 1, this block and next.
-    """
-
-    key: str
-    session: str
-    exercise: str
-    action: Action
-    reason: str
-    figures: str
-    pain: bool
-    start_load: float | None
-    last_load: float | None
-    first_load: float | None
-    believed_max: float | None
-    spread: float | None
-    change: float | None
-    mean_over: float | None
-    share_done: float | None
-    sets: int
-    next_sets: int
-
-
-@dataclass(frozen=True)
-class Ahead:
-    """What the sheet says of an exercise one week after the block, asked for week 1's prescription.
-
-    believed: one-rep maximum, tiredness of the exercises before it left out; spread: its standard
-    deviation in logs; planned: load, None where it is not decided here; hurts: pain was
-    the last thing heard of it; curve: the fitted rep curve all of this rests on.
-    """
-
-    believed: float | None
-    spread: float
-    planned: float | None
-    hurts: bool
-    curve: float
-
-
-@dataclass(frozen=True)
-class Outlook:
-    """The whole block's suggestions, what was learned of the lifter, and why a deload comes first ("" if not).
-
-    curve: fitted rep curve; effort_bias: reps left beyond those reported, None without a test of
-    effort, and the number of tests behind it.
-    """
-
-    suggestions: tuple[Suggestion, ...]
-    curve: float
-    deload_reason: str
-    effort_bias: float | None
-    effort_tests: float
-
-
-def suggest(log: BlockLog) -> Outlook:
-    """Decide every exercise of a returned block.
+def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
+    """Decide every exercise of a returned block. earlier: the lifter's blocks before it, in order of date.
 
     First-week loads come from the same expressions as the sheet: the block is continued by
     one week that asks for what week 1 asked for.
     """
-    curve = fitted_curve(log)
-    extended = _one_week_more(log.spec, curve)
-    workbook = assemble(extended)
-    calculation = Calculation(workbook.book, log.inputs)
-    lines = {line.slot_key: line for place in workbook.weeks[-1] for line in place.session.lines}
-    deload = deload_signs(log)
-    every = histories(log)
+    week = _WeekMore.after(log)
+    past = Past.of([*earlier, log])
+    every = past.every[-1]
+    signs = deload_signs(log, every)
+    deload = deload_reason(log, signs)
+    painful = tuple(h.line.exercise for h in every if week.hurts(h.key))
+    taken = [history.line.exercise.name.casefold() for history in every]
     made = []
     for history in every:
-        line = lines[history.key]
-
-        def number(name: str, line: Line = line) -> float | None:
-            return calculation.number(workbook.workings.cell(line, name))
-
-        ahead = Ahead(
-            believed=_fresh(number("prior"), line, log.spec.policy),
-            spread=math.sqrt(number("prior_variance") or 0),
-            planned=number("planned") if line.decided else None,
-            hurts=bool(number("last_pain")),
-            curve=curve,
-        )
-        made.append(_suggestion(log, history, ahead, deload))
-    first = workbook.weeks[-1][0].session.lines[0]
-    tests, gaps = (calculation.number(workbook.workings.cell(first, name)) or 0 for name in ("tests", "gaps"))
+        exercise = history.line.exercise
+        ahead = week.ahead(history.key, painful)
+        trend, hurt_before = past.trend(exercise.name), past.hurt_before(exercise.name)
+        case = Case(history, ahead, trend, hurt_before, bool(deload), painful)
+        choice = choose(log, case, taken)
+        taken.append(choice.exercise.casefold())
+        suggestion = _suggestion(log, case, choice, deload)
+        made.append(_with_test(log.spec, history.line, suggestion, bool(deload)))
+    tests, gaps = week.judgement
     return Outlook(
-        tuple(_with_sets(made, log.spec.policy)), curve, deload, round(gaps / tests, 2) if tests else None, tests
+        tuple(with_weekly_sets(made, log.spec, signs[-1].agrees)),
+        week.curve,
+        deload,
+        round(gaps / tests, 2) if tests else None,
+        tests,
+        signs,
+        len(past.logs),
     )
+
+
+@dataclass(frozen=True)
+class _WeekMore:
+    """The block continued by one week, calculated from what was logged."""
+
+    spec: Specification
+    workbook: BlockBook
+    calculation: Calculation
+    curve: float
+
+    @classmethod
+    def after(cls, log: BlockLog) -> _WeekMore:
+        curve = fitted_curve(log)
+        workbook = assemble(_one_week_more(log.spec, curve))
+        return cls(log.spec, workbook, Calculation(workbook.book, log.inputs), curve)
+
+    @cached_property
+    def _lines(self) -> dict[str, Line]:
+        return {place.line.slot_key: place.line for session in self.workbook.weeks[-1] for place in session.lines}
+
+    def _number(self, line: Line, name: str) -> float | None:
+        return self.calculation.number(self.workbook.workings.cell(line, name))
+
+    def hurts(self, key: str) -> bool:
+        return bool(self._number(self._lines[key], "last_pain"))
+
+    def ahead(self, key: str, painful: Sequence[Exercise]) -> Ahead:
+        line = self._lines[key]
+        return Ahead(
+            believed=_fresh(self._number(line, "prior"), line, self.spec.policy),
+            spread=math.sqrt(self._number(line, "prior_variance") or 0),
+            planned=self._number(line, "planned") if line.decided else None,
+            hurts=self.hurts(key),
+            near_pain="" if self.hurts(key) else pain.near(line.exercise, painful),
+            curve=self.curve,
+        )
+
+    @property
+    def judgement(self) -> tuple[float, float]:
+        """Tests of effort, and what they add up to."""
+        first = self.workbook.weeks[-1][0].session.lines[0]
+        return self._number(first, "tests") or 0, self._number(first, "gaps") or 0
 
 
 def _fresh(believed: float | None, line: Line, policy: Policy) -> float | None:
@@ -146,47 +134,13 @@ def _repeat_first(values: tuple[Any, ...] | None) -> tuple[Any, ...] | None:
     return values if values is None or len(values) == 1 else (*values, values[0])
 
 
-# Does a deload come first? --------------------------------------------------------------------
-
-
-def deload_signs(log: BlockLog) -> str:
-    """Why a deload should come first, in words with figures; "" if the signs do not agree.
-
-    Signs: effort over target two working weeks running and rising, and estimated maxima
-    falling on most exercises. Common practice, no source.
-    """
-    policy = log.spec.policy
-    every = histories(log)
-    if log.spec.block.deload_week == log.spec.block.weeks:
-        return ""
-    over = weekly_over(every)
-    falling = [h for h in every if h.change is not None and h.change < -policy.stall_gain]
-    judged = [h for h in every if h.change is not None]
-    rising = len(over) >= 2 and over[-1] > over[-2] > policy.on_target
-    if rising and judged and len(falling) > len(judged) / 2:
-        return (
-            f"Effort came in {over[-2]:.1f} and then {over[-1]:.1f} over target in the last two weeks, and estimated "
-            f"maxima fell on {len(falling)} of {len(judged)} exercises."
-        )
-    return ""
-
-
-def weekly_over(every: Sequence[LineHistory]) -> list[float]:
-    """Mean effort over target of all exercises, a working week after the other."""
-    by_week: dict[int, list[float]] = {}
-    for history in every:
-        for week in history.working_weeks:
-            if week.over is not None:
-                by_week.setdefault(week.week, []).append(week.over)
-    return [fmean(by_week[week]) for week in sorted(by_week)]
-
-
 # One exercise ---------------------------------------------------------------------------------
 
 
-def _suggestion(log: BlockLog, history: LineHistory, ahead: Ahead, deload: str) -> Suggestion:
-    spec, line = log.spec, history.line
-    action = _action(spec, history, ahead, deload)
+def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str) -> Suggestion:
+    spec, history, ahead = log.spec, case.history, case.ahead
+    line = history.line
+    action = _action(spec, history, ahead, choice, deload)
     first = _first_load(spec, history, ahead, action)
     spread = None if ahead.believed is None else ahead.believed * ahead.spread
     made = Suggestion(
@@ -197,59 +151,86 @@ def _suggestion(log: BlockLog, history: LineHistory, ahead: Ahead, deload: str) 
         reason="",
         figures="",
         pain=ahead.hurts,
+        near_pain=ahead.near_pain,
         start_load=history.first_load,
         last_load=history.last_load,
         first_load=first,
+        deload_load=_deload_load(spec, line, ahead, first),
+        most_load=_most_load(spec, history, ahead, first),
         believed_max=ahead.believed if history.share_done else None,
         spread=spread if history.share_done else None,
         change=history.change,
+        trend=case.trend.slope,
+        blocks=case.trend.blocks,
         mean_over=history.mean_over,
         share_done=history.share_done,
         sets=history.usual_sets,
         next_sets=history.usual_sets,
+        choice=choice,
+        overran=overran(log, line),
+        written=line.kind in ("percent", "fixed"),
     )
-    return replace(made, reason=_reason(made, spec, deload), figures=_figures(made, spec))
+    # The sentence names the load that is asked for if all suggestions are taken.
+    said = replace(made, first_load=made.deload_load) if deload else made
+    return replace(made, reason=wording.reason(said, spec, deload), figures=wording.figures(made, spec))
 
 
-def _action(spec: Specification, history: LineHistory, ahead: Ahead, deload: str) -> Action:
-    policy, over, weeks = spec.policy, history.mean_over, history.working_weeks
+def _action(spec: Specification, history: LineHistory, ahead: Ahead, choice: Choice, deload: str) -> Action:
+    policy, over = spec.policy, history.mean_over
     start = history.first_load
-    overshot = len(weeks) > 1 and (weeks[-1].worst_over or 0) >= policy.hold_overshoot
-    if ahead.hurts:
+    if ahead.held:
         return "hold"
     if deload:
         return "deload first"
-    if history.share_done is not None and 0 < history.share_done < policy.poor_share_done:
+    if choice.kind != "kept":
         return "change the exercise"
-    if over is not None and over >= policy.reset_effort and overshot and ahead.planned is not None:
-        lightest = ladder(history.line.exercise.implement, spec.equipment)[0].load
-        return "change the exercise" if start is not None and start <= lightest else "reset"
-    lost = len(history.bests) >= 4 and history.change is not None and history.change <= -policy.clear_loss
-    if lost and history.line.exercise.related:
-        return "change the exercise"
+    if over is not None and over >= policy.reset_effort and kept_over(history, spec) and ahead.planned is not None:
+        return "reset"
     return "raise" if ahead.planned is not None and start is not None and ahead.planned > start else "hold"
 
 
 def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action: Action) -> float | None:
-    """Load of the next block's week 1, None where it is not decided here."""
-    line, first = history.line, ahead.planned
+    """Load of the next block's week 1 if that is no deload added now, None where it is not decided here."""
+    line, first, start = history.line, ahead.planned, history.first_load
     if not history.share_done or line.exercise.implement == "band":
         return None
     if first is None:
         # A load in percent must not rise with the lift it is taken from while that hurts.
-        return history.first_load if ahead.hurts else None
+        return start if ahead.held else None
+    if ahead.held and start is not None:
+        first = min(first, start)
     if action == "reset":
-        first = _reset_load(spec, line, first, history.first_load)
-    if ahead.believed is not None and (action == "deload first" or spec.block.deload_week == 1):
-        first = min(first, _deload_load(spec, line, ahead))
+        first = _reset_load(spec, line, first, start)
+    if ahead.believed is not None and spec.block.deload_week == 1:
+        first = min(first, _light(spec, line, ahead))
     return first
 
 
-def _deload_load(spec: Specification, line: Line, ahead: Ahead) -> float:
+def _deload_load(spec: Specification, line: Line, ahead: Ahead, first: float | None) -> float | None:
+    """The first load if week 1 is a deload."""
+    if first is None or ahead.believed is None or ahead.planned is None:
+        return first
+    return min(first, _light(spec, line, ahead))
+
+
+def _light(spec: Specification, line: Line, ahead: Ahead) -> float:
     """What the believed maximum gives at the effort of a deload week."""
     effort = lighter_effort(line.rpe, spec.policy)
     load = load_for.value(ahead.believed, line.reps.low, effort, spec.body_load(line.exercise), ahead.curve)
     return _loadable(spec, line, float(load or 0))
+
+
+def _most_load(spec: Specification, history: LineHistory, ahead: Ahead, first: float | None) -> float | None:
+    """The load above which the coach's own breaks a guard: this block's while it hurts, else the ceiling of a rise."""
+    start = history.first_load
+    if not history.share_done or (first is None and start is None):
+        return None
+    if ahead.held:
+        return start if start is not None else first
+    body_load = spec.body_load(history.line.exercise)
+    highest = max(load for load in (start, first) if load is not None)
+    usual = start if start is not None else highest
+    return max(first or 0, round((usual + body_load) * (1 + spec.policy.most_rise) - body_load, 4))
 
 
 def _reset_load(spec: Specification, line: Line, first: float, start: float | None) -> float:
@@ -264,89 +245,29 @@ def _loadable(spec: Specification, line: Line, load: float) -> float:
     return float(nearest.value(load, rungs) or 0)
 
 
-def _reason(made: Suggestion, spec: Specification, deload: str) -> str:
-    unit = spec.block.unit
-    if not made.share_done:
-        return "No set was completed in this block: nothing to decide from."
-    held = "" if made.first_load is None else f" (held at {made.first_load:g} {unit})"
-    if made.pain:
-        lead = f"Pain was reported: ask the lifter first. Nothing is raised{held}."
-    elif made.action == "deload first":
-        lead = f"Deload first: {deload}"
-    elif made.action == "change the exercise":
-        lead = _why_change(made, spec.policy)
-    elif made.first_load is None:
-        lead = "Hold: its loads are not decided here (percent, fixed load or band)."
-    elif made.action == "reset":
-        lead = f"Reset: effort kept coming in over target. Start again at {made.first_load:g} {unit}."
-    else:
-        lead = _week_one(made, unit)
-    return lead
+# Tests ----------------------------------------------------------------------------------------
 
 
-def _week_one(made: Suggestion, unit: str) -> str:
-    first, start = made.first_load, made.start_load
-    if first is None or start is None or first == start:
-        return f"Hold: week 1 at {first:g} {unit}{' again' if start is not None else ''}."
-    if first > start:
-        return f"Raise: week 1 goes from {start:g} to {first:g} {unit}."
-    too_much = made.mean_over is not None and made.mean_over > 0
-    why = "which was a little too much" if too_much else "the believed maximum gives less"
-    return f"Hold: week 1 at {first:g} {unit}; this block began at {start:g}, {why}."
+def _with_test(spec: Specification, line: Line, made: Suggestion, deload_first: bool) -> Suggestion:
+    """With the week in which an exercise of little certainty is tested in the next block.
 
-
-def _why_change(made: Suggestion, policy: Policy) -> str:
-    if made.share_done is not None and made.share_done < policy.poor_share_done:
-        return "Change the exercise: it was mostly left out."
-    if made.mean_over is not None and made.mean_over >= policy.reset_effort:
-        return "Change the exercise: even the lightest load kept coming in over target."
-    return "Change the exercise: it lost ground over the block."
-
-
-def _figures(made: Suggestion, spec: Specification) -> str:
-    unit = spec.block.unit
-    pieces = []
-    if made.believed_max is not None:
-        change = "" if made.change is None else f", {made.change:+.1%} over the block"
-        total = " with body weight" if spec.exercise(made.exercise).body_share else ""
-        pieces.append(f"1RM{total} about {made.believed_max:.1f} ± {made.spread or 0:.1f} {unit}{change}")
-    if made.mean_over is not None:
-        pieces.append(f"effort {made.mean_over:+.1f} against target")
-    if made.share_done is not None:
-        pieces.append(f"{made.share_done:.0%} of sets done")
-    return "; ".join(pieces) + "." if pieces else ""
-
-
-# Sets -----------------------------------------------------------------------------------------
-
-
-def _with_sets(made: Sequence[Suggestion], policy: Policy) -> list[Suggestion]:
-    """Weekly sets of an exercise one way or the other, within the policy's share, in whole sets.
-
-    Fewer where effort ran over target or sets were left out; more where an exercise stalled
-    though it was done in full and felt no harder than asked.
+    By itself only where a set can be failed without a spotter: stacks and body weight (common practice, no
+    source). Of others it is said.
     """
-    room: dict[str, int] = {}
-    for suggestion in made:
-        room[suggestion.exercise] = room.get(suggestion.exercise, 0) + suggestion.sets
-    room = {exercise: int(sets * policy.sets_change + 1e-9) for exercise, sets in room.items()}
-    result = []
-    for suggestion in made:
-        wanted = _set_direction(suggestion, policy)
-        step = wanted if room[suggestion.exercise] and suggestion.sets + wanted >= 1 else 0
-        room[suggestion.exercise] -= abs(step)
-        reason = suggestion.reason
-        if step:
-            reason += f" {'One set more' if step > 0 else 'One set fewer'} a session."
-        result.append(replace(suggestion, next_sets=suggestion.sets + step, reason=reason))
-    return result
+    if made.spread is None or made.believed_max is None or made.held or made.choice.kind != "kept":
+        return made
+    unsure = made.spread / made.believed_max
+    if unsure <= spec.next_block.test_spread or not line.decided or line.slot.test_weeks:
+        return made
+    said = f"{made.reason} Its 1RM is not sure, give or take {unsure:.0%}:"
+    deload = (1 if deload_first else 0, spec.block.deload_week)
+    weeks = (week for week in range(2, spec.block.weeks + 1) if week not in deload and _sets_in(line.slot, week) >= 2)
+    week = next(weeks, None)
+    safe = line.exercise.implement in ("stack", "bodyweight") and line.kind in ("effort", "range")
+    if safe and week:
+        return replace(made, test_week=week, reason=f"{said} a test in week {week}, the last set all out.")
+    return replace(made, reason=f"{said} a test would tell, with spotter or safeties (test_weeks).")
 
 
-def _set_direction(made: Suggestion, policy: Policy) -> int:
-    if not made.share_done or made.sets == 0:
-        return 0
-    if made.pain or made.action == "reset" or made.share_done < 0.75:
-        return -1
-    stalled = made.change is not None and made.change < policy.stall_gain
-    easy = made.mean_over is not None and made.mean_over <= policy.on_target
-    return 1 if stalled and easy and made.share_done >= 0.9 and made.action != "deload first" else 0
+def _sets_in(slot: Slot, week: int) -> int:
+    return slot.sets[0] if len(slot.sets) == 1 else slot.sets[week - 1]

@@ -25,7 +25,7 @@ from blockbook.console import FINDINGS_FOUND, say
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
-    from blockbook.assessment.next_block import NextBlock
+    from blockbook.assessment.outcome import NextBlock
     from blockbook.practice.folder import LifterFolder, Practice
 
 
@@ -119,12 +119,14 @@ def review(
 ) -> None:
     """Write the coach's review workbook.
 
-    It may cover several returned workbooks.
+    It may cover several lifters; of several blocks of one the latest is reviewed, the
+    others are its history.
 
     It says what was done, what is odd, how strength developed, and what to do with each
-    exercise. Type your own load or sets beside a suggestion, or "no" to refuse it; type "yes"
+    exercise. Type your own load, sets or exercise beside a suggestion, or "no" to refuse it:
+    first loads, weekly sets per muscle and the sheet What changed follow at once. Type "yes"
     beside a correction of a slip on the sheet Findings. Save, and give the file to
-    `blockbook next --review`.
+    `blockbook next --review`, with the same FILEs.
 
     In a practice, LIFTERs are enough, or none for all: a review in each lifter's folder, where
     `next` looks for it. One that holds your word is left alone.
@@ -189,9 +191,10 @@ def next_command(
 ) -> None:
     """Write the next block's specification.
 
-    Several FILEs are copies of one returned block. Structure and order stay yours; first loads,
-    bests and sets follow what was logged, and your word in the review workbook wins. Comments at
-    the top say what was decided and why.
+    FILEs are returned blocks of one lifter, or copies of them: the latest block is continued,
+    those before it are its history. Structure and order stay yours; first loads, weekly sets,
+    exercises that got nowhere for two blocks, tests, bests and a deload first follow what was
+    logged, and your word in the review workbook wins. Comments at the top say what changed and why.
 
     In a practice, LIFTERs are enough. With none, it is done for everybody whose Accept? in the
     overview says yes. Each next.yaml waits in its lifter's folder until `mail` or `build` makes it
@@ -216,12 +219,10 @@ def _say_next(made: NextBlock, names: str) -> None:
     if errors:
         message = f"{errors} error{'s' if errors > 1 else ''} in the log were left out: blockbook read {names}"
         click.echo(f"blockbook: {message}", err=True)
-    for suggestion, _, _ in made.decisions:
-        if suggestion.pain:
-            text = f"First: {suggestion.exercise} ({suggestion.session}): {suggestion.reason}"
-            say(text)
+    for remark in made.said_first:
+        say(remark)
     for remark in made.remarks:
-        click.echo(remark)
+        say(remark)
 
 
 def _next_of_lifters(

@@ -194,3 +194,8 @@ def at(cells: Operand, position: Operand) -> Expression:
 def position_of(value: Operand, ascending: Operand) -> Expression:
     """Position (from 1) of the last of the ascending numbers that is <= value."""
     return call("MATCH", value, ascending, 1)
+
+
+def place_of(text: Operand, texts: Operand) -> Expression:
+    """Position (from 1) of a text among others, without regard to case; no number where it is not among them."""
+    return call("MATCH", text, texts, 0)

@@ -11,7 +11,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, time, timedelta
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 Scalar: TypeAlias = "float | int | str | None"
 Value: TypeAlias = "Scalar | tuple[Scalar, ...]"
@@ -134,10 +134,16 @@ def at(cells: tuple[Scalar, ...], position: float) -> Scalar:
     return cells[int(position) - 1]
 
 
-def position_of(value: float, ascending: tuple[float, ...], _kind: int) -> int:
-    found = bisect_right(ascending, value)
+def position_of(value: Any, among: tuple[Any, ...], kind: int) -> int | None:
+    """MATCH: of kind 1 the last of ascending numbers that is <= value; of kind 0 the same text, None for none.
+
+    A spreadsheet has an error there, which ISNUMBER tells from a number as it tells None.
+    """
+    if kind == 0:
+        return next((number for number, each in enumerate(among, start=1) if each and same(value, each)), None)
+    found = bisect_right(among, value)
     if not found:
-        raise ValueError(f"{value} lies below the first entry {ascending[0]}")
+        raise ValueError(f"{value} lies below the first entry {among[0]}")
     return found
 
 

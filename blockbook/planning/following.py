@@ -1,16 +1,20 @@
-"""The next block by the season: its dates, length and deload week, with the coach's exercises kept."""
+"""The next block by the season: its kind, dates, length and deload week, with the coach's exercises kept."""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
-from typing import Any
+from typing import Any, get_args
 
-from blockbook.assessment.next_block import NextBlock
-from blockbook.planning.starting import block_on, days_in_order
+from blockbook.assessment.outcome import NextBlock
+from blockbook.planning.of_the_kind import of_the_kind
+from blockbook.planning.starting import block_on, days_in_order, season_starter
+from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Session, Slot, Specification
 from blockbook.spec.policy import Policy
-from blockbook.spec.season import Season, SeasonBlock
+from blockbook.spec.season import BlockKind, Season, SeasonBlock
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown
@@ -18,7 +22,7 @@ from blockbook.training.season import WEEK
 
 
 def follow_season(made: NextBlock, season: Season) -> NextBlock:
-    """The next block with start, length, deload week and meet as the season has them.
+    """The next block with kind, start, length, deload week and meet as the season has them.
 
     A deload that the log asks for stays in week 1. Raises BlockbookError where the season has no
     block left.
@@ -26,11 +30,12 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
     returned = made.log.spec.block
     ended = returned.start + returned.weeks * WEEK
     block = _what_is_left(season, ended)
-    deload_first = bool(made.outlook.deload_reason)
+    deload_first = made.deload_first
     new = Length(block.weeks, 1 if deload_first else block.deload_week)
     meet = season.next_meet(block.start)
+    title = _title(made.spec.block.title, returned.title, block.kind)
     head = made.spec.block.model_copy(
-        update={"start": block.start, "weeks": new.weeks, "deload_week": new.deload_week, "meet": meet}
+        update={"title": title, "start": block.start, "weeks": new.weeks, "deload_week": new.deload_week, "meet": meet}
     )
     old = Length(made.spec.block.weeks, made.spec.block.deload_week)
     ends_in_meet = block.kind == "peak"
@@ -38,11 +43,42 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
         tuple(_fitted_session(each, old, new, made.spec.policy, ends_in_meet) for each in made.spec.sessions),
         block,
     )
+    before = _kind_on(season, returned.start)
+    taken: tuple[str, ...] = ()
+    if before != block.kind:
+        dated = block.model_copy(update={"deload_week": new.deload_week})
+        template = parse_spec(season_starter(season, dated, head.unit), block.kind)
+        sessions, taken = of_the_kind(sessions, template.sessions, new.weeks, set(_held(made)))
     spec = made.spec.model_copy(update={"block": head, "sessions": sessions})
     checked = Specification.model_validate(spec.model_dump())
-    return replace(
-        made, spec=checked, remarks=tuple(_remarks(season, block, returned.start, ended, meet, deload_first))
-    )
+    remarks = [*_by_the_season(block, ended, meet)]
+    if before != block.kind:
+        remarks.append(_another_kind(before, block.kind, taken))
+    if deload_first and block.deload_week:
+        remarks.append("The deload is in week 1, not where the season has it: the log asks for it now.")
+    return replace(made, spec=checked, remarks=tuple(remarks))
+
+
+def _held(made: NextBlock) -> Iterator[tuple[str, str]]:
+    """Session and exercise where the first load is the coach's word, or held because something hurts."""
+    for decision in made.decisions:
+        suggestion = decision.suggestion
+        if decision.is_own or suggestion.pain or suggestion.near_pain:
+            yield suggestion.session, decision.exercise
+
+
+def _kind_on(season: Season, day: date) -> BlockKind | None:
+    return next((each.kind for each in season.blocks if each.start <= day < each.end), None)
+
+
+def _title(counted_on: str, before: str, kind: BlockKind) -> str:
+    """The title with the kind that is due, where it only named another; the coach's own counts on."""
+    stock = {each.casefold(): each for each in (f"{one.capitalize()} block" for one in get_args(BlockKind))}
+    stock |= {"general strength": "General block", "peak for the meet": "Peak block"}
+    plain = re.sub(r"\s+\d{1,2}$", "", before).casefold()
+    plain = plain if plain in stock else f"{plain} block"
+    due = f"{kind.capitalize()} block"
+    return due if plain in stock and stock[plain] != due else counted_on
 
 
 def _what_is_left(season: Season, day: date) -> SeasonBlock:
@@ -58,26 +94,25 @@ def _what_is_left(season: Season, day: date) -> SeasonBlock:
     return block.model_copy(update={"start": block.end - left * WEEK, "weeks": left, "deload_week": deload})
 
 
-def _remarks(
-    season: Season, block: SeasonBlock, returned: date, ended: date, meet: date | None, deload_first: bool
-) -> list[str]:
-    """returned, ended: first day of the block that came back, and the day after it."""
+def _by_the_season(block: SeasonBlock, ended: date, meet: date | None) -> Iterator[str]:
+    """ended: the day after the block that came back."""
     out = f", {countdown(meet, block.start)}" if meet else ""
     deload = f", deload in week {block.deload_week}" if block.deload_week else ""
-    said = [f"By the season: {block.kind} from {block.start}, weeks: {block.weeks}{deload}{out}."]
+    yield f"By the season: {block.kind} from {block.start}, weeks: {block.weeks}{deload}{out}."
     if ended < block.start:
         last = block.start - timedelta(days=1)
-        said.append(f"From {ended} to {last} nothing is planned: the season's weeks begin on another day, or later.")
-    kind = next((each.kind for each in season.blocks if each.start <= returned < each.end), None)
-    if kind != block.kind:
-        was = f"the block before was {kind}" if kind else "the block before has no place"
-        said.append(
-            f"In the season {was}, and this one is {block.kind}. Exercises, reps and efforts below are those of "
-            f"the block before: change them; `blockbook new --season` shows what the {block.kind} template has."
-        )
-    if deload_first and block.deload_week:
-        said.append("The deload is in week 1, not where the season has it: the log asks for it now.")
-    return said
+        yield f"From {ended} to {last} nothing is planned: the season's weeks begin on another day, or later."
+
+
+def _another_kind(before: BlockKind | None, kind: BlockKind, taken: tuple[str, ...]) -> str:
+    was = f"the block before was {before}" if before else "the block before has no place"
+    said = f"In the season {was}, and this one is {kind}. "
+    if not taken:
+        return said + f"None of its exercises is in the {kind} template: reps and efforts are those of before."
+    return said + (
+        f"Sets, reps and efforts of {', '.join(taken)} are now the {kind} template's, and sets of the others "
+        "follow its weeks. Loads and sets named for them below are those for the reps of before."
+    )
 
 
 def _with_days(sessions: tuple[Session, ...], block: SeasonBlock) -> tuple[Session, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,6 +14,11 @@ from blockbook.intake.reading import manifest_in, read_files
 from blockbook.practice.folder import LifterFolder, block_folder
 from blockbook.spec.models import Specification
 from blockbook.workbook.manifest import digest_of
+
+BLOCKS_BEFORE = 2
+"""Blocks that are read as history: enough for a trend, and an evening stays an evening."""
+
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
 @dataclass(frozen=True)
@@ -51,6 +57,16 @@ def returns_of(lifter: LifterFolder, spec: Specification) -> Returns:
     contents = sorted(hashlib.sha256(path.read_bytes()).hexdigest() for path in files)
     state = hashlib.sha256(" ".join([digest_of(spec), *contents]).encode("ascii")).hexdigest()[:16]
     return Returns(tuple(files), tuple(problems), state)
+
+
+def history_of(lifter: LifterFolder, spec: Specification) -> tuple[Path, ...]:
+    """The returned files of the blocks before a block, oldest first: what its trends are judged by."""
+    by_start: dict[str, Path] = {}
+    for folder in sorted(lifter.returned.iterdir()) if lifter.returned.is_dir() else ():
+        start = folder.name[-len("2027-01-04") :]
+        if folder.is_dir() and _DATE.fullmatch(start) and start < spec.block.start.isoformat():
+            by_start[start] = folder
+    return tuple(path for day in sorted(by_start)[-BLOCKS_BEFORE:] for path in _files_in(by_start[day]))
 
 
 def _files_in(folder: Path) -> list[Path]:

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from blockbook import api
-from blockbook.assessment.coach_word import read_accepted, read_overrides
-from blockbook.assessment.next_block import NextBlock, Override
+from blockbook.assessment.coach_word import read_accepted, read_word
+from blockbook.assessment.next_block import Override
+from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.review_workbook import review_book, reviewed
 from blockbook.errors import BlockbookError
 from blockbook.files import write_text, write_whole
@@ -16,7 +17,7 @@ from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_files
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
-from blockbook.practice.returns import returns_of
+from blockbook.practice.returns import history_of, returns_of
 from blockbook.practice.sent_log import Entry, SentLog
 from blockbook.spec.loading import load_spec
 from blockbook.spec.models import Specification
@@ -110,15 +111,17 @@ def write_review(lifter: LifterFolder, log: BlockLog, force: bool = False) -> Pa
     if path.exists() and not force and holds_a_word(path, log):
         raise BlockbookError(f"{path}: holds your word and was left alone. Use --force to replace it.")
     block = log.spec.block
-    content = workbook_bytes(review_book([reviewed(log)]), {}, block.unit, "Review", block.start)
+    earlier = read_files(history_of(lifter, log.spec))[0]
+    content = workbook_bytes(review_book([reviewed(log, earlier)]), {}, block.unit, "Review", block.start)
     return write_whole(path, content, force=True)
 
 
 def holds_a_word(review: Path, log: BlockLog) -> bool:
     """Whether a review workbook says anything that is not in a fresh one; a review of another version does."""
     try:
-        said = read_overrides(review, log.digest, log.spec.block.unit).values()
-        return any(word != Override() for word in said) or bool(read_accepted(review, log.digest))
+        word = read_word(review, log.digest, log.spec.block.unit)
+        said = any(each != Override() for each in word.overrides.values()) or bool(word.deload)
+        return said or bool(read_accepted(review, log.digest))
     except BlockbookError:
         return True
 
@@ -134,7 +137,12 @@ def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) ->
         raise BlockbookError(f"{lifter.name}: nothing came back yet of {own.block.title}.")
     review = lifter.review_of(own)
     made = api.next_block(
-        files, lifter.next_block, review if review.exists() else None, own, force, season=lifter.season
+        [*history_of(lifter, own), *files],
+        lifter.next_block,
+        review if review.exists() else None,
+        own,
+        force,
+        season=lifter.season,
     )
     made = replace(made, spec=practice.settings.taken_from(made.spec))
     write_text(lifter.next_block, made.to_yaml(), force=True)

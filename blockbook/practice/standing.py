@@ -11,7 +11,7 @@ from statistics import fmean
 from typing import Literal
 
 from blockbook.assessment.history import LineHistory, histories
-from blockbook.assessment.suggestions import deload_signs, weekly_over
+from blockbook.assessment.readiness import deload_reason, deload_signs, weekly_over
 from blockbook.errors import BlockbookError
 from blockbook.intake.log import BlockLog
 from blockbook.practice.collecting import unsorted_by_lifter
@@ -168,7 +168,7 @@ def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -
         yield Need(
             "effort", f"effort {over[-2]:+.1f}, {over[-1]:+.1f} over target in the last two weeks", sum(over[-2:])
         )
-    elif signs := deload_signs(found):
+    elif signs := deload_reason(found, deload_signs(found, every)):
         yield Need("effort", signs)
     judged = [each for each in every if len(each.bests) >= 3]
     stalled = [each for each in judged if (each.change or 0) < policy.stall_gain]

@@ -11,8 +11,9 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 from blockbook.spec import catalogue
-from blockbook.spec.catalogue import Exercise
+from blockbook.spec.catalogue import Exercise, Implement
 from blockbook.spec.documents import Location
+from blockbook.spec.next_policy import NextPolicy
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import (
     MOST_LOAD,
@@ -110,9 +111,16 @@ class Equipment(_Part):
     plates: dict[Annotated[float, Field(gt=0, le=100)], Annotated[int, Field(ge=0, le=20)]] = Field(
         min_length=1, max_length=15, description="Plate weight -> number of pairs"
     )
-    dumbbells: Steps = Field(description="Dumbbell weights, per hand")
-    stack: Steps = Field(description="Machine and cable stacks")
-    added_weight: Steps = Field(description="Weight that can be hung on for pull-ups and dips")
+    dumbbells: Steps | None = Field(None, description="Dumbbell weights, per hand; left out where there are none")
+    stack: Steps | None = Field(None, description="Machine and cable stacks; left out where there are none")
+    added_weight: Steps | None = Field(
+        None, description="Weight that can be hung on for pull-ups and dips; left out where there is none"
+    )
+
+    def has(self, implement: Implement) -> bool:
+        """Whether the gym has an implement to train with. A bar and bands are always there."""
+        given = {"dumbbell": self.dumbbells, "stack": self.stack}
+        return implement not in given or given[implement] is not None
 
 
 class BackOff(_Part):
@@ -189,6 +197,9 @@ class Specification(_Part):
     equipment: Equipment
     sessions: tuple[Session, ...] = Field(min_length=1, max_length=7, description="Sessions of a week, in order")
     policy: Policy = Field(default_factory=Policy, description="Numbers of the load decision to override")
+    next_block: NextPolicy = Field(
+        default_factory=NextPolicy, description="Numbers of the decisions from block to block to override"
+    )
     exercises: tuple[Exercise, ...] = Field((), description="The coach's own exercises")
 
     @model_validator(mode="after")
@@ -279,6 +290,7 @@ def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
     weeks = spec.block.weeks
     known = [exercise.name for exercise in spec.catalogue.values()]
     yield from _block_mistakes(spec)
+    yield from _equipment_mistakes(spec)
     seen: set[str] = set()
     for name in spec.lifter.bests:
         if name.casefold() in seen:
@@ -296,6 +308,16 @@ def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
         for position, slot in enumerate(session.slots):
             for field, message in _slot_mistakes(slot, weeks, spec.catalogue, known):
                 yield ("sessions", number, "slots", position, *field), message
+
+
+def _equipment_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
+    for number, session in enumerate(spec.sessions):
+        for position, slot in enumerate(session.slots):
+            found = spec.catalogue.get(slot.exercise.casefold())
+            if found and not spec.equipment.has(found.implement):
+                missing = "dumbbells" if found.implement == "dumbbell" else found.implement
+                message = f"{found.name} needs equipment: {missing}. Write its loads there, or choose another exercise."
+                yield ("sessions", number, "slots", position, "exercise"), message
 
 
 def _slot_mistakes(

@@ -114,6 +114,5 @@ class Policy(BaseModel):
     reset_share: float = Field(0.95, ge=0.8, le=1, description="A reset starts at this share of the decided load")
     reset_effort: float = Field(0.75, ge=0.25, le=3, description="Mean effort error that asks for a reset")
     stall_gain: float = Field(0.005, ge=0, le=0.05, description="Less gain than this over the block is a stall")
-    clear_loss: float = Field(0.02, ge=0, le=0.2, description="A loss over the block that asks for another exercise")
     poor_share_done: float = Field(0.5, ge=0, le=1, description="Share of sets done below which the exercise changes")
     sets_change: float = Field(0.2, ge=0, le=0.2, description="Most that weekly sets change from block to block")

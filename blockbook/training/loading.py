@@ -54,7 +54,7 @@ def to_lb(kilograms: float) -> float:
 
 
 def ladder(implement: Implement, equipment: Equipment) -> tuple[Loadable, ...]:
-    """Every load the implement can take, ascending, in the block's unit; none for bands."""
+    """Every load the implement can take, ascending, in the block's unit; none for bands and what is not there."""
     match implement:
         case "barbell":
             return _barbell(equipment)
@@ -64,12 +64,14 @@ def ladder(implement: Implement, equipment: Equipment) -> tuple[Loadable, ...]:
             return _steps(equipment.stack)
         case "bodyweight":
             rungs = _steps(equipment.added_weight)
-            return rungs if rungs[0].load == 0 else (Loadable(0), *rungs)
+            return rungs if rungs and rungs[0].load == 0 else (Loadable(0), *rungs)
         case "band":
             return ()
 
 
-def _steps(steps: Steps) -> tuple[Loadable, ...]:
+def _steps(steps: Steps | None) -> tuple[Loadable, ...]:
+    if steps is None:
+        return ()
     number = int((steps.heaviest - steps.lightest) / steps.step + 1e-9)
     return tuple(Loadable(round(steps.lightest + i * steps.step, 4)) for i in range(number + 1))
 

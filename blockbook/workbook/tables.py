@@ -74,6 +74,8 @@ def _add_ladders(book: Book, spec: Specification, column: int) -> dict[Implement
     ladders: dict[Implement, Ladder] = {}
     for implement, heading in _IMPLEMENT_HEADINGS.items():
         rungs = ladder(implement, spec.equipment)
+        if not rungs:
+            continue
         sheet.put(1, column, heading, "heading")
         for row, rung in enumerate(rungs, start=2):
             sheet.put(row, column, rung.load, "number")

@@ -12,7 +12,8 @@ from openpyxl import load_workbook
 
 import blockbook
 from blockbook.assessment.coach_word import REVIEW, read_overrides
-from blockbook.assessment.next_block import NextBlock, Override, next_block, restore_private_notes
+from blockbook.assessment.next_block import Override, next_block, restore_private_notes
+from blockbook.assessment.outcome import NextBlock
 from blockbook.errors import BlockbookError
 from blockbook.intake.reading import read_workbook
 from blockbook.spec.loading import load_spec, parse_spec
@@ -170,7 +171,8 @@ def test_an_override_wins(tmp_path: Path, override: Override, load: float | str,
     made = next_block(log, {PULL_UP: override})
     pull_up = slots_of(made.spec)[PULL_UP]
     assert (pull_up.loads, pull_up.sets) == ({1: expected}, (sets,))
-    assert made.decisions[-1] == (suggestion, expected, sets)
+    last = made.decisions[-1]
+    assert (last.suggestion, last.load, last.sets) == (suggestion, expected, sets)
 
 
 def test_the_coachs_sets_of_a_top_set_with_back_off_count_both(tmp_path: Path) -> None:
@@ -300,7 +302,7 @@ def test_a_load_for_a_band_is_refused_in_a_sentence(tmp_path: Path) -> None:
 def test_decided_sets_are_the_sets_of_the_new_block(tmp_path: Path) -> None:
     """An exercise with one top set cannot go below it, and what is said about it agrees."""
     made = after_review(tmp_path, typing("leg press", own_sets=0))
-    said = next(sets for suggestion, _, sets in made.decisions if suggestion.key == PRESS)
+    said = next(each.sets for each in made.decisions if each.suggestion.key == PRESS)
     assert slots_of(made.spec)[PRESS].sets == (said,)
 
 

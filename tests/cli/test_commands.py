@@ -18,7 +18,7 @@ from click.testing import CliRunner, Result
 from blockbook.cli import main
 from blockbook.demonstration import NAMES
 from blockbook.spec.loading import SCHEMA_FILE, load_spec
-from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from
+from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from, worn_out
 
 BUILT = "robin-sample-small-block-2027-01-04.xlsx"
 
@@ -426,6 +426,24 @@ def test_next_says_first_where_something_hurts(tmp_path: Path) -> None:
     path = retyped(clean_file(tmp_path), {"w2.upper.pain": "A"})
     shown = succeeded("next", path, "--out", tmp_path / "next.yaml")
     assert shown.startswith("First: bench press (")
+
+
+def test_next_says_what_comes_first_in_lines_that_fit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    log_of(tmp_path, spec_from(), {**worn_out(), "w2.lower.pain": "Z"})
+    monkeypatch.chdir(tmp_path)
+    succeeded("season", "--meet", "2027-06-05", "--from", "2027-01-04", "--out", "season.yaml")
+    shown = succeeded("next", "returned.xlsx", "--season", "season.yaml", "--out", "next.yaml")
+    assert shown.startswith("First: back squat (Lower): Pain was reported")
+    assert "Deload first (week 1): 2 of 4 signs agree" in shown
+    assert "the pain names no exercise" in " ".join(shown.split())
+    assert "By the season: " in shown
+    assert all(len(line) < 80 for line in shown.splitlines())
+
+
+def test_next_takes_several_blocks_of_a_lifter(tmp_path: Path) -> None:
+    log_of(tmp_path, spec_from(("title: Small block", "title: Before"), ("2027-01-04", "2026-12-21")), clean_inputs())
+    succeeded("next", clean_file(tmp_path), tmp_path / "returned.xlsx", "--out", tmp_path / "next.yaml")
+    assert "Decided from 2 blocks:" in (tmp_path / "next.yaml").read_text("utf-8")
 
 
 def test_a_review_of_two_files_is_one_workbook(tmp_path: Path) -> None:

@@ -8,12 +8,15 @@ from pathlib import Path
 import pytest
 
 import blockbook
+from blockbook.assessment.next_block import next_block
 from blockbook.errors import BlockbookError
+from blockbook.planning.following import follow_season
+from blockbook.planning.of_the_kind import of_the_kind
 from blockbook.planning.starting import block_on, season_starter
 from blockbook.spec.loading import load_spec, parse_spec
-from blockbook.spec.models import Specification
+from blockbook.spec.models import Session, Slot, Specification
 from blockbook.spec.season import BlockKind, Season, SeasonBlock
-from blockbook.spec.values import in_week
+from blockbook.spec.values import Reps, in_week
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.prescription import weeks as planned_weeks
 from blockbook.training.season import count_back
@@ -100,6 +103,7 @@ def test_the_block_of_a_day_or_the_next_one() -> None:
 
 
 def next_by(season: Season, folder: Path) -> tuple[Specification, str]:
+    folder.mkdir(exist_ok=True)
     out = folder / "next.yaml"
     blockbook.next_block(clean_file(folder), out, season=season)
     return load_spec(out), out.read_text("utf-8")
@@ -118,10 +122,58 @@ def test_the_next_block_has_dates_length_deload_and_meet_of_the_season(tmp_path:
     blockbook.build(spec, tmp_path / "sent")
 
 
-def test_another_kind_is_said_and_the_exercises_stay(tmp_path: Path) -> None:
-    season = season_of(("volume", date(2027, 1, 4), 2, None), ("peak", date(2027, 1, 18), 2, None))
-    _, text = next_by(season, tmp_path)
+TO_THE_PEAK = season_of(
+    ("volume", date(2027, 1, 4), 2, None), ("peak", date(2027, 1, 18), 4, None), meet=date(2027, 2, 15)
+)
+
+
+def slots_by_name(spec: Specification) -> dict[str, Slot]:
+    return {slot.exercise: slot for session in spec.sessions for slot in session.slots}
+
+
+def test_another_kind_is_said_and_exercises_order_and_wording_stay(tmp_path: Path) -> None:
+    spec, text = next_by(TO_THE_PEAK, tmp_path)
     assert "# In the season the block before was volume, and this one is peak." in text
+    assert "of back squat, band pull-apart, bench press are now the peak template's" in text
+    assert [(s.exercise, s.cue, s.pair) for s in slots_by_name(spec).values()] == [
+        (s.exercise, s.cue, s.pair) for s in slots_by_name(spec_from()).values()
+    ]
+    blockbook.build(spec, tmp_path / "sent")
+
+
+def test_a_peak_after_a_volume_block_prescribes_the_lifts_as_the_peak_template_does(tmp_path: Path) -> None:
+    spec, _ = next_by(TO_THE_PEAK, tmp_path)
+    template = parse_spec(season_starter(TO_THE_PEAK, TO_THE_PEAK.blocks[1]))
+    squat, there = slots_by_name(spec)["back squat"], template.sessions[0].slots[0]
+    assert there.exercise == "back squat"
+    assert (squat.sets, squat.reps, squat.rpe, squat.back_off) == (there.sets, there.reps, there.rpe, there.back_off)
+    assert not squat.loads, "a load for fives is none for singles"
+
+
+def test_a_first_load_that_is_held_stays_whatever_the_kind() -> None:
+    squat = Slot(exercise="back squat", reps=(Reps(low=5, high=5),), rpe=(8.0,), loads={1: 100})
+    session = Session(name="Lower", slots=(squat,))
+    template = parse_spec(season_starter(TO_THE_PEAK, TO_THE_PEAK.blocks[1])).sessions
+    ((made,), _) = of_the_kind([session], template, 4, {("Lower", "back squat")})
+    assert made.slots[0].loads == {1: 100}
+    assert made.slots[0].reps == template[0].slots[0].reps
+
+
+def test_in_a_peak_the_sets_of_other_exercises_fall_to_the_taper(tmp_path: Path) -> None:
+    spec, _ = next_by(TO_THE_PEAK, tmp_path)
+    press = slots_by_name(spec)["leg press"]
+    sets = [in_week(press.sets, week) for week in (1, 2, 3, 4)]
+    assert sets == sorted(sets, reverse=True)
+    assert sets[0] > sets[3] == 0
+    assert press.reps == slots_by_name(spec_from())["leg press"].reps
+
+
+def test_from_volume_to_strength_the_other_exercises_stay_as_they_are(tmp_path: Path) -> None:
+    first, due = date(2027, 1, 4), date(2027, 1, 18)
+    volume, _ = next_by(season_of(("volume", first, 2, None), ("volume", due, 2, None)), tmp_path / "volume")
+    strength, _ = next_by(season_of(("volume", first, 2, None), ("strength", due, 2, None)), tmp_path / "strength")
+    assert slots_by_name(strength)["band pull-apart"] == slots_by_name(volume)["band pull-apart"]
+    assert slots_by_name(strength)["back squat"] != slots_by_name(volume)["back squat"]
 
 
 def test_a_block_that_came_back_late_gets_the_whole_weeks_that_are_left(tmp_path: Path) -> None:
@@ -144,3 +196,31 @@ def test_a_season_that_is_over_is_said(tmp_path: Path) -> None:
     with pytest.raises(BlockbookError, match="no block on 2027-01-18 or later"):
         next_by(season_of(("peak", date(2027, 1, 4), 2, None), meet=date(2027, 1, 18)), tmp_path)
     assert not (tmp_path / "next.yaml").exists()
+
+
+@pytest.mark.parametrize(
+    ("title", "kind", "expected"),
+    [
+        ("Strength block", "peak", "Peak block"),
+        ("Strength block 2", "volume", "Volume block"),
+        ("Strength block", "strength", "Strength block 2"),
+        ("General strength", "strength", "Strength block"),
+        ("Peak for the meet", "general", "General block"),
+        ("volume 3", "strength", "Strength block"),
+        ("Winter with Robin", "peak", "Winter with Robin 2"),
+        ("Heavy strength block", "peak", "Heavy strength block 2"),
+    ],
+)
+def test_a_title_that_only_named_the_kind_names_the_kind_that_is_due(
+    tmp_path: Path, title: str, kind: BlockKind, expected: str
+) -> None:
+    season = season_of((kind, date(2027, 1, 18), 4, None))
+    change = ("title: Small block", f"title: {title}")
+    made = blockbook.next_block(clean_file(tmp_path, change), tmp_path / "next.yaml", season=season)
+    assert made.spec.block.title == expected
+
+
+def test_the_coachs_word_against_a_deload_keeps_the_seasons(tmp_path: Path) -> None:
+    season = season_of(("strength", date(2027, 1, 4), 2, None), ("strength", date(2027, 1, 18), 4, 4))
+    made = next_block(log_of(tmp_path, spec_from(), worn_out()), own_deload="no")
+    assert follow_season(made, season).spec.block.deload_week == 4

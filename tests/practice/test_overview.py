@@ -13,6 +13,7 @@ import pytest
 from openpyxl import load_workbook
 
 import blockbook
+from blockbook.assessment.coach_word import read_word
 from blockbook.practice.folder import Practice, open_practice
 from blockbook.practice.overview_workbook import ACCEPT, KEY, ROUTINE, read_marks
 from blockbook.practice.standing import KINDS, Standing, overview
@@ -304,3 +305,19 @@ def test_another_workbook_is_no_overview(practice: Practice) -> None:
     Path("other.xlsx").write_bytes(returned("Robin Sample"))
     assert "is no overview" in run("next", "--overview", "other.xlsx").stderr
     assert "overview.xlsx: is not there" in run("next").stderr
+
+
+def test_blocks_before_the_current_one_are_its_history(practice: Practice) -> None:
+    lifter = practice.root / "lifters" / "robin-sample"
+    for number, start in enumerate(("2026-10-12", "2026-11-09", "2026-12-07", "2027-03-01")):
+        change = (("start: 2027-01-04", f"start: {start}"), ("title: Small block", f"title: Part {number}"))
+        folder = lifter / "returned" / f"part-{number}-{start}"
+        folder.mkdir(parents=True)
+        dated = {name: None for name in clean_inputs() if name.endswith(".date")}
+        (folder / "log.xlsx").write_bytes(returned("Robin Sample", dated, *change))
+    came_back(practice, "Robin Sample")
+    succeeded("review", "robin-sample")
+    log = blockbook.read(lifter / FILED / "log.xlsx")
+    word = read_word(lifter / "reviews" / "small-block-2027-01-04.xlsx", log.digest, "kg")
+    assert len(word.earlier) == 2
+    assert "Small block 2, 2 weeks" in succeeded("next", "robin-sample")

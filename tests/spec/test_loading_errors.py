@@ -103,6 +103,12 @@ MISTAKES: dict[str, Mistake] = {
     "unknown exercise": Mistake(
         "exercise: leg press", "exercise: leg pres", 22, ("slots[2].exercise", '"leg pres"', "Did you mean leg press")
     ),
+    "an implement that is left out": Mistake(
+        "  stack: {lightest: 5, heaviest: 200, step: 5}\n",
+        "",
+        21,
+        ("sessions[1].slots[2].exercise", "leg press needs equipment: stack", "Write its loads there"),
+    ),
     "unknown exercise without a near one": Mistake(
         "exercise: leg press", "exercise: qqqqqq", 22, ("slots[2].exercise", '"qqqqqq"', "exercises")
     ),

@@ -119,7 +119,7 @@ class _Block:
         self.type({input_name(key, name): value for name, value in values.items()})
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(weeks_logged, late)
 def test_targets_are_loadable_and_guarded(logged: list[_Week], last_late: int | None) -> None:
     block = _Block()

@@ -1,0 +1,82 @@
+"""The review's sheet of what changed from this block to the next, and why; it follows the coach's word."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from blockbook.assessment import decided
+from blockbook.assessment.review_rows import Decided, or_dash
+from blockbook.sheet.book import Book, Cell, Reference, Sheet
+
+CHANGES = "What changed"
+_COLUMNS = (
+    ("Session", 16), ("Exercise", 24), ("Next block", 24), ("Load, week 1", 10), ("Next", 10), ("Sets", 7),
+    ("Next", 7), ("Changed", 20), ("Test in week", 8), ("Why", 64), ("Figures", 48),
+)  # fmt: skip
+_WHY, _FIGURES = 9, 10
+
+
+def add_changes(book: Book, every: Sequence[Decided]) -> None:
+    sheet = book.add(CHANGES)
+    sheet.title("What changed, and why", len(_COLUMNS) - 1)
+    sheet.landscape = True
+    sheet.widths = {column: float(width) for column, (_, width) in enumerate(_COLUMNS)}
+    row = 2
+    for item in every:
+        block = item.log.spec.block
+        text = f"{item.log.spec.lifter.name} · after {block.title}"
+        sheet.across(row, 0, _WHY, text, "section")
+        row = _exercises(sheet, _signs(sheet, row + 1, item), item) + 1
+
+
+def _signs(sheet: Sheet, row: int, item: Decided) -> int:
+    """Whether a deload comes first, and every sign with its figure; the row after."""
+    needed = item.log.spec.next_block.deload_signs
+    sheet.put(row, 0, "Deload first", "bold")
+    sheet.formula(row, 1, decided.shown, {"value": item.deload}, "bold")
+    sheet.put(row, 2, f"Suggested where {needed} of the signs agree, and the block did not end with one.", "hint")
+    row += 1
+    headings = {0: "Sign", 2: "As logged", 7: "Speaks for it", _WHY: "Threshold", _FIGURES: "Source"}
+    for column in range(len(_COLUMNS)):
+        sheet.put(row, column, headings.get(column), "heading left")
+    for sign in item.outlook.signs:
+        row += 1
+        sheet.put(row, 0, sign.name, "set")
+        sheet.put(row, 2, sign.value, "set")
+        sheet.put(row, 7, "yes" if sign.agrees else "no" if sign.known else "not known", "set")
+        sheet.put(row, _WHY, sign.threshold, "wrapped")
+        sheet.put(row, _FIGURES, sign.source, "wrapped")
+        sheet.heights[row] = 15.5 * (1 + max(len(sign.threshold) // 66, len(sign.source) // 50))
+    return row + 2
+
+
+def _exercises(sheet: Sheet, row: int, item: Decided) -> int:
+    """Each exercise, this block and next; the row after."""
+    for column, (heading, _) in enumerate(_COLUMNS):
+        sheet.put(row, column, heading, "heading")
+    sheet.heights[row] = 30
+    for made in sorted(item.outlook.suggestions, key=lambda made: not made.pain):
+        row += 1
+        cells = item.cells[made.key]
+        sheet.put(row, 0, made.session, "set")
+        sheet.put(row, 1, made.exercise, "set")
+        exercise = sheet.formula(row, 2, decided.shown, {"value": cells["exercise"]}, "set")
+        was = sheet.put(row, 3, or_dash(made.start_load), "number")
+        load = sheet.formula(row, 4, decided.shown, {"value": cells["load"]}, "target")
+        sets_before = sheet.put(row, 5, made.sets, "number")
+        sets = sheet.formula(row, 6, decided.shown, {"value": cells["sets"]}, "number")
+        _changed(sheet, row, made.exercise, (exercise, was, load, sets_before, sets))
+        sheet.put(row, 8, made.test_week, "number")
+        sheet.put(row, _WHY, made.reason, "wrapped")
+        sheet.put(row, _FIGURES, made.figures, "wrapped")
+        sheet.heights[row] = 15.5 * (1 + max(len(made.reason) // 66, len(made.figures) // 50))
+    return row + 1
+
+
+def _changed(sheet: Sheet, row: int, before: str, cells: tuple[Cell, Cell, Cell, Cell, Cell]) -> None:
+    exercise, was, load, sets_before, sets = cells
+    names: dict[str, Reference] = {
+        "exercise_before": before, "exercise": exercise, "load_before": was, "load": load,
+        "sets_before": sets_before, "sets": sets,
+    }  # fmt: skip
+    sheet.formula(row, 7, decided.changed_words, names, "set")

@@ -1,0 +1,212 @@
+"""The coach's word over a suggestion: what the review workbook's cells calculate and `next` writes.
+
+The same expressions are the workbook's formulas and `next`'s decisions.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    absolute,
+    all_numbers,
+    and_,
+    at,
+    choose,
+    differs,
+    if_,
+    is_number,
+    join,
+    not_,
+    or_,
+    place_of,
+    round_,
+    same,
+    total,
+)
+
+NONE = "–"
+"""Shown where no load is decided here."""
+
+
+def _says_no(answer: Expression) -> Expression:
+    return or_(same(answer, "no"), same(answer, "n"))
+
+
+def _says_yes(answer: Expression) -> Expression:
+    return or_(same(answer, "yes"), same(answer, "y"))
+
+
+def _also(first: Expression, between: str, second: Expression) -> Expression:
+    """Two texts, with something between them where there are both."""
+    return if_(same(first, ""), second, if_(same(second, ""), first, join(first, between, second)))
+
+
+@definition
+def deload_used(own: Expression, suggested: Expression) -> Expression:
+    """Whether week 1 is a deload: "yes" or "no", the coach's answer first."""
+    return if_(_says_yes(own), "yes", if_(_says_no(own), "no", suggested))
+
+
+@definition
+def exercise_used(accept: Expression, own: Expression, suggested: Expression, kept: Expression) -> Expression:
+    """The exercise of the next block: the coach's own, "keep" for this block's, else the suggestion if accepted."""
+    keeps = or_(same(own, "keep"), same(own, "kept"))
+    return choose(
+        (keeps, kept),
+        (differs(own, ""), own),
+        otherwise=if_(_says_no(accept), kept, suggested),
+    )
+
+
+@definition
+def decided(accept: Expression, own: Expression, suggested: Expression, kept: Expression) -> Expression:
+    """The coach's own number, else the suggestion, or what was kept if it was not accepted."""
+    return if_(is_number(own), own, if_(_says_no(accept), kept, suggested))
+
+
+@definition
+def week_one_load(deload: Expression, light: Expression, usual: Expression) -> Expression:
+    """The suggested load of week 1, light where that is a deload."""
+    return if_(same(deload, "yes"), light, usual)
+
+
+@definition
+def load_used(
+    accept: Expression,
+    own: Expression,
+    suggested: Expression,
+    kept: Expression,
+    exercise: Expression,
+    before: Expression,
+) -> Expression:
+    """Week 1's load: the coach's own; for another exercise none, since its sheet decides it."""
+    return if_(is_number(own), own, if_(differs(exercise, before), NONE, if_(_says_no(accept), kept, suggested)))
+
+
+# Guards ---------------------------------------------------------------------------------------
+
+
+@definition
+def load_flag(
+    own: Expression, most: Expression, held: Expression, exercise: Expression, before: Expression
+) -> Expression:
+    """Which guard the coach's own load breaks; "" for none. It is done all the same."""
+    return choose(
+        (not_(is_number(own)), BLANK),
+        (not_(is_number(most)), BLANK),
+        (differs(exercise, before), BLANK),
+        (round_(own - most, 6) <= 0, BLANK),
+        (held > 0, "Raised though it hurts there."),
+        otherwise="More than a tenth above this block.",
+    )
+
+
+@definition
+def sets_flag(own: Expression, before: Expression, most: Expression, held: Expression) -> Expression:
+    """Which guard the coach's own sets break; "" for none."""
+    return choose(
+        (not_(is_number(own)), BLANK),
+        (and_(own > before, held > 0), "More sets though it hurts there."),
+        (and_(own > most, own > before), "More sets than an exercise of a session is given."),
+        otherwise=BLANK,
+    )
+
+
+@definition
+def exercise_flag(exercise: Expression, before: Expression, held: Expression, row: Expression) -> Expression:
+    """What to look at where the exercise changes; "" where it does not."""
+    return choose(
+        (not_(is_number(row)), "No exercise of that name is known."),
+        (not_(differs(exercise, before)), BLANK),
+        (held > 0, "A new exercise where it hurts: ask the lifter first."),
+        otherwise=BLANK,
+    )
+
+
+@definition
+def flags(
+    own: Expression,
+    own_sets: Expression,
+    exercise: Expression,
+    before: Expression,
+    sets_before: Expression,
+    most: Expression,
+    most_sets: Expression,
+    held: Expression,
+    row: Expression,
+) -> Expression:
+    """Every guard that the coach's word breaks, in words; "" for none.
+
+    most, most_sets: highest load and sets without breaking one; held: 1 where it or a close relative hurts;
+    row: of the exercise in the list of those known.
+    """
+    # One of the first two is always blank: a load is only judged where the exercise stays.
+    of_exercise = join(exercise_flag(exercise, before, held, row), load_flag(own, most, held, exercise, before))
+    return _also(of_exercise, " ", sets_flag(own_sets, sets_before, most_sets, held))
+
+
+# Weekly sets ----------------------------------------------------------------------------------
+
+
+@definition
+def catalogue_row(exercise: Expression, names: Expression) -> Expression:
+    """Row of an exercise in the list of those known; "" for an unknown one."""
+    found = place_of(exercise, names)
+    return if_(is_number(found), found, BLANK)
+
+
+@definition
+def sets_for_muscle(row: Expression, sets: Expression, shares: Expression) -> Expression:
+    """What an exercise's sets count for a muscle."""
+    return if_(all_numbers(row, sets), sets * at(shares, row), 0)
+
+
+@definition
+def shown(value: Expression) -> Expression:
+    """What stands in another cell."""
+    return value
+
+
+@definition
+def muscle_total(parts: Expression) -> Expression:
+    return total(parts)
+
+
+@definition
+def relative_change(before: Expression, after: Expression) -> Expression:
+    return if_(all_numbers(before, after), if_(before > 0, after / before - 1, BLANK), BLANK)
+
+
+@definition
+def muscle_flag(
+    before: Expression, after: Expression, low: Expression, high: Expression, most: Expression
+) -> Expression:
+    """Which limit a muscle's weekly sets break; "" for none."""
+    return choose(
+        (round_(after - high, 6) > 0, "Above your limit."),
+        (round_(low - after, 6) > 0, "Below your limit."),
+        (round_(absolute(after - before) - most * before, 6) > 0, "A larger change than from block to block is usual."),
+        otherwise=BLANK,
+    )
+
+
+# What changed ---------------------------------------------------------------------------------
+
+
+@definition
+def changed_words(
+    exercise_before: Expression,
+    exercise: Expression,
+    load_before: Expression,
+    load: Expression,
+    sets_before: Expression,
+    sets: Expression,
+) -> Expression:
+    """What of an exercise is another in the next block, in words."""
+    swapped = if_(differs(exercise_before, exercise), "exercise", "")
+    loaded = if_(is_number(load), if_(differs(load_before, load), "load", ""), "")
+    moved = if_(differs(sets_before, sets), "sets", "")
+    said = _also(_also(swapped, ", ", loaded), ", ", moved)
+    return if_(same(said, ""), "as before", said)

@@ -1,0 +1,157 @@
+"""Which exercises stay, which are varied and which replaced, and by what (common practice, no source)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from blockbook.assessment.history import LineHistory
+from blockbook.assessment.outlook import Ahead, Choice, Kept
+from blockbook.assessment.pain import close_relatives
+from blockbook.assessment.trend import Trend
+from blockbook.intake.log import BlockLog
+from blockbook.spec.catalogue import Exercise
+from blockbook.spec.models import Specification
+from blockbook.training.effort import load_for
+from blockbook.training.loading import ladder
+from blockbook.training.maximum import start_maximum
+from blockbook.training.prescription import Line
+
+_MOST_OPTIONS = 5
+_VARIATION = 0.5
+"""A variation shares at least this much of its direct muscles with what it stands for."""
+
+
+@dataclass(frozen=True)
+class Case:
+    """All that speaks for or against one exercise. hurt_before: pain in the block before too."""
+
+    history: LineHistory
+    ahead: Ahead
+    trend: Trend
+    hurt_before: bool
+    deload_first: bool
+    painful: tuple[Exercise, ...]
+
+
+def choose(log: BlockLog, case: Case, taken: Sequence[str]) -> Choice:
+    """Kept, varied or replaced. taken: names in use by the next block so far, in lower case.
+
+    A main lift, one that others are related to, is never changed by itself: a meet asks for it.
+    """
+    line = case.history.line
+    exercise = line.exercise
+    others = list(_candidates(log.spec, line, case, taken))
+    options = tuple(other.name for other in others[:_MOST_OPTIONS])
+    kept = Choice("kept", exercise.name, "", options)
+    kind, why = _why(log, case)
+    if kind == "kept":
+        return kept
+    if is_main_lift(log.spec, exercise):
+        return Choice("kept", exercise.name, f"{why} It is a main lift and stays.", options)
+    fitting = _best_first(kind, others, line, log, why)
+    if not fitting:
+        return Choice("kept", exercise.name, f"{why} Nothing else fits, so it stays: choose one.", options)
+    name = fitting[0].name
+    return Choice(kind, name, why, tuple(dict.fromkeys((name, *options)))[:_MOST_OPTIONS])
+
+
+def is_main_lift(spec: Specification, exercise: Exercise) -> bool:
+    """Whether other exercises are guessed from it: back squat, bench press, deadlift, overhead press."""
+    return any((other.related or "").casefold() == exercise.name.casefold() for other in spec.catalogue.values())
+
+
+def overran(log: BlockLog, line: Line) -> float | None:
+    """The session's usual minutes where they are over what it may take and this is its last exercise; else None."""
+    most = log.spec.next_block.session_minutes
+    minutes = [s.minutes for s in log.sessions if s.session == line.session_id and s.minutes is not None]
+    last = max(place.line.depth for s in log.workbook.weeks[0] for place in s.lines
+               if place.line.session_id == line.session_id)  # fmt: skip
+    if most is None or not minutes or line.depth != last or median(minutes) <= most:
+        return None
+    return median(minutes)
+
+
+def _why(log: BlockLog, case: Case) -> tuple[Kept, str]:
+    spec, history = log.spec, case.history
+    line, over, start = history.line, history.mean_over, history.first_load
+    if case.ahead.hurts:
+        if case.hurt_before:
+            return "replaced", "It hurt in this block and in the one before."
+        return "kept", ""
+    if history.share_done is not None and 0 < history.share_done < spec.policy.poor_share_done:
+        return "replaced", "It was mostly left out."
+    rungs = ladder(line.exercise.implement, spec.equipment)
+    too_heavy = over is not None and over >= spec.policy.reset_effort and kept_over(history, spec)
+    if too_heavy and case.ahead.planned is not None and start is not None and start <= rungs[0].load:
+        return "replaced", "Even the lightest load kept coming in over target."
+    minutes = overran(log, line)
+    if minutes is not None and line.exercise.implement == "barbell":
+        most = spec.next_block.session_minutes
+        return "replaced", f"The session took {minutes:g} minutes of {most}; another implement is quicker to set up."
+    if case.trend.shows_no_progress(spec.next_block) and not case.deload_first:
+        return "varied", f"No progress over {case.trend.blocks} blocks ({weekly_gain(case.trend)})."
+    return "kept", ""
+
+
+def kept_over(history: LineHistory, spec: Specification) -> bool:
+    """Whether the last working week, of two or more, came in over its target effort."""
+    weeks = history.working_weeks
+    return len(weeks) > 1 and (weeks[-1].worst_over or 0) >= spec.policy.hold_overshoot
+
+
+def weekly_gain(trend: Trend) -> str:
+    """The slope with its interval in words: "-0.3 % a week, between -0.5 and -0.1"."""
+    if trend.slope is None:
+        return "too few weeks to tell"
+    low, high = 100 * trend.slope.low, 100 * trend.slope.high
+    return f"{100 * trend.slope.slope:+.1f} % a week, between {low:+.1f} and {high:+.1f}"
+
+
+def _best_first(kind: Kept, others: Sequence[Exercise], line: Line, log: BlockLog, why: str) -> list[Exercise]:
+    """Those that fit the reason: a variation of the same lift; else rather another implement."""
+    one = line.exercise
+    if kind == "varied":
+        lift = one.related or one.name
+        fitting = [other for other in others if other.related == lift and _shared(one, other) >= _VARIATION]
+        return sorted(fitting, key=lambda other: other.implement != one.implement)
+    if overran(log, line) is not None and "minutes" in why:
+        return [other for other in others if other.implement != "barbell"]
+    return sorted(others, key=lambda other: (-_shared(one, other), other.implement == one.implement))
+
+
+def _candidates(spec: Specification, line: Line, case: Case, taken: Sequence[str]) -> Iterator[Exercise]:
+    """Exercises for the same direct muscles that are not in the block and that the lifter can load, likest first."""
+    one = line.exercise
+    found = [
+        other
+        for name, other in spec.catalogue.items()
+        if name not in taken
+        and _shared(one, other) > 0
+        and (other.implement == "band") == (one.implement == "band")
+        and not is_main_lift(spec, other)
+        and (case.ahead.hurts or not any(close_relatives(other, each) for each in case.painful))
+        and _can_be_loaded(spec, line, other, case.ahead.curve)
+    ]
+    likest = sorted(found, key=lambda other: (-_shared(one, other), other.related != one.related))
+    # Where it hurts, rather something else than the same lift done a little otherwise.
+    yield from sorted(likest, key=lambda other: case.ahead.hurts and other.implement == one.implement)
+
+
+def _shared(one: Exercise, other: Exercise) -> float:
+    """Share of the direct muscles of both that they have in common."""
+    ours, theirs = set(one.direct), set(other.direct)
+    return len(ours & theirs) / len(ours | theirs)
+
+
+def _can_be_loaded(spec: Specification, line: Line, other: Exercise, curve: float) -> bool:
+    """Whether the lifter has an implement that takes about the load that is likely to be asked for."""
+    if other.implement == "band" or not spec.equipment.has(other.implement):
+        return other.implement == "band"
+    maximum = start_maximum(spec, other)
+    if maximum is None:
+        return other.implement == line.exercise.implement
+    load = load_for.value(maximum, line.reps.low, line.rpe, spec.body_load(other), curve)
+    rungs = ladder(other.implement, spec.equipment)
+    return isinstance(load, (int, float)) and rungs[0].load <= load <= rungs[-1].load

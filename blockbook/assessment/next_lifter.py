@@ -1,0 +1,59 @@
+"""The lifter as a block leaves them: bests, body weight, rep curve and judgement of effort."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from blockbook.assessment.outlook import Outlook
+from blockbook.intake.log import BlockLog
+from blockbook.spec.models import Lifter
+from blockbook.spec.values import MOST_LOAD, Best
+
+
+def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
+    """Bests as believed at the block's end, body weight as last logged, the fitted curve."""
+    lifter = log.spec.lifter
+    names = {name.casefold(): name for name in lifter.bests}
+    bests = dict(lifter.bests)
+    seen: set[str] = set()
+    # Where an exercise comes up more than once, a line that is decided here knows best, then the earliest.
+    for suggestion in sorted(outlook.suggestions, key=lambda suggestion: suggestion.first_load is None):
+        exercise = log.spec.exercise(suggestion.exercise)
+        if suggestion.believed_max is None or exercise.name in seen or exercise.implement == "band":
+            continue
+        seen.add(exercise.name)
+        # What was observed is the added load, on the body weight this block was built with.
+        load = round(suggestion.believed_max - log.spec.body_load(exercise), 1)
+        if 0 < load <= MOST_LOAD:
+            spread = round(max(_LEAST_SPREAD, (suggestion.spread or 0) / suggestion.believed_max), 3)
+            learned = Best(load=load, spread=spread, on=_last_day(log, suggestion.key))
+            bests[names.get(exercise.name.casefold(), exercise.name)] = learned
+    update = {
+        "bests": bests,
+        "curve": outlook.curve,
+        "effort_bias": outlook.effort_bias,
+        "effort_tests": min(outlook.effort_tests, _MOST_TESTS),
+        "body_weight": _body_weight(log),
+    }
+    return lifter.model_copy(update=update)
+
+
+_LEAST_SPREAD = 0.005
+_MOST_TESTS = 10
+"""Older tests of effort than so many fade: people learn to judge."""
+
+
+def _last_day(log: BlockLog, key: str) -> date | None:
+    """Day of the last session in which an exercise was logged."""
+    session_id = key.split(".", maxsplit=1)[0]
+    logged = {entry.week for entry in log.sets if f"{entry.session}.{entry.slot}" == key and entry.reps is not None}
+    days = [s.date or s.planned_date for s in log.sessions if s.session == session_id and s.week in logged]
+    return max(days, default=None)
+
+
+def _body_weight(log: BlockLog) -> float:
+    """The last one logged that is near the known one; a slip is no weight."""
+    known = log.spec.lifter.body_weight
+    logged = [session.body_weight for session in log.sessions if session.body_weight is not None]
+    near = [weight for weight in logged if 0.8 * known <= weight <= 1.2 * known]
+    return round(near[-1], 1) if near else known

@@ -1,0 +1,93 @@
+"""The coach's structure carried into the next block: head, sets, a deload week in front."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+from typing import Any
+
+from blockbook.spec.models import (
+    BACK_OFF_WEEKLY_FIELDS,
+    MOST_WEEKS,
+    TITLE_LIMIT,
+    WEEKLY_FIELDS,
+    BackOff,
+    Block,
+    Slot,
+    Specification,
+)
+from blockbook.spec.values import MOST_SETS, in_week
+from blockbook.training.deload import lighter_fields
+
+
+def next_head(block: Block, deload_first: bool) -> Block:
+    """The next block's head: title counted on, start behind the last week, the meet if it is still ahead."""
+    number = re.search(r"^(.*\S)\s+(\d{1,2})$", block.title)
+    base, count = (number[1], int(number[2]) + 1) if number else (block.title, 2)
+    suffix = f" {count}"
+    start = block.start + timedelta(weeks=block.weeks)
+    update: dict[str, Any] = {"title": base[: TITLE_LIMIT - len(suffix)] + suffix, "start": start}
+    if deload_first:
+        update["deload_week"] = 1
+        if block.deload_week is None and block.weeks < MOST_WEEKS:
+            update["weeks"] = block.weeks + 1
+    if block.meet and block.meet < start:
+        update["meet"] = None
+    return block.model_copy(update=update)
+
+
+def with_sets(slot: Slot, usual: int, wanted: int, deload_week: int | None) -> Slot:
+    """The slot with `wanted` work sets where it had `usual`; other weeks move by as much.
+
+    Back-off sets are moved first. A deload week that was written out stays as it is, and so
+    do weeks without sets, unless the usual week is one.
+    """
+    if wanted == 0:
+        return slot.model_copy(update={"sets": (0,)})
+    if usual == 0:
+        return slot.model_copy(update={"sets": tuple(number or wanted for number in slot.sets)})
+    step = wanted - usual
+    back_off = slot.back_off
+    weeks = max(len(slot.sets), len(back_off.sets) if back_off else 1)
+    top, lighter = [], []
+    for week in range(1, weeks + 1):
+        sets = in_week(slot.sets, week)
+        behind = in_week(back_off.sets, week) if back_off else 0
+        if sets and not (weeks > 1 and week == deload_week):
+            moved = min(MOST_SETS, max(0, behind + step)) if behind else 0
+            sets = min(MOST_SETS, max(1, sets + step - (moved - behind)))
+            behind = moved
+        top.append(sets)
+        lighter.append(behind)
+    update: dict[str, Any] = {"sets": _shortest(top)}
+    if back_off:
+        update["back_off"] = back_off.model_copy(update={"sets": _shortest(lighter)})
+    return slot.model_copy(update=update)
+
+
+def _shortest(values: list[int]) -> tuple[int, ...]:
+    return (values[0],) if len(set(values)) == 1 else tuple(values)
+
+
+def deload_in_front(slot: Slot, spec: Specification) -> Slot:
+    """Per-week values with the deload week's moved to the front, or a light first week added.
+
+    A block that already has the most weeks there can be gets its first week lightened instead.
+    """
+    lighter = lighter_fields(spec.policy)
+
+    def moved(part: Slot | BackOff, name: str) -> tuple[Any, ...] | None:
+        values: tuple[Any, ...] | None = getattr(part, name)
+        if values is None or len(values) == 1:
+            return values
+        if spec.block.deload_week:
+            position = spec.block.deload_week - 1
+            return (values[position], *values[:position], *values[position + 1 :])
+        kept = values if len(values) < MOST_WEEKS else values[1:]
+        return (lighter[name](values[0]), *kept)
+
+    update: dict[str, Any] = {name: moved(slot, name) for name in WEEKLY_FIELDS}
+    if slot.back_off:
+        weekly = {name: moved(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
+        update["back_off"] = slot.back_off.model_copy(update=weekly)
+    return slot.model_copy(update=update)

@@ -1,0 +1,152 @@
+"""The next block as it was decided, and its YAML text: what changed and why as comments above it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+
+from blockbook.assessment import decided, pain
+from blockbook.assessment.outlook import Outlook, Suggestion
+from blockbook.intake.log import BlockLog
+from blockbook.spec.catalogue import Muscle
+from blockbook.spec.documents import dump_yaml
+from blockbook.spec.loading import SCHEMA_LINE
+from blockbook.spec.models import Specification
+
+
+@dataclass(frozen=True)
+class Decision:
+    """One exercise of the next block, the coach's word taken.
+
+    is_own: the coach said something; flags: guards that this breaks, "" for none.
+    """
+
+    suggestion: Suggestion
+    exercise: str
+    load: float | None
+    sets: int
+    test_week: int | None = None
+    is_own: bool = False
+    flags: str = ""
+
+    @property
+    def changed(self) -> str:
+        """What is another than in this block, in words: "exercise, load"; "as before"."""
+        made = self.suggestion
+        loads = [decided.NONE if load is None else load for load in (made.start_load, self.load)]
+        names = (made.exercise, self.exercise, *loads, made.sets, self.sets)
+        return str(decided.changed_words.value(*names))
+
+
+@dataclass(frozen=True)
+class MuscleSets:
+    """Weekly sets of a muscle, this block and next. flag: which limit they break, "" for none."""
+
+    muscle: Muscle
+    before: float
+    after: float
+    flag: str
+
+
+@dataclass(frozen=True)
+class NextBlock:
+    """The specification, what was decided per exercise, and from which log.
+
+    deload_first: week 1 is a deload that the log, or the coach, asks for; own_deload: the coach's answer to
+    that, "" for none; remarks: what a season has to say about the block.
+    """
+
+    spec: Specification
+    decisions: tuple[Decision, ...]
+    outlook: Outlook
+    log: BlockLog
+    deload_first: bool = False
+    own_deload: str = ""
+    muscles: tuple[MuscleSets, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def flags(self) -> Iterator[str]:
+        """Sentences on the coach's word where it breaks a guard. It is done all the same."""
+        for each in self.decisions:
+            if each.flags:
+                made = each.suggestion
+                yield f"Your word, done all the same: {made.exercise} ({made.session}): {each.flags}"
+        for muscle in self.muscles:
+            if muscle.flag:
+                yield f"Weekly sets of {muscle.muscle} go from {muscle.before:g} to {muscle.after:g}: {muscle.flag}"
+
+    @property
+    def said_first(self) -> Iterator[str]:
+        """What the coach should see before anything else: pain, and then what stands above all exercises."""
+        for each in self.decisions:
+            if each.suggestion.pain:
+                made = each.suggestion
+                yield f"First: {made.exercise} ({made.session}): {made.reason}"
+        yield from self.above_all
+
+    @property
+    def above_all(self) -> Iterator[str]:
+        """What holds for more than one exercise: pain and its relatives, a deload; then changes, and guards broken."""
+        for session in pain.unnamed(self.log):
+            yield f"{session}: the pain names no exercise, so every exercise of that session is held."
+        relatives = dict.fromkeys(each.suggestion.exercise for each in self.decisions if each.suggestion.near_pain)
+        if relatives:
+            yield f"Close relatives of what hurts, not raised either: {', '.join(relatives)}."
+        yield from _deload(self)
+        for each in self.decisions:
+            if each.exercise != each.suggestion.exercise:
+                yield f"Another exercise: {each.suggestion.exercise} -> {each.exercise} ({each.suggestion.session})."
+        yield from self.flags
+
+    def to_yaml(self) -> str:
+        """YAML text with a comment for every exercise that says what was decided and why."""
+        # A line break in a name must not end the comment.
+        comments = ["# " + re.sub(r"[\x00-\x1f\x85\u2028\u2029]+", " ", line) for line in _head(self)]
+        return "\n".join([SCHEMA_LINE, *comments]) + "\n\n" + dump_yaml(self.spec.to_data())
+
+
+def _head(made: NextBlock) -> Iterator[str]:
+    before = made.log.spec.block
+    end = before.start + timedelta(weeks=before.weeks, days=-1)
+    history = f" from {made.outlook.blocks} blocks" if made.outlook.blocks > 1 else ""
+    yield from made.remarks
+    yield f"The block after {before.title}, which ended on {end.day} {end:%B %Y}. Decided{history}:"
+    yield from made.above_all
+    yield from _signs(made)
+    moved = [each for each in made.muscles if abs(each.after - each.before) > 1e-9]
+    if moved:
+        said = ", ".join(f"{each.muscle} {each.before:g} -> {each.after:g}" for each in moved)
+        yield f"Weekly sets per muscle (direct 1, indirect 0.5): {said}. The others stay."
+    for decision in sorted(made.decisions, key=lambda decision: not decision.suggestion.pain):
+        yield from _exercise(decision, made.spec.block.unit)
+
+
+def _deload(made: NextBlock) -> Iterator[str]:
+    """That a deload comes first and why, or the coach's word on it."""
+    reason = made.outlook.deload_reason
+    if made.own_deload:
+        said = "a deload first (week 1)" if made.deload_first else "no deload first"
+        yield f"Your word: {said}. {reason or 'Too few signs ask for one.'}"
+    elif reason:
+        yield f"Deload first (week 1): {reason}"
+
+
+def _signs(made: NextBlock) -> Iterator[str]:
+    for sign in made.outlook.signs:
+        agrees = "speaks for a deload" if sign.agrees else "does not" if sign.known else "not known"
+        yield f"Sign {sign.name.lower()}: {sign.value} (threshold: {sign.threshold}): {agrees}. Source: {sign.source}."
+
+
+def _exercise(decision: Decision, unit: str) -> Iterator[str]:
+    made, load = decision.suggestion, decision.load
+    used = f"{load:g} {unit}" if load is not None else "no load"
+    why = f"Your word; suggested was: {made.reason}" if decision.is_own else made.reason
+    name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
+    changed = decision.changed
+    said = "as before" if changed == "as before" else f"changed: {changed}"
+    yield f" {made.session}, {name}: {used}, {decision.sets} sets ({said}). {why}"
+    if made.figures:
+        yield f"     {made.figures}"

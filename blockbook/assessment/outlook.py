@@ -1,0 +1,111 @@
+"""What is suggested for the block after a returned one, as data."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from blockbook.training.readiness import Sign
+from blockbook.training.robust_slope import Slope
+
+Action = Literal["raise", "hold", "reset", "change the exercise", "deload first"]
+Kept = Literal["kept", "varied", "replaced"]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Whether an exercise stays. exercise: the next block's; why: in a sentence; options: others that would do."""
+
+    kind: Kept
+    exercise: str
+    why: str = ""
+    options: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """One exercise's way into the next block. Loads in the block's unit.
+
+    reason: the decision in a sentence; figures: the numbers behind it, in words.
+    pain: it hurts, by the last that was heard of it; near_pain: the exercise that hurts and of which this one
+    is a close relative, "" for none.
+    believed_max: estimated one-rep maximum at the block's end, body load included, and its
+    spread (one standard deviation); trend: weekly gain of the estimated maxima, in logs, over `blocks` blocks.
+    first_load: for week 1 of the next block, None where a load is not decided here; deload_load: the same if
+    that week is a deload; most_load: above it a guard is broken, None for none.
+    sets and next_sets: work sets of week 1, this block and next; test_week: week of a test of the maximum.
+    overran: the session's minutes where they were too many and this is its last exercise; written: its loads are
+    the coach's, in percent or fixed.
+    """
+
+    key: str
+    session: str
+    exercise: str
+    action: Action
+    reason: str
+    figures: str
+    pain: bool
+    near_pain: str
+    start_load: float | None
+    last_load: float | None
+    first_load: float | None
+    deload_load: float | None
+    most_load: float | None
+    believed_max: float | None
+    spread: float | None
+    change: float | None
+    trend: Slope | None
+    blocks: int
+    mean_over: float | None
+    share_done: float | None
+    sets: int
+    next_sets: int
+    choice: Choice
+    overran: float | None = None
+    written: bool = False
+    test_week: int | None = None
+
+    @property
+    def held(self) -> bool:
+        """Whether nothing may be raised, because it or a close relative hurts."""
+        return self.pain or bool(self.near_pain)
+
+
+@dataclass(frozen=True)
+class Ahead:
+    """What the sheet says of an exercise one week after the block, asked for week 1's prescription.
+
+    believed: one-rep maximum, tiredness of the exercises before it left out; spread: its standard
+    deviation in logs; planned: load, None where it is not decided here; hurts: pain was
+    the last thing heard of it; near_pain: the exercise that hurts and is its close relative; curve: the
+    fitted rep curve all of this rests on.
+    """
+
+    believed: float | None
+    spread: float
+    planned: float | None
+    hurts: bool
+    near_pain: str
+    curve: float
+
+    @property
+    def held(self) -> bool:
+        return self.hurts or bool(self.near_pain)
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """The whole block's suggestions, what was learned of the lifter, and why a deload comes first ("" if not).
+
+    curve: fitted rep curve; effort_bias: reps left beyond those reported, None without a test of
+    effort, and the number of tests behind it; signs: what speaks for a deload and what does not; blocks:
+    how many blocks all of this rests on.
+    """
+
+    suggestions: tuple[Suggestion, ...]
+    curve: float
+    deload_reason: str
+    effort_bias: float | None
+    effort_tests: float
+    signs: tuple[Sign, ...] = ()
+    blocks: int = 1

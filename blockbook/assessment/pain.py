@@ -1,0 +1,37 @@
+"""Where something hurts, and what trains the same: nothing is raised there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from blockbook.intake.log import BlockLog
+from blockbook.spec.catalogue import Exercise
+
+
+def close_relatives(one: Exercise, other: Exercise) -> bool:
+    """Whether what hurts in one may hurt in the other (common practice, no source).
+
+    They share a direct muscle; or they have the same related lift, or one is the other's, and share any muscle.
+    """
+    if set(one.direct) & set(other.direct):
+        return True
+    lifts = {one.name.casefold(), (one.related or one.name).casefold()}
+    same_lift = bool(lifts & {other.name.casefold(), (other.related or other.name).casefold()})
+    return same_lift and bool({*one.direct, *one.indirect} & {*other.direct, *other.indirect})
+
+
+def near(exercise: Exercise, painful: Sequence[Exercise]) -> str:
+    """Name of a painful exercise that this one is, elsewhere in the week, or is a close relative of; "" for none."""
+    return next((each.name for each in painful if close_relatives(exercise, each)), "")
+
+
+def unnamed(log: BlockLog) -> list[str]:
+    """Sessions whose pain names no exercise, so that all their exercises are held: "Lower, week 2"."""
+    labels = {
+        place.session.key: {line.line.label.casefold() for line in place.lines} for place in log.workbook.sessions
+    }
+    return [
+        f"{session.name}, week {session.week}"
+        for session in log.sessions
+        if session.hurts and session.pain.strip().casefold() not in labels[session.key]
+    ]

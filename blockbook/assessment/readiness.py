@@ -1,0 +1,73 @@
+"""The signs for a deload, taken from a log."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from statistics import fmean
+
+from blockbook.assessment.history import LineHistory
+from blockbook.formula.functions import Scalar
+from blockbook.intake.log import BlockLog, LoggedSession
+from blockbook.training import readiness
+from blockbook.training.readiness import Sign
+from blockbook.training.session_load import monotony, strain
+
+
+def deload_signs(log: BlockLog, every: Sequence[LineHistory]) -> tuple[Sign, ...]:
+    """The four signs of the block's working weeks. every: what the log shows, line by line."""
+    policy = log.spec.next_block
+    weeks = sorted({week.week for history in every for week in history.working_weeks})
+    last = [session for session in log.sessions if weeks and session.week == weeks[-1]]
+    loads = [_week_load(log, week) for week in weeks]
+    return (
+        readiness.effort_sign(weekly_over(every), log.spec.policy.on_target),
+        readiness.strength_sign([h.change for h in every if h.change is not None], log.spec.policy.stall_gain, policy),
+        readiness.load_sign([each for each, _ in loads], [each for _, each in loads], policy),
+        readiness.recovery_sign(
+            [s.soreness for s in last if s.soreness is not None], [s.sleep for s in last if s.sleep is not None], policy
+        ),
+    )
+
+
+def deload_reason(log: BlockLog, signs: Sequence[Sign]) -> str:
+    """Why a deload comes first; "" if not, or where the block ended with one."""
+    if log.spec.block.deload_week == log.spec.block.weeks:
+        return ""
+    return readiness.deload_reason(signs, log.spec.next_block)
+
+
+def weekly_over(every: Sequence[LineHistory]) -> list[float]:
+    """Mean effort over target of each working week, over all exercises."""
+    by_week: dict[int, list[float]] = {}
+    for history in every:
+        for week in history.working_weeks:
+            if week.over is not None:
+                by_week.setdefault(week.week, []).append(week.over)
+    return [fmean(by_week[week]) for week in sorted(by_week)]
+
+
+def _week_load(log: BlockLog, week: int) -> tuple[float | None, float | None]:
+    """Monotony and strain of a week; None unless every session says effort and minutes."""
+    sessions = [session for session in log.sessions if session.week == week]
+    if any(session.load is None for session in sessions):
+        return None, None
+    first = log.spec.block.start + timedelta(weeks=week - 1)
+    days = [0.0] * 7
+    for session in sessions:
+        days[_day(session, first)] += session.load or 0
+    uniform = monotony.value(tuple(days))
+    strained = strain.value(tuple(days), uniform)
+    return _number(uniform), _number(strained)
+
+
+def _number(value: Scalar) -> float | None:
+    return value if isinstance(value, (int, float)) else None
+
+
+def _day(session: LoggedSession, first: date) -> int:
+    """Which day of the week it was, 0 to 6; a session moved out of its week counts on its planned day."""
+    for day in (session.date, session.planned_date):
+        if day is not None and 0 <= (day - first).days < 7:
+            return (day - first).days
+    return 0

@@ -1,0 +1,74 @@
+"""Several returned blocks: whose they are, which is the latest, and what the coach corrected in each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from pathlib import Path
+
+from blockbook.assessment.coach_word import CoachWord, read_accepted, read_word
+from blockbook.errors import BlockbookError
+from blockbook.intake.log import BlockLog
+from blockbook.intake.reading import read_files
+from blockbook.spec.models import Specification
+
+
+def by_lifter(logs: Sequence[BlockLog]) -> list[list[BlockLog]]:
+    """Each lifter's blocks in order of date, lifters in the order given.
+
+    Raises BlockbookError for two blocks of a lifter that begin on the same day.
+    """
+    found: dict[str, list[BlockLog]] = {}
+    for log in logs:
+        found.setdefault(log.spec.lifter.name.casefold(), []).append(log)
+    return [_in_order(blocks) for blocks in found.values()]
+
+
+def one_lifter(logs: Sequence[BlockLog]) -> list[BlockLog]:
+    """The blocks of one lifter in order of date. Raises BlockbookError where they are of several, or of none."""
+    every = by_lifter(logs)
+    if not every:
+        raise BlockbookError("no returned workbook was named, so there is no block to continue.")
+    if len(every) > 1:
+        names = "; ".join(f"{blocks[0].spec.lifter.name} ({blocks[0].file})" for blocks in every)
+        raise BlockbookError(
+            f"blocks of {len(every)} lifters where those of one are wanted: {names}. Name one's files."
+        )
+    return every[0]
+
+
+def under_review(
+    logs: Sequence[BlockLog],
+    review: Path,
+    paths: Sequence[str | Path],
+    spec: Specification | None,
+    prefer: str | Path | None,
+) -> tuple[list[BlockLog], CoachWord]:
+    """The blocks read again with the corrections that the coach accepted for each, and the word on the latest.
+
+    Raises BlockbookError where the review was made with other blocks before the latest: it showed other numbers.
+    """
+    *earlier, latest = logs
+    word = read_word(review, latest.digest, latest.spec.block.unit)
+    if set(word.earlier) != {log.digest for log in earlier}:
+        raise BlockbookError(
+            f"{review}: was made with {len(word.earlier)} earlier blocks of the lifter; now {len(earlier)} are named, "
+            "or others. Name the same files as for the review."
+        )
+    result = []
+    for log in logs:
+        accepted = read_accepted(review, log.digest)
+        again = read_files(paths, spec, prefer, accepted)[0] if accepted else [log]
+        result.append(next(each for each in again if each.digest == log.digest))
+    return result, word
+
+
+def _in_order(blocks: list[BlockLog]) -> list[BlockLog]:
+    ordered = sorted(blocks, key=lambda log: log.spec.block.start)
+    for one, other in pairwise(ordered):
+        if one.spec.block.start == other.spec.block.start:
+            raise BlockbookError(
+                f"{one.file} and {other.file}: two blocks of {one.spec.lifter.name} that begin on "
+                f"{one.spec.block.start}: {one.spec.block.title} and {other.spec.block.title}. Leave one out."
+            )
+    return ordered

@@ -1,0 +1,80 @@
+"""What the review's pages share: where its decisions stand, and the list of exercises with their muscles."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import get_args
+
+from blockbook.assessment.decided import NONE
+from blockbook.assessment.outlook import Outlook
+from blockbook.assessment.weekly_sets import muscle_share
+from blockbook.intake.log import BlockLog
+from blockbook.sheet.book import Book, Cell, Run
+from blockbook.spec.catalogue import Exercise, Muscle
+from blockbook.spec.models import Specification
+
+EXERCISES = "Exercises"
+MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
+_FIRST_ROW = 3
+_FIRST_MUSCLE = 2
+
+
+def or_dash(value: float | None) -> float | str:
+    return NONE if value is None else value
+
+
+@dataclass(frozen=True)
+class Decided:
+    """One block in the review: the cell with the word on a deload, and each exercise's decided cells by name."""
+
+    log: BlockLog
+    outlook: Outlook
+    earlier: tuple[BlockLog, ...]
+    deload: Cell
+    cells: Mapping[str, Mapping[str, Cell]]
+
+
+@dataclass(frozen=True)
+class Listed:
+    """The exercises that can be chosen: one list, or several where coaches' own ones differ."""
+
+    lists: tuple[tuple[Exercise, ...], ...]
+
+    def names(self, spec: Specification) -> Run:
+        return self._run(spec, 0)
+
+    def shares(self, spec: Specification, muscle: Muscle) -> Run:
+        """What a set counts for a muscle, for each exercise of the list."""
+        return self._run(spec, _FIRST_MUSCLE + MUSCLES.index(muscle))
+
+    def _run(self, spec: Specification, column: int) -> Run:
+        position = self.lists.index(_catalogue(spec))
+        first = _FIRST_ROW + sum(len(each) for each in self.lists[:position])
+        return Run(EXERCISES, first, first + len(self.lists[position]) - 1, column)
+
+    def add_to(self, book: Book) -> None:
+        """The sheet of the exercises, last in the workbook."""
+        sheet = book.add(EXERCISES)
+        sheet.title("Exercises that can be chosen", _FIRST_MUSCLE + len(MUSCLES) - 1)
+        sheet.put(1, 0, "What a set counts for a muscle: 1 directly, 0.5 indirectly.", "hint")
+        sheet.widths = {0: 30.0, 1: 12.0} | dict.fromkeys(range(2, 2 + len(MUSCLES)), 11.0)
+        sheet.frozen = (_FIRST_ROW, 1)
+        sheet.landscape = True
+        for column, heading in enumerate(("Exercise", "Implement", *map(str.capitalize, MUSCLES))):
+            sheet.put(_FIRST_ROW - 1, column, heading, "heading")
+        sheet.heights[_FIRST_ROW - 1] = 30
+        everyone = [exercise for each in self.lists for exercise in each]
+        for row, exercise in enumerate(everyone, start=_FIRST_ROW):
+            sheet.put(row, 0, exercise.name, "set")
+            sheet.put(row, 1, exercise.implement, "set")
+            for column, muscle in enumerate(MUSCLES, start=_FIRST_MUSCLE):
+                sheet.put(row, column, muscle_share(exercise, muscle), "number")
+
+
+def list_exercises(specs: Sequence[Specification]) -> Listed:
+    return Listed(tuple(dict.fromkeys(_catalogue(spec) for spec in specs)))
+
+
+def _catalogue(spec: Specification) -> tuple[Exercise, ...]:
+    return tuple(spec.catalogue.values())

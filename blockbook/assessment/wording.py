@@ -1,0 +1,69 @@
+"""A suggestion in words: the decision in a sentence, and the figures behind it."""
+
+from __future__ import annotations
+
+from blockbook.assessment.exercise_choice import weekly_gain
+from blockbook.assessment.outlook import Suggestion
+from blockbook.assessment.trend import Trend
+from blockbook.spec.models import Specification
+
+
+def reason(made: Suggestion, spec: Specification, deload: str) -> str:
+    """What is decided and why, pain before anything else."""
+    unit = spec.block.unit
+    if not made.share_done:
+        return "No set was completed in this block: nothing to decide from."
+    held = "" if made.first_load is None else f" (held at {made.first_load:g} {unit})"
+    choice = made.choice
+    changed = ""
+    if choice.kind != "kept":
+        changed = f"{choice.why} {choice.kind.capitalize()} by {choice.exercise}."
+    elif choice.why:
+        changed = choice.why
+    if made.pain:
+        options = " or ".join(choice.options[:2])
+        ask = f" If it has to go: {options}." if options and choice.kind == "kept" else f" {changed}" * bool(changed)
+        return f"Pain was reported: ask the lifter first. Nothing is raised{held}.{ask}"
+    if made.near_pain:
+        where = "hurts in another session" if made.near_pain == made.exercise else "hurts and trains the same"
+        return f"{made.near_pain.capitalize()} {where}: nothing is raised here either{held}."
+    if choice.kind != "kept":
+        lead = f"Change the exercise: {changed[0].lower()}{changed[1:]}"
+        return f"{lead} Deload first: {deload}" if made.action == "deload first" else lead
+    if made.action == "deload first":
+        return f"Deload first: {deload}"
+    if made.first_load is None:
+        lead = "Hold: its loads are not decided here (percent, fixed load or band)."
+    elif made.action == "reset":
+        lead = f"Reset: effort kept coming in over target. Start again at {made.first_load:g} {unit}."
+    else:
+        lead = _week_one(made, unit)
+    return f"{lead} {changed}".strip()
+
+
+def _week_one(made: Suggestion, unit: str) -> str:
+    first, start = made.first_load, made.start_load
+    if first is None or start is None or first == start:
+        return f"Hold: week 1 at {first:g} {unit}{' again' if start is not None else ''}."
+    if first > start:
+        return f"Raise: week 1 goes from {start:g} to {first:g} {unit}."
+    too_much = made.mean_over is not None and made.mean_over > 0
+    why = "which was a little too much" if too_much else "the believed maximum gives less"
+    return f"Hold: week 1 at {first:g} {unit}; this block began at {start:g}, {why}."
+
+
+def figures(made: Suggestion, spec: Specification) -> str:
+    """The numbers behind a suggestion; "" where nothing was logged."""
+    unit = spec.block.unit
+    pieces = []
+    if made.believed_max is not None:
+        change = "" if made.change is None else f", {made.change:+.1%} over the block"
+        total = " with body weight" if spec.exercise(made.exercise).body_share else ""
+        pieces.append(f"1RM{total} about {made.believed_max:.1f} ± {made.spread or 0:.1f} {unit}{change}")
+    if made.blocks > 1 and made.trend is not None:
+        pieces.append(f"over {made.blocks} blocks {weekly_gain(Trend(made.trend, 0, made.blocks))}")
+    if made.mean_over is not None:
+        pieces.append(f"effort {made.mean_over:+.1f} against target")
+    if made.share_done is not None:
+        pieces.append(f"{made.share_done:.0%} of sets done")
+    return "; ".join(pieces) + "." if pieces else ""

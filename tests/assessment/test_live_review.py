@@ -1,0 +1,220 @@
+"""The review workbook calculates what `next` then writes, whatever the coach types."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+
+import blockbook
+from blockbook.assessment.changes_page import CHANGES
+from blockbook.assessment.coach_word import REVIEW, read_word
+from blockbook.assessment.next_block import next_block
+from blockbook.assessment.outcome import NextBlock
+from blockbook.errors import BlockbookError
+from blockbook.formula.functions import PYTHON_OF
+from blockbook.intake.log import BlockLog
+from blockbook.sheet.book import Book, Cell, formula_text
+from blockbook.sheet.calculation import Calculation
+from blockbook.workbook.write import workbook_bytes
+from tests.assessment.live_review import (
+    BENCH,
+    PRESS,
+    PULL_UP,
+    SQUAT,
+    WORDS,
+    book_of,
+    rows,
+    shown,
+    shown_muscles,
+    typed,
+)
+from tests.intake.small_block import clean_inputs, followed, log_of, spec_from, worn_out
+
+HURT = {**clean_inputs(), "w2.lower.pain": "A"}
+
+
+def reviewed_with(folder: Path, log: BlockLog, said: Mapping[str, Any]) -> Path:
+    """The review as the coach saved it, with a word of theirs in its cells."""
+    path = folder / "review.xlsx"
+    inputs = {f"{log.digest}/{name}": value for name, value in said.items()}
+    path.write_bytes(workbook_bytes(book_of(log), inputs, "kg", "Review", log.spec.block.start))
+    return path
+
+
+def decided_by(folder: Path, log: BlockLog, said: Mapping[str, Any]) -> NextBlock:
+    word = read_word(reviewed_with(folder, log, said), log.digest, "kg")
+    return next_block(log, word.overrides, own_deload=word.deload)
+
+
+BLOCKS: dict[str, dict[str, Any]] = {"worn out": worn_out(), "hurt": HURT, "empty": {}}
+
+
+@pytest.fixture(scope="module", params=BLOCKS)
+def reviewed_block(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[BlockLog, Book]:
+    log = log_of(tmp_path_factory.mktemp("log"), spec_from(), BLOCKS[request.param])
+    return log, book_of(log)
+
+
+@pytest.mark.parametrize("word", WORDS)
+def test_every_cell_shows_what_next_writes(tmp_path: Path, reviewed_block: tuple[BlockLog, Book], word: str) -> None:
+    log, book = reviewed_block
+    calculation = Calculation(book, typed(log, word))
+    path = tmp_path / "review.xlsx"
+    path.write_bytes(workbook_bytes(book, typed(log, word), "kg", "Review", log.spec.block.start))
+    said = read_word(path, log.digest, "kg")
+    made = next_block(log, said.overrides, own_deload=said.deload)
+    assert shown(book, calculation, "block", "Exercise used") == ("yes" if made.deload_first else "no")
+    for decision in made.decisions:
+        key = decision.suggestion.key
+        load = shown(book, calculation, key, "Load used")
+        assert (load if load != "–" else None) == decision.load
+        assert shown(book, calculation, key, "Sets used") == decision.sets
+        assert str(shown(book, calculation, key, "Exercise used")).casefold() == decision.exercise.casefold()
+        assert decision.flags.startswith(str(shown(book, calculation, key, "Look at")))
+    muscles = shown_muscles(book, calculation)
+    for muscle in made.muscles:
+        assert muscles[muscle.muscle] == (muscle.after, muscle.flag)
+
+
+def test_formulas_use_only_functions_that_every_program_has(tmp_path: Path) -> None:
+    for cell, formula in book_of(log_of(tmp_path, spec_from(), HURT)).formulas():
+        text = formula_text(formula, cell.sheet)
+        assert set(re.findall(r"([A-Z]+)\(", re.sub(r'"[^"]*"', '""', text))) <= {*PYTHON_OF, "IF", "AND", "OR", "NOT"}
+        assert len(text) < 8192
+        assert all(len(piece) < 255 for piece in re.findall(r'"([^"]*)"', text))
+
+
+def test_the_sheet_what_changed_follows_the_coach(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    book = book_of(log)
+
+    def changed(word: str) -> list[Any]:
+        calculation = Calculation(book, typed(log, word))
+        sheet = book.sheets[CHANGES]
+        found = [place[0] for place, text in sheet.contents.items() if place[1] == 1 and text == "leg press"]
+        return [calculation.value(Cell(CHANGES, found[0], at)) for at in (2, 4, 6, 7)]
+
+    assert changed("exercise with a load") == ["hack squat", 60, 3, "exercise, load, sets"]
+    assert changed("refused")[-1] == "as before"
+
+
+# What is refused, and what is done and said ---------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "heading", "what"),
+    [
+        ("own", 1000, "Your load", "far above the estimated 1RM of back squat"),
+        ("own", 2, "Your load", "less than the lightest that can be loaded for back squat, 20 kg"),
+        ("own", -100, "Your load", "should lie between 0 and 2000"),
+        ("choice", "squatt", "Your choice", 'no exercise is called "squatt"'),
+        ("accept", "maybe", "Accept?", "neither yes nor no"),
+    ],
+)
+def test_an_absurd_word_names_its_cell_and_what_to_do(
+    tmp_path: Path, name: str, value: Any, heading: str, what: str
+) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    review = reviewed_with(tmp_path, log, {f"{SQUAT}/{name}": value})
+    row = rows(book_of(log))[SQUAT] + 1
+    with pytest.raises(BlockbookError) as refused:
+        blockbook.next_block(tmp_path / "returned.xlsx", tmp_path / "next.yaml", review=review)
+    said = str(refused.value)
+    assert f"{review}: sheet {REVIEW}, row {row}, {heading} (cell " in said
+    assert what in said
+    cell = said.partition("(cell ")[2].partition(")")[0]
+    assert load_workbook(review)[REVIEW][cell].value == value
+    assert not (tmp_path / "next.yaml").exists()
+
+
+def test_an_exercise_that_the_gym_cannot_load_is_refused(tmp_path: Path) -> None:
+    gym = spec_from(("  dumbbells: {lightest: 2, heaviest: 40, step: 2}\n", ""))
+    log = log_of(tmp_path, gym, followed(gym))
+    with pytest.raises(BlockbookError, match="goblet squat is loaded on a dumbbell, which the equipment of the block"):
+        decided_by(tmp_path, log, {f"{PRESS}/choice": "goblet squat", f"{PRESS}/own": 20})
+
+
+def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    with pytest.raises(BlockbookError, match=r'Your choice \(cell N\d+\): "later" is neither yes nor no'):
+        decided_by(tmp_path, log, {"block/choice": "later"})
+
+
+@pytest.mark.parametrize(
+    ("inputs", "said", "key", "flag"),
+    [
+        (clean_inputs(), {f"{SQUAT}/own": 120}, SQUAT, "More than a tenth above this block."),
+        (HURT, {f"{SQUAT}/own": 105}, SQUAT, "Raised though it hurts there."),
+        (HURT, {f"{PRESS}/own": 120}, PRESS, "Raised though it hurts there."),
+        (HURT, {f"{SQUAT}/own_sets": 5}, SQUAT, "More sets though it hurts there."),
+        (HURT, {f"{SQUAT}/choice": "box squat"}, SQUAT, "A new exercise where it hurts: ask the lifter first."),
+        (clean_inputs(), {f"{BENCH}/own_sets": 8}, BENCH, "More sets than an exercise of a session is given."),
+        (clean_inputs(), {f"{BENCH}/own": 61}, BENCH, "The equipment does not make 61 kg; nearest is"),
+    ],
+)
+def test_a_word_that_breaks_a_guard_is_done_and_flagged(
+    tmp_path: Path, inputs: dict[str, Any], said: dict[str, Any], key: str, flag: str
+) -> None:
+    made = decided_by(tmp_path, log_of(tmp_path, spec_from(), inputs), said)
+    decision = next(each for each in made.decisions if each.suggestion.key == key)
+    (value,) = said.values()
+    assert value in (decision.load, decision.sets, decision.exercise)
+    assert flag in decision.flags
+    assert any(flag in remark for remark in made.flags)
+    assert f"Your word, done all the same: {decision.suggestion.exercise}" in made.to_yaml()
+
+
+def test_weekly_sets_beyond_a_fifth_are_said(tmp_path: Path) -> None:
+    made = decided_by(tmp_path, log_of(tmp_path, spec_from(), clean_inputs()), {f"{BENCH}/own_sets": 5})
+    said = "Weekly sets of chest go from 3 to 5: A larger change than from block to block is usual."
+    assert said in made.flags
+    assert said in made.to_yaml()
+
+
+def test_the_coach_may_add_a_deload_or_leave_it_out(tmp_path: Path) -> None:
+    fresh, worn = (log_of(tmp_path, spec_from(), inputs) for inputs in (clean_inputs(), worn_out()))
+    added = decided_by(tmp_path, fresh, {"block/choice": "yes"})
+    assert (added.spec.block.deload_week, added.spec.block.weeks) == (1, 3)
+    assert "Your word: a deload first (week 1). Too few signs ask for one." in added.to_yaml()
+    left_out = decided_by(tmp_path, worn, {"block/choice": "no"})
+    assert (left_out.spec.block.deload_week, left_out.spec.block.weeks) == (None, 2)
+    assert "Your word: no deload first. 2 of 4 signs agree" in left_out.to_yaml()
+
+
+def test_another_exercise_starts_without_a_load_of_the_old_one(tmp_path: Path) -> None:
+    made = decided_by(tmp_path, log_of(tmp_path, spec_from(), clean_inputs()), {f"{PULL_UP}/choice": "Chin-Up"})
+    slot = made.spec.sessions[1].slots[1]
+    assert (slot.exercise, slot.loads, slot.cue) == ("chin-up", {}, "Chin over the bar")
+    assert "pull-up -> chin-up: no load" in made.to_yaml()
+    assert blockbook.targets(made.spec, {})["w1.upper.chin-up.1"] is not None
+
+
+def test_private_notes_stay_with_an_exercise_that_was_changed(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    review = reviewed_with(tmp_path, log, {f"{PRESS}/choice": "hack squat", f"{SQUAT}/choice": "front squat"})
+    made = blockbook.next_block(tmp_path / "returned.xlsx", tmp_path / "next.yaml", review, spec_from())
+    assert made.spec.sessions[0].slots[0].exercise == "front squat"
+    assert made.spec.sessions[0].slots[0].private_note == "Watch the left knee cave in."
+
+
+def test_pain_that_names_no_exercise_holds_all_and_says_so(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w2.lower.pain": "Z"})
+    made = next_block(log)
+    assert [each.suggestion.pain for each in made.decisions] == [True, True, True, False, False]
+    said = "Lower, week 2: the pain names no exercise, so every exercise of that session is held."
+    assert said in made.said_first
+    sheet = book_of(log).sheets[REVIEW]
+    assert any("the pain names no exercise" in str(text) for text in sheet.contents.values())
+
+
+def test_the_same_exercise_in_another_session_is_held_too(tmp_path: Path) -> None:
+    spec = spec_from(("exercise: pull-up", "exercise: back squat\n        id: light-squat"))
+    made = next_block(log_of(tmp_path, spec, {**followed(spec), "w2.lower.pain": "A"}))
+    light = made.decisions[-1].suggestion
+    assert (light.action, light.near_pain) == ("hold", "back squat")
+    assert light.reason.startswith("Back squat hurts in another session: nothing is raised here either")

@@ -1,0 +1,72 @@
+"""The review workbook gives the same in our calculation, in the file and in LibreOffice, whatever the coach typed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from blockbook.assessment.coach_word import REVIEW, read_word
+from blockbook.assessment.next_block import next_block
+from blockbook.intake.log import BlockLog
+from blockbook.sheet.book import Cell
+from blockbook.sheet.calculation import Calculation
+from blockbook.workbook.write import workbook_bytes
+from tests.assessment.live_review import WORDS, book_of, column, rows, typed
+from tests.intake.small_block import clean_inputs, log_of, spec_from
+from tests.oracles.programs import cell_values, gnumeric, libreoffice
+from tests.oracles.test_parity import _equal, _stored
+
+CASES = ("nothing", "exercises", "exercise with a load", "deload, refused", "all at once")
+
+
+@pytest.fixture(scope="module")
+def log(tmp_path_factory: pytest.TempPathFactory) -> BlockLog:
+    inputs = {**clean_inputs(), "w2.lower.pain": "B"}
+    return log_of(tmp_path_factory.mktemp("log"), spec_from(), inputs)
+
+
+@pytest.fixture(scope="module")
+def saved(log: BlockLog, tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Path]]:
+    folder = tmp_path_factory.mktemp("review")
+    ours = []
+    for word in CASES:
+        ours.append(folder / f"{word}.xlsx")
+        ours[-1].write_bytes(workbook_bytes(book_of(log), typed(log, word), "kg", "Review", log.spec.block.start))
+    return {
+        "ours": ours,
+        "libreoffice": libreoffice(ours, folder / "libreoffice"),
+        "gnumeric": gnumeric(ours, folder / "gnumeric"),
+    }
+
+
+@pytest.mark.parametrize("program", ["ours", "libreoffice", "gnumeric"])
+def test_every_formula_cell_is_the_same(log: BlockLog, saved: dict[str, list[Path]], program: str) -> None:
+    different, compared = [], 0
+    book = book_of(log)
+    for word, path in zip(CASES, saved[program], strict=True):
+        calculation, grids = Calculation(book, typed(log, word)), cell_values(path)
+        for cell, _ in book.formulas():
+            here, there = calculation.value(cell), _stored(grids[cell.sheet], cell)
+            compared += 1
+            if not _equal(here, there):
+                different.append(f"{path.name} {cell.sheet}!{cell.address}: {here!r} here, {there!r} there")
+    assert compared > 500
+    assert not different, "\n".join(different[:20])
+
+
+def test_next_writes_the_numbers_that_libreoffice_shows(log: BlockLog, saved: dict[str, list[Path]]) -> None:
+    book = book_of(log)
+    for word, path in zip(CASES, saved["libreoffice"], strict=True):
+        grid = cell_values(path)[REVIEW]
+        said = read_word(path, log.digest, "kg")
+        made = next_block(log, said.overrides, own_deload=said.deload)
+        assert set(WORDS[word]) == set() or said.deload or any(each.is_own for each in made.decisions)
+        for decision in made.decisions:
+            row = rows(book)[decision.suggestion.key]
+            load, sets, exercise = (
+                _stored(grid, Cell(REVIEW, row, column(book, heading)))
+                for heading in ("Load used", "Sets used", "Exercise used")
+            )
+            assert (load if load != "–" else None, sets) == (decision.load, decision.sets)
+            assert str(exercise).casefold() == decision.exercise.casefold()
