@@ -235,9 +235,9 @@ def _next_of_lifters(
 
     def work(lifter: LifterFolder) -> None:
         made = write_next(practice, lifter, force)
-        _say_next(made, lifter.name)
         block = made.spec.block
         click.echo(f"{lifter.name}: {block.title}, {block.weeks} weeks from {block.start}")
+        _say_next(made, lifter.name)
 
     done, wrong = each_lifter(practice, lifters, "Deciding", work)
     if done:
