@@ -1,10 +1,10 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
 The public functions, one a command: `templates`, `new`, `schema`, `build` (`rebuild` for its `--carry`),
-`rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `meet`, `demo`; for a whole practice `init`,
-`collect`, `overview`, `mail`; for programs `targets`,
-`attempts`, `next_attempt`, `points`, `load_spec` and `load_season`. They are loaded when first used, so that
-`import blockbook` costs nothing.
+`convert`, `rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `meet`, `demo`; for a whole practice
+`init`, `collect`, `overview`, `mail`; for programs
+`targets`, `attempts`, `next_attempt`, `points`, `load_spec` and `load_season`. They are loaded when first used,
+so that `import blockbook` costs nothing.
 """
 
 from __future__ import annotations
@@ -18,10 +18,11 @@ _HOME = {
     "attempts": "blockbook.training.attempts",
     "build": "blockbook.api",
     "collect": "blockbook.practice.collecting",
+    "convert": "blockbook.api",
     "demo": "blockbook.api",
     "init": "blockbook.practice.starting",
     "load_season": "blockbook.spec.loading",
-    "load_spec": "blockbook.spec.loading",
+    "load_spec": "blockbook.plan.files",
     "mail": "blockbook.practice.drafting",
     "meet": "blockbook.api",
     "new": "blockbook.api",

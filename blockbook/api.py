@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
 from blockbook.errors import BlockbookError
-from blockbook.files import refuse_existing, write_text, write_whole
-from blockbook.spec.loading import SCHEMA_FILE, SEASON_SCHEMA_FILE, load_season, load_spec
+from blockbook.files import refuse_existing, refuse_other_ending, write_text, write_whole
+from blockbook.spec.documents import dump_yaml
+from blockbook.spec.loading import SCHEMA_FILE, SCHEMA_LINE, SEASON_SCHEMA_FILE, load_season, parse_spec
 from blockbook.spec.models import Specification, Unit
 from blockbook.spec.season import Season
 from blockbook.spec.templates import Template, starter
@@ -19,10 +20,12 @@ from blockbook.spec.templates import templates as shipped_templates
 from blockbook.spec.values import slug
 
 if TYPE_CHECKING:
+    from blockbook.assessment.coach_word import CoachWord
     from blockbook.assessment.outcome import NextBlock
     from blockbook.demonstration import Demo
     from blockbook.intake.carrying import Carried
     from blockbook.intake.log import BlockLog
+    from blockbook.plan.last_block import LastBlock
     from blockbook.planning.making import MadeSeason
     from blockbook.rehearsal.report import Rehearsal
 
@@ -44,12 +47,12 @@ def new(
     force: bool = False,
     season: SeasonOrPath | None = None,
 ) -> Path:
-    """Write a commented starter specification, and the schema its first line names beside it.
+    """Write a starter specification: commented YAML with the schema its first line names beside it, or a workbook.
 
-    start: first day of week 1, next Monday if left out. season: the block that it has on `start`
-    (today if left out) or next, with its dates and length; template then asks for one kind and may
-    be None. Raises BlockbookError for an unknown template, no template and no season, a season
-    without such a block, or a file that is there already.
+    out: a name that ends in .xlsx makes it a plan workbook. start: first day of week 1, next Monday if left
+    out. season: the block that it has on `start` (today if left out) or next, with its dates and length;
+    template then asks for one kind and may be None. Raises BlockbookError for an unknown template, no template
+    and no season, a season without such a block, or a file that is there already.
     """
     out = Path(out)
     if season is not None:
@@ -61,6 +64,44 @@ def new(
         text = starter(template, start or _next_monday(date.today()), unit)
     else:
         raise BlockbookError("name a template (`blockbook templates` lists them), or a season to follow.")
+    return _write_spec(out, parse_spec(text, "template"), text, force, [_INVENTED])
+
+
+_INVENTED = "An example to replace: the lifter, bests and loads are invented."
+
+
+def convert(source: str | Path, out: str | Path, force: bool = False) -> Path:
+    """Write a specification in the other form, YAML or plan workbook, equal in every field; the suffix says which.
+
+    Comments of a YAML file are no fields and stay behind. Raises BlockbookError for a faulty specification, two
+    names that ask for one form, or a file that is there already.
+    """
+    from blockbook.plan.files import is_workbook
+
+    if is_workbook(source) == is_workbook(out):
+        raise BlockbookError(
+            f"{out}: has the same form as {source}. Convert between YAML (.yaml) and a plan workbook (.xlsx)."
+        )
+    spec = as_spec(source)
+    return _write_spec(Path(out), spec, f"{SCHEMA_LINE}\n\n{dump_yaml(spec.to_data())}", force)
+
+
+def _write_spec(
+    out: Path,
+    spec: Specification,
+    text: str,
+    force: bool,
+    remarks: Sequence[str] = (),
+    last: Callable[[], LastBlock] | None = None,
+) -> Path:
+    """As the suffix says: YAML text with its schema beside it, or a plan workbook with remarks and the last block."""
+    from blockbook.plan.files import is_workbook, refuse_other_workbooks
+
+    refuse_other_workbooks(out)
+    if is_workbook(out):
+        from blockbook.plan.plan_workbook import plan_bytes
+
+        return write_whole(out, plan_bytes(spec, remarks, last() if last else None), force)
     write_text(out, text, force)
     _write_schema_beside(out, force)
     return out
@@ -196,6 +237,7 @@ def rehearse(
     from blockbook.rehearsal.report import rehearsal_of
 
     if out is not None:
+        refuse_other_ending(Path(out), ".xlsx")
         refuse_existing([Path(out)], force)
     rehearsal = rehearsal_of(as_spec(spec), lifters, seed, after_week)
     if out is not None:
@@ -278,7 +320,8 @@ def review(
     from blockbook.assessment.review_workbook import review_book, reviewed
     from blockbook.workbook.write import workbook_bytes
 
-    logs = read([files] if isinstance(files, (str, Path)) else files, spec, prefer)
+    refuse_other_ending(Path(out), ".xlsx")
+    logs = read(_paths(files), spec, prefer)
     if not logs:
         raise BlockbookError("no returned workbook was named, so there is nothing to review.")
     every = [reviewed(latest, earlier) for *earlier, latest in by_lifter(logs)]
@@ -296,7 +339,7 @@ def next_block(
     prefer: str | Path | None = None,
     season: SeasonOrPath | None = None,
 ) -> NextBlock:
-    """Write the specification of the block after a returned one, buildable as it is.
+    """Write the specification of the block after a returned one, buildable as it is, as YAML or a plan workbook.
 
     files: the returned workbook, or copies of it; of several blocks of one lifter the latest is
     continued, the others are its history. review: the coach's review workbook, whose overrides and
@@ -307,78 +350,122 @@ def next_block(
     """
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
-    from blockbook.assessment.returned_blocks import one_lifter, under_review
+    from blockbook.plan.last_block import last_block
 
-    paths = [files] if isinstance(files, (str, Path)) else list(files)
     own = None if spec is None else as_spec(spec)
-    *earlier, log = one_lifter(read(paths, own, prefer))
-    if review is None:
-        made = decide(log, None, earlier)
-    else:
-        (*earlier, log), word = under_review([*earlier, log], Path(review), paths, own, prefer)
-        made = decide(log, word.overrides, earlier, word.deload)
+    earlier, log, word = _as_reviewed(_paths(files), own, prefer, review)
+    made = decide(log, word.overrides, earlier, word.deload)
     if own is not None:
         made = replace(made, spec=restore_private_notes(made.spec, own, log.spec))
     if season is not None:
         from blockbook.planning.following import follow_season
 
         made = follow_season(made, as_season(season))
-    write_text(Path(out), made.to_yaml(), force)
-    _write_schema_beside(Path(out), force)
+    _write_spec(Path(out), made.spec, made.to_yaml(), force, last=lambda: last_block(made))
     return made
 
 
+def _paths(files: str | Path | Sequence[str | Path]) -> list[str | Path]:
+    return [files] if isinstance(files, (str, Path)) else list(files)
+
+
+def _as_reviewed(
+    paths: Sequence[str | Path], own: Specification | None, prefer: str | Path | None, review: str | Path | None
+) -> tuple[list[BlockLog], BlockLog, CoachWord]:
+    """A lifter's earlier blocks and the latest, with the corrections accepted in their review, and its word."""
+    from blockbook.assessment.coach_word import CoachWord
+    from blockbook.assessment.returned_blocks import one_lifter, under_review
+
+    logs, word = one_lifter(read(paths, own, prefer)), CoachWord({})
+    if review is not None:
+        logs, word = under_review(logs, Path(review), paths, own, prefer)
+    *earlier, latest = logs
+    return earlier, latest, word
+
+
 def meet(
-    file: SpecOrPath,
+    files: SpecOrPath | Sequence[str | Path],
     out: str | Path,
     start: str | None = None,
     place: int | None = None,
     increment: float = 2.5,
     force: bool = False,
     warn: Callable[[str], None] | None = None,
+    review: str | Path | None = None,
+    spec: SpecOrPath | None = None,
+    prefer: str | Path | None = None,
 ) -> Path:
     """Write the sheet for a meet's day: attempts, goals, warm-up; its path.
 
-    file: a specification, whose bests are believed, or a returned workbook, whose log is. start: when the
-    flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts are multiples of, in
-    kg. warn: called with a sentence where the log holds errors. Raises BlockbookError for what cannot be read
-    or a lift that nothing is known of.
+    files: a specification (YAML or plan workbook), whose bests are believed, or returned workbooks, whose log
+    is. start: when the flight begins, "HH:MM"; place: in the flight's order, from 1; increment: what attempts
+    are multiples of, in kg. warn: called with a sentence where the log holds errors. review, prefer: as in
+    `next_block`; spec: as in `read`. Raises BlockbookError for what cannot be read or a lift that nothing is
+    known of.
     """
-    from blockbook.assessment.next_block import for_the_meet
-    from blockbook.intake.reading import one_block
     from blockbook.sheet.book import Book
     from blockbook.workbook.meet import add_meet, part_of_day
     from blockbook.workbook.write import workbook_bytes
 
+    refuse_other_ending(Path(out), ".xlsx")
     refuse_existing([Path(out)], force)
     if place is not None and not 1 <= place <= 100:
         raise BlockbookError(f"place {place} should be 1 to 100: the lifter's place in the flight's order.")
     begins = None if start is None else part_of_day(start)
-    if isinstance(file, Specification) or Path(file).suffix.lower() in (".yaml", ".yml"):
-        spec = as_spec(file)
+    if (written := _specification_among(files)) is not None:
+        if (review, spec, prefer) != (None, None, None):
+            raise BlockbookError("review, spec and prefer go with a returned workbook, not with a specification.")
+        known = as_spec(written)
     else:
-        log = one_block([file])
-        wrong = [found for found in log.findings if found.severity == "error"]
-        if wrong and warn is not None:
-            warn(
-                f"{len(wrong)} error{'s' if len(wrong) > 1 else ''} in the log, the first: {wrong[0].message} Attempts "
-                "rest on the other sets. Settle them first: blockbook review, then next --review, then meet on that."
-            )
-        spec = for_the_meet(log)
+        assert not isinstance(files, Specification)
+        own = None if spec is None else as_spec(spec)
+        earlier, log, _ = _as_reviewed(_paths(files), own, prefer, review)
+        known = _learned_for_the_meet(log, earlier, warn)
     book = Book()
-    typed = add_meet(book, spec.for_lifter(), begins, place, increment)
-    content = workbook_bytes(book, typed, spec.block.unit, "Meet", spec.block.meet or spec.block.start)
+    typed = add_meet(book, known.for_lifter(), begins, place, increment)
+    content = workbook_bytes(book, typed, known.block.unit, "Meet", known.block.meet or known.block.start)
     return write_whole(Path(out), content, force)
 
 
+def _specification_among(files: SpecOrPath | Sequence[str | Path]) -> SpecOrPath | None:
+    """The specification that was named; None where returned workbooks were. Raises BlockbookError for both."""
+    if isinstance(files, Specification):
+        return files
+    from blockbook.plan.files import is_specification
+
+    paths = _paths(files)
+    written = [path for path in paths if is_specification(path)]
+    if written and len(paths) > 1:
+        raise BlockbookError(
+            f"{written[0]}: is a specification, and stands alone. With a returned workbook name it as --spec."
+        )
+    return written[0] if written else None
+
+
+def _learned_for_the_meet(
+    log: BlockLog, earlier: Sequence[BlockLog], warn: Callable[[str], None] | None
+) -> Specification:
+    from blockbook.assessment.next_block import for_the_meet
+
+    wrong = [found for found in log.findings if found.severity == "error"]
+    if wrong and warn is not None:
+        warn(
+            f"{len(wrong)} error{'s' if len(wrong) > 1 else ''} in the log, the first: {wrong[0].message} Attempts "
+            "rest on the other sets. Settle them first: blockbook review, then meet --review."
+        )
+    return for_the_meet(log, earlier)
+
+
 def demo(out: str | Path, force: bool = False) -> Demo:
-    """The whole loop on an invented lifter, in the folder `out`; what was done and where it is."""
+    """A short season on an invented lifter, in the folder `out`; what was done and where it is."""
     from blockbook.demonstration import play
 
     return play(Path(out), force)
 
 
 def as_spec(spec: SpecOrPath) -> Specification:
+    from blockbook.plan.files import load_spec
+
     return spec if isinstance(spec, Specification) else load_spec(spec)
 
 

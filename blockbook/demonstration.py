@@ -1,10 +1,11 @@
-"""The whole loop in miniature, on an invented lifter: build, fill in, read, review, next block."""
+"""A whole season in miniature, on an invented lifter: two blocks, a deload decided between them, and the meet."""
 
 from __future__ import annotations
 
 import json
 import math
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from itertools import chain
@@ -12,17 +13,27 @@ from pathlib import Path
 from typing import Any
 
 from blockbook import api
+from blockbook.assessment.outcome import NextBlock
 from blockbook.files import refuse_existing, write_text, write_whole
+from blockbook.intake.log import BlockLog
 from blockbook.rehearsal.playing import invited
 from blockbook.rehearsal.playing import play as play_block
+from blockbook.spec.documents import dump_yaml
+from blockbook.spec.loading import SCHEMA_LINE
 from blockbook.spec.models import Specification
 from blockbook.training.simulated import Population
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import SessionPlace, input_name, session_input_key
 from blockbook.workbook.write import block_bytes
 
-START = date(2027, 1, 4)
-TEMPLATE = "strength"
+FIRST, MEET = date(2027, 1, 2), date(2027, 2, 20)
+_SESSIONS, _SLOTS = 3, 3
+"""What is kept of the template: enough to see everything, few enough to be played in seconds."""
+
+NAMES = (
+    "01-season.yaml", "02-block.yaml", "03-sent.xlsx", "04-returned.xlsx", "05-log.json", "06-review.xlsx",
+    "07-next.yaml", "08-sent.xlsx", "09-returned.xlsx", "10-review.xlsx", "11-meet.xlsx",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -33,35 +44,58 @@ class Demo:
 
 
 def play(out: Path, force: bool = False) -> Demo:
-    """Write every file of the loop into `out`. The lifter, loads and dates are invented."""
+    """Write every file of the season into `out`. The lifter, loads and dates are invented."""
     files = [out / name for name in NAMES]
     refuse_existing(files, force)
-    steps = [("The coach writes a block specification", api.new(TEMPLATE, files[0], START, force=force))]
-    spec = api.as_spec(files[0])
-    inputs = slips(spec, fill_in(assemble(spec)))
-    steps += [
-        ("builds the workbook and mails it", write_whole(files[1], block_bytes(spec), force)),
-        ("The lifter fills it in and sends it back", write_whole(files[2], block_bytes(spec, inputs), force)),
-    ]
-    log = api.read(files[2])
-    log_text = json.dumps(log.to_data(), indent=1, ensure_ascii=False) + "\n"
-    done = sum(logged.done for logged in log.sets if logged.set)
+    return Demo(tuple(_steps(files, force)))
+
+
+def _steps(files: list[Path], force: bool) -> Iterator[tuple[str, Path]]:
+    season, block, sent, returned, log_file, review, following, sent_2, returned_2, review_2, meet = files
+    plan = api.season([MEET], season, FIRST, force=force).season
+    kinds = ", then ".join(f"{each.weeks} weeks of {each.kind}" for each in plan.blocks)
+    yield f"The coach counts back from the meet on {MEET}: {kinds}", season
+    yield "takes the first block from it, kept short here", _first_block(block, season, force)
+    spec = api.as_spec(block)
+    yield "builds the workbook and mails it", write_whole(sent, block_bytes(spec), force)
+    inputs = worn(spec, slips(spec, fill_in(assemble(spec))))
+    filled_in = write_whole(returned, block_bytes(spec, inputs), force)
+    yield "The lifter fills it in, tired towards the end, a shoulder sore, and sends it back", filled_in
+    log = api.read(returned)
+    text = json.dumps(log.to_data(), indent=1, ensure_ascii=False) + "\n"
+    yield f"It is read: {_said_of(log)}", write_text(log_file, text, force)
+    yield "The review says what to do, pain first, exercise by exercise", api.review(returned, review, force)
+    made = api.next_block(returned, following, review, spec, force, season=season)
+    yield f"The next block is decided: {_decided(made)}", following
+    spec = api.as_spec(following)
+    yield "and built", write_whole(sent_2, block_bytes(spec), force)
+    inputs = fill_in(assemble(spec), seed=8)
+    yield "The lifter trains it to the end", write_whole(returned_2, block_bytes(spec, inputs), force)
+    yield "Both blocks are reviewed together", api.review([returned, returned_2], review_2, force)
+    yield "The sheet for the meet: attempts, warm-up, totals", api.meet(returned_2, meet, "09:30", 4, force=force)
+
+
+def _first_block(out: Path, season: Path, force: bool) -> Path:
+    """The first sessions and exercises of what `blockbook new --season` writes."""
+    api.new(None, out, FIRST, force=force, season=season)
+    spec = api.as_spec(out)
+    kept = [each.model_copy(update={"slots": each.slots[:_SLOTS]}) for each in spec.sessions[:_SESSIONS]]
+    short = spec.model_copy(update={"sessions": tuple(kept)})
+    said = f"# Invented lifter and loads. {_SESSIONS} sessions of {_SLOTS} exercises, to be played in seconds."
+    return write_text(out, f"{SCHEMA_LINE}\n{said}\n\n{dump_yaml(short.to_data())}", force=True)
+
+
+def _said_of(log: BlockLog) -> str:
     kinds = Counter(found.severity for found in log.findings)
     said = ", ".join(f"{n} {severity}{'s' if n > 1 else ''}" for severity, n in kinds.items()) or "no findings"
-    steps.append((f"It is read: {done} sets done; {said}", write_text(files[3], log_text, force)))
-    steps.append(("The review says what to do, exercise by exercise", api.review(files[2], files[4], force)))
-    made = api.next_block(files[2], files[5], review=files[4], spec=spec, force=force)
+    return f"{sum(logged.done for logged in log.sets if logged.set)} sets done; {said}"
+
+
+def _decided(made: NextBlock) -> str:
     actions = Counter(decision.suggestion.action for decision in made.decisions)
-    said = ", ".join(f"{number} {action}" for action, number in actions.most_common())
-    steps.append((f"The next block is written: {said}", files[5]))
-    following = block_bytes(api.as_spec(files[5]))
-    steps.append(("and built", write_whole(files[6], following, force)))
-    return Demo(tuple(steps))
-
-
-NAMES = (
-    "1-block.yaml", "2-sent.xlsx", "3-returned.xlsx", "4-log.json", "5-review.xlsx", "6-next.yaml", "7-next.xlsx",
-)  # fmt: skip
+    deload = "a deload first; " if made.deload_first else ""
+    others = [f"{number} {action}" for action, number in actions.most_common() if action != "deload first"]
+    return deload + ", ".join(others)
 
 
 PEOPLE = Population("invented", misses=0, long_gap=0, forgets=0)
@@ -113,5 +147,22 @@ def slips(spec: Specification, typed: dict[str, Any]) -> dict[str, Any]:
     changed[efforts[60].replace("/rpe", "/note")] = "last rep slow"
     pained = [name for name in typed if name.endswith(".pain")][-2]
     changed[pained] = "B"
-    changed[pained.replace(".pain", ".where")] = "left knee, front"
+    changed[pained.replace(".pain", ".where")] = "right shoulder, front"
+    return changed
+
+
+def worn(spec: Specification, typed: dict[str, Any]) -> dict[str, Any]:
+    """The last two weeks as somebody types them whom the block has worn out: harder, sore, short of sleep."""
+    changed = dict(typed)
+    for behind, harder in enumerate((1.5, 1)):
+        week = f"w{spec.block.weeks - behind}."
+        for name, value in typed.items():
+            if not name.startswith(week):
+                continue
+            if name.endswith("/rpe") and isinstance(value, (int, float)):
+                changed[name] = min(10, value + harder)
+            elif name.endswith(".soreness"):
+                changed[name] = 7
+            elif name.endswith(".sleep"):
+                changed[name] = 6
     return changed

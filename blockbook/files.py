@@ -17,6 +17,14 @@ def refuse_existing(paths: Iterable[Path], force: bool) -> None:
             raise BlockbookError(f"{path}: is there already and was left alone. Use --force to replace it.")
 
 
+def refuse_other_ending(path: Path, ending: str) -> None:
+    """Raise BlockbookError if a file is to have a name that says it is of another kind than what is written."""
+    if path.suffix.lower() != ending:
+        raise BlockbookError(
+            f"{path}: what is written is an {ending} workbook. Name it {path.with_suffix(ending).name}."
+        )
+
+
 def write_text(path: Path, text: str, force: bool) -> Path:
     return write_whole(path, text.encode("utf-8"), force)
 

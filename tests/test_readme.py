@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from openpyxl import load_workbook
 
 from blockbook.cli import main
 from blockbook.spec.loading import parse_spec
@@ -52,6 +53,17 @@ def test_the_loop_in_six_lines_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPa
         result = CliRunner().invoke(main, arguments)
         assert result.exit_code == 0, result.output
     assert len(list(Path("sent").glob("*.xlsx"))) == 1
+
+
+def test_the_mistake_in_a_plan_workbook_is_told_as_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert CliRunner().invoke(main, ["new", "strength", "--out", "plan.xlsx"]).exit_code == 0
+    book = load_workbook("plan.xlsx")
+    book["Plan"]["I9"] = "three"
+    book.save("plan.xlsx")
+    result = CliRunner().invoke(main, ["build", "plan.xlsx", "--out", "sent"])
+    assert result.exit_code == 2
+    assert f"```\n{result.stderr}```" in README
 
 
 def test_the_first_paragraph_states_the_job() -> None:

@@ -44,8 +44,8 @@ def _signs(sheet: Sheet, row: int, item: Decided) -> int:
         sheet.put(row, 0, sign.name, "set")
         sheet.put(row, 2, sign.value, "set")
         sheet.put(row, 7, "yes" if sign.agrees else "no" if sign.known else "not known", "set")
-        sheet.put(row, _WHY, sign.threshold, "wrapped")
-        sheet.put(row, _FIGURES, sign.source, "wrapped")
+        sheet.put(row, _WHY, sign.threshold, "set wrapped")
+        sheet.put(row, _FIGURES, sign.source, "set wrapped")
         sheet.heights[row] = 15.5 * (1 + max(len(sign.threshold) // 66, len(sign.source) // 50))
     return row + 2
 
@@ -67,8 +67,8 @@ def _exercises(sheet: Sheet, row: int, item: Decided) -> int:
         sets = sheet.formula(row, 6, decided.shown, {"value": cells["sets"]}, "number")
         _changed(sheet, row, made.exercise, (exercise, was, load, sets_before, sets))
         sheet.put(row, 8, made.test_week, "number")
-        sheet.put(row, _WHY, made.reason, "wrapped")
-        sheet.put(row, _FIGURES, made.figures, "wrapped")
+        sheet.put(row, _WHY, made.reason, "set wrapped")
+        sheet.put(row, _FIGURES, made.figures, "set wrapped")
         sheet.heights[row] = 15.5 * (1 + max(len(made.reason) // 66, len(made.figures) // 50))
     return row + 1
 

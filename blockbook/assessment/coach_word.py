@@ -13,13 +13,14 @@ from blockbook.intake import cells
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import Accepted, BlockLog
 from blockbook.intake.opening import open_grids
+from blockbook.intake.sent import REVIEW_HEADINGS
 from blockbook.sheet.book import column_letters
 from blockbook.spec.models import Unit
 from blockbook.spec.values import MOST_LOAD, MOST_SETS
 
 REVIEW, FINDINGS = "Review", "Findings"
-KEY, ACCEPT, YOUR_LOAD, YOUR_SETS, CORRECTION = "Key", "Accept?", "Your load", "Your sets", "Correction"
-YOUR_CHOICE = "Your choice"
+ACCEPT, YOUR_LOAD, YOUR_SETS = REVIEW_HEADINGS
+KEY, YOUR_CHOICE, CORRECTION = "Key", "Your choice", "Correction"
 """Headings by which the columns are found again."""
 
 _WHOLE_BLOCK = "block"

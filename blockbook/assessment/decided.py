@@ -20,7 +20,7 @@ from blockbook.formula.expression import (
     join,
     not_,
     or_,
-    place_of,
+    place_among,
     round_,
     same,
     total,
@@ -98,8 +98,8 @@ def load_flag(
         (not_(is_number(most)), BLANK),
         (differs(exercise, before), BLANK),
         (round_(own - most, 6) <= 0, BLANK),
-        (held > 0, "Raised though it hurts there."),
-        otherwise="More than a tenth above this block.",
+        (held > 0, "Raised though it hurts."),
+        otherwise="More than a tenth up.",
     )
 
 
@@ -108,8 +108,8 @@ def sets_flag(own: Expression, before: Expression, most: Expression, held: Expre
     """Which guard the coach's own sets break; "" for none."""
     return choose(
         (not_(is_number(own)), BLANK),
-        (and_(own > before, held > 0), "More sets though it hurts there."),
-        (and_(own > most, own > before), "More sets than an exercise of a session is given."),
+        (and_(own > before, held > 0), "More sets though it hurts."),
+        (and_(own > most, own > before), "Many sets for one session."),
         otherwise=BLANK,
     )
 
@@ -120,7 +120,7 @@ def exercise_flag(exercise: Expression, before: Expression, held: Expression, ro
     return choose(
         (not_(is_number(row)), "No exercise of that name is known."),
         (not_(differs(exercise, before)), BLANK),
-        (held > 0, "A new exercise where it hurts: ask the lifter first."),
+        (held > 0, "New though it hurts: ask first."),
         otherwise=BLANK,
     )
 
@@ -153,7 +153,7 @@ def flags(
 @definition
 def catalogue_row(exercise: Expression, names: Expression) -> Expression:
     """Row of an exercise in the list of those known; "" for an unknown one."""
-    found = place_of(exercise, names)
+    found = place_among(exercise, names)
     return if_(is_number(found), found, BLANK)
 
 

@@ -10,6 +10,7 @@ from blockbook.assessment.history import LineHistory
 from blockbook.assessment.outlook import Ahead, Choice, Kept
 from blockbook.assessment.pain import close_relatives
 from blockbook.assessment.trend import Trend
+from blockbook.assessment.weekly_sets import muscle_share
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
@@ -20,7 +21,7 @@ from blockbook.training.prescription import Line
 
 _MOST_OPTIONS = 5
 _VARIATION = 0.5
-"""A variation shares at least this much of its direct muscles with what it stands for."""
+"""A variation trains at least this much of the same as what it stands for."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ def choose(log: BlockLog, case: Case, taken: Sequence[str]) -> Choice:
         return kept
     if is_main_lift(log.spec, exercise):
         return Choice("kept", exercise.name, f"{why} It is a main lift and stays.", options)
-    fitting = _best_first(kind, others, line, log, why)
+    fitting = others if case.ahead.hurts else _best_first(kind, others, line, log, why)
     if not fitting:
         return Choice("kept", exercise.name, f"{why} Nothing else fits, so it stays: choose one.", options)
     name = fitting[0].name
@@ -114,11 +115,11 @@ def _best_first(kind: Kept, others: Sequence[Exercise], line: Line, log: BlockLo
     one = line.exercise
     if kind == "varied":
         lift = one.related or one.name
-        fitting = [other for other in others if other.related == lift and _shared(one, other) >= _VARIATION]
+        fitting = [other for other in others if other.related == lift and _alike(one, other) >= _VARIATION]
         return sorted(fitting, key=lambda other: other.implement != one.implement)
     if overran(log, line) is not None and "minutes" in why:
         return [other for other in others if other.implement != "barbell"]
-    return sorted(others, key=lambda other: (-_shared(one, other), other.implement == one.implement))
+    return sorted(others, key=lambda other: (-_alike(one, other), other.implement == one.implement))
 
 
 def _candidates(spec: Specification, line: Line, case: Case, taken: Sequence[str]) -> Iterator[Exercise]:
@@ -128,21 +129,23 @@ def _candidates(spec: Specification, line: Line, case: Case, taken: Sequence[str
         other
         for name, other in spec.catalogue.items()
         if name not in taken
-        and _shared(one, other) > 0
+        and set(one.direct) & set(other.direct)
+        and not other.technical
         and (other.implement == "band") == (one.implement == "band")
         and not is_main_lift(spec, other)
         and (case.ahead.hurts or not any(close_relatives(other, each) for each in case.painful))
         and _can_be_loaded(spec, line, other, case.ahead.curve)
     ]
-    likest = sorted(found, key=lambda other: (-_shared(one, other), other.related != one.related))
+    likest = sorted(found, key=lambda other: (-_alike(one, other), other.related != one.related))
     # Where it hurts, rather something else than the same lift done a little otherwise.
     yield from sorted(likest, key=lambda other: case.ahead.hurts and other.implement == one.implement)
 
 
-def _shared(one: Exercise, other: Exercise) -> float:
-    """Share of the direct muscles of both that they have in common."""
-    ours, theirs = set(one.direct), set(other.direct)
-    return len(ours & theirs) / len(ours | theirs)
+def _alike(one: Exercise, other: Exercise) -> float:
+    """How much of what two exercises train is the same, 0 to 1: muscles by what a set counts for them."""
+    muscles = {*one.direct, *one.indirect, *other.direct, *other.indirect}
+    shares = [(muscle_share(one, muscle), muscle_share(other, muscle)) for muscle in sorted(muscles)]
+    return sum(map(min, shares)) / sum(map(max, shares))
 
 
 def _can_be_loaded(spec: Specification, line: Line, other: Exercise, curve: float) -> bool:

@@ -202,9 +202,9 @@ def muscle_limits(spec: Specification, muscle: Muscle) -> tuple[float, float]:
 # Around it ------------------------------------------------------------------------------------
 
 
-def for_the_meet(log: BlockLog) -> Specification:
+def for_the_meet(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Specification:
     """What the day of this block's meet starts from: what the log taught, as the next block would have it."""
-    spec = next_block(log).spec
+    spec = next_block(log, None, earlier).spec
     return spec.model_copy(update={"block": spec.block.model_copy(update={"meet": log.spec.block.meet})})
 
 

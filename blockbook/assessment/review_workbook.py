@@ -71,7 +71,8 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("lifter", "Lifter", 16),
     ("session", "Session", 16),
     ("exercise", "Exercise", 24),
-    ("action", "What to do", 21),
+    ("action", "What to do", 18),
+    ("reason", "Why", 56),
     ("suggested", "Week 1 load", 9),
     ("accept", ACCEPT, 8),
     ("own", YOUR_LOAD, 9),
@@ -79,11 +80,10 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("sets", "Sets", 6),
     ("own_sets", YOUR_SETS, 7),
     ("sets_used", "Sets used", 7),
+    ("flag", "Look at", 36),
     ("choice", "Kept, varied, replaced", 22),
     ("own_choice", YOUR_CHOICE, 20),
     ("choice_used", "Exercise used", 22),
-    ("flag", "Look at", 26),
-    ("reason", "Why", 56),
     ("start", "This block, week 1", 9),
     ("last", "Last load", 8),
     ("believed", "Est. 1RM", 9),
@@ -204,7 +204,8 @@ class _Whole:
         self._who(row, key, "Whole block", "Deload first?")
         self.sheet.put(row, _AT["choice"], suggested, "set")
         own = self._typed(row, "own_choice", key, "choice", ("yes", "no"))
-        self.sheet.put(row, _AT["reason"], why, "wrapped")
+        self.sheet.put(row, _AT["reason"], why, "set wrapped")
+        self.sheet.heights[row] = 15.5 * (1 + len(why) // 58)
         names: dict[str, Reference] = {"own": own, "suggested": suggested}
         return self.sheet.formula(row, _AT["choice_used"], decided.deload_used, names, "bold")
 
@@ -238,7 +239,7 @@ class _Whole:
         place = sheet.formula(row, _AT["row"], decided.catalogue_row, names, "number")
         cells = {"exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
         cells["flag"] = self._flag(row, made, {**cells, "own": own, "own_sets": own_sets})
-        sheet.put(row, _AT["reason"], made.reason, "wrapped")
+        sheet.put(row, _AT["reason"], made.reason, "set wrapped")
         sheet.heights[row] = 15.5 * (1 + len(made.reason) // 58)
         self._figures(row, made)
         return cells
@@ -249,7 +250,7 @@ class _Whole:
             "before": made.exercise, "sets_before": made.sets, "most": or_dash(made.most_load),
             "most_sets": self.item.log.spec.next_block.most_sets, "held": int(made.held),
         }  # fmt: skip
-        return self.sheet.formula(row, _AT["flag"], decided.flags, names, "wrapped")
+        return self.sheet.formula(row, _AT["flag"], decided.flags, names, "verdict")
 
     def _who(self, row: int, key: str, session: str, exercise: str) -> None:
         self.sheet.put(row, _AT["key"], key, "key")

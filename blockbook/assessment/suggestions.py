@@ -112,7 +112,7 @@ def _fresh(believed: float | None, line: Line, policy: Policy) -> float | None:
 
 
 def _one_week_more(spec: Specification, curve: float) -> Specification:
-    """The block and a week after it that repeats week 1's prescription."""
+    """The block and a week after it that repeats week 1's prescription, or an exercise's first week with sets."""
     sessions = tuple(
         session.model_copy(update={"slots": tuple(_slot_one_week_more(slot) for slot in session.slots)})
         for session in spec.sessions
@@ -123,15 +123,17 @@ def _one_week_more(spec: Specification, curve: float) -> Specification:
 
 
 def _slot_one_week_more(slot: Slot) -> Slot:
-    update: dict[str, object] = {name: _repeat_first(getattr(slot, name)) for name in WEEKLY_FIELDS}
+    # A first week without sets of this exercise would ask for nothing.
+    first = next((week for week, sets in enumerate(slot.sets) if sets), 0)
+
+    def repeated(values: tuple[Any, ...] | None) -> tuple[Any, ...] | None:
+        return values if values is None or len(values) == 1 else (*values, values[first])
+
+    update: dict[str, object] = {name: repeated(getattr(slot, name)) for name in WEEKLY_FIELDS}
     if isinstance(slot.back_off, BackOff):
-        weekly = {name: _repeat_first(getattr(slot.back_off, name)) for name in BACK_OFF_WEEKLY_FIELDS}
+        weekly = {name: repeated(getattr(slot.back_off, name)) for name in BACK_OFF_WEEKLY_FIELDS}
         update["back_off"] = slot.back_off.model_copy(update=weekly)
     return slot.model_copy(update=update)
-
-
-def _repeat_first(values: tuple[Any, ...] | None) -> tuple[Any, ...] | None:
-    return values if values is None or len(values) == 1 else (*values, values[0])
 
 
 # One exercise ---------------------------------------------------------------------------------
@@ -172,7 +174,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str) -> Sugge
     )
     # The sentence names the load that is asked for if all suggestions are taken.
     said = replace(made, first_load=made.deload_load) if deload else made
-    return replace(made, reason=wording.reason(said, spec, deload), figures=wording.figures(made, spec))
+    return replace(made, reason=wording.reason(said, spec), figures=wording.figures(made, spec))
 
 
 def _action(spec: Specification, history: LineHistory, ahead: Ahead, choice: Choice, deload: str) -> Action:

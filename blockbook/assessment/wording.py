@@ -8,12 +8,13 @@ from blockbook.assessment.trend import Trend
 from blockbook.spec.models import Specification
 
 
-def reason(made: Suggestion, spec: Specification, deload: str) -> str:
+def reason(made: Suggestion, spec: Specification) -> str:
     """What is decided and why, pain before anything else."""
     unit = spec.block.unit
     if not made.share_done:
         return "No set was completed in this block: nothing to decide from."
     held = "" if made.first_load is None else f" (held at {made.first_load:g} {unit})"
+    deload = "Deload first." if made.first_load is None else f"Deload first: week 1 at {made.first_load:g} {unit}."
     choice = made.choice
     changed = ""
     if choice.kind != "kept":
@@ -26,12 +27,12 @@ def reason(made: Suggestion, spec: Specification, deload: str) -> str:
         return f"Pain was reported: ask the lifter first. Nothing is raised{held}.{ask}"
     if made.near_pain:
         where = "hurts in another session" if made.near_pain == made.exercise else "hurts and trains the same"
-        return f"{made.near_pain.capitalize()} {where}: nothing is raised here either{held}."
+        return f"{made.near_pain.capitalize()} {where}: nothing is raised here either{held}. {changed}".strip()
     if choice.kind != "kept":
         lead = f"Change the exercise: {changed[0].lower()}{changed[1:]}"
-        return f"{lead} Deload first: {deload}" if made.action == "deload first" else lead
+        return f"{lead} {deload}" if made.action == "deload first" else lead
     if made.action == "deload first":
-        return f"Deload first: {deload}"
+        return deload
     if made.first_load is None:
         lead = "Hold: its loads are not decided here (percent, fixed load or band)."
     elif made.action == "reset":

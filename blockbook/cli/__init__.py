@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from blockbook.cli.blocks import build, new, rehearse, schema, templates
+from blockbook.cli.blocks import build, convert, new, rehearse, schema, templates
 from blockbook.cli.demo import demo
 from blockbook.cli.help import help_command
 from blockbook.cli.mail import collect, mail
@@ -39,8 +39,8 @@ def main() -> None:
 
 
 COMMANDS = (
-    templates, new, schema, build, rehearse, read, review, next_command, season, meet, init, collect, overview, mail,
-    help_command, demo,
+    templates, new, convert, schema, build, rehearse, read, review, next_command, season, meet, init, collect, overview,
+    mail, help_command, demo,
 )  # fmt: skip
 for command in COMMANDS:
     main.add_command(command)

@@ -1,4 +1,4 @@
-"""Commands before a block is mailed: templates, new, schema, build, rehearse."""
+"""Commands before a block is mailed: templates, new, convert, schema, build, rehearse."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def templates(exercises: bool) -> None:
 
 @click.command()
 @click.argument("template", required=False)
-@click.option("--out", type=OUT, help="File to write, such as block.yaml. With --lifter it may be left out.")
+@click.option("--out", type=OUT, help="File to write: block.yaml, or plan.xlsx for a spreadsheet. Not with --lifter.")
 @click.option(
     "--start", type=DATE, help="First day of week 1; next Monday if left out. With --season: the day to plan."
 )
@@ -66,17 +66,20 @@ def new(
     practice: Path | None,
     force: bool,
 ) -> None:
-    """Write a commented starter specification from TEMPLATE.
+    """Write a starter specification from TEMPLATE.
 
     With --season it is the block that the season has today, or next: kind, dates, length, deload
     week and meet come from there.
 
-    The file is plain text (YAML): edit it, then `blockbook build` it. Its first line names
-    the schema written beside it, so that editors complete and check the fields.
+    The file is plain text (YAML) with comments: edit it, then `blockbook build` it. Its first
+    line names the schema written beside it, so that editors complete and check the fields.
+    Named .xlsx it is a workbook to fill in: a row an exercise, lists to choose from, checks as
+    you type.
 
     \b
-    Example:
+    Examples:
       blockbook new volume --unit lb --start 2027-01-04 --out block.yaml
+      blockbook new volume --out plan.xlsx
       blockbook new --season season.yaml --out block.yaml
       blockbook new strength --lifter "Robin Sample" --mail robin@example.org
     """
@@ -98,6 +101,26 @@ def new(
         raise click.UsageError("Name --out for a file, or --lifter for someone in a practice: one of the two.")
     path = blockbook.new(template, out, first, unit or "kg", force, season)
     click.echo(f"{path}: edit lifter, equipment and sessions, then: blockbook build {path} --out sent")
+
+
+@click.command()
+@click.argument("source", type=EXISTING, metavar="A")
+@click.argument("out", type=OUT, metavar="B")
+@FORCE
+def convert(source: Path, out: Path, force: bool) -> None:
+    """Write the specification A in the other form, as B.
+
+    Forms are YAML (.yaml) and plan workbook (.xlsx). Every field is the same in both. Comments
+    in YAML are no fields: they stay in A.
+
+    \b
+    Examples:
+      blockbook convert block.yaml plan.xlsx
+      blockbook convert plan.xlsx block.yaml
+    """
+    import blockbook
+
+    click.echo(blockbook.convert(source, out, force))
 
 
 @click.command()

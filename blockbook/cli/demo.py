@@ -13,7 +13,7 @@ from blockbook.cli.options import FORCE, OUT
 @click.option("--out", type=OUT, required=True, help="Folder for the files; made if it is not there.")
 @FORCE
 def demo(out: Path, force: bool) -> None:
-    """Play the whole loop on an invented lifter.
+    """Play a short season on an invented lifter: two blocks and a meet.
 
     Says what each step did and where its file is.
     """

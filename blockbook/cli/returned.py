@@ -172,7 +172,7 @@ def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool
 @click.option("--spec", type=EXISTING, help="Your specification of the returned block, to keep private notes.")
 @SEASON
 @PREFER
-@click.option("--out", type=OUT, help="Specification to write, such as next.yaml. Not in a practice.")
+@click.option("--out", type=OUT, help="Specification to write: next.yaml, or next.xlsx. Not in a practice.")
 @click.option(
     "--overview", type=EXISTING, metavar="FILE", help="In a practice: the marked overview; overview.xlsx if left out."
 )
@@ -195,6 +195,7 @@ def next_command(
     those before it are its history. Structure and order stay yours; first loads, weekly sets,
     exercises that got nowhere for two blocks, tests, bests and a deload first follow what was
     logged, and your word in the review workbook wins. Comments at the top say what changed and why.
+    Named .xlsx it is a plan workbook, with what this block showed beside each row.
 
     In a practice, LIFTERs are enough. With none, it is done for everybody whose Accept? in the
     overview says yes. Each next.yaml waits in its lifter's folder until `mail` or `build` makes it

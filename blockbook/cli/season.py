@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from blockbook.cli.options import DATE, EXISTING, FORCE, OUT
+from blockbook.cli.options import DATE, EXISTING, FORCE, OUT, PREFER, SPEC
 from blockbook.console import say
 
 
@@ -66,25 +66,40 @@ def season(
 
 
 @click.command()
-@click.argument("file", type=EXISTING, metavar="SPEC-or-RETURNED")
+@click.argument("files", nargs=-1, required=True, type=EXISTING, metavar="SPEC-or-FILE...")
 @click.option("--out", type=OUT, required=True, help="Workbook to write, such as meet.xlsx.")
 @click.option("--start", help="When the flight begins, such as 09:30.")
 @click.option("--place", type=int, help="The lifter's place in the flight's order, from 1.")
 @click.option("--increment", type=float, default=2.5, show_default=True, help="Attempts are multiples of it, in kg.")
+@click.option("--review", type=EXISTING, help="The review workbook: corrections that you accepted count.")
+@SPEC
+@PREFER
 @FORCE
-def meet(file: Path, out: Path, start: str | None, place: int | None, increment: float, force: bool) -> None:
+def meet(
+    files: tuple[Path, ...],
+    out: Path,
+    start: str | None,
+    place: int | None,
+    increment: float,
+    review: Path | None,
+    spec: Path | None,
+    prefer: Path | None,
+    force: bool,
+) -> None:
     """Write the sheet for the day of a meet.
 
-    Attempts from the bests of a specification (.yaml) or the log of a returned workbook: type what was
-    lifted or missed and the next attempts follow. Totals, goals, points, warm-up and times on one page.
+    Attempts from the bests of a specification (YAML or plan workbook) or the log of a returned workbook,
+    or of several copies of it: type what was lifted or missed and the next attempts follow. Totals, goals,
+    points, warm-up and times on one page.
 
     \b
-    Example:
+    Examples:
       blockbook meet block.yaml --out meet.xlsx --start 09:30 --place 4
+      blockbook meet returned.xlsx --review review.xlsx --out meet.xlsx
     """
     import blockbook
 
     def warn(text: str) -> None:
         say(f"blockbook: {text}", err=True)
 
-    click.echo(blockbook.meet(file, out, start, place, increment, force, warn))
+    click.echo(blockbook.meet(files, out, start, place, increment, force, warn, review, spec, prefer))

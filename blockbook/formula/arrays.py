@@ -184,6 +184,7 @@ def _at(cells: Together, position: Any) -> Any:
 
 
 def _position_of(value: Any, ascending: Together, _kind: int) -> Any:
+    """MATCH among ascending numbers; what simulated lifters calculate looks for no equal text."""
     found = np.searchsorted(ascending.array, value, side="right")
     if not isinstance(value, np.ndarray):
         return float(found)

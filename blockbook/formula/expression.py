@@ -196,6 +196,6 @@ def position_of(value: Operand, ascending: Operand) -> Expression:
     return call("MATCH", value, ascending, 1)
 
 
-def place_of(text: Operand, texts: Operand) -> Expression:
-    """Position (from 1) of a text among others, without regard to case; no number where it is not among them."""
-    return call("MATCH", text, texts, 0)
+def place_among(value: Operand, cells: Operand) -> Expression:
+    """Position (from 1) of the first of the cells that is the same; no number where there is none: ask is_number."""
+    return call("MATCH", value, cells, 0)

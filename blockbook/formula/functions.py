@@ -134,16 +134,17 @@ def at(cells: tuple[Scalar, ...], position: float) -> Scalar:
     return cells[int(position) - 1]
 
 
-def position_of(value: Any, among: tuple[Any, ...], kind: int) -> int | None:
-    """MATCH: of kind 1 the last of ascending numbers that is <= value; of kind 0 the same text, None for none.
+def position_of(value: Any, cells: tuple[Any, ...], kind: int) -> int | None:
+    """MATCH: kind 1 finds the last of ascending numbers that is <= value, kind 0 the first that is the same.
 
-    A spreadsheet has an error there, which ISNUMBER tells from a number as it tells None.
+    Where a program gives an error for kind 0, so that ISNUMBER says no, this is None.
     """
     if kind == 0:
-        return next((number for number, each in enumerate(among, start=1) if each and same(value, each)), None)
-    found = bisect_right(among, value)
+        found_at = (number for number, cell in enumerate(cells, start=1) if cell is not None and same(value, cell))
+        return next(found_at, None)
+    found = bisect_right(cells, value)
     if not found:
-        raise ValueError(f"{value} lies below the first entry {among[0]}")
+        raise ValueError(f"{value} lies below the first entry {cells[0]}")
     return found
 
 

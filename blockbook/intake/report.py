@@ -17,6 +17,15 @@ from blockbook.workbook.earlier import EARLIER_FIELDS
 from blockbook.workbook.layout import EARLIER
 
 _WIDTH = 79
+
+MANY = 6
+"""Findings of one code are gathered from this many on in the text; JSON and CSV keep each on its own."""
+
+SHOWN = 3
+"""So many of them are said in full."""
+
+NEVER_GATHERED = frozenset({"pain-reported", "pain-in-note"})
+
 _PARTS: dict[str, tuple[str, ...]] = {
     "sets": (*SET_FIELDS, "raw"),
     "sessions": (*SESSION_FIELDS, "raw"),
@@ -78,10 +87,29 @@ def _findings(log: BlockLog) -> Iterator[str]:
         return
     counts = Counter(found.severity for found in log.findings)
     yield ", ".join(f"{n} {name}{'s' if n > 1 else ''}" for name, n in counts.items()) + ":"
-    for found in log.findings:
-        place = f"{found.sheet} {found.cell}".strip()
-        yield from _wrapped(": ".join(filter(None, (found.severity, place, found.message))), "  ")
-        yield from _wrapped(found.hint, "      ")
+    for alike in _grouped(log.findings):
+        for found in alike[:SHOWN]:
+            place = f"{found.sheet} {found.cell}".strip()
+            yield from _wrapped(": ".join(filter(None, (found.severity, place, found.message))), "  ")
+        more = [f"{found.sheet} {found.cell}".strip() for found in alike[SHOWN:]]
+        if more:
+            yield from _wrapped(f"... and {len(more)} more like it: {', '.join(filter(None, more))}", "  ")
+        yield from _wrapped(alike[0].hint, "      ")
+
+
+def _grouped(findings: Sequence[Finding]) -> Iterator[list[Finding]]:
+    """Findings in their order; those of a code that comes up often together, where the first of it stands.
+
+    Pain is never gathered: every word of it is to be read.
+    """
+    alike: dict[str, list[Finding]] = {}
+    for found in findings:
+        alike.setdefault(found.code, []).append(found)
+    for found in findings:
+        if len(alike[found.code]) < MANY or found.code in NEVER_GATHERED:
+            yield [found]
+        elif found is alike[found.code][0]:
+            yield alike[found.code]
 
 
 def _wrapped(text: str, indent: str) -> list[str]:

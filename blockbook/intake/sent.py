@@ -13,6 +13,9 @@ from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.layout import COLUMN, SESSION_INPUTS, session_input_key, week_sheet
 from blockbook.workbook.manifest import MARKER
 
+REVIEW_HEADINGS = ("Accept?", "Your load", "Your sets")
+"""The headings of a review workbook that the coach types under."""
+
 
 def manifest_column(grids: Mapping[str, Grid]) -> list[Any] | None:
     """The texts of the manifest, wherever its sheet now is; None if there is none."""
@@ -22,6 +25,11 @@ def manifest_column(grids: Mapping[str, Grid]) -> list[Any] | None:
                 if isinstance(value, str) and value.strip() == MARKER:
                     return [below[column] if column < len(below) else None for below in grid[number:]]
     return None
+
+
+def is_review(grids: Mapping[str, Grid]) -> bool:
+    """Whether the sheets are those of our own review workbook, by the headings that the coach types under."""
+    return any(set(REVIEW_HEADINGS) <= set(map(as_text, row)) for grid in grids.values() for row in grid[:200])
 
 
 @dataclass(frozen=True)

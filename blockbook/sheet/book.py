@@ -83,7 +83,7 @@ class Sheet:
     merges: list[tuple[int, int, int]] = field(default_factory=list)
     widths: dict[int, float] = field(default_factory=dict)
     heights: dict[int, float] = field(default_factory=dict)
-    folded_columns: tuple[int, int] | None = None
+    folded_columns: list[tuple[int, int]] = field(default_factory=list)
     hidden_columns: tuple[int, ...] = ()
     validations: list[Validation] = field(default_factory=list)
     charts: list[Chart] = field(default_factory=list)
@@ -92,6 +92,7 @@ class Sheet:
     landscape: bool = False
     one_page: bool = False
     very_hidden: bool = False
+    protected: bool = True
 
     def put(self, row: int, column: int, content: Content, style: str = "text") -> Cell:
         place = (row, column)
@@ -123,7 +124,8 @@ class Sheet:
 
     def merge(self, row: int, first: int, last: int) -> None:
         """Join the cells of a row from the first to the last column."""
-        self.merges.append((row, first, last))
+        if first < last:
+            self.merges.append((row, first, last))
 
 
 @dataclass(frozen=True)

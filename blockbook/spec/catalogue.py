@@ -36,6 +36,7 @@ class Exercise(BaseModel):
     ratio: float | None = Field(None, gt=0, le=2, description="Usual 1RM, share of the related lift's 1RM")
     both_hands: bool = Field(False, description="One dumbbell held in both hands")
     body_share: float = Field(0, ge=0, le=1, description="Share of body weight lifted along")
+    technical: bool = Field(False, description="Has to be learned first: never put in for another by itself")
 
 
 @cache

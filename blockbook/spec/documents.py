@@ -54,6 +54,10 @@ class Document:
     root: yaml.Node | None
     lines: tuple[str, ...] = ()
 
+    def told(self, line: int, part: Location, message: str) -> str:
+        """A mistake in a part of the text, with where it stands."""
+        return f"line {line}: {field_path(part)}{message}{self.decimal_comma(line)}"
+
     def decimal_comma(self, line: int) -> str:
         """A hint if the line holds what looks like a decimal comma, else ""."""
         text = self.lines[line - 1] if line <= len(self.lines) else ""
@@ -82,6 +86,14 @@ class Document:
                 case _:
                     break
         return line, held
+
+
+def field_path(location: Location) -> str:
+    """sessions[2].slots[1].reps, counted from 1 as people do."""
+    text = ""
+    for step in location:
+        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}"
+    return f"{text.lstrip('.')}: " if text else ""
 
 
 def parse_yaml(text: str) -> Any:

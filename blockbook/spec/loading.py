@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from blockbook.errors import BlockbookError
-from blockbook.spec.documents import SIZE_LIMIT, Document, Location, parse_document
+from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
 from blockbook.spec.models import Specification, SpecMistakes
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
@@ -41,6 +41,19 @@ _LISTED_IN: dict[type[BaseModel], str] = {
     Settings: f"{SETTINGS_SCHEMA_FILE} lists the fields.",
     Contact: "there are mail and language.",
 }
+
+
+class Source(Protocol):
+    """What was written, as plain data, and where each part of it stands: a text or a workbook."""
+
+    @property
+    def data(self) -> Any: ...
+
+    def find(self, location: Location) -> tuple[Any, Location]:
+        """The place (it sorts) of the deepest part of the location that was written, and that part."""
+
+    def told(self, place: Any, part: Location, message: str) -> str:
+        """The mistake at a place, for people."""
 
 
 def load_spec(path: str | Path) -> Specification:
@@ -92,17 +105,25 @@ def _parse(text: str, name: str, model: type[Model]) -> Model:
         document = parse_document(text)
     except BlockbookError as error:
         raise BlockbookError(f"{name}: {error}") from None
-    may_be_empty = not any(field.is_required() for field in model.model_fields.values())
-    data = {} if document.data is None and may_be_empty else document.data
-    if not isinstance(data, dict):
+    if document.data is None and not any(field.is_required() for field in model.model_fields.values()):
+        return model()
+    if not isinstance(document.data, dict):
         raise BlockbookError(f"{name}: line 1: {_NOT_ONE[model]}")
+    return validated(document, name, model)
+
+
+def validated(source: Source, name: str, model: type[Model]) -> Model:
+    """The model of what was written, whatever it was written in; `name` stands for the file in errors.
+
+    Raises BlockbookError with one line a mistake, in the order of their places.
+    """
     try:
-        return model.model_validate(data)
+        return model.model_validate(source.data)
     except ValidationError as error:
-        raise BlockbookError("\n".join(dict.fromkeys(_error_lines(error, document, name, model)))) from None
+        raise BlockbookError("\n".join(dict.fromkeys(_error_lines(error, source, name, model)))) from None
 
 
-def _error_lines(error: ValidationError, document: Document, name: str, model: type[BaseModel]) -> list[str]:
+def _error_lines(error: ValidationError, source: Source, name: str, model: type[BaseModel]) -> list[str]:
     details = error.errors()[:MOST_MISTAKES]
     found: list[tuple[Location, str]] = []
     for detail in details:
@@ -113,10 +134,10 @@ def _error_lines(error: ValidationError, document: Document, name: str, model: t
             found.append((detail["loc"], _plain(detail, model)))
     lines = []
     for location, message in found[:MOST_MISTAKES]:
-        line, held = document.find(location)
+        place, held = source.find(location)
         missing = message.startswith(("is missing", "is not a field"))
-        lines.append((line, f"{_field(location if missing else held)}{message}{document.decimal_comma(line)}"))
-    said = [f"{name}: line {line}: {text}" for line, text in sorted(lines, key=lambda pair: pair[0])]
+        lines.append((place, source.told(place, location if missing else held, message)))
+    said = [f"{name}: {text}" for _, text in sorted(lines, key=lambda pair: pair[0])]
     more = error.error_count() - len(details) + len(found[MOST_MISTAKES:])
     return [*said, f"{name}: and {more:,} more mistakes."] if more else said
 
@@ -127,14 +148,6 @@ def _follows_from_another(detail: Any, details: Sequence[Any]) -> bool:
     return detail["type"] == "too_short" and any(
         other["loc"][: len(place)] == place and len(other["loc"]) > len(place) for other in details
     )
-
-
-def _field(location: Location) -> str:
-    """sessions[2].slots[1].reps, counted from 1 as people do."""
-    text = ""
-    for step in location:
-        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}"
-    return f"{text.lstrip('.')}: " if text else ""
 
 
 @cache

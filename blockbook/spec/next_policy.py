@@ -28,9 +28,9 @@ class SetRange(BaseModel):
 
 
 def _parse_range(value: Any) -> Any:
-    if not isinstance(value, str):
+    if isinstance(value, (SetRange, dict)):
         return value
-    low, dash, high = value.partition("-")
+    low, dash, high = str(value).partition("-")
     if not (dash and low.strip().isdigit() and high.strip().isdigit()):
         raise ValueError("should be the least and the most weekly sets, such as 8-16")
     return {"low": int(low), "high": int(high)}

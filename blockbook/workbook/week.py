@@ -106,7 +106,7 @@ class _Week:
             self.sheet.put(HEADING_ROW, position, column.heading, "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
-        self.sheet.folded_columns = (COLUMN["plausible"], COLUMN["failed"])
+        self.sheet.folded_columns.append((COLUMN["plausible"], COLUMN["failed"]))
         self.sheet.frozen = (FIRST_ROW, 0)
         self.sheet.repeat_rows = (0, HEADING_ROW)
 

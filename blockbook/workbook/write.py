@@ -136,14 +136,15 @@ class _Writer:
     def _lay_out(self, worksheet: Worksheet, sheet: Sheet) -> None:
         for column, width in sheet.widths.items():
             options: dict[str, Any] = {"hidden": True} if column in sheet.hidden_columns else {}
-            if sheet.folded_columns and sheet.folded_columns[0] <= column <= sheet.folded_columns[1]:
+            if any(first <= column <= last for first, last in sheet.folded_columns):
                 options = {"level": 1, "hidden": True}
             worksheet.set_column(column, column, width, None, options)
         for row, height in sheet.heights.items():
             worksheet.set_row(row, height)
         if sheet.frozen != (0, 0):
             worksheet.freeze_panes(*sheet.frozen)
-        worksheet.protect("", _OPEN_TO_PROTECTION)
+        if sheet.protected:
+            worksheet.protect("", _OPEN_TO_PROTECTION)
         if sheet.very_hidden:
             worksheet.very_hidden()
         worksheet.hide_gridlines(2)

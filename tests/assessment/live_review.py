@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from blockbook.assessment.coach_word import REVIEW
+from blockbook.assessment.next_block import Override
 from blockbook.assessment.review_workbook import review_book, reviewed
 from blockbook.assessment.sets_page import WEEKLY_SETS
 from blockbook.intake.log import BlockLog
@@ -30,6 +32,18 @@ WORDS: dict[str, dict[str, Any]] = {
 
 def typed(log: BlockLog, word: str) -> dict[str, Any]:
     return {f"{log.digest}/{name}": value for name, value in WORDS[word].items()}
+
+
+def overrides(word: str) -> tuple[dict[str, Override], str]:
+    """The same word as it is read from the cells: exercise key -> override, and the answer to a deload."""
+    said: dict[str, Override] = {}
+    for name, value in WORDS[word].items():
+        key, column_name = name.split("/")
+        field = {"own": "load", "own_sets": "sets", "accept": "accept", "choice": "choice"}[column_name]
+        changed: dict[str, Any] = {field: False if column_name == "accept" else value}
+        said[key] = replace(said.get(key, Override()), **changed)
+    deload = said.pop("block", Override()).choice
+    return said, {"y": "yes"}.get(deload, deload)
 
 
 def book_of(log: BlockLog) -> Book:

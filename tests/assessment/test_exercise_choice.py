@@ -56,6 +56,14 @@ def test_a_replacement_needs_an_implement_that_takes_the_load(tmp_path: Path) ->
     assert {shipped()[name].implement for name in choice.options} <= {"barbell", "dumbbell", "bodyweight"}
 
 
+def test_what_has_to_be_learned_first_is_never_offered(tmp_path: Path) -> None:
+    spec = spec_from(("exercise: leg press", "exercise: romanian deadlift"), ("bests: {", "bests: {deadlift: 150, "))
+    options = choices(log_of(tmp_path, spec, followed(spec)))["lower.romanian-deadlift"].options
+    assert options[0] == "dumbbell romanian deadlift"
+    assert "stiff-leg deadlift" in options
+    assert "power clean" not in options
+
+
 def test_a_gym_without_dumbbells_is_offered_none(tmp_path: Path) -> None:
     gym = spec_from(("  dumbbells: {lightest: 2, heaviest: 40, step: 2}\n", ""))
     for choice in choices(log_of(tmp_path, gym, followed(gym))).values():
@@ -84,6 +92,14 @@ def test_pain_in_two_blocks_replaces_the_exercise(tmp_path: Path) -> None:
     assert shipped()[press.choice.exercise].implement != "stack"
     assert press.reason.startswith("Pain was reported: ask the lifter first.")
     assert "It hurt in this block and in the one before." in press.reason
+
+
+def test_a_relative_of_what_hurts_that_was_left_out_says_both(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**mostly_left_out("leg-press"), "w1.lower.pain": "A", "w2.lower.pain": "A"})
+    press = next(made for made in suggest(log).suggestions if made.key == PRESS)
+    assert (press.action, press.near_pain) == ("hold", "back squat")
+    assert "trains the same: nothing is raised here either" in press.reason
+    assert "It was mostly left out." in press.reason
 
 
 LAST_ROW = (

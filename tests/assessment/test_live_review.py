@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
@@ -13,7 +16,7 @@ from openpyxl import load_workbook
 import blockbook
 from blockbook.assessment.changes_page import CHANGES
 from blockbook.assessment.coach_word import REVIEW, read_word
-from blockbook.assessment.next_block import next_block
+from blockbook.assessment.next_block import Override, next_block
 from blockbook.assessment.outcome import NextBlock
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import PYTHON_OF
@@ -28,6 +31,7 @@ from tests.assessment.live_review import (
     SQUAT,
     WORDS,
     book_of,
+    overrides,
     rows,
     shown,
     shown_muscles,
@@ -46,28 +50,35 @@ def reviewed_with(folder: Path, log: BlockLog, said: Mapping[str, Any]) -> Path:
     return path
 
 
+@cache
+def block(name: str) -> BlockLog:
+    """The small block as it came back: clean, hurt, worn out or empty."""
+    typed_in = {"clean": clean_inputs(), "hurt": HURT, "worn out": worn_out(), "empty": {}}[name]
+    with TemporaryDirectory() as folder:
+        return log_of(Path(folder), spec_from(), typed_in)
+
+
+def said_of(log: BlockLog, key: str, name: str, value: Any) -> NextBlock:
+    """The next block after one word of the coach on an exercise, as read from a review."""
+    return next_block(log, {key: replace(Override(), **{name: value})})
+
+
 def decided_by(folder: Path, log: BlockLog, said: Mapping[str, Any]) -> NextBlock:
     word = read_word(reviewed_with(folder, log, said), log.digest, "kg")
     return next_block(log, word.overrides, own_deload=word.deload)
 
 
-BLOCKS: dict[str, dict[str, Any]] = {"worn out": worn_out(), "hurt": HURT, "empty": {}}
-
-
-@pytest.fixture(scope="module", params=BLOCKS)
-def reviewed_block(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[BlockLog, Book]:
-    log = log_of(tmp_path_factory.mktemp("log"), spec_from(), BLOCKS[request.param])
-    return log, book_of(log)
+@pytest.fixture(scope="module", params=["worn out", "hurt", "empty"])
+def reviewed_block(request: pytest.FixtureRequest) -> tuple[BlockLog, Book]:
+    return block(request.param), book_of(block(request.param))
 
 
 @pytest.mark.parametrize("word", WORDS)
-def test_every_cell_shows_what_next_writes(tmp_path: Path, reviewed_block: tuple[BlockLog, Book], word: str) -> None:
+def test_every_cell_shows_what_next_writes(reviewed_block: tuple[BlockLog, Book], word: str) -> None:
     log, book = reviewed_block
     calculation = Calculation(book, typed(log, word))
-    path = tmp_path / "review.xlsx"
-    path.write_bytes(workbook_bytes(book, typed(log, word), "kg", "Review", log.spec.block.start))
-    said = read_word(path, log.digest, "kg")
-    made = next_block(log, said.overrides, own_deload=said.deload)
+    said, own_deload = overrides(word)
+    made = next_block(log, said, own_deload=own_deload)
     assert shown(book, calculation, "block", "Exercise used") == ("yes" if made.deload_first else "no")
     for decision in made.decisions:
         key = decision.suggestion.key
@@ -81,16 +92,16 @@ def test_every_cell_shows_what_next_writes(tmp_path: Path, reviewed_block: tuple
         assert muscles[muscle.muscle] == (muscle.after, muscle.flag)
 
 
-def test_formulas_use_only_functions_that_every_program_has(tmp_path: Path) -> None:
-    for cell, formula in book_of(log_of(tmp_path, spec_from(), HURT)).formulas():
+def test_formulas_use_only_functions_that_every_program_has() -> None:
+    for cell, formula in book_of(block("hurt")).formulas():
         text = formula_text(formula, cell.sheet)
         assert set(re.findall(r"([A-Z]+)\(", re.sub(r'"[^"]*"', '""', text))) <= {*PYTHON_OF, "IF", "AND", "OR", "NOT"}
         assert len(text) < 8192
         assert all(len(piece) < 255 for piece in re.findall(r'"([^"]*)"', text))
 
 
-def test_the_sheet_what_changed_follows_the_coach(tmp_path: Path) -> None:
-    log = log_of(tmp_path, spec_from(), clean_inputs())
+def test_the_sheet_what_changed_follows_the_coach() -> None:
+    log = block("clean")
     book = book_of(log)
 
     def changed(word: str) -> list[Any]:
@@ -134,9 +145,8 @@ def test_an_absurd_word_names_its_cell_and_what_to_do(
 
 def test_an_exercise_that_the_gym_cannot_load_is_refused(tmp_path: Path) -> None:
     gym = spec_from(("  dumbbells: {lightest: 2, heaviest: 40, step: 2}\n", ""))
-    log = log_of(tmp_path, gym, followed(gym))
     with pytest.raises(BlockbookError, match="goblet squat is loaded on a dumbbell, which the equipment of the block"):
-        decided_by(tmp_path, log, {f"{PRESS}/choice": "goblet squat", f"{PRESS}/own": 20})
+        said_of(log_of(tmp_path, gym, {}), PRESS, "choice", "goblet squat")
 
 
 def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
@@ -146,48 +156,55 @@ def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("inputs", "said", "key", "flag"),
+    ("name", "key", "word", "value", "flag"),
     [
-        (clean_inputs(), {f"{SQUAT}/own": 120}, SQUAT, "More than a tenth above this block."),
-        (HURT, {f"{SQUAT}/own": 105}, SQUAT, "Raised though it hurts there."),
-        (HURT, {f"{PRESS}/own": 120}, PRESS, "Raised though it hurts there."),
-        (HURT, {f"{SQUAT}/own_sets": 5}, SQUAT, "More sets though it hurts there."),
-        (HURT, {f"{SQUAT}/choice": "box squat"}, SQUAT, "A new exercise where it hurts: ask the lifter first."),
-        (clean_inputs(), {f"{BENCH}/own_sets": 8}, BENCH, "More sets than an exercise of a session is given."),
-        (clean_inputs(), {f"{BENCH}/own": 61}, BENCH, "The equipment does not make 61 kg; nearest is"),
+        ("clean", SQUAT, "load", 120, "More than a tenth up."),
+        ("hurt", SQUAT, "load", 105, "Raised though it hurts."),
+        ("hurt", PRESS, "load", 120, "Raised though it hurts."),
+        ("hurt", SQUAT, "sets", 5, "More sets though it hurts."),
+        ("hurt", SQUAT, "choice", "box squat", "New though it hurts: ask first."),
+        ("clean", BENCH, "sets", 8, "Many sets for one session."),
+        ("clean", BENCH, "load", 61, "The equipment does not make 61 kg; nearest is"),
     ],
 )
-def test_a_word_that_breaks_a_guard_is_done_and_flagged(
-    tmp_path: Path, inputs: dict[str, Any], said: dict[str, Any], key: str, flag: str
-) -> None:
-    made = decided_by(tmp_path, log_of(tmp_path, spec_from(), inputs), said)
+def test_a_word_that_breaks_a_guard_is_done_and_flagged(name: str, key: str, word: str, value: Any, flag: str) -> None:
+    made = said_of(block(name), key, word, value)
     decision = next(each for each in made.decisions if each.suggestion.key == key)
-    (value,) = said.values()
     assert value in (decision.load, decision.sets, decision.exercise)
     assert flag in decision.flags
     assert any(flag in remark for remark in made.flags)
     assert f"Your word, done all the same: {decision.suggestion.exercise}" in made.to_yaml()
 
 
-def test_weekly_sets_beyond_a_fifth_are_said(tmp_path: Path) -> None:
-    made = decided_by(tmp_path, log_of(tmp_path, spec_from(), clean_inputs()), {f"{BENCH}/own_sets": 5})
+def test_written_loads_of_another_exercise_are_flagged(tmp_path: Path) -> None:
+    spec = spec_from(("sets: 2\n        reps: 6\n        rpe: 8", "sets: 2\n        reps: 6\n        load: 20"))
+    made = said_of(log_of(tmp_path, spec, {}), PULL_UP, "choice", "chin-up")
+    assert made.decisions[-1].flags == "Its loads were written for another exercise: check them."
+
+
+def test_an_exercise_that_a_slot_cannot_hold_is_refused_in_a_sentence() -> None:
+    with pytest.raises(BlockbookError, match=r"the next block cannot be written: .*a band has no load"):
+        said_of(block("clean"), BENCH, "choice", "band pushdown")
+
+
+def test_weekly_sets_beyond_a_fifth_are_said() -> None:
+    made = said_of(block("clean"), BENCH, "sets", 5)
     said = "Weekly sets of chest go from 3 to 5: A larger change than from block to block is usual."
     assert said in made.flags
     assert said in made.to_yaml()
 
 
-def test_the_coach_may_add_a_deload_or_leave_it_out(tmp_path: Path) -> None:
-    fresh, worn = (log_of(tmp_path, spec_from(), inputs) for inputs in (clean_inputs(), worn_out()))
-    added = decided_by(tmp_path, fresh, {"block/choice": "yes"})
+def test_the_coach_may_add_a_deload_or_leave_it_out() -> None:
+    added = next_block(block("clean"), own_deload="yes")
     assert (added.spec.block.deload_week, added.spec.block.weeks) == (1, 3)
     assert "Your word: a deload first (week 1). Too few signs ask for one." in added.to_yaml()
-    left_out = decided_by(tmp_path, worn, {"block/choice": "no"})
+    left_out = next_block(block("worn out"), own_deload="no")
     assert (left_out.spec.block.deload_week, left_out.spec.block.weeks) == (None, 2)
     assert "Your word: no deload first. 2 of 4 signs agree" in left_out.to_yaml()
 
 
-def test_another_exercise_starts_without_a_load_of_the_old_one(tmp_path: Path) -> None:
-    made = decided_by(tmp_path, log_of(tmp_path, spec_from(), clean_inputs()), {f"{PULL_UP}/choice": "Chin-Up"})
+def test_another_exercise_starts_without_a_load_of_the_old_one() -> None:
+    made = said_of(block("clean"), PULL_UP, "choice", "Chin-Up")
     slot = made.spec.sessions[1].slots[1]
     assert (slot.exercise, slot.loads, slot.cue) == ("chin-up", {}, "Chin over the bar")
     assert "pull-up -> chin-up: no load" in made.to_yaml()

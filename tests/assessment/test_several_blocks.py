@@ -90,6 +90,15 @@ def test_weeks_of_both_blocks_are_counted_from_the_first(tmp_path: Path) -> None
     assert (trend.weeks, trend.blocks) == (6, 2)
 
 
+def test_a_block_in_pounds_is_history_of_one_in_kilograms(tmp_path: Path) -> None:
+    """The same numbers in another unit are another weight: more than twice as much here."""
+    before = spec_from(*BEFORE, ("unit: kg", "unit: lb"))
+    logs = log_of(tmp_path, before, still(before)), log_of(tmp_path, spec_from(*WEEKS), still(spec_from(*WEEKS)))
+    slope = Past.of(logs).trend("leg press").slope
+    assert slope is not None
+    assert slope.slope > 0.1
+
+
 def test_blocks_of_two_lifters_are_refused(tmp_path: Path) -> None:
     _, latest = files_of(tmp_path)
     other = tmp_path / "kim.xlsx"

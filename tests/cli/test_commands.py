@@ -7,17 +7,19 @@ import errno
 import json
 import os
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any, NamedTuple
 
 import click
 import pytest
 from click.testing import CliRunner, Result
+from openpyxl import load_workbook
 
 from blockbook.cli import main
-from blockbook.demonstration import NAMES
-from blockbook.spec.loading import SCHEMA_FILE, load_spec
+from blockbook.demonstration import MEET, NAMES
+from blockbook.intake.report import SHOWN
+from blockbook.spec.loading import SCHEMA_FILE, SEASON_SCHEMA_FILE, load_spec
 from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from, worn_out
 
 BUILT = "robin-sample-small-block-2027-01-04.xlsx"
@@ -126,6 +128,40 @@ def test_new_starts_next_monday_unless_told(tmp_path: Path) -> None:
 def test_new_of_an_unknown_template_names_the_known_ones(tmp_path: Path) -> None:
     assert "general, peak, strength, volume" in refused("new", "bulk", "--out", tmp_path / "block.yaml")
     assert contents(tmp_path) == {}
+
+
+# Plan workbooks
+
+
+def test_a_plan_workbook_goes_through_the_commands_like_yaml(tmp_path: Path, spec_file: Path) -> None:
+    plan, again = tmp_path / "plan.xlsx", tmp_path / "again.yaml"
+    assert succeeded("convert", spec_file, plan) == f"{plan}\n"
+    assert succeeded("convert", plan, again) == f"{again}\n"
+    assert load_spec(again) == load_spec(spec_file)
+    built = succeeded("build", plan, "--out", tmp_path / "sent").strip()
+    assert "Rehearsed on 10 invented lifters" in succeeded("rehearse", plan, "--lifters", "10")
+    following = tmp_path / "next.xlsx"
+    succeeded("next", built, "--spec", plan, "--out", following)
+    assert succeeded("build", following, "--out", tmp_path / "sent").strip().endswith(".xlsx")
+    assert "is there already" in refused("convert", spec_file, plan)
+    assert "has the same form" in refused("convert", plan, following, "--force")
+
+
+def test_a_workbook_that_came_back_is_no_plan(tmp_path: Path) -> None:
+    returned = clean_file(tmp_path)
+    assert "a workbook that a lifter sent back goes to `blockbook read`" in refused(
+        "build", returned, "--out", tmp_path / "sent"
+    )
+
+
+def test_a_mistake_in_a_plan_names_its_cell(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.xlsx"
+    succeeded("new", "peak", "--out", plan)
+    book = load_workbook(plan)
+    book["Block"]["C6"] = 40
+    book.save(plan)
+    said = refused("build", plan, "--out", tmp_path / "sent")
+    assert f'{plan}: Block!C6 (Weeks): should be less than or equal to 16 (it says "40").' in said
 
 
 # Build
@@ -313,7 +349,7 @@ def a_broken_workbook(folder: Path) -> Path:
 def test_what_cannot_be_read_ends_with_2(tmp_path: Path, command: str, make: Callable[[Path], Path]) -> None:
     path = make(tmp_path)
     before = contents(tmp_path)
-    out: list[str | Path] = [] if command == "read" else ["--out", tmp_path / "out.file"]
+    out: list[str | Path] = [] if command == "read" else ["--out", tmp_path / "out.xlsx"]
     assert str(path) in refused(command, path, *out)
     assert contents(tmp_path) == before
 
@@ -452,6 +488,31 @@ def test_a_review_of_two_files_is_one_workbook(tmp_path: Path) -> None:
     assert succeeded("review", clean_file(tmp_path), tmp_path / "returned.xlsx", "--out", review) == f"{review}\n"
 
 
+def test_a_review_workbook_is_no_returned_one(tmp_path: Path) -> None:
+    review = tmp_path / "review.xlsx"
+    succeeded("review", clean_file(tmp_path), "--out", review)
+    said = refused("read", review)
+    assert f"{review}: this is a review workbook" in said
+    assert "blockbook next RETURNED --review" in said
+
+
+@pytest.mark.parametrize("command", ["review", "meet", "rehearse"])
+def test_a_workbook_is_written_as_xlsx_only(tmp_path: Path, spec_file: Path, command: str) -> None:
+    file = clean_file(tmp_path) if command == "review" else spec_file
+    assert "Name it day.xlsx." in refused(command, file, "--out", tmp_path / "day.xls")
+    assert not (tmp_path / "day.xls").exists()
+
+
+def test_findings_alike_are_gathered_in_the_text_and_kept_apart_in_json(tmp_path: Path) -> None:
+    efforts = [name for name in clean_inputs() if name.endswith("/rpe")]
+    file = retyped(clean_file(tmp_path), dict.fromkeys(efforts, "hard"))
+    told = [found for found in json.loads(run("read", file, "--json").stdout)["findings"] if found["value"] == "hard"]
+    assert len(told) == len(efforts)
+    shown = " ".join(run("read", file).stdout.split())
+    assert f"and {len(efforts) - SHOWN} more like it: {told[SHOWN]['sheet']} {told[SHOWN]['cell']}, " in shown
+    assert shown.count('"hard" is') == SHOWN
+
+
 def test_a_review_that_is_none_is_refused(tmp_path: Path) -> None:
     returned = clean_file(tmp_path)
     shown = refused("next", returned, "--review", tmp_path / "nobody.xlsx", "--out", tmp_path / "next.yaml")
@@ -504,18 +565,29 @@ def _played(tmp_path_factory: pytest.TempPathFactory) -> Played:
     return Played(folder, succeeded("demo", "--out", folder))
 
 
-def test_the_demonstration_leaves_every_file_of_the_loop_and_says_where(played: Played) -> None:
-    assert sorted(contents(played.folder)) == sorted([*NAMES, SCHEMA_FILE])
+def test_the_demonstration_leaves_every_file_of_a_season_and_says_where(played: Played) -> None:
+    assert sorted(contents(played.folder)) == sorted([*NAMES, SCHEMA_FILE, SEASON_SCHEMA_FILE])
     assert all(f"    {played.folder / name}\n" in played.shown for name in NAMES)
+    assert "3 weeks of strength, then 4 weeks of peak" in played.shown
+    assert "a deload first" in played.shown
     assert "invented" in played.shown
 
 
 def test_the_files_of_the_demonstration_can_be_used(played: Played, tmp_path: Path) -> None:
-    log = json.loads(succeeded("read", played.folder / "3-returned.xlsx", "--json"))
-    assert log == json.loads((played.folder / "4-log.json").read_text("utf-8"))
+    log = json.loads(succeeded("read", played.folder / "04-returned.xlsx", "--json"))
+    assert log == json.loads((played.folder / "05-log.json").read_text("utf-8"))
     assert {"number-understood", "pain-reported"} <= {found["code"] for found in log["findings"]}
-    assert succeeded("build", played.folder / "6-next.yaml", "--out", tmp_path)
-    assert list(contents(tmp_path).values()) == [(played.folder / "7-next.xlsx").read_bytes()]
+    assert succeeded("build", played.folder / "07-next.yaml", "--out", tmp_path)
+    assert list(contents(tmp_path).values()) == [(played.folder / "08-sent.xlsx").read_bytes()]
+
+
+def test_the_demonstration_raises_nothing_that_hurts_and_ends_in_its_meet(played: Played) -> None:
+    following = (played.folder / "07-next.yaml").read_text("utf-8")
+    assert "# Deload first (week 1): " in following
+    assert "close-grip bench press: 75 kg, 3 sets (changed: load). Pain was reported" in following
+    spec = load_spec(played.folder / "07-next.yaml")
+    assert (spec.block.deload_week, spec.block.meet) == (1, MEET)
+    assert spec.block.start + timedelta(weeks=spec.block.weeks) == MEET
 
 
 def test_a_second_demonstration_replaces_nothing(played: Played) -> None:

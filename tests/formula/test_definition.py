@@ -16,6 +16,7 @@ from blockbook.formula.expression import (
     is_number,
     join,
     maximum,
+    place_among,
     position_of,
     round_,
     same,
@@ -119,3 +120,13 @@ def test_numbers_join_text_without_trailing_zeros(value: object) -> None:
     text = as_text(float(str(value)))
     assert float(text) == float(str(value))
     assert "." not in text or not text.endswith("0")
+
+
+@pytest.mark.parametrize(("value", "place"), [("bench", 2), ("BENCH", 2), ("squat", 1), ("row", "none"), (5, 3)])
+def test_a_place_among_cells_is_that_of_the_first_that_is_the_same(value: str | float, place: int | str) -> None:
+    @definition
+    def place_or_none(value: Expression, cells: Expression) -> Expression:
+        found = place_among(value, cells)
+        return if_(is_number(found), found, "none")
+
+    assert place_or_none.value(value, ("Squat", "bench", 5, None, "squat", "")) == place

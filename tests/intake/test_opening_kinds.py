@@ -72,6 +72,21 @@ def test_a_comment_and_macros_are_told(tmp_path: Path) -> None:
     assert returned.remarks == ("Its macros were not looked at.",)
 
 
+def test_a_thread_of_comments_stands_for_the_note_that_repeats_it(tmp_path: Path) -> None:
+    note = '<comments><commentList><comment ref="B2"><text><t>[Threaded comment] knee</t></text></comment>'
+    thread = "".join(f'<threadedComment ref="B2"><text>{said}</text></threadedComment>' for said in ("knee", "better"))
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(zipped(xlsx_parts() | {
+        "xl/worksheets/_rels/sheet1.xml.rels": relations({
+            "r1": ("comments", "../comments1.xml"), "r2": ("threadedComment", "../threads/thread1.xml"),
+        }),
+        "xl/comments1.xml": f"{note}</commentList></comments>",
+        "xl/threads/thread1.xml": f"<ThreadedComments>{thread}</ThreadedComments>",
+    }))  # fmt: skip
+    (returned,) = open_returned(path)
+    assert returned.comments == {"Log": {(1, 1): "knee\nbetter"}}
+
+
 def test_an_open_document_with_blanks_between_its_cells(tmp_path: Path) -> None:
     note = "<office:annotation><text:p>sore</text:p></office:annotation>"
     cells = (
@@ -107,9 +122,17 @@ def filled(grids: Mapping[str, list[list[Any]]]) -> dict[tuple[str, int, int], A
     }
 
 
+LOCKED_ODS = ods_parts("") | {
+    "content.xml": b"\x8f\x1c locked",
+    "META-INF/manifest.xml": '<m:manifest xmlns:m="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0">'
+    '<m:file-entry m:full-path="content.xml"><m:encryption-data/></m:file-entry></m:manifest>',
+}
+
 REFUSED: dict[str, tuple[str, bytes, str]] = {
     "picture": ("a.xlsx", b"\x89PNG\r\n", "picture"),
     "locked workbook": ("a.xlsx", ole_of({"EncryptionInfo": b"x", "EncryptedPackage": b"x"}), "without one"),
+    "locked open document": ("a.ods", zipped(LOCKED_ODS), "without one"),
+    "wholly locked open document": ("a.ods", zipped(ods_parts("") | {"encrypted-package": b"x"}), "without one"),
     "mail message": ("a.msg", ole_of({"__properties_version1.0": b"x"}), "attached"),
     "mail text": ("a.eml", b"From: a\nTo: b\nSubject: c\n\nhello\n", "attached"),
     "other program": ("a.numbers", b"PK\x03\x04", "save it as .xlsx"),

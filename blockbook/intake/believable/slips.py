@@ -45,6 +45,9 @@ FAR_FROM_PLAN = 0.1
 FAR_FROM_START = 0.1
 """And their estimates from the maxima that the block started from. Tuned."""
 
+SOMEWHAT_FROM_START = 0.03
+"""Or by this much by the median, where nearly all loads are too heavy or nearly all too light. Tuned."""
+
 NEARLY_ALL = 0.75
 """Share of the exercises, or of the sets, that counts as nearly all. Tuned."""
 
@@ -146,9 +149,12 @@ def _in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], off: Sequence[float
 
 
 def wrong_lifter(log: BlockLog) -> Iterator[Finding]:
-    """Nearly all first loads are far from those asked for, and what was lifted from what the lifter was known for."""
+    """Nearly all first loads are far from those asked for, and what was lifted from what the lifter was known for.
+
+    The second in nearly all exercises, or, where the loads are far to one side, to that side by the median.
+    """
     strength = Strength(log)
-    far, plan_ratios = [], []
+    far, plan_ratios, start_ratios = [], [], []
     for exercise, points in strength.points.items():
         first = points[0].logged
         if exercise not in strength.start or not first.load or not first.target_load:
@@ -158,7 +164,14 @@ def wrong_lifter(log: BlockLog) -> Iterator[Finding]:
         from_start = median([p.estimate for p in points if p.logged.week == first.week]) - strength.start[exercise]
         far.append(abs(from_plan) > FAR_FROM_PLAN and abs(from_start) > FAR_FROM_START)
         plan_ratios.append(from_plan)
-    if len(far) >= SOME_SETS and sum(far) >= NEARLY_ALL * len(far):
+        start_ratios.append(from_start)
+    if len(far) < SOME_SETS:
+        return
+    side = math.copysign(1, median(plan_ratios))
+    to_one_side = [side * ratio > FAR_FROM_PLAN for ratio in plan_ratios]
+    if side * median(start_ratios) > SOMEWHAT_FROM_START and sum(to_one_side) > sum(far):
+        far = to_one_side
+    if sum(far) >= NEARLY_ALL * len(far):
         lifter = log.spec.lifter.name
         message = (
             f"In {sum(far)} of {len(far)} exercises the first loads are far from what was asked of {lifter} "

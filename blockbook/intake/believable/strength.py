@@ -6,7 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import combinations
 from statistics import median
 from typing import NamedTuple
@@ -79,6 +79,12 @@ def loads_made(spec: Specification) -> dict[str, set[float]]:
     return {name: {round(rung.load, 4) for rung in ladder(name, spec.equipment)} for name in implements}
 
 
+@lru_cache(maxsize=4096)
+def _logarithm_of_share(reps: float, curve: float) -> float:
+    """Logarithm of the share of the maximum that so many reps to failure take: few are asked for again and again."""
+    return math.log(float(percent_of_max.value(reps, curve)))  # type: ignore[arg-type]
+
+
 @dataclass(frozen=True)
 class Strength:
     """The estimates of a log's sets, by exercise, and what is expected of a set by the others."""
@@ -120,8 +126,7 @@ class Strength:
         if rpe is None or not 1 <= rpe <= 10:
             rpe = logged.target_rpe or USUAL_EFFORT
         total = load + self.body_load(logged.exercise)
-        share = percent_of_max.value(reps + 10 - rpe, self.log.spec.lifter.curve)
-        return math.log(total / float(share)) if total > 0 else None  # type: ignore[arg-type]
+        return math.log(total) - _logarithm_of_share(reps + 10 - rpe, self.log.spec.lifter.curve) if total > 0 else None
 
     def expected(self, logged: LoggedSet, leave_out: Callable[[LoggedSet], bool]) -> float | None:
         """What the lifter's other sets of the exercise say, moved along their trend to the week of this one."""

@@ -1,0 +1,40 @@
+"""A specification's file, YAML or plan workbook: the suffix says which."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from blockbook.errors import BlockbookError
+from blockbook.intake.opening import open_grids
+from blockbook.plan.reading import is_plan, read_plan
+from blockbook.spec import loading
+from blockbook.spec.models import Specification
+
+SHEETS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
+"""Workbooks of any spreadsheet program are read; .xlsx is written."""
+
+
+def is_workbook(path: str | Path) -> bool:
+    """Whether a file's name says that it is a workbook and not YAML."""
+    return Path(path).suffix.lower() in SHEETS
+
+
+def load_spec(path: str | Path) -> Specification:
+    """Read a block specification from a YAML file or a plan workbook.
+
+    Raises BlockbookError with one line a mistake: file, line and field or sheet and cell, what is wrong
+    and what would be right.
+    """
+    return read_plan(path) if is_workbook(path) else loading.load_spec(path)
+
+
+def is_specification(path: str | Path) -> bool:
+    """Whether a file is a specification and not a workbook that came back."""
+    path = Path(path)
+    return path.suffix.lower() in (".yaml", ".yml") or (is_workbook(path) and is_plan(open_grids(path)))
+
+
+def refuse_other_workbooks(out: Path) -> None:
+    """Raise BlockbookError for a kind of workbook that is read but not written."""
+    if is_workbook(out) and out.suffix.lower() != ".xlsx":
+        raise BlockbookError(f"{out}: a plan workbook is written as .xlsx. Change the name's end.")

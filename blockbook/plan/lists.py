@@ -1,0 +1,112 @@
+"""The sheet Lists: what drop-downs offer, and what each exercise counts for."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import get_args
+
+from blockbook.plan.columns import LISTS
+from blockbook.plan.tables import TablePlace
+from blockbook.sheet.book import Book, Reference, Run
+from blockbook.spec.catalogue import Exercise, Muscle, shipped
+from blockbook.spec.models import Specification
+from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit
+from blockbook.training.volume import INDIRECT_SET
+
+MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
+DIRECT_CELLS, INDIRECT_CELLS = 4, 4
+"""Muscles of an own exercise that have cells; more of them are kept, the first of them counted on the sheet."""
+
+_FIRST = 2
+_MUSCLE_COLUMN = 3
+_REST_COLUMN = _MUSCLE_COLUMN + len(MUSCLES) + 1
+
+
+@dataclass(frozen=True)
+class Lists:
+    """Where the lists stand. exercises: the catalogue's, then the coach's own; each row with its muscles.
+
+    main: the muscle an exercise counts for first; muscles: muscle -> what a set of each exercise counts for it.
+    """
+
+    exercises: Run
+    catalogue: Run
+    own: Run
+    main: Run
+    muscles: Mapping[Muscle, Run]
+    rests: Run
+    rest_minutes: Run
+
+    @property
+    def offered(self) -> dict[str, Run]:
+        return {"exercises": self.exercises, "rests": self.rests}
+
+
+def place_lists(spec: Specification, own_rows: int) -> Lists:
+    """Where everything will stand, with room for so many exercises of the coach's own."""
+    between = _FIRST + len(shipped())
+    last = between + own_rows - 1
+    end = _FIRST + len(_rests(spec)) - 1
+    return Lists(
+        exercises=Run(LISTS, _FIRST, last, 0),
+        catalogue=Run(LISTS, _FIRST, between - 1, 0),
+        own=Run(LISTS, between, last, 0),
+        main=Run(LISTS, _FIRST, last, 1),
+        muscles={muscle: Run(LISTS, _FIRST, last, _MUSCLE_COLUMN + n) for n, muscle in enumerate(MUSCLES)},
+        rests=Run(LISTS, _FIRST, end, _REST_COLUMN),
+        rest_minutes=Run(LISTS, _FIRST, end, _REST_COLUMN + 1),
+    )
+
+
+def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) -> None:
+    sheet = book.sheets[LISTS]
+    sheet.title("Lists: nothing to type here", _MUSCLE_COLUMN + len(MUSCLES))
+    sheet.frozen = (2, 1)
+    sheet.widths = {0: 30, 1: 15, 2: 2, _REST_COLUMN - 1: 2, _REST_COLUMN: 12, _REST_COLUMN + 1: 9}
+    sheet.put(1, 0, "Exercise", "heading left")
+    sheet.put(1, 1, "Trains most", "heading")
+    for muscle, run in lists.muscles.items():
+        sheet.put(1, run.column, muscle, "heading")
+        sheet.widths[run.column] = 10.5
+    for row, exercise in enumerate(shipped().values(), start=lists.catalogue.first_row):
+        sheet.put(row, 0, exercise.name, "set")
+        sheet.put(row, 1, exercise.direct[0], "set")
+        for muscle, run in lists.muscles.items():
+            sheet.put(row, run.column, _credit(exercise, muscle), "number")
+    for row, there in zip(range(lists.own.first_row, lists.own.last_row + 1), own.rows, strict=True):
+        direct, indirect = own.spread("own.direct", there), own.spread("own.indirect", there)
+        cells = (*direct[:DIRECT_CELLS], *indirect[:INDIRECT_CELLS])
+        for column, shown in enumerate((own.cell("own.name", there), direct[0])):
+            sheet.formula(row, column, copied, {"cell": shown}, "set")
+        for muscle, run in lists.muscles.items():
+            names: dict[str, Reference] = dict(zip(muscle_credit.names, (muscle, *cells), strict=True))
+            sheet.formula(row, run.column, muscle_credit, names, "number")
+    sheet.put(1, _REST_COLUMN, "Rest", "heading left")
+    sheet.put(1, _REST_COLUMN + 1, "Minutes", "heading")
+    for row, (text, minutes) in enumerate(_rests(spec).items(), start=_FIRST):
+        sheet.put(row, _REST_COLUMN, text, "set")
+        sheet.put(row, _REST_COLUMN + 1, minutes, "number")
+
+
+def _credit(exercise: Exercise, muscle: Muscle) -> float:
+    return 1 if muscle in exercise.direct else INDIRECT_SET if muscle in exercise.indirect else 0
+
+
+def _rests(spec: Specification) -> dict[str, float]:
+    """The usual rests, and those of this plan that say minutes or seconds."""
+    written = {slot.rest: _minutes(slot.rest) for session in spec.sessions for slot in session.slots if slot.rest}
+    return USUAL_RESTS | {text: minutes for text, minutes in written.items() if minutes is not None}
+
+
+def _minutes(rest: str) -> float | None:
+    """ "2 min", "90 s", "2-3 min" in minutes, None for anything else."""
+    found = re.fullmatch(r"([\d.]+)(?:\s*[-–]\s*([\d.]+))?\s*(s|sec|seconds|min|minutes)", rest.strip())
+    if not found:
+        return None
+    try:
+        amount = (float(found[1]) + float(found[2] or found[1])) / 2
+    except ValueError:
+        return None
+    return amount / 60 if found[3].startswith("s") else amount

@@ -1,0 +1,213 @@
+"""What the plan workbook works out while the coach types: checks, hard sets a muscle, minutes a session."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from blockbook.formula.definition import Definition
+from blockbook.plan.columns import PLAN, TOTALS, WORKINGS
+from blockbook.plan.lists import MUSCLES, Lists
+from blockbook.plan.tables import TablePlace
+from blockbook.sheet.book import Book, Cell, Reference, Run
+from blockbook.spec.catalogue import Muscle
+from blockbook.training import planned
+from blockbook.training.volume import summed
+
+SPREAD_FIELDS = ("sets", "reps", "rpe", "back_off.sets", "back_off.reps", "back_off.rpe", "percent", "load")
+"""Fields that take one value or one a week."""
+
+_FIRST_MUSCLE_ROW = 4
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """Cells that the counting leans on."""
+
+    weeks: Cell
+    deload_week: Cell
+    deload_sets: Cell
+    deload_rpe: Cell
+    hard_set_rpe: Cell
+
+
+def add_live(
+    book: Book, table: TablePlace, lists: Lists, numbers: Numbers, weeks: int, muscles: Mapping[Muscle, float]
+) -> None:
+    """Fill the checks beside the rows of the Plan, and the sheet Week totals.
+
+    weeks: how many have columns; muscles: hard sets a week in the last block, to stand beside the new ones.
+    """
+    _Live(book, table, lists, numbers, weeks, muscles).fill()
+
+
+class _Live:
+    def __init__(
+        self,
+        book: Book,
+        table: TablePlace,
+        lists: Lists,
+        numbers: Numbers,
+        weeks: int,
+        muscles: Mapping[Muscle, float],
+    ) -> None:
+        self.plan, self.totals, self.workings = (book.sheets[name] for name in (PLAN, TOTALS, WORKINGS))
+        self.table, self.lists, self.numbers = table, lists, numbers
+        self.weeks, self.muscles = range(1, weeks + 1), muscles
+        self.columns: dict[str, int] = {}
+
+    def fill(self) -> None:
+        self.workings.title("Workings: nothing to type here", 12)
+        self.workings.frozen = (self.table.first, 0)
+        for row in self.table.rows:
+            self._work(row)
+            self._minutes(row)
+        self._total_sheet()
+        for row in self.table.rows:
+            self._beside(row)
+
+    def _put(self, name: str, row: int, definition: Definition, references: Mapping[str, Reference]) -> Cell:
+        """A step of the working, in the row of the exercise that it is about."""
+        column = self.columns.setdefault(name, len(self.columns))
+        if row == self.table.first:
+            self.workings.put(row - 1, column, name, "heading")
+            self.workings.widths[column] = 9
+        return self.workings.formula(row, column, definition, references, "working")
+
+    def _cell(self, name: str, row: int) -> Cell:
+        return Cell(WORKINGS, row, self.columns[name])
+
+    def _run(self, name: str) -> Run:
+        return Run(WORKINGS, self.table.first, self.table.last, self.columns[name])
+
+    def _work(self, row: int) -> None:
+        """Position of the exercise, how much is filled in, sets and hard sets of each week, what they count for."""
+        table, lists, numbers = self.table, self.lists, self.numbers
+        position = self._put("position", row, planned.exercise_position, {
+            "name": table.cell("slot.exercise", row), "catalogue": lists.catalogue, "own": lists.own,
+            "before": len(lists.catalogue.cells()),
+        })  # fmt: skip
+        spread = {field: table.spread(f"slot.{field}", row) for field in SPREAD_FIELDS}
+        written = {
+            field: self._put(f"{field} written", row, planned.filled, {"values": cells})
+            for field, cells in spread.items()
+        }
+        reserve, drop = table.cell("slot.reserve", row), table.cell("slot.back_off.drop", row)
+        for week in self.weeks:
+            at = week - 1
+            top = self._put(f"sets {week}", row, planned.sets_planned, {
+                "position": position, "first": spread["sets"][0], "here": spread["sets"][at],
+                "written": written["sets"], "week": week, "weeks": numbers.weeks, "deload": numbers.deload_week,
+                "deload_sets": numbers.deload_sets,
+            })  # fmt: skip
+            behind = self._put(f"back-off {week}", row, planned.back_off_planned, {
+                "top": top, "drop": drop, "first": spread["back_off.sets"][0], "here": spread["back_off.sets"][at],
+                "written": written["back_off.sets"], "week": week, "deload": numbers.deload_week,
+                "deload_sets": numbers.deload_sets,
+            })  # fmt: skip
+            self._put(f"all {week}", row, summed, {"values": (top, behind)})
+            hard = [
+                self._put(f"hard {label} {week}", row, planned.hard_planned, {
+                    "sets": sets, "first": spread[field][0], "here": spread[field][at], "written": written[field],
+                    "reserve": left, "week": week, "deload": numbers.deload_week, "deload_rpe": numbers.deload_rpe,
+                    "hard_set_rpe": numbers.hard_set_rpe,
+                })
+                for label, sets, field, left in (("top", top, "rpe", reserve), ("back-off", behind, "back_off.rpe", ""))
+            ]  # fmt: skip
+            self._put(f"hard {week}", row, summed, {"values": tuple(hard)})
+        for muscle in MUSCLES:
+            self._put(muscle, row, planned.credit_of, {"position": position, "entries": lists.muscles[muscle]})
+
+    def _minutes(self, row: int) -> None:
+        table = self.table
+        most = self._put("most sets", row, planned.fullest, {
+            "values": tuple(self._cell(f"all {week}", row) for week in self.weeks),
+        })  # fmt: skip
+        self._put("minutes", row, planned.row_minutes, {
+            "sets": most, "rest": table.cell("slot.rest", row), "pair": table.cell("slot.pair", row),
+            "rests": self.lists.rests, "minutes": self.lists.rest_minutes,
+        })  # fmt: skip
+        name = table.cell("session.name", row)
+        first = row == table.first
+        begins = self._put("begins", row, planned.session_begins, {
+            "name": name, "exercise_above": "" if first else table.cell("slot.exercise", row - 1),
+            "name_above": "" if first else self._cell("session", row - 1),
+        })  # fmt: skip
+        self._put("session", row, planned.session_name, {
+            "begins": begins, "name": name, "above": "" if first else self._cell("session", row - 1),
+        })  # fmt: skip
+        below = row < table.last
+        column = self.columns.setdefault("from here", len(self.columns))
+        self._put("from here", row, planned.minutes_from_here, {
+            "minutes": self._cell("minutes", row),
+            "begins_below": self._cell("begins", row + 1) if below else 0,
+            "below": Cell(WORKINGS, row + 1, column) if below else 0,
+        })  # fmt: skip
+
+    def _total_sheet(self) -> None:
+        sheet = self.totals
+        end = len(self.weeks) + 2
+        sheet.title("Week totals: hard sets as you type", end)
+        sheet.put(1, 0, "Hard sets of each muscle in a week: a direct set counts 1, an indirect one 0.5.", "hint")
+        sheet.put(2, 0, "Planned sets; those with a target effort below that of a hard set are left out.", "hint")
+        heads = ["Muscle", *(f"Week {week}" for week in self.weeks), "Fullest"]
+        if self.muscles:
+            heads.append("Last block, a week")
+        for column, text in enumerate(heads):
+            sheet.put(_FIRST_MUSCLE_ROW - 1, column, text, "heading" if column else "heading left")
+            sheet.widths[column] = 9 if column else 20
+        for row, muscle in enumerate(MUSCLES, start=_FIRST_MUSCLE_ROW):
+            sheet.put(row, 0, muscle, "set")
+            weekly = tuple(
+                sheet.formula(row, week, planned.muscle_total, {
+                    "credits": self._run(muscle), "hard": self._run(f"hard {week}"),
+                }, "number")
+                for week in self.weeks
+            )  # fmt: skip
+            sheet.formula(row, len(weekly) + 1, planned.fullest, {"values": weekly}, "target")
+            if self.muscles:
+                sheet.put(row, len(weekly) + 2, self.muscles.get(muscle, 0), "planned")
+        row = _FIRST_MUSCLE_ROW + len(MUSCLES)
+        for offset, (label, of) in enumerate((("All sets", "all"), ("Hard sets", "hard"))):
+            sheet.put(row + offset, 0, label, "bold")
+            for week in self.weeks:
+                run: dict[str, Reference] = {"values": self._run(f"{of} {week}")}
+                sheet.formula(row + offset, week, summed, run, "number")
+        sheet.heights[_FIRST_MUSCLE_ROW - 1] = 30
+        sheet.frozen = (_FIRST_MUSCLE_ROW, 1)
+
+    def _beside(self, row: int) -> None:
+        table, position = self.table, self._cell("position", row)
+        main = self.plan.formula(row, table.columns["live.muscle"], planned.looked_up, {
+            "position": position, "entries": self.lists.main,
+        }, "set label")  # fmt: skip
+        last = _FIRST_MUSCLE_ROW + len(MUSCLES) - 1
+        self.plan.formula(row, table.columns["live.sets"], planned.peak_of, {
+            "muscle": main, "muscles": Run(TOTALS, _FIRST_MUSCLE_ROW, last, 0),
+            "peaks": Run(TOTALS, _FIRST_MUSCLE_ROW, last, len(self.weeks) + 1),
+        }, "number")  # fmt: skip
+        self.plan.formula(row, table.columns["live.minutes"], planned.session_minutes, {
+            "begins": self._cell("begins", row), "minutes": self._cell("from here", row),
+        }, "number")  # fmt: skip
+        counts = {name: self._cell(f"{name} written", row) for name in SPREAD_FIELDS}
+        cells: dict[str, Reference] = {
+            "drop": table.cell("slot.back_off.drop", row), "reserve": table.cell("slot.reserve", row),
+        }  # fmt: skip
+        ways = self._put("ways", row, planned.ways_filled, {
+            **cells, "percent": counts["percent"], "load": counts["load"],
+        })  # fmt: skip
+        ill = [
+            self._put(f"{name} uneven", row, planned.ill_spread, {
+                "written": counts[name], "first": table.spread(f"slot.{name}", row)[0], "weeks": self.numbers.weeks,
+            })
+            for name in SPREAD_FIELDS if not name.endswith("reps")
+        ]  # fmt: skip
+        uneven = self._put("uneven", row, summed, {"values": tuple(ill)})
+        self.plan.formula(row, table.columns["live.check"], planned.row_lacks, {
+            **cells, "exercise": table.cell("slot.exercise", row), "position": position,
+            "typed": self._put("typed", row, summed, {"values": (*counts.values(), ways)}),
+            "sets": counts["sets"], "reps": table.spread("slot.reps", row)[0], "effort": counts["rpe"],
+            "ways": ways, "back_off_sets": counts["back_off.sets"],
+            "back_off_reps": table.spread("slot.back_off.reps", row)[0], "ill": uneven,
+            "kind": table.cell("slot.kind", row), "percent": counts["percent"], "load": counts["load"],
+        }, "verdict")  # fmt: skip

@@ -1,0 +1,373 @@
+"""A plan workbook -> the specification, with errors that name sheet and cell."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import chain
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from blockbook.errors import BlockbookError
+from blockbook.intake.opening import Grid, open_grids
+from blockbook.plan.cells import NUMBER, NotSaid
+from blockbook.plan.columns import (
+    BEST_COLUMNS,
+    EXERCISE_COLUMNS,
+    FORMS,
+    KINDS,
+    PLAN_COLUMNS,
+    PLATE_COLUMNS,
+    POLICY_KEY,
+    TABLES,
+    Column,
+    typed,
+)
+from blockbook.sheet.book import Cell
+from blockbook.spec.documents import Location, field_path
+from blockbook.spec.loading import MOST_MISTAKES, validated
+from blockbook.spec.models import Specification
+from blockbook.spec.policy import Policy
+
+_FIELDS = {column.key: column for column in chain.from_iterable(FORMS)} | {
+    f"{POLICY_KEY}{name}": Column(f"{POLICY_KEY}{name}", name, 0, NUMBER) for name in Policy.model_fields
+}
+_COLUMNS = {column.key: column for columns in TABLES for column in typed(columns)}
+_SPREAD_KEY = re.compile(r"(.+)\.([1-9][0-9]{0,2})")
+
+
+class Place(NamedTuple):
+    """A cell, by the order of its sheet, with the heading that people see."""
+
+    order: int
+    cell: Cell
+    heading: str
+
+    def __str__(self) -> str:
+        sheet = f"'{self.cell.sheet}'" if " " in self.cell.sheet else self.cell.sheet
+        return f"{sheet}!{self.cell.address} ({self.heading})"
+
+
+NOWHERE = Place(-1, Cell("", 0, 0), "")
+"""Of what no cell was found for: a whole sheet that is missing."""
+
+
+@dataclass
+class PlanSource:
+    """What a plan workbook says, as plain data, and where each part of it stands."""
+
+    data: dict[str, Any] = field(default_factory=dict)
+    places: dict[tuple[str, ...], Place] = field(default_factory=dict)
+    mistakes: list[tuple[Place, str]] = field(default_factory=list)
+    kinds: dict[tuple[int, int], tuple[Place, Any]] = field(default_factory=dict)
+
+    def find(self, location: Location) -> tuple[Any, Location]:
+        held: tuple[str, ...] = ()
+        for step in map(str, location):
+            if (*held, step) in self.places:
+                held = (*held, step)
+        return self.places.get(held, NOWHERE), held
+
+    def put(self, location: Location, place: Place) -> None:
+        """Where a part stands; what it belongs to stands where the first of its parts does, until told otherwise."""
+        steps = tuple(map(str, location))
+        for length in range(1, len(steps)):
+            self.places.setdefault(steps[:length], place)
+        self.places[steps] = place
+
+    def at(self, location: Location) -> Place:
+        return self.places[tuple(map(str, location))]
+
+    def put_first(self, location: Location, place: Place) -> None:
+        """The place of a part is that of the first of its fields."""
+        self.places.setdefault(tuple(map(str, location)), place)
+
+    def told(self, place: Place, part: Location, message: str) -> str:
+        for yaml_said, said in _SAID_FOR_CELLS:
+            message = re.sub(yaml_said, said, message)
+        return _one_line(f"{place}: {message}" if place != NOWHERE else f"{field_path(part)}{message}")
+
+
+_SAID_FOR_CELLS = (
+    (r"^rpe is missing: .*", "the target effort is missing: 8, say, or one value a week. A percent, a fixed load or "
+     "a reserve would do as well."),
+    (r"; add your own under `exercises`\.", "; add your own on the sheet Exercises."),
+    (r"nothing is written here", "nothing stands here"),
+    (r"\brpe\b", "effort"),
+    (r"\bback_off\b", "back-off sets"),
+    (r"\bloads\b", "your own loads"),
+)  # fmt: skip
+"""What is said of a specification in YAML, put for somebody who looks at a sheet."""
+
+
+def read_plan(path: str | Path) -> Specification:
+    """The specification in a plan workbook, of any spreadsheet program.
+
+    Raises BlockbookError with one line a mistake: file, sheet and cell, what is wrong and what would be right.
+    """
+    return specification_in(open_grids(Path(path)), str(path))
+
+
+def specification_in(grids: Mapping[str, Grid], name: str) -> Specification:
+    """The same from the sheets of an open workbook; `name` stands for the file in errors."""
+    if not is_plan(grids):
+        raise BlockbookError(
+            f"{name}: is not a plan workbook: its hidden keys are missing. `blockbook new TEMPLATE --out plan.xlsx` "
+            "writes one; a workbook that a lifter sent back goes to `blockbook read`."
+        )
+    source = PlanSource()
+    for order, (sheet, grid) in enumerate(grids.items()):
+        _Reader(source, order, sheet, grid).read()
+    _refuse(source.mistakes, name)
+    spec = validated(source, name, Specification)
+    _refuse(list(_kinds_contradicted(source, spec)), name)
+    return spec
+
+
+def is_plan(grids: Mapping[str, Grid]) -> bool:
+    """Whether a workbook is one of ours with a plan in it."""
+    return any("slot.exercise" in row for grid in grids.values() for row in grid[:40])
+
+
+def _refuse(mistakes: Sequence[tuple[Place, str]], name: str) -> None:
+    if mistakes:
+        said = sorted(mistakes, key=lambda found: found[0])[:MOST_MISTAKES]
+        raise BlockbookError("\n".join(f"{name}: {_one_line(f'{place}: {message}')}" for place, message in said))
+
+
+def _one_line(message: str) -> str:
+    """What a cell holds may have line breaks and signs that no terminal should get."""
+    return "".join(sign if sign.isprintable() else "?" for sign in message)
+
+
+def _kinds_contradicted(source: PlanSource, spec: Specification) -> Iterator[tuple[Place, str]]:
+    for (session, slot), (place, said) in source.kinds.items():
+        kind = KINDS[spec.sessions[session].slots[slot].kind]
+        if said != kind:
+            what = f"says {said}" if said in KINDS.values() else f'"{said}" is none of {", ".join(KINDS.values())}'
+            yield place, f"{what}, but what is filled in makes it {kind}. Empty this cell, or change the columns."
+
+
+class _Reader:
+    """One sheet: its lists of fields and its tables, wherever on it their keys stand."""
+
+    def __init__(self, source: PlanSource, order: int, sheet: str, grid: Grid) -> None:
+        self.source, self.order, self.sheet, self.grid = source, order, sheet, grid
+
+    def read(self) -> None:
+        for row, values in enumerate(self.grid):
+            keys = {column: value for column, value in enumerate(values) if isinstance(value, str)}
+            for column, key in keys.items():
+                if key in _FIELDS:
+                    self._field(row, column, _FIELDS[key])
+            held = {column: key for column, key in keys.items() if _column_of(key)}
+            if len(held) > 1:
+                self._table(row, held)
+
+    def _place(self, row: int, column: int, heading: str) -> Place:
+        return Place(self.order, Cell(self.sheet, row, column), " ".join(heading.split()))
+
+    def _at(self, row: int, column: int) -> Any:
+        """What stands in a cell; None for an empty one."""
+        values = self.grid[row] if row < len(self.grid) else []
+        content = values[column] if column < len(values) else None
+        return None if content is None or (isinstance(content, str) and not content.strip()) else content
+
+    def _field(self, row: int, column: int, field: Column) -> None:
+        location = field.key.split(".")
+        # A policy's own number stands a column further: the usual one is shown beside its meaning.
+        value_column = column + (3 if field.key.startswith(POLICY_KEY) else 2)
+        self._take(self._inside(self.source.data, location[:-1]), location, row, [value_column], field)
+
+    @staticmethod
+    def _inside(data: dict[str, Any], path: Sequence[str]) -> dict[str, Any]:
+        for name in path:
+            data = data.setdefault(name, {})
+        return data
+
+    def _take(self, into: dict[str, Any], location: Location, row: int, columns: Sequence[int], said: Column) -> None:
+        """Put what the cells of a field say into plain data, and remember where it stands."""
+        filled: dict[int, Any] = {}
+        for number, column in enumerate(columns):
+            heading = f"{said.heading}, {said.spread.each}{number + 1}" if said.spread else said.heading
+            place = self._place(row, column, heading)
+            own = (*location, number + 1 if said.key == "slot.loads" else number) if said.spread else tuple(location)
+            if said.spread and number == 0:
+                self.source.put(location, place)
+            self.source.put(own, place)
+            if (content := self._at(row, column)) is not None:
+                try:
+                    filled[number] = said.form.read(content)
+                except NotSaid as error:
+                    self.source.mistakes.append((place, str(error)))
+        if not filled:
+            return
+        try:
+            into[str(location[-1])] = said.spread.joined(filled) if said.spread else filled[0]
+        except NotSaid as error:
+            gap = min(set(range(len(columns))) - set(filled))
+            self.source.mistakes.append((self.source.at((*location, gap)), str(error)))
+
+    def _table(self, key_row: int, keys: Mapping[int, str]) -> None:
+        columns: dict[str, list[int]] = {}
+        for column, key in sorted(keys.items(), key=lambda item: _number_of(item[1])):
+            found = _column_of(key)
+            if found:
+                columns.setdefault(found.key, []).append(column)
+        if "slot.exercise" in columns:
+            self._plan(key_row + 1, _of(PLAN_COLUMNS, columns))
+        elif "best.exercise" in columns:
+            self._bests(key_row + 1, _of(BEST_COLUMNS, columns))
+        elif "plate.weight" in columns:
+            self._plates(key_row + 1, _of(PLATE_COLUMNS, columns))
+        elif "own.name" in columns:
+            self._exercises(key_row + 1, _of(EXERCISE_COLUMNS, columns))
+
+    def _is_empty(self, row: int, columns: Mapping[Column, Sequence[int]]) -> bool:
+        return all(self._at(row, column) is None for places in columns.values() for column in places)
+
+    def _rows(self, first: int, columns: Mapping[Column, Sequence[int]]) -> Iterator[tuple[int, bool]]:
+        """Rows of a table, each with whether it holds anything; up to the next table or list of fields."""
+        for row in range(first, len(self.grid)):
+            if any(isinstance(value, str) and (value in _FIELDS or _column_of(value)) for value in self.grid[row]):
+                return
+            yield row, not self._is_empty(row, columns)
+
+    # Tables
+
+    def _plan(self, first: int, columns: Mapping[Column, Sequence[int]]) -> None:
+        sessions: list[dict[str, Any]] = self.source.data.setdefault("sessions", [])
+        of_session = {column: places for column, places in columns.items() if column.key.startswith("session.")}
+        of_slot = {column: places for column, places in columns.items() if column.key.startswith("slot.")}
+        ended = True
+        for row, filled in self._rows(first, columns):
+            if not filled:
+                ended = True
+                continue
+            here: dict[str, Any] = {}
+            number = len(sessions)
+            for column, places in of_session.items():
+                self._take(here, ("sessions", number, column.path[0]), row, places, column)
+            current = sessions[-1] if sessions else None
+            if current is None or ("name" in here and (ended or here["name"] != current["name"])):
+                self.source.put(("sessions", number), self.source.at(("sessions", number, "name")))
+                current = {"name": None, **here, "slots": []}
+                sessions.append(current)
+            else:
+                self._same_session(current, here, number)
+            ended = False
+            self._slot(row, current["slots"], len(sessions) - 1, of_slot)
+
+    def _same_session(self, current: Mapping[str, Any], here: Mapping[str, Any], number: int) -> None:
+        """Further rows of a session may repeat its fields, and say nothing else of it."""
+        for name, value in here.items():
+            if current.get(name) != value:
+                place = self.source.at(("sessions", number, name))
+                self.source.mistakes.append(
+                    (place, f'"{value}" differs from the session\'s first row. Write it there, or begin a session '
+                     "here with a name of its own.")
+                )  # fmt: skip
+
+    def _slot(
+        self, row: int, slots: list[dict[str, Any]], session: int, columns: Mapping[Column, Sequence[int]]
+    ) -> None:
+        if self._is_empty(row, columns):
+            return
+        slot: dict[str, Any] = {}
+        where = ("sessions", session, "slots", len(slots))
+        for column, places in columns.items():
+            path = column.path
+            into: dict[str, Any] = {}
+            self._take(into, (*where, *path), row, places, column)
+            if into:
+                self._inside(slot, path[:-1]).update(into)
+        self.source.put(where, self.source.at((*where, "exercise")))
+        kind = slot.pop("kind", None)
+        if kind is not None:
+            self.source.kinds[session, len(slots)] = (self.source.at((*where, "kind")), kind)
+        slots.append(slot)
+
+    def _bests(self, first: int, columns: Mapping[Column, Sequence[int]]) -> None:
+        bests = self._inside(self.source.data, ("lifter", "bests"))
+        for row, best in self._keyed(first, columns, ("lifter", "bests"), "exercise", "load"):
+            self.source.put(("lifter", "bests", best["exercise"]), self._place(row, *self._column(columns, "exercise")))
+            self._put_once(bests, str(best.pop("exercise")), best, row, columns)
+
+    def _plates(self, first: int, columns: Mapping[Column, Sequence[int]]) -> None:
+        plates = self._inside(self.source.data, ("equipment", "plates"))
+        for row, plate in self._keyed(first, columns, ("equipment", "plates"), "weight", "pairs"):
+            self._put_once(plates, plate["weight"], plate["pairs"], row, columns)
+
+    @staticmethod
+    def _column(columns: Mapping[Column, Sequence[int]], name: str) -> tuple[int, str]:
+        return next((at[0], column.heading) for column, at in columns.items() if column.path[0] == name)
+
+    def _keyed(
+        self, first: int, columns: Mapping[Column, Sequence[int]], into: tuple[str, ...], name: str, needed: str
+    ) -> Iterator[tuple[int, dict[str, Any]]]:
+        """Rows that become entries of a dictionary under `into`; both cells are needed."""
+        self.source.put_first(into, self._place(first, *self._column(columns, name)))
+        for row, filled in self._rows(first, columns):
+            if not filled:
+                continue
+            lacking = [each for each in (name, needed) if self._at(row, self._column(columns, each)[0]) is None]
+            if lacking:
+                place = self._place(row, *self._column(columns, lacking[0]))
+                self.source.mistakes.append((place, "is empty. Fill it in, or empty the row."))
+                continue
+            said: dict[str, Any] = {}
+            entry = self._name_of(row, columns, name)
+            for column, at in columns.items():
+                self._take(said, (*into, entry, column.path[0]), row, at, column)
+            if name in said and needed in said:
+                where = (*into, said[name])
+                self.source.put(where, self._place(row, *self._column(columns, needed)))
+                self.source.put((*where, "[key]"), self._place(row, *self._column(columns, name)))
+                yield row, said
+
+    def _name_of(self, row: int, columns: Mapping[Column, Sequence[int]], name: str) -> Any:
+        """What an entry is called, as its field will say it; mistakes in it are told with the field."""
+        column = next(column for column in columns if column.path[0] == name)
+        content = self._at(row, columns[column][0])
+        try:
+            return column.form.read(content)
+        except NotSaid:
+            return content
+
+    def _put_once(
+        self, entries: dict[Any, Any], key: Any, value: Any, row: int, columns: Mapping[Column, Sequence[int]]
+    ) -> None:
+        if key in entries:
+            column, places = next(iter(columns.items()))
+            place = self._place(row, places[0], column.heading)
+            self.source.mistakes.append((place, f'"{key}" stands here twice. Keep one.'))
+        entries[key] = value
+
+    def _exercises(self, first: int, columns: Mapping[Column, Sequence[int]]) -> None:
+        exercises = self.source.data.setdefault("exercises", [])
+        for row, filled in self._rows(first, columns):
+            if filled:
+                own: dict[str, Any] = {}
+                where = ("exercises", len(exercises))
+                for column, places in columns.items():
+                    self._take(own, (*where, column.path[0]), row, places, column)
+                self.source.put(where, self.source.at((*where, "name")))
+                exercises.append(own)
+
+
+def _column_of(key: str) -> Column | None:
+    if key in _COLUMNS:
+        return _COLUMNS[key]
+    spread = _SPREAD_KEY.fullmatch(key)
+    return _COLUMNS.get(spread[1]) if spread else None
+
+
+def _number_of(key: str) -> int:
+    spread = _SPREAD_KEY.fullmatch(key)
+    return int(spread[2]) if spread else 0
+
+
+def _of(columns: Sequence[Column], places: Mapping[str, Sequence[int]]) -> dict[Column, Sequence[int]]:
+    """The columns of a table that are there, with the sheet's columns of each."""
+    return {column: places[column.key] for column in typed(tuple(columns)) if column.key in places}

@@ -1,0 +1,276 @@
+"""What a plan asks for while it is being typed: sets and hard sets a week, minutes, and what a row lacks.
+
+Cells of a plan may hold anything. Minutes are common practice, no source: enough to see that a session is
+too long. A set without a target effort (a percent, a fixed load) counts as hard, as the coach meant it to work.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    and_,
+    at,
+    choose,
+    count,
+    differs,
+    if_,
+    is_number,
+    maximum,
+    minimum,
+    not_,
+    or_,
+    place_among,
+    round_,
+    same,
+    sum_of_products,
+)
+from blockbook.training.volume import INDIRECT_SET
+
+WARM_UP_MINUTES = 10
+SET_MINUTES = 0.75
+REST_MINUTES = 2
+"""Where the coach says nothing of the rest."""
+
+CHANGE_MINUTES = 0.5
+"""The same within a pair, whose exercises are done in turn."""
+
+USUAL_RESTS = {
+    "30 s": 0.5, "45 s": 0.75, "60 s": 1, "90 s": 1.5, "2 min": 2, "3 min": 3, "4 min": 4, "5 min": 5,
+}  # fmt: skip
+"""What a coach is offered, in minutes."""
+
+
+@definition
+def exercise_position(name: Expression, catalogue: Expression, own: Expression, before: Expression) -> Expression:
+    """Position of an exercise in the list of all; the coach's own (after `before` others) win; "" for no such one."""
+    among_own, among_all = place_among(name, own), place_among(name, catalogue)
+    known = if_(is_number(among_own), before + among_own, if_(is_number(among_all), among_all, BLANK))
+    return if_(same(name, ""), BLANK, known)
+
+
+@definition
+def muscle_credit(
+    muscle: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    indirect: Expression,
+    also: Expression,
+    further: Expression,
+    last: Expression,
+) -> Expression:
+    """What a set of the coach's own exercise counts for a muscle: 1, 0.5 or 0."""
+    direct = or_(same(first, muscle), same(second, muscle), same(third, muscle), same(fourth, muscle))
+    partly = or_(same(indirect, muscle), same(also, muscle), same(further, muscle), same(last, muscle))
+    return if_(direct, 1, if_(partly, INDIRECT_SET, 0))
+
+
+@definition
+def looked_up(position: Expression, entries: Expression) -> Expression:
+    """The entry at a position; "" where there is none."""
+    return if_(is_number(position), at(entries, position), BLANK)
+
+
+@definition
+def sets_planned(
+    position: Expression,
+    first: Expression,
+    here: Expression,
+    written: Expression,
+    week: Expression,
+    weeks: Expression,
+    deload: Expression,
+    deload_sets: Expression,
+) -> Expression:
+    """Sets in a week: its own number, or the first week's for all, which a deload week has fewer of.
+
+    written: how many weeks are filled in. No number at all is one set, as the specification has it.
+    """
+    lighter = if_(first > 0, maximum(1, round_(first * deload_sets, 0)), 0)
+    alike = if_(same(deload, week), lighter, first)
+    number = if_(is_number(first), if_(written > 1, if_(is_number(here), here, 0), alike), 1)
+    inside = if_(is_number(weeks), if_(weeks >= week, number, 0), 0)
+    return if_(is_number(position), inside, 0)
+
+
+@definition
+def back_off_planned(
+    top: Expression,
+    drop: Expression,
+    first: Expression,
+    here: Expression,
+    written: Expression,
+    week: Expression,
+    deload: Expression,
+    deload_sets: Expression,
+) -> Expression:
+    """Back-off sets in a week, after `top` sets."""
+    lighter = if_(first > 0, maximum(1, round_(first * deload_sets, 0)), 0)
+    alike = if_(same(deload, week), lighter, first)
+    number = if_(is_number(first), if_(written > 1, if_(is_number(here), here, 0), alike), 0)
+    return if_(is_number(drop), if_(top > 0, number, 0), 0)
+
+
+@definition
+def hard_planned(
+    sets: Expression,
+    first: Expression,
+    here: Expression,
+    written: Expression,
+    reserve: Expression,
+    week: Expression,
+    deload: Expression,
+    deload_rpe: Expression,
+    hard_set_rpe: Expression,
+) -> Expression:
+    """The sets of a week whose target effort makes them hard; a deload week lightens what was written once."""
+
+    def hard(effort: Expression) -> Expression:
+        return if_(effort >= hard_set_rpe, sets, 0)
+
+    def lightened(effort: Expression) -> Expression:
+        return hard(if_(same(deload, week), minimum(effort, deload_rpe), effort))
+
+    by_reserve = if_(is_number(reserve), lightened(10 - reserve), sets)
+    alike = if_(is_number(first), lightened(first), by_reserve)
+    return if_(written > 1, if_(is_number(here), hard(here), sets), alike)
+
+
+@definition
+def muscle_total(credits: Expression, hard: Expression) -> Expression:
+    """Hard sets of a muscle in a week: a set counts 1 directly, 0.5 indirectly."""
+    return sum_of_products(credits, hard)
+
+
+@definition
+def row_minutes(
+    sets: Expression, rest: Expression, rests: Expression, minutes: Expression, pair: Expression
+) -> Expression:
+    """Minutes of an exercise's sets with their rests. rests: texts that are known, minutes: what they are."""
+    known = place_among(rest, rests)
+    usual = if_(differs(pair, ""), CHANGE_MINUTES, REST_MINUTES)
+    resting = if_(differs(rest, ""), if_(is_number(known), at(minutes, known), usual), usual)
+    return sets * (SET_MINUTES + resting)
+
+
+@definition
+def session_begins(name: Expression, exercise_above: Expression, name_above: Expression) -> Expression:
+    """1 where a session begins: a name below an empty row, or another than above."""
+    other = or_(same(exercise_above, ""), differs(name, name_above))
+    return if_(differs(name, ""), if_(other, 1, 0), 0)
+
+
+@definition
+def session_name(begins: Expression, name: Expression, above: Expression) -> Expression:
+    """The session that a row belongs to."""
+    return if_(begins > 0, name, above)
+
+
+@definition
+def minutes_from_here(minutes: Expression, begins_below: Expression, below: Expression) -> Expression:
+    """Minutes of a row and those below it in its session."""
+    return minutes + if_(begins_below > 0, 0, below)
+
+
+@definition
+def session_minutes(begins: Expression, minutes: Expression) -> Expression:
+    """A session's length, to five minutes; "" in its other rows."""
+    whole = round_((WARM_UP_MINUTES + minutes) / 5, 0) * 5
+    return if_(begins > 0, if_(minutes > 0, whole, BLANK), BLANK)
+
+
+@definition
+def filled(values: Expression) -> Expression:
+    """How many cells hold a number."""
+    return count(values)
+
+
+@definition
+def ways_filled(drop: Expression, percent: Expression, load: Expression, reserve: Expression) -> Expression:
+    """How many kinds of prescription a row has begun: percent and load as counts, drop and reserve as typed."""
+    back_off, left = if_(is_number(drop), 1, 0), if_(is_number(reserve), 1, 0)
+    return back_off + left + if_(percent > 0, 1, 0) + if_(load > 0, 1, 0)
+
+
+@definition
+def ill_spread(written: Expression, first: Expression, weeks: Expression) -> Expression:
+    """1 where neither the first week alone nor every week of the block is filled in."""
+    alone = if_(same(written, 1), if_(is_number(first), 0, 1), 1)
+    return if_(written > 0, if_(same(written, weeks), 0, alone), 0)
+
+
+@definition
+def row_lacks(
+    exercise: Expression,
+    position: Expression,
+    typed: Expression,
+    sets: Expression,
+    reps: Expression,
+    effort: Expression,
+    ways: Expression,
+    drop: Expression,
+    back_off_sets: Expression,
+    back_off_reps: Expression,
+    ill: Expression,
+    kind: Expression,
+    percent: Expression,
+    load: Expression,
+    reserve: Expression,
+) -> Expression:
+    """What is missing or odd in a row, the first of it; "ok" where nothing is, "" for an empty row.
+
+    typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
+    fields are filled in for some weeks only. Where a kind was chosen, what belongs to it is asked for.
+    """
+    typed_drop, typed_reserve = is_number(drop), is_number(reserve)
+    parts = if_(typed_drop, 1, 0) + if_(back_off_sets > 0, 1, 0) + if_(differs(back_off_reps, ""), 1, 0)
+    none_left = if_(typed_reserve, 0, 1)
+    lacking = choose(
+        (not_(is_number(position)), "! Not in the list: see Exercises"),
+        (same(sets, 0), "! Sets missing (1 is taken)"),
+        (same(reps, ""), "! Reps missing"),
+        (ill > 0, "! Fill in week 1, or every week"),
+        (ways > 1, "! Back-off, percent, load: one"),
+        (and_(parts > 0, parts < 3), "! Back-off: sets, reps, off?"),
+        (and_(same(kind, "top set"), same(parts, 0)), "! Back-off: sets, reps, off?"),
+        (and_(same(kind, "percent"), same(percent, 0)), "! Percent missing"),
+        (and_(same(kind, "fixed load"), same(load, 0)), "! Fixed load missing"),
+        (and_(same(kind, "max reps"), none_left > 0), "! Max reps: how many left?"),
+        (and_(same(ways, 0), same(effort, 0)), "! Effort missing"),
+        (and_(parts > 0, same(effort, 0)), "! Effort of the top set?"),
+        otherwise="ok",
+    )
+    return if_(same(exercise, ""), if_(typed > 0, "! Which exercise?", BLANK), lacking)
+
+
+@definition
+def copied(cell: Expression) -> Expression:
+    """What stands in another cell; "" for an empty one, which a program would copy as 0."""
+    return if_(differs(cell, ""), cell, BLANK)
+
+
+@definition
+def credit_of(position: Expression, entries: Expression) -> Expression:
+    """What a set of an exercise counts for a muscle; 0 where the exercise is not known."""
+    return if_(is_number(position), at(entries, position), 0)
+
+
+@definition
+def peak_of(muscle: Expression, muscles: Expression, peaks: Expression) -> Expression:
+    """Hard sets of a muscle in its fullest week, "" without a muscle."""
+    place = place_among(muscle, muscles)
+    return if_(differs(muscle, ""), if_(is_number(place), at(peaks, place), BLANK), BLANK)
+
+
+@definition
+def in_use(own: Expression, usual: Expression) -> Expression:
+    """The coach's own number, else the usual one."""
+    return if_(is_number(own), own, usual)
+
+
+@definition
+def fullest(values: Expression) -> Expression:
+    return maximum(values)

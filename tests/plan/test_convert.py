@@ -1,0 +1,89 @@
+"""From YAML to a plan workbook and back nothing is lost, whatever was written."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+import blockbook
+from blockbook.plan.cells import number_content, read_number, read_text, text_content
+from blockbook.plan.plan_workbook import plan_book, plan_bytes, typed_sheets
+from blockbook.plan.reading import read_plan, specification_in
+from blockbook.sheet.book import Formula
+from blockbook.spec.documents import dump_yaml
+from blockbook.spec.loading import parse_spec
+from blockbook.spec.models import Specification
+from tests.plan.small_plan import grids_of
+from tests.plan.specifications import ODD_TEXT, specifications
+from tests.samples import TEMPLATES, template_spec
+
+WITHOUT_SHRINKING = (Phase.explicit, Phase.reuse, Phase.generate)
+"""A whole specification shrinks for minutes."""
+
+
+@settings(max_examples=15, deadline=None, phases=WITHOUT_SHRINKING, suppress_health_check=list(HealthCheck))
+@given(specifications())
+def test_every_field_survives_the_way_there_and_back(spec: Specification) -> None:
+    from_yaml = parse_spec(dump_yaml(spec.to_data()))
+    again = specification_in(grids_of(typed_sheets(from_yaml)), "plan.xlsx")
+    assert again == from_yaml
+    assert parse_spec(dump_yaml(again.to_data())) == from_yaml
+
+
+@settings(max_examples=4, deadline=None, phases=WITHOUT_SHRINKING, suppress_health_check=list(HealthCheck))
+@given(spec=specifications())
+def test_every_field_survives_the_way_through_a_file(tmp_path_factory: pytest.TempPathFactory, spec: Any) -> None:
+    path = tmp_path_factory.mktemp("plan") / "plan.xlsx"
+    path.write_bytes(plan_bytes(spec))
+    assert read_plan(path) == spec
+
+
+@pytest.mark.parametrize(("name", "unit"), [*((name, "kg") for name in TEMPLATES), ("peak", "lb")])
+def test_a_template_is_the_same_in_both_forms(tmp_path: Path, name: str, unit: Any) -> None:
+    yaml, sheet, again = tmp_path / "block.yaml", tmp_path / "plan.xlsx", tmp_path / "again.yaml"
+    blockbook.new(name, yaml, unit=unit)
+    blockbook.convert(yaml, sheet)
+    blockbook.convert(sheet, again)
+    assert blockbook.load_spec(sheet) == blockbook.load_spec(yaml) == blockbook.load_spec(again)
+
+
+@given(st.text(st.characters(exclude_categories=["Cs"])) | st.sampled_from(ODD_TEXT))
+def test_any_text_is_read_as_it_was_written(text: str) -> None:
+    assert read_text(text_content(text)) == text
+
+
+@pytest.mark.parametrize("text", ["Brace", "say no", "5 kg", "3-1-1", 'say "no"', '"quoted"'])
+def test_usual_text_stands_in_its_cell_as_it_is(text: str) -> None:
+    assert text_content(text) == text
+
+
+@pytest.mark.parametrize(("text", "content"), [("", '""'), ("a\tb", '"a\\tb"'), (" x", '" x"'), ('""', '"\\"\\""')])
+def test_text_that_programs_change_stands_in_quotes(text: str, content: str) -> None:
+    assert text_content(text) == content
+
+
+@given(st.floats(allow_nan=False, allow_infinity=False))
+def test_any_number_keeps_its_digits(number: float) -> None:
+    assert read_number(number_content(number)) == number
+
+
+@pytest.mark.parametrize(("typed", "number"), [("62,5", 62.5), (" 62.5 ", 62.5), (5.0, 5), ("5", 5), ("-.5", -0.5)])
+def test_numbers_are_read_as_people_type_them(typed: Any, number: float) -> None:
+    assert read_number(typed) == number
+    assert isinstance(read_number(typed), type(number))
+
+
+def test_no_text_becomes_a_formula(tmp_path: Path) -> None:
+    spec = template_spec("strength")
+    typed = spec.model_copy(update={"block": spec.block.model_copy(update={"title": "=1+1", "note": "@SUM(A1)"})})
+    formulas = {content.definition.name for sheet in plan_book(typed).sheets.values()
+                for content in sheet.contents.values() if isinstance(content, Formula)}  # fmt: skip
+    assert formulas == {content.definition.name for sheet in plan_book(spec).sheets.values()
+                        for content in sheet.contents.values() if isinstance(content, Formula)}  # fmt: skip
+    path = tmp_path / "plan.xlsx"
+    path.write_bytes(plan_bytes(typed))
+    assert read_plan(path) == typed

@@ -1,0 +1,161 @@
+"""What the plan workbook works out as the coach types: checks, hard sets a muscle, minutes a session."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockbook.assessment.next_block import next_block
+from blockbook.plan.columns import DECIDED, PLAN, TOTALS
+from blockbook.plan.last_block import last_block
+from blockbook.plan.plan_workbook import plan_book
+from blockbook.sheet.book import Book, Cell
+from blockbook.sheet.calculation import Calculation
+from blockbook.spec.models import Specification
+from blockbook.spec.policy import Policy
+from blockbook.training.prescription import planned_sets
+from tests.intake.small_block import clean_inputs, log_of, spec_from
+from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, Typed, place_of, small_plan
+from tests.samples import TEMPLATES, template_spec
+
+
+def shown(book: Book, cell: Cell) -> Any:
+    return Calculation(book, {}).value(cell)
+
+
+def typed_into(cells: Typed) -> Book:
+    book = plan_book(small_plan())
+    for key, value in cells.items():
+        cell = place_of(key) if isinstance(key, str) else place_of(*key)
+        book.sheets[cell.sheet].contents[cell.row, cell.column] = value
+    return book
+
+
+def check(cells: Typed, row: int) -> Any:
+    return shown(typed_into(cells), place_of("live.check", row))
+
+
+def totals(book: Book) -> dict[str, list[Any]]:
+    """Muscle -> what its row of the sheet Week totals shows."""
+    calculation, sheet = Calculation(book, {}), book.sheets[TOTALS]
+    return {
+        str(name): [calculation.value(Cell(TOTALS, row, other)) for r, other in sheet.contents if r == row and other]
+        for (row, column), name in sheet.contents.items() if column == 0 and row > 3
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("key", "row", "typed", "said"),
+    [
+        ("slot.cue", SQUAT, "Brace", "ok"),
+        ("slot.exercise", SLED, "sledge push", "! Not in the list: see Exercises"),
+        ("slot.exercise", SLED, "Back Squat", "ok"),
+        ("slot.exercise", SLED, None, "! Which exercise?"),
+        ("slot.sets.1", SLED, None, "! Sets missing (1 is taken)"),
+        ("slot.reps.1", SLED, None, "! Reps missing"),
+        ("slot.rpe.1", SLED, None, "! Effort missing"),
+        ("slot.rpe.4", SQUAT, None, "! Fill in week 1, or every week"),
+        ("slot.sets.2", SLED, 3, "! Fill in week 1, or every week"),
+        ("slot.percent.1", SQUAT, 70, "! Back-off, percent, load: one"),
+        ("slot.back_off.drop", SQUAT, None, "! Back-off: sets, reps, off?"),
+        ("slot.back_off.reps.1", SQUAT, None, "! Back-off: sets, reps, off?"),
+        ("slot.kind", SLED, "top set", "! Back-off: sets, reps, off?"),
+        ("slot.kind", SLED, "percent", "! Percent missing"),
+        ("slot.kind", SLED, "fixed load", "! Fixed load missing"),
+        ("slot.kind", SLED, "max reps", "! Max reps: how many left?"),
+        ("slot.exercise", SLED + 1, None, ""),
+    ],
+)
+def test_a_row_says_what_it_lacks(key: str, row: int, typed: Any, said: str) -> None:
+    assert check({(key, row): typed}, row) == said
+
+
+def test_a_back_off_row_without_effort_is_asked_for_it() -> None:
+    cells = {(f"slot.rpe.{week}", SQUAT): None for week in range(1, 5)}
+    assert check(cells, SQUAT) == "! Effort of the top set?"
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_every_row_of_a_template_is_fine(name: str) -> None:
+    book = plan_book(template_spec(name))
+    calculation, contents = Calculation(book, {}), book.sheets[PLAN].contents
+    ((top, column),) = (place for place, text in contents.items() if text == "Check")
+    said = {calculation.value(Cell(PLAN, row, at)) for row, at in contents if at == column and row > top + 1}
+    assert said == {"ok", ""}
+
+
+def hard_sets(spec: Specification) -> dict[str, list[float]]:
+    """Hard sets of each muscle in each week, counted set by set from the block as it is laid out."""
+    found: defaultdict[str, list[float]] = defaultdict(lambda: [0.0] * spec.block.weeks)
+    for _, line, planned in planned_sets(spec):
+        hard = planned.rpe is None or planned.rpe >= spec.policy.hard_set_rpe
+        if planned.number and hard:
+            for muscle in line.exercise.direct:
+                found[muscle][line.week - 1] += 1
+            for muscle in line.exercise.indirect:
+                found[muscle][line.week - 1] += 0.5
+    return found
+
+
+def stricter(spec: Specification) -> Specification:
+    """The same block where only hard efforts count, and the deload week is lighter."""
+    return spec.model_copy(update={"policy": Policy(hard_set_rpe=7, deload_rpe=5.5, deload_sets=0.5)})
+
+
+@pytest.mark.parametrize(
+    "spec",
+    [*map(template_spec, TEMPLATES), small_plan(), stricter(small_plan()), stricter(template_spec("volume"))],
+    ids=[*TEMPLATES, "small", "small, stricter", "volume, stricter"],
+)
+def test_hard_sets_a_week_are_those_of_the_block(spec: Specification) -> None:
+    counted, there = hard_sets(spec), totals(plan_book(spec))
+    for muscle, weekly in counted.items():
+        assert there[muscle][: spec.block.weeks] == weekly
+        assert not any(there[muscle][spec.block.weeks : -1])
+        assert there[muscle][-1] == max(weekly)
+
+
+def test_totals_follow_what_is_typed() -> None:
+    assert totals(typed_into({}))["chest"][:4] == [4, 4, 5, 2]
+    assert totals(typed_into({("slot.exercise", BENCH): "sled push"}))["calves"][:4] == [3.5, 3.5, 4, 2]
+    assert totals(typed_into({("slot.rpe.1", FACE_PULL): 6}))["rear shoulders"][0] == 2
+    assert totals(typed_into({"policy.hard_set_rpe": 9}))["glutes"][:3] == [2, 2, 2]  # back-off sets without effort
+    assert totals(typed_into({"block.deload_week": None}))["lats"][3] == 2
+
+
+def test_the_row_shows_its_muscle_and_the_whole_plans_sets_of_it() -> None:
+    book = typed_into({})
+    assert shown(book, place_of("live.muscle", SLED)) == "glutes"
+    assert shown(book, place_of("live.sets", SLED)) == 6  # 1 top set, 2 back-off sets, 3 sets of sled push
+    assert shown(book, place_of("live.muscle", SLED + 1)) == ""
+
+
+def test_minutes_stand_in_the_first_row_of_a_session() -> None:
+    book = typed_into({})
+    # 10 to warm up; 3 sets with 3 minutes of rest and 3 with the usual 2, 0.75 a set: 29.5.
+    assert shown(book, place_of("live.minutes", SQUAT)) == 30
+    assert shown(book, place_of("live.minutes", SLED)) == ""
+    # 10 and 5 x 2.75 in the fullest week, two of a pair 2 x 1.25 each: 28.75.
+    assert shown(book, place_of("live.minutes", BENCH)) == 30
+    longer = typed_into({("slot.rest", BENCH): "5 min"})
+    assert shown(longer, place_of("live.minutes", BENCH)) == 45
+    split = typed_into({("session.name", PULL_UP): "Arms"})
+    assert shown(split, place_of("live.minutes", PULL_UP)) == 15
+
+
+def test_the_last_block_stands_beside_the_next(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    made = next_block(log)
+    last = last_block(made)
+    book = plan_book(made.spec, last=last)
+    sheet = book.sheets[PLAN]
+    (column,) = (at for (_, at), text in sheet.contents.items() if str(text).startswith("Last block:"))
+    said = [text for (_, at), text in sorted(sheet.contents.items()) if at == column and text]
+    assert said[1:3] == ["55 min, 6 of 6 sets, 102.5 kg, effort +0.0", "4 of 4 sets, 95 kg, effort +0.0"]
+    assert last.minutes["lower"] == 55 == log.sessions[0].minutes
+    assert totals(book)["chest"][-1] == last.muscles["chest"]
+    decided = book.sheets[DECIDED].contents.values()
+    assert any("back squat" in str(text) for text in decided)

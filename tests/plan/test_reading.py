@@ -1,0 +1,257 @@
+"""What a coach types into a plan workbook: what is understood, and what is said of mistakes."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from openpyxl import Workbook, load_workbook
+
+import blockbook
+from blockbook.errors import BlockbookError
+from blockbook.plan.reading import read_plan, specification_in
+from blockbook.spec.models import Slot, Specification
+from blockbook.spec.values import Reps
+from tests.plan.small_plan import (
+    BENCH,
+    FACE_PULL,
+    PULL_UP,
+    SLED,
+    SQUAT,
+    Typed,
+    place_of,
+    small_plan,
+    small_sheets,
+    typed_in,
+    written,
+)
+
+
+def slots(spec: Specification) -> list[Slot]:
+    return [slot for session in spec.sessions for slot in session.slots]
+
+
+def plan_with(cells: Typed) -> Specification:
+    return specification_in(typed_in(cells), "plan.xlsx")
+
+
+def mistakes(cells: Typed) -> list[str]:
+    with pytest.raises(BlockbookError) as caught:
+        plan_with(cells)
+    return str(caught.value).splitlines()
+
+
+def refused(path: Path) -> str:
+    with pytest.raises(BlockbookError) as caught:
+        read_plan(path)
+    return str(caught.value)
+
+
+# What is understood
+
+
+def test_a_plan_that_nobody_touched_is_the_specification(tmp_path: Path) -> None:
+    assert read_plan(written(tmp_path)) == small_plan()
+
+
+@pytest.mark.parametrize(
+    ("key", "row", "typed", "field", "value"),
+    [
+        ("slot.sets.1", SLED, "4", "sets", (4,)),
+        ("slot.sets.1", SLED, None, "sets", (1,)),
+        ("slot.reps.1", SLED, 8, "reps", (Reps(8, 8),)),
+        ("slot.reps.1", SLED, "6 - 9", "reps", (Reps(6, 9),)),
+        ("slot.reps.1", SLED, date(2027, 12, 8), "reps", (Reps(8, 12),)),
+        ("slot.reps.1", SLED, datetime(2027, 8, 12), "reps", (Reps(8, 12),)),
+        ("slot.rpe.1", SLED, "7,5", "rpe", (7.5,)),
+        ("slot.loads.2", SLED, 62.5, "loads", {2: 62.5}),
+        ("slot.test_weeks", SLED, "3, 1", "test_weeks", (3, 1)),
+        ("slot.test_weeks", SLED, 2, "test_weeks", (2,)),
+        ("slot.feeler", SLED, "No", "feeler", False),
+        ("slot.progress", SLED, "Hold", "progress", "hold"),
+        ("slot.rest", SLED, 90, "rest", "90"),
+        ("slot.cue", SLED, '"Drive"', "cue", '"Drive"'),
+    ],
+)  # fmt: skip
+def test_a_cell_is_read_as_people_type_it(key: str, row: int, typed: Any, field: str, value: Any) -> None:
+    spec = plan_with({(key, row): typed, ("slot.kind", row): None})
+    assert getattr(slots(spec)[1], field) == value
+
+
+def test_a_new_row_goes_to_the_session_above_it() -> None:
+    typed = {("slot.exercise", SLED + 1): "leg curl", ("slot.reps.1", SLED + 1): 10, ("slot.rpe.1", SLED + 1): 8}
+    spec = plan_with(typed)
+    assert [slot.exercise for slot in spec.sessions[0].slots] == ["back squat", "sled push", "leg curl"]
+
+
+def test_a_name_begins_a_session_and_may_stand_in_every_row() -> None:
+    typed = {("session.name", SLED): "Lower", ("session.name", FACE_PULL): "Arms", ("session.day", FACE_PULL): "sat"}
+    spec = plan_with(typed)
+    assert [(session.name, len(session.slots)) for session in spec.sessions] == [
+        ("Lower", 2),
+        ("Upper", 2),
+        ("Arms", 1),
+    ]
+    assert spec.sessions[2].day == "sat"
+
+
+def test_lists_and_numbers_are_read() -> None:
+    spec = plan_with({"policy.most_rise": 0.05, ("best.load", 0): 125, ("plate.pairs", 0): 4,
+                                        "lifter.sex": "Female", ("own.related", 0): "leg press"})  # fmt: skip
+    assert spec.policy.most_rise == 0.05
+    assert spec.lifter.bests["back squat"].load == 125
+    assert spec.equipment.plates[25] == 4
+    assert (spec.lifter.sex, spec.exercises[0].related) == ("female", "leg press")
+
+
+def test_columns_of_the_coachs_own_and_moved_ones_do_not_matter(tmp_path: Path) -> None:
+    path = written(tmp_path)
+    book = load_workbook(path)
+    book["Plan"].insert_cols(4, 2)
+    book["Plan"]["D8"] = "ask for a video"
+    book.move_sheet("Lifter", -3)
+    book["Block"].title = "The block"
+    book.save(path)
+    assert read_plan(path) == small_plan()
+
+
+# What is said of mistakes
+
+PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT, SLED) if not key.startswith("live.")),
+          *(("best.exercise", row) for row in range(3)), *(("best.load", row) for row in range(3)), ("plate.weight", 0),
+          ("plate.pairs", 0), ("own.name", 0), ("own.direct.2", 0), ("own.ratio", 0), "block.start", "block.weeks",
+          "block.title", "block.steer_by_day", "lifter.name", "lifter.body_weight", "equipment.bar",
+          "policy.hold_band"]  # fmt: skip
+"""Cells of every kind."""
+
+
+@pytest.mark.parametrize(
+    ("key", "row", "typed", "message"),
+    [
+        ("slot.exercise", SLED, "sledge push", 'no exercise is called "sledge push". Did you mean sled push'),
+        ("slot.reps.1", SLED, None, "is missing"),
+        ("slot.reps.1", SLED, "many", "should be a whole number such as 5, or a range"),
+        ("slot.sets.1", SLED, "three", 'should be a whole number (it says "three")'),
+        ("slot.rpe.1", SLED, 11, 'should be less than or equal to 10 (it says "11")'),
+        ("slot.rpe.1", SLED, None, "the target effort is missing"),
+        ("slot.sets.3", SLED, 3, "is empty, and a later week is not"),
+        ("slot.rpe.4", SQUAT, None, "has 3 values; write one for every week alike, or 4"),
+        ("slot.rpe.5", SQUAT, 6, "has 5 values"),
+        ("slot.tempo", SLED, date(2027, 3, 1), "made a date or time of what was typed"),
+        ("slot.rpe.1", SLED, date(2027, 3, 1), "made a date of what was typed"),
+        ("slot.feeler", SLED, "maybe", 'should be yes or no (it says "maybe")'),
+        ("slot.kind", SLED, "percent", "says percent, but what is filled in makes it rep range"),
+        ("slot.kind", SLED, "pyramid", '"pyramid" is none of straight sets'),
+        ("slot.percent.1", SQUAT, 70, "back-off sets and percent are different prescriptions. Keep one."),
+        ("session.day", SLED, "fri", "differs from the session's first row"),
+        ("session.day", SQUAT, "someday", "should be 'mon', 'tue'"),
+        ("best.exercise", 0, "back squad", 'no exercise is called "back squad"'),
+        ("best.exercise", 0, "bench press", '"bench press" stands here twice. Keep one.'),
+        ("best.load", 0, -5, "should be greater than 0"),
+        ("best.load", 0, None, "is empty. Fill it in, or empty the row."),
+        ("plate.pairs", 0, 2.5, "should be a whole number"),
+        ("plate.weight", 0, "big", "should be a number"),
+        ("own.direct.1", 0, "legs", "should be 'quadriceps', 'hamstrings'"),
+        ("own.related", 0, "sledge", 'no exercise is called "sledge"'),
+    ],
+)  # fmt: skip
+def test_a_mistake_is_told_with_its_cell(key: str, row: int, typed: Any, message: str) -> None:
+    # A list with too many or too few values is told at its first cell, a repeated name at the second one.
+    told_at = {"slot.rpe.4": "slot.rpe.1", "slot.rpe.5": "slot.rpe.1", "slot.sets.3": "slot.sets.2"}.get(key, key)
+    if message == "the target effort is missing":
+        told_at = "slot.exercise"
+    cell = place_of(told_at, 1 if "twice" in message else row)
+    (said,) = mistakes({(key, row): typed})
+    assert said.startswith(f"plan.xlsx: {cell.sheet}!{cell.address} (")
+    assert message in said
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "message"),
+    [
+        ("block.weeks", 40, "should be less than or equal to 16"),
+        ("block.weeks", None, "is missing"),
+        ("block.start", "soon", 'should be a date such as 2027-01-04 (it says "soon")'),
+        ("block.deload_week", 9, "the block has 4 weeks, so week 9 is not in it"),
+        ("block.unit", "stone", "should be 'kg' or 'lb'"),
+        ("block.title", None, "is missing"),
+        ("lifter.body_weight", "70 kg", 'should be a number such as 62.5 (it says "70 kg")'),
+        ("equipment.dumbbells.heaviest", 1, "heaviest should not be below lightest"),
+        ("equipment.bar", 0, "should be greater than 0"),
+        ("policy.most_rise", 2, "should be less than or equal to 0.1"),
+    ],
+)  # fmt: skip
+def test_a_mistake_in_a_list_of_fields_is_told_with_its_cell(key: str, typed: Any, message: str) -> None:
+    cell = place_of("equipment.dumbbells.lightest" if "heaviest" in message else key)
+    (said,) = mistakes({key: typed})
+    assert said.startswith(f"plan.xlsx: {cell.sheet}!{cell.address} (")
+    assert message in said
+
+
+def test_all_mistakes_are_told_in_the_order_of_the_sheets() -> None:
+    said = mistakes({"lifter.body_weight": "?", ("slot.rpe.1", SLED): 3, ("slot.sets.1", BENCH): 99})
+    assert [line.split(": ")[1].split("!")[0] for line in said] == ["Plan", "Plan", "Lifter"]
+
+
+CONTENTS = st.one_of(
+    st.none(), st.booleans(), st.text(max_size=8), st.integers(-3, 30), st.dates(), st.times(), st.datetimes(),
+    st.floats(allow_nan=False, allow_infinity=False), st.timedeltas(),
+    st.sampled_from([1e300, "nan", "inf", "1e999", "=1", "a"]),
+)  # fmt: skip
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.dictionaries(st.sampled_from(PLACES), CONTENTS, min_size=1, max_size=4))
+def test_whatever_stands_in_the_cells_is_read_or_refused_with_a_place(cells: Typed) -> None:
+    try:
+        assert plan_with(cells).block.weeks
+    except BlockbookError as error:
+        said = str(error).splitlines()
+        if not all(line.startswith("plan.xlsx: ") for line in said):
+            raise
+
+
+def test_a_sheet_that_is_gone_is_missed() -> None:
+    grids = {name: grid for name, grid in typed_in({}).items() if name != "Block"}
+    with pytest.raises(BlockbookError, match=r"^plan.xlsx: block: is missing\.$"):
+        specification_in(grids, "plan.xlsx")
+
+
+def test_other_workbooks_are_no_plan(tmp_path: Path) -> None:
+    path = tmp_path / "other.xlsx"
+    Workbook().save(path)
+    assert "is not a plan workbook" in refused(path)
+    assert "blockbook new TEMPLATE --out plan.xlsx" in refused(path)
+    path.write_bytes(b"no workbook")
+    assert refused(path).startswith(f"{path}: ")
+
+
+def test_a_pull_up_keeps_its_reserve() -> None:
+    assert slots(plan_with({("slot.reserve", PULL_UP): 3}))[3].reserve == 3
+
+
+# The commands
+
+
+def test_a_plan_workbook_is_told_from_one_that_came_back(tmp_path: Path) -> None:
+    plan = written(tmp_path, {("best.exercise", 2): "deadlift", ("best.load", 2): 150})
+    (built,) = blockbook.build(plan, tmp_path / "sent")
+    for file in (plan, built):
+        blockbook.meet(file, tmp_path / "meet.xlsx", force=True)
+    assert blockbook.read(built, spec=plan).spec.lifter.bests["deadlift"].load == 150
+
+
+def test_the_form_to_write_follows_the_name(tmp_path: Path) -> None:
+    plan = blockbook.new("peak", tmp_path / "plan.XLSX")
+    assert blockbook.load_spec(plan).block.title
+    assert not (tmp_path / "blockbook.schema.json").exists()
+    with pytest.raises(BlockbookError, match=r"plan\.ods: a plan workbook is written as \.xlsx"):
+        blockbook.new("peak", tmp_path / "plan.ods")
+    with pytest.raises(BlockbookError, match="has the same form as"):
+        blockbook.convert(plan, tmp_path / "again.xlsx")
+    with pytest.raises(BlockbookError, match="is there already"):
+        blockbook.new("peak", plan)
