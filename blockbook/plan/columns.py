@@ -26,10 +26,11 @@ from blockbook.spec.models import (
     Progress,
     Session,
     Slot,
-    Specification,
     Steps,
     Unit,
 )
+from blockbook.spec.next_policy import NextPolicy
+from blockbook.spec.policy import Policy
 from blockbook.spec.values import Best
 
 PLAN, TOTALS, BLOCK, LIFTER, EQUIPMENT, EXERCISES, NUMBERS, DECIDED, LISTS, WORKINGS = (
@@ -244,18 +245,28 @@ EXERCISE_COLUMNS: tuple[Column, ...] = (
     _field(Exercise, "own.ratio", "Share of its 1RM", 10, cells.NUMBER),
     _field(Exercise, "own.both_hands", "Both hands", 8, cells.YES_NO),
     _field(Exercise, "own.body_share", "Body share", 8, cells.NUMBER),
+    _field(Exercise, "own.technical", "Has to be learned first", 10, cells.YES_NO),
 )  # fmt: skip
 
-POLICY_KEY = "policy."
-"""Keys of the sheet Numbers: the policy's fields."""
+_MUSCLE_SETS = "muscle_sets"
+
+NUMBER_FIELDS: tuple[Column, ...] = (
+    *(_field(Policy, f"policy.{name}", name, 0, cells.NUMBER) for name in Policy.model_fields),
+    *(
+        _field(NextPolicy, f"next_block.{name}", name, 0, cells.NUMBER)
+        for name in NextPolicy.model_fields
+        if name != _MUSCLE_SETS
+    ),
+    *(
+        Column(f"next_block.{_MUSCLE_SETS}.{muscle}", muscle, 0, cells.SET_RANGE,
+               f"Weekly sets of {muscle}, least and most, such as 8-16")
+        for muscle in get_args(Muscle)
+    ),
+)  # fmt: skip
+"""The sheet Numbers: those of the load decision, then those of the decisions from block to block."""
 
 TABLES = (PLAN_COLUMNS, BEST_COLUMNS, PLATE_COLUMNS, EXERCISE_COLUMNS)
 FORMS = (BLOCK_FIELDS, LIFTER_FIELDS, EQUIPMENT_FIELDS)
-
-
-def parts_of(spec: Specification) -> dict[str, Any]:
-    """The part of the specification behind each list of fields."""
-    return {"block": spec.block, "lifter": spec.lifter, "equipment": spec.equipment}
 
 
 def typed(columns: tuple[Column, ...]) -> Iterator[Column]:

@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from blockbook.plan.cells import NUMBER
 from blockbook.plan.columns import (
     BEST_COLUMNS,
     BLOCK,
@@ -21,11 +20,11 @@ from blockbook.plan.columns import (
     LIFTER,
     LIFTER_FIELDS,
     LISTS,
+    NUMBER_FIELDS,
     NUMBERS,
     PLAN,
     PLAN_COLUMNS,
     PLATE_COLUMNS,
-    POLICY_KEY,
     TOTALS,
     WORKINGS,
     Column,
@@ -36,7 +35,6 @@ from blockbook.plan.live import Numbers, add_live
 from blockbook.plan.tables import TablePlace, put_fields, put_table
 from blockbook.sheet.book import Book, Cell, Run, Sheet
 from blockbook.spec.models import MOST_WEEKS, Slot, Specification, session_ids, slot_ids
-from blockbook.spec.policy import Policy
 from blockbook.spec.values import Best
 from blockbook.training.planned import in_use
 from blockbook.workbook.write import workbook_bytes
@@ -100,15 +98,15 @@ def typed_sheets(spec: Specification, remarks: Sequence[str] = (), last: LastBlo
     _lifter_sheet(book.sheets[LIFTER], spec, lists.offered)
     _equipment_sheet(book.sheets[EQUIPMENT], spec)
     own = _exercises_sheet(book.sheets[EXERCISES], spec, lists.offered)
-    policy = _numbers_sheet(book.sheets[NUMBERS], spec)
-    numbers = Numbers(
+    numbers = _numbers_sheet(book.sheets[NUMBERS], spec)
+    live = Numbers(
         weeks=block["block.weeks"],
         deload_week=block["block.deload_week"],
-        deload_sets=policy["deload_sets"],
-        deload_rpe=policy["deload_rpe"],
-        hard_set_rpe=policy["hard_set_rpe"],
+        deload_sets=numbers["policy.deload_sets"],
+        deload_rpe=numbers["policy.deload_rpe"],
+        hard_set_rpe=numbers["policy.hard_set_rpe"],
     )
-    return TypedSheets(book, lists, weeks, plan, own, numbers)
+    return TypedSheets(book, lists, weeks, plan, own, live)
 
 
 def _plan_sheet(
@@ -256,21 +254,38 @@ def _exercises_sheet(sheet: Sheet, spec: Specification, offered: Mapping[str, Ru
 
 
 def _numbers_sheet(sheet: Sheet, spec: Specification) -> dict[str, Cell]:
-    """Every number of the load decision, the usual one beside the coach's own; the cells in use, by name."""
-    _explain(sheet, "Numbers", "The numbers of the load decision. Leave Yours empty for the usual one.", 4)
+    """Every number of the decisions, the usual one beside the coach's own; the cells in use, by key."""
+    _explain(
+        sheet,
+        "Numbers",
+        "The numbers of the load decision and of the next block. Leave Yours empty for the usual one.",
+        4,
+    )
     sheet.widths |= {1: 92, 2: 9, 3: 9, 4: 9}
     for column, text in enumerate(("Meaning (common practice unless a source is named)", "Usual", "Yours", "In use")):
         sheet.put(2, column + 1, text, "heading" if column else "heading left")
     places = {}
-    for row, (name, field) in enumerate(Policy.model_fields.items(), start=3):
-        value = getattr(spec.policy, name)
-        sheet.put(row, 0, f"{POLICY_KEY}{name}", "key")
-        sheet.put(row, 1, field.description or name, "set")
-        usual = sheet.put(row, 2, field.default, "planned")
-        own = sheet.put(row, 3, None if value == field.default else NUMBER.write(value), NUMBER.style)
-        places[name] = sheet.formula(row, 4, in_use, {"own": own, "usual": usual}, "number")
+    for row, field in enumerate(NUMBER_FIELDS, start=3):
+        usual_number, own_number = _usual_and_own(spec, field)
+        sheet.put(row, 0, field.key, "key")
+        sheet.put(row, 1, field.meaning or field.heading, "set")
+        usual = sheet.put(row, 2, usual_number, "planned")
+        own = sheet.put(row, 3, None if own_number is None else field.form.write(own_number), field.form.style)
+        if isinstance(usual_number, (int, float)):
+            places[field.key] = sheet.formula(row, 4, in_use, {"own": own, "usual": usual}, "number")
     sheet.frozen = (3, 0)
     return places
+
+
+def _usual_and_own(spec: Specification, field: Column) -> tuple[Any, Any]:
+    """A number's usual value, and the specification's where that is another; None for none."""
+    part, name, *rest = field.key.split(".")
+    own_part = getattr(spec, part)
+    usual = type(own_part)().model_dump()[name]
+    own = getattr(own_part, name)
+    if rest:
+        return None, own.get(rest[0])
+    return usual, None if own == usual else own
 
 
 def _decided_sheet(sheet: Sheet, last: LastBlock) -> None:

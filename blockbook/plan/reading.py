@@ -11,15 +11,15 @@ from typing import Any, NamedTuple
 
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import Grid, open_grids
-from blockbook.plan.cells import NUMBER, NotSaid
+from blockbook.plan.cells import NotSaid
 from blockbook.plan.columns import (
     BEST_COLUMNS,
     EXERCISE_COLUMNS,
     FORMS,
     KINDS,
+    NUMBER_FIELDS,
     PLAN_COLUMNS,
     PLATE_COLUMNS,
-    POLICY_KEY,
     TABLES,
     Column,
     typed,
@@ -28,11 +28,8 @@ from blockbook.sheet.book import Cell
 from blockbook.spec.documents import Location, field_path
 from blockbook.spec.loading import MOST_MISTAKES, validated
 from blockbook.spec.models import Specification
-from blockbook.spec.policy import Policy
 
-_FIELDS = {column.key: column for column in chain.from_iterable(FORMS)} | {
-    f"{POLICY_KEY}{name}": Column(f"{POLICY_KEY}{name}", name, 0, NUMBER) for name in Policy.model_fields
-}
+_FIELDS = {column.key: column for column in chain(*FORMS, NUMBER_FIELDS)}
 _COLUMNS = {column.key: column for columns in TABLES for column in typed(columns)}
 _SPREAD_KEY = re.compile(r"(.+)\.([1-9][0-9]{0,2})")
 
@@ -176,9 +173,12 @@ class _Reader:
 
     def _field(self, row: int, column: int, field: Column) -> None:
         location = field.key.split(".")
-        # A policy's own number stands a column further: the usual one is shown beside its meaning.
-        value_column = column + (3 if field.key.startswith(POLICY_KEY) else 2)
-        self._take(self._inside(self.source.data, location[:-1]), location, row, [value_column], field)
+        # The coach's own of the numbers stands a column further: the usual one is shown beside its meaning.
+        value_column = column + (3 if field in NUMBER_FIELDS else 2)
+        said: dict[str, Any] = {}
+        self._take(said, location, row, [value_column], field)
+        if said:  # a part of which nothing is said is not there: no dumbbells, say
+            self._inside(self.source.data, location[:-1]).update(said)
 
     @staticmethod
     def _inside(data: dict[str, Any], path: Sequence[str]) -> dict[str, Any]:

@@ -43,6 +43,21 @@ def some(strategy: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
     return st.none() | strategy
 
 
+def next_policies() -> st.SearchStrategy[dict[str, Any]]:
+    """A few numbers of the decisions from block to block, and limits of weekly sets."""
+    limits = st.tuples(st.integers(0, 8), st.integers(8, 60)).map("{0[0]}-{0[1]}".format)
+    return st.fixed_dictionaries(
+        {},
+        optional={
+            "deload_signs": st.integers(1, 4),
+            "soreness": st.floats(0, 10),
+            "session_minutes": st.none() | st.integers(10, 300),
+            "most_sets": st.integers(1, 20),
+            "muscle_sets": st.dictionaries(st.sampled_from(get_args(Muscle)), limits, max_size=4),
+        },
+    )
+
+
 def policies() -> st.SearchStrategy[dict[str, Any]]:
     """A few numbers of the policy, each within its bounds."""
     values: dict[str, st.SearchStrategy[Any]] = {}
@@ -71,6 +86,7 @@ def exercises(draw: Draw, name: str) -> dict[str, Any]:
         "ratio": draw(some(numbers(0, 2))),
         "both_hands": draw(st.booleans()),
         "body_share": draw(st.floats(0, 1)),
+        "technical": draw(st.booleans()),
     }
     return {key: value for key, value in made.items() if value is not None}
 
@@ -160,7 +176,9 @@ def specifications(draw: Draw) -> Specification:
         "bar": draw(numbers(0, 200)),
         "collars": draw(st.floats(0, 20)),
         "plates": {**draw(st.dictionaries(numbers(0, 100), st.integers(0, 20), max_size=6)), 20: 2},
-        **{name: draw(steps()) for name in ("dumbbells", "stack", "added_weight")},
+        "dumbbells": draw(steps()),
+        "stack": draw(steps()),
+        "added_weight": draw(some(steps())),
     }
     sessions = [
         {
@@ -178,6 +196,7 @@ def specifications(draw: Draw) -> Specification:
             "equipment": equipment,
             "sessions": sessions,
             "policy": draw(policies()),
+            "next_block": draw(next_policies()),
             "exercises": [draw(exercises(name)) for name in own_names],
         }
     )
