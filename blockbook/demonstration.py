@@ -71,7 +71,7 @@ def _steps(files: list[Path], force: bool) -> Iterator[tuple[str, Path]]:
     yield "and built", write_whole(sent_2, block_bytes(spec), force)
     inputs = fill_in(assemble(spec), seed=8)
     yield "The lifter trains it to the end", write_whole(returned_2, block_bytes(spec, inputs), force)
-    yield "Both blocks are reviewed together", api.review([returned, returned_2], review_2, force)
+    yield "Both blocks are reviewed together", api.review([returned, returned_2], review_2, force, season=season)
     yield "The sheet for the meet: attempts, warm-up, totals", api.meet(returned_2, meet, "09:30", 4, force=force)
 
 

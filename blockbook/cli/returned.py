@@ -66,9 +66,12 @@ def read(
 @click.argument("files", nargs=-1, required=True, type=EXISTING, metavar="FILE...")
 @click.option("--out", type=OUT, required=True, help="Review workbook to write, such as review.xlsx.")
 @SPEC
+@click.option("--season", type=EXISTING, help="Season the blocks are part of: kinds and weeks to come, sheet Season.")
 @PREFER
 @FORCE
-def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path | None, force: bool) -> None:
+def review(
+    files: tuple[Path, ...], out: Path, spec: Path | None, season: Path | None, prefer: Path | None, force: bool
+) -> None:
     """Write the coach's review workbook.
 
     It may cover several lifters; of several blocks of one the latest is reviewed, the
@@ -82,7 +85,10 @@ def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path |
     """
     import blockbook
 
-    click.echo(blockbook.review(list(files), out, force, spec, prefer))
+    def warn(text: str) -> None:
+        say(f"blockbook: {text}", err=True)
+
+    click.echo(blockbook.review(list(files), out, force, spec, prefer, season, warn))
 
 
 @click.command("next")
