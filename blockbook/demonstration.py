@@ -64,7 +64,10 @@ def _steps(files: list[Path], force: bool) -> Iterator[tuple[str, Path]]:
     log = api.read(returned)
     text = json.dumps(log.to_data(), indent=1, ensure_ascii=False) + "\n"
     yield f"It is read: {_said_of(log)}", write_text(log_file, text, force)
-    yield "The review says what to do, pain first, exercise by exercise", api.review(returned, review, force)
+    yield (
+        "The review says what to do, pain first, exercise by exercise",
+        api.review(returned, review, force, season=season),
+    )
     made = api.next_block(returned, following, review, spec, force, season=season)
     yield f"The next block is decided: {_decided(made)}", following
     spec = api.as_spec(following)

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from blockbook.assessment.history import histories
+from blockbook.assessment.history import LineHistory, histories
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.book import Book, Cell, Chart, Content, Series, Sheet
 from blockbook.spec.models import Unit
@@ -30,10 +30,10 @@ _MOST_OF_A_WEEK = 4
 
 @dataclass(frozen=True)
 class SeasonWeek:
-    """One week. Loads in the unit of the latest block; None where nothing is planned, logged or known.
+    """One week, or the day of a meet that lies in none (no title). None: nothing is planned, logged or known.
 
-    planned, done: hard sets; load: session effort x minutes, summed; bests: lift -> best estimated
-    one-rep maximum.
+    planned, done: work sets; load: session effort x minutes, summed; tonnage and bests (lift -> best
+    estimated one-rep maximum) in the unit of the latest block.
     """
 
     start: date
@@ -43,15 +43,16 @@ class SeasonWeek:
     weeks_out: int | None = None
     planned: int | None = None
     done: int | None = None
+    hard_planned: int | None = None
+    hard_done: int | None = None
     load: float | None = None
     tonnage: float | None = None
     bests: Mapping[str, float] = field(default_factory=dict)
 
     @property
-    def iso_week(self) -> str:
-        """ "2027-W01" (ISO 8601), of its first day."""
-        year, week, _ = self.start.isocalendar()
-        return f"{year}-W{week:02d}"
+    def label(self) -> str:
+        """ "W01": the week of ISO 8601 in which most of its days lie; "Meet" for the day of a meet."""
+        return f"W{(self.start + 3 * DAY).isocalendar().week:02d}" if self.title else "Meet"
 
 
 def season_weeks(logs: Sequence[BlockLog], season: Season | None = None) -> tuple[SeasonWeek, ...]:
@@ -63,7 +64,7 @@ def season_weeks(logs: Sequence[BlockLog], season: Season | None = None) -> tupl
     weeks = [week for log in logs for week in _returned(log, logs, calendar)]
     weeks += calendar.planned(week_start(logs[-1].spec, logs[-1].spec.block.weeks + 1))
     alone = [
-        SeasonWeek(meet, "Meet", mark="meet", weeks_out=0)
+        SeasonWeek(meet, "", mark="meet", weeks_out=0)
         for meet in calendar.meets
         if meet >= weeks[0].start and not any(week.start <= meet < week.start + WEEK for week in weeks)
     ]
@@ -152,12 +153,15 @@ def _lies_in(start: date, taper: KeyDay) -> bool:
 def _returned(log: BlockLog, logs: Sequence[BlockLog], calendar: _Calendar) -> Iterator[SeasonWeek]:
     """The weeks of one of a lifter's blocks."""
     spec, lifts, unit = log.spec, main_lifts(logs), logs[-1].spec.block.unit
-    bests = _bests(log, lifts)
+    every = histories(log)
+    bests = _bests(every, lifts)
     for week, places in enumerate(log.workbook.weeks, start=1):
         start = week_start(spec, week)
         lines = [line for place in places for line in place.session.lines]
         loads = _numbers(log, [place.load_cell for place in places])
         begun = week <= log.begun_weeks
+        of_week = [each for history in every for each in history.weeks if each.week == week]
+        hard = sum(_numbers(log, [log.workbook.workings.cell(line, "hard") for line in lines]))
         tonnage = sum(_numbers(log, [log.workbook.workings.cell(line, "tonnage") for line in lines]))
         yield SeasonWeek(
             start=start,
@@ -165,10 +169,10 @@ def _returned(log: BlockLog, logs: Sequence[BlockLog], calendar: _Calendar) -> I
             kind=calendar.kind(start),
             mark=calendar.mark(start, week == spec.block.deload_week),
             weeks_out=calendar.weeks_out(start),
-            planned=planned_hard_sets(lines, spec.policy.hard_set_rpe),
-            done=int(sum(_numbers(log, [log.workbook.workings.cell(line, "hard") for line in lines])))
-            if begun
-            else None,
+            planned=sum(each.planned_sets for each in of_week),
+            done=sum(each.done_sets for each in of_week) if begun else None,
+            hard_planned=planned_hard_sets(lines, spec.policy.hard_set_rpe),
+            hard_done=int(hard) if begun else None,
             load=sum(loads) if loads else None,
             tonnage=_in_unit(tonnage, spec.block.unit, unit) if begun else None,
             bests={lift: _in_unit(best, spec.block.unit, unit) for lift, best in bests.get(week, {}).items()},
@@ -176,17 +180,16 @@ def _returned(log: BlockLog, logs: Sequence[BlockLog], calendar: _Calendar) -> I
 
 
 def planned_hard_sets(lines: Sequence[Line], hard_set_rpe: float) -> int:
-    """Sets asked for at the effort of a hard set or above; those without a target effort count among them."""
+    """Work sets with the target effort of a hard set or above; those without a target are not among them."""
     sets = [planned for line in lines for planned in line.work_sets]
-    reps = tuple(planned.reps for planned in sets)
-    efforts = tuple(hard_set_rpe if planned.rpe is None else planned.rpe for planned in sets)
-    return int(volume.hard_sets.value(reps, efforts, hard_set_rpe) or 0) if sets else 0
+    reps, efforts = tuple(planned.reps for planned in sets), tuple(planned.rpe for planned in sets)
+    return int(volume.hard_sets.value(reps, efforts, hard_set_rpe) or 0)
 
 
-def _bests(log: BlockLog, lifts: Sequence[str]) -> dict[int, dict[str, float]]:
+def _bests(every: Sequence[LineHistory], lifts: Sequence[str]) -> dict[int, dict[str, float]]:
     """Week -> lift -> best estimated maximum, of all sessions."""
     found: dict[int, dict[str, float]] = {}
-    for history in histories(log):
+    for history in every:
         name = history.line.exercise.name
         for each in history.weeks if name in lifts else ():
             if each.best is not None:
@@ -209,13 +212,15 @@ def _in_unit(load: float, unit: Unit, wanted: Unit) -> float:
 # The sheet --------------------------------------------------------------------------------------
 
 _PLAIN: tuple[tuple[str, float], ...] = (
-    ("ISO week", 11), ("Begins", 16), ("Block", 22), ("Kind", 10), ("Weeks out", 8), ("Mark", 13),
-    ("Hard sets planned", 10), ("Hard sets done", 10), ("Session load", 10), ("Tonnage", 10),
+    ("ISO week", 9), ("Begins", 18), ("Block", 22), ("Kind", 10), ("Weeks out", 8), ("Mark", 13),
+    ("Sets planned", 10), ("Sets done", 10), ("Hard sets planned", 10), ("Hard sets done", 10), ("Session load", 10),
+    ("Tonnage", 10),
 )  # fmt: skip
-_KIND, _PLANNED, _DONE, _LOAD, _TONNAGE = 3, 6, 7, 8, 9
+_PLANNED, _DONE, _HARD, _LOAD, _TONNAGE = 6, 7, 9, 10, 11
 _FIRST_LIFT = len(_PLAIN)
 _LAST = _FIRST_LIFT + _MOST_LIFTS - 1
-_CHART_ROWS, _CHART_HEIGHT, _CHART_WIDTH = 16, 300, 560
+_TEXTS = ("ISO week", "Begins", "Block", "Kind", "Mark")
+_CHART_ROWS, _CHART_HEIGHT, _LEFT_WIDTH, _RIGHT_WIDTH = 16, 300, 575, 690
 _RIGHT = 6
 """Column in which the chart on the right begins."""
 
@@ -225,6 +230,7 @@ def add_season(book: Book, every: Sequence[Sequence[BlockLog]], season: Season |
     sheet = book.add(SEASON)
     sheet.title("Season: week by week, block after block", _FIRST_LIFT + 2)
     sheet.landscape = True
+    sheet.one_page = len(every) == 1
     sheet.widths = {column: width for column, (_, width) in enumerate(_PLAIN)}
     sheet.widths |= dict.fromkeys(range(_FIRST_LIFT, _LAST + 1), 11.0)
     for row, text in enumerate(_HINTS, start=1):
@@ -235,8 +241,8 @@ def add_season(book: Book, every: Sequence[Sequence[BlockLog]], season: Season |
 
 
 _HINTS = (
-    "Hard sets planned: work sets with the target effort of a hard set or above, or without a target effort. Done: as "
-    "logged. Session load: effort x minutes, summed over the week.",
+    "Sets: all but feelers. Hard sets planned: those with a target effort of a hard set or above; sets without a "
+    "target effort count once they are done, by the effort logged. Session load: effort x minutes, summed.",
     "Best estimated 1RM of each week. Empty: nothing was logged, or the block is not written yet. Weeks out: whole "
     "weeks from the first day to the meet.",
 )
@@ -254,7 +260,7 @@ def _add_lifter(sheet: Sheet, row: int, logs: Sequence[BlockLog], season: Season
     headings = [name for name, _ in _PLAIN]
     headings[_TONNAGE] = f"Tonnage, {unit}"
     for column, heading in enumerate((*headings, *(f"{lift}, {unit}" for lift in lifts))):
-        sheet.put(row, column, heading[0].upper() + heading[1:], "heading" if column > _KIND else "heading left")
+        sheet.put(row, column, heading[0].upper() + heading[1:], "heading left" if heading in _TEXTS else "heading")
     sheet.heights[row] = 30
     first = row + 1
     for row, week in enumerate(weeks, start=first):
@@ -263,10 +269,11 @@ def _add_lifter(sheet: Sheet, row: int, logs: Sequence[BlockLog], season: Season
 
 
 def _add_week(sheet: Sheet, row: int, week: SeasonWeek, lifts: Sequence[str]) -> None:
+    numbers = (week.planned, week.done, week.hard_planned, week.hard_done, week.load, week.tonnage)
     cells: tuple[tuple[Content, str], ...] = (
-        (week.iso_week, "set"), (week.start, "date"), (week.title, "set"), (week.kind, "set"),
-        (week.weeks_out, "whole"), (week.mark, "bold"), (week.planned, "whole"), (week.done, "whole"),
-        (week.load, "whole"), (week.tonnage, "whole"), *((week.bests.get(lift), "one place") for lift in lifts),
+        (week.label, "set"), (week.start, "date"), (week.title, "set"), (week.kind, "set"),
+        (week.weeks_out, "whole"), (week.mark, "set"), *((number, "whole") for number in numbers),
+        *((week.bests.get(lift), "one place") for lift in lifts),
     )  # fmt: skip
     for column, (value, style) in enumerate(cells):
         sheet.put(row, column, value, style)
@@ -293,17 +300,18 @@ class _Drawn:
 def _add_charts(sheet: Sheet, drawn: _Drawn, row: int) -> int:
     """The charts that have something to show, two side by side and one below; the row after."""
     name = drawn.name
-    sets = (drawn.series("Planned", _PLANNED), drawn.series("Done", _DONE))
+    sets = (drawn.series("Planned", _PLANNED), drawn.series("Done", _DONE), drawn.series("Hard sets done", _HARD))
     sheet.charts.append(
-        Chart("column", f"Weekly hard sets · {name}",
-              f"Column chart: hard sets of {name} planned and done in each week.",
-              "hard sets", sets, row, 0, _CHART_WIDTH, _CHART_HEIGHT)
+        Chart("column", f"Weekly sets · {name}",
+              f"Column chart: sets of {name} planned and done in each week, and the hard ones among those done.",
+              "sets", sets, row, 0, _LEFT_WIDTH, _CHART_HEIGHT, from_zero=True)
     )  # fmt: skip
     if any(week.load is not None for week in drawn.weeks):
         sheet.charts.append(
             Chart("column", f"Weekly session load · {name}",
                   f"Column chart: session effort times minutes of {name}, summed, for each week.",
-                  "effort x minutes", (drawn.series("Session load", _LOAD),), row, _RIGHT, _CHART_WIDTH, _CHART_HEIGHT)
+                  "effort x minutes", (drawn.series("Session load", _LOAD),), row, _RIGHT, _RIGHT_WIDTH, _CHART_HEIGHT,
+                  from_zero=True)
         )  # fmt: skip
     row += _CHART_ROWS
     best = tuple(
@@ -316,7 +324,7 @@ def _add_charts(sheet: Sheet, drawn: _Drawn, row: int) -> int:
         sheet.charts.append(
             Chart("line", f"Best estimated 1RM · {name}",
                   f"Line chart: best estimated one-rep maximum of {name} in each week: {lifts}.",
-                  drawn.unit, best, row, 0, 2 * _CHART_WIDTH, _CHART_HEIGHT)
+                  drawn.unit, best, row, 0, _LEFT_WIDTH + _RIGHT_WIDTH, _CHART_HEIGHT)
         )  # fmt: skip
         row += _CHART_ROWS
     return row + 1
