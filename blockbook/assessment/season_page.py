@@ -1,6 +1,6 @@
 """The review's sheet Season: each lifter's weeks over all blocks that came back, and those still planned.
 
-Numbers of a returned week are those of its workbook (hard sets, tonnage, session load) and of the sheet
+Numbers of a returned week are those of its workbook (sets, tonnage, session load) and of the sheet
 Trends (estimated maxima); where nothing was logged the cell stays empty, so that a chart has a gap there.
 """
 
