@@ -311,23 +311,32 @@ def review(
     force: bool = False,
     spec: SpecOrPath | None = None,
     prefer: str | Path | None = None,
+    season: SeasonOrPath | None = None,
+    warn: Callable[[str], None] | None = None,
 ) -> Path:
     """Write the coach's review workbook of one or more returned workbooks; its path. spec, prefer: as in `read`.
 
-    Of several blocks of one lifter the latest is reviewed, the others are its history.
+    Of several blocks of one lifter the latest is reviewed, the others are its history. season: what the blocks
+    are part of, for the sheet Season. warn: called with a sentence for what has no place in it.
     """
     from blockbook.assessment.returned_blocks import by_lifter
     from blockbook.assessment.review_workbook import review_book, reviewed
+    from blockbook.assessment.season_page import beside_the_season
     from blockbook.workbook.write import workbook_bytes
 
     refuse_other_ending(Path(out), ".xlsx")
     logs = read(_paths(files), spec, prefer)
     if not logs:
         raise BlockbookError("no returned workbook was named, so there is nothing to review.")
-    every = [reviewed(latest, earlier) for *earlier, latest in by_lifter(logs)]
+    lifters, known = by_lifter(logs), None if season is None else as_season(season)
+    every = [reviewed(latest, earlier) for *earlier, latest in lifters]
     first = logs[0].spec.block
-    content = workbook_bytes(review_book(every), {}, first.unit, "Review", first.start)
-    return write_whole(Path(out), content, force)
+    content = workbook_bytes(review_book(every, known), {}, first.unit, "Review", first.start)
+    written = write_whole(Path(out), content, force)
+    for remark in (remark for each in lifters for remark in beside_the_season(each, known)):
+        if warn is not None:
+            warn(remark)
+    return written
 
 
 def next_block(

@@ -64,14 +64,17 @@ def _steps(files: list[Path], force: bool) -> Iterator[tuple[str, Path]]:
     log = api.read(returned)
     text = json.dumps(log.to_data(), indent=1, ensure_ascii=False) + "\n"
     yield f"It is read: {_said_of(log)}", write_text(log_file, text, force)
-    yield "The review says what to do, pain first, exercise by exercise", api.review(returned, review, force)
+    yield (
+        "The review says what to do, pain first, exercise by exercise",
+        api.review(returned, review, force, season=season),
+    )
     made = api.next_block(returned, following, review, spec, force, season=season)
     yield f"The next block is decided: {_decided(made)}", following
     spec = api.as_spec(following)
     yield "and built", write_whole(sent_2, block_bytes(spec), force)
     inputs = fill_in(assemble(spec), seed=8)
     yield "The lifter trains it to the end", write_whole(returned_2, block_bytes(spec, inputs), force)
-    yield "Both blocks are reviewed together", api.review([returned, returned_2], review_2, force)
+    yield "Both blocks are reviewed together", api.review([returned, returned_2], review_2, force, season=season)
     yield "The sheet for the meet: attempts, warm-up, totals", api.meet(returned_2, meet, "09:30", 4, force=force)
 
 

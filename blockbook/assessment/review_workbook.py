@@ -24,11 +24,13 @@ from blockbook.assessment.history import LineHistory, histories
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.review_rows import Decided, Listed, list_exercises, or_dash
 from blockbook.assessment.review_tables import add_findings, add_log, add_trends
+from blockbook.assessment.season_page import add_season
 from blockbook.assessment.sets_page import add_weekly_sets
 from blockbook.assessment.suggestions import suggest
 from blockbook.intake.log import BlockLog
 from blockbook.intake.report import unfinished
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
+from blockbook.spec.season import Season
 
 _LONGEST_LIST = 255
 """Characters that the choices of a drop-down may have together."""
@@ -48,8 +50,8 @@ def reviewed(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Reviewed:
     return Reviewed(log, suggest(log, earlier), histories(log), tuple(earlier))
 
 
-def review_book(every: Sequence[Reviewed]) -> Book:
-    """The review workbook of one or more returned blocks, as data."""
+def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book:
+    """The review workbook of one or more returned blocks, as data. season: what the blocks are part of."""
     book = Book()
     ordered = sorted(every, key=_need, reverse=True)
     logs = [log for item in every for log in (*item.earlier, item.log)]
@@ -59,6 +61,7 @@ def review_book(every: Sequence[Reviewed]) -> Book:
     add_weekly_sets(book, rows, listed)
     add_findings(book, logs)
     add_trends(book, logs)
+    add_season(book, [(*item.earlier, item.log) for item in every], season)
     add_log(book, logs)
     listed.add_to(book)
     return book

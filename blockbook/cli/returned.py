@@ -106,6 +106,7 @@ def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[tuple
 @click.argument("files", nargs=-1, type=EXISTING, metavar="[FILE-or-LIFTER]...")
 @click.option("--out", type=OUT, help="Review workbook to write, such as review.xlsx. Not in a practice.")
 @SPEC
+@click.option("--season", type=EXISTING, help="Season the blocks are part of: kinds and weeks to come, sheet Season.")
 @PREFER
 @PRACTICE
 @FORCE
@@ -113,6 +114,7 @@ def review(
     files: tuple[Path, ...],
     out: Path | None,
     spec: Path | None,
+    season: Path | None,
     prefer: Path | None,
     practice: Path | None,
     force: bool,
@@ -134,13 +136,17 @@ def review(
     import blockbook
 
     if out is None and (meant := lifters_meant(files, practice)):
-        not_in_a_practice(spec=spec, prefer=prefer)
+        not_in_a_practice(spec=spec, season=season, prefer=prefer)
         _review_lifters(*meant, force, everyone=not files)
         return
     needed(files, "FILE...")
     needed(out, "--out FILE")
     assert out is not None
-    click.echo(blockbook.review(list(files), out, force, spec, prefer))
+
+    def warn(text: str) -> None:
+        say(f"blockbook: {text}", err=True)
+
+    click.echo(blockbook.review(list(files), out, force, spec, prefer, season, warn))
 
 
 def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool, everyone: bool) -> None:

@@ -43,7 +43,8 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
         tuple(_fitted_session(each, old, new, made.spec.policy, ends_in_meet) for each in made.spec.sessions),
         block,
     )
-    before = _kind_on(season, returned.start)
+    was = season.block_on(returned.start)
+    before = was.kind if was else None
     taken: tuple[str, ...] = ()
     if before != block.kind:
         dated = block.model_copy(update={"deload_week": new.deload_week})
@@ -65,10 +66,6 @@ def _held(made: NextBlock) -> Iterator[tuple[str, str]]:
         suggestion = decision.suggestion
         if decision.is_own or suggestion.pain or suggestion.near_pain:
             yield suggestion.session, decision.exercise
-
-
-def _kind_on(season: Season, day: date) -> BlockKind | None:
-    return next((each.kind for each in season.blocks if each.start <= day < each.end), None)
 
 
 def _title(counted_on: str, before: str, kind: BlockKind) -> str:

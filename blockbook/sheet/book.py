@@ -154,7 +154,10 @@ class Series:
 
 @dataclass(frozen=True)
 class Chart:
-    """A native chart over weeks. Ranges are (sheet, first row, first column, last row, last column); size in pixels."""
+    """A native chart over weeks. Ranges are (sheet, first row, first column, last row, last column); size in pixels.
+
+    from_zero: whether the axis begins at 0, so that columns are as high as their numbers; else the program decides.
+    """
 
     kind: str
     title: str
@@ -165,6 +168,7 @@ class Chart:
     column: int
     width: int
     height: int
+    from_zero: bool = False
 
 
 @dataclass

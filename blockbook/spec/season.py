@@ -100,6 +100,10 @@ class Season(_Part):
         """The first meet on a day or after it."""
         return next((meet for meet in self.meets if meet >= day), None)
 
+    def block_on(self, day: date) -> SeasonBlock | None:
+        """The block that a day lies in."""
+        return next((block for block in self.blocks if block.start <= day < block.end), None)
+
     def days_away(self, first: date, last: date) -> int:
         """How many days from `first` to `last` are away; a day in two ranges counts once."""
         return len({day for days in self.away for day in days.days_in(first, last)})

@@ -10,6 +10,9 @@ from blockbook.spec.season import Season, SeasonBlock
 from blockbook.training.prescription import weeks_out
 from blockbook.training.season import DAY, WEEK, names
 
+TAPER = "Taper"
+"""Title of the key day that stands for the days of the taper."""
+
 SpanKind = Literal["block", "away", "recovery", "before", "free", "meet"]
 
 
@@ -69,7 +72,7 @@ def _last_days(season: Season, meet: date, number: int) -> Iterator[KeyDay]:
     policy = season.policy
     before = f"meet-{number}"
     first = meet - policy.taper_days * DAY
-    yield KeyDay(f"{before}-taper", first, meet - DAY, "Taper", _taper_why(season))
+    yield KeyDay(f"{before}-taper", first, meet - DAY, TAPER, _taper_why(season))
     for lift, days, published in (
         ("deadlift", policy.last_heavy_deadlift, "7-10"),
         ("squat", policy.last_heavy_squat, "7-10"),

@@ -184,7 +184,9 @@ class _Writer:
             drawn.add_series(options)
         drawn.set_title({"name": chart.title, "name_font": {"size": 12}})
         drawn.set_x_axis({"name": "Week", "label_position": "low"})
-        drawn.set_y_axis({"name": chart.y_title, "major_gridlines": {"visible": True, "line": {"color": "#D5DCE2"}}})
+        grid = {"visible": True, "line": {"color": "#D5DCE2"}}
+        lowest = {"min": 0} if chart.from_zero else {}
+        drawn.set_y_axis({"name": chart.y_title, "major_gridlines": grid, **lowest})
         drawn.set_legend({"position": "bottom"} if len(chart.series) > 1 else {"none": True})
         drawn.show_blanks_as("gap")
         drawn.set_size({"width": chart.width, "height": chart.height})

@@ -151,7 +151,7 @@ def test_an_exercise_that_the_gym_cannot_load_is_refused(tmp_path: Path) -> None
 
 def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(), clean_inputs())
-    with pytest.raises(BlockbookError, match=r'Your choice \(cell N\d+\): "later" is neither yes nor no'):
+    with pytest.raises(BlockbookError, match=r'Your choice \(cell P\d+\): "later" is neither yes nor no'):
         decided_by(tmp_path, log, {"block/choice": "later"})
 
 

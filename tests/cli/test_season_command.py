@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from openpyxl import load_workbook
 
 from blockbook.cli import main
 from blockbook.spec.loading import SEASON_SCHEMA_FILE, load_season, load_spec
@@ -104,3 +105,17 @@ def test_new_needs_a_template_or_a_season() -> None:
     result = run("new", "--out", "block.yaml")
     assert result.exit_code == 2
     assert "name a TEMPLATE, or a --season to follow" in result.stderr
+
+
+def test_the_review_shows_the_season_and_says_what_lies_beside_it(tmp_path: Path) -> None:
+    returned = clean_file(tmp_path)
+    succeeded(*PLAIN)
+    assert succeeded("review", returned, "--season", "season.yaml", "--out", "review.xlsx") == "review.xlsx\n"
+    rows = list(load_workbook("review.xlsx")["Season"].iter_rows(values_only=True))
+    assert [row[3] for row in rows if row[2] == "Small block"] == ["general", "general"]
+    assert rows[-1][0] == "Meet"
+    succeeded("season", "--meet", "2027-06-05", "--from", "2027-03-06", "--out", "late.yaml")
+    result = run("review", returned, "--season", "late.yaml", "--out", "late.xlsx")
+    assert (result.exit_code, result.stdout) == (0, "late.xlsx\n")
+    assert "blockbook: The season has no block for any week of Small block" in result.stderr
+    assert max(map(len, result.stderr.splitlines())) < 80
