@@ -91,6 +91,7 @@ class Sheet:
     repeat_rows: tuple[int, int] | None = None
     landscape: bool = False
     one_page: bool = False
+    hidden: bool = False
     very_hidden: bool = False
 
     def put(self, row: int, column: int, content: Content, style: str = "text") -> Cell:
