@@ -24,7 +24,8 @@ from blockbook.training.points import DOTS, IPF_GL, columns, dots, dots_row, ipf
 
 MEET, MEET_TABLES = "Meet", "Meet tables"
 LIFTS = {"squat": "back squat", "bench": "bench press", "deadlift": "deadlift"}
-_LAST, _RIGHT, _END = 5, 7, 11
+RIGHT_HALF = 7
+_LAST, _RIGHT, _END = 5, RIGHT_HALF, 11
 _FIRST, _APART = 3, 5
 """Row of the first lift's heading, and rows from one lift to the next."""
 
