@@ -31,18 +31,16 @@ class MeetFound:
 
 
 class _Section(NamedTuple):
-    """The rows below a heading, and how far they have moved since the workbook was sent."""
+    """The rows below a heading: where it was as sent, and where it is now."""
 
     sent: Place
     now: Place
-
-    def moved(self, place: Place) -> Place:
-        return place[0] + self.now[0] - self.sent[0], place[1] + self.now[1] - self.sent[1]
 
 
 _WITHIN = 100
 """Rows and columns of a sheet in which its headings are looked for."""
 
+_ROWS_BELOW = 10
 _MOST_NAMED = 5
 
 
@@ -78,7 +76,7 @@ class _Reader:
         known: set[Place] = set()
         ours_now: set[Place] = set()
         for (row, column), content in self.sent.contents.items():
-            here = self._section(row, column).moved((row, column))
+            here = self._now((row, column))
             value = self._value(here)
             if isinstance(content, Input):
                 known.add(here)
@@ -129,10 +127,17 @@ class _Reader:
                 if len(places) == 1:
                     yield _Section((row, column), places[0])
 
-    def _section(self, row: int, column: int) -> _Section:
+    def _now(self, place: Place) -> Place:
+        """Where a cell of the sheet as sent stands now: in the row that says what its row said, below its heading."""
+        row, column = place
         half = column >= RIGHT_HALF
         above = [s for s in self.sections if s.sent[0] <= row and (s.sent[1] >= RIGHT_HALF) == half]
-        return max(above, key=lambda section: section.sent[0], default=self.sections[0])
+        section = max(above, key=lambda each: each.sent[0], default=self.sections[0])
+        moved = row + section.now[0] - section.sent[0]
+        label = _words(self.sent.contents.get((row, section.sent[1])))
+        below = range(section.now[0], section.now[0] + _ROWS_BELOW)
+        rows = [other for other in below if label and _words(self._value((other, section.now[1]))) == label]
+        return rows[0] if rows else moved, column + section.now[1] - section.sent[1]
 
     def _value(self, place: Place) -> Any:
         row, column = place

@@ -25,7 +25,8 @@ from blockbook.workbook.layout import SUMMARY, TABLES, WORKINGS
 from blockbook.workbook.meet import LIFTS, MEET, MEET_TABLES, believed, planned_cell
 from blockbook.workbook.meet_in_block import has_meet_sheet
 from blockbook.workbook.write import block_bytes
-from tests.intake.meet_block import logged, meet_spec
+from tests.intake.meet_block import MEET_DAY, logged, meet_spec
+from tests.intake.small_block import spec_from
 from tests.samples import template_spec
 
 SUNDAY = date(2027, 1, 17)
@@ -62,13 +63,16 @@ def now(made: BlockBook, inputs: dict[str, Any]) -> dict[str, tuple[float, float
     return found
 
 
-def harder(by: float) -> dict[str, Any]:
-    """The log with every effort of squat and bench so much higher."""
-    lifts = (".squat.", ".bench-press.")
-    return {
-        name: min(10, value + by) if name.endswith("/rpe") and any(lift in name for lift in lifts) else value
-        for name, value in logged().items()
-    }
+def harder(by: float, share: float = 1) -> dict[str, Any]:
+    """The log with every effort of squat and bench so much higher, at a share of the loads."""
+    changed = dict(logged())
+    for name, value in logged().items():
+        if any(lift in name for lift in (".squat.", ".bench-press.")):
+            if name.endswith("/rpe"):
+                changed[name] = min(10, value + by)
+            elif name.endswith("/load"):
+                changed[name] = value * share
+    return changed
 
 
 @pytest.mark.parametrize(
@@ -97,9 +101,8 @@ def test_it_stands_after_the_summary_and_its_tables_are_hidden() -> None:
 
 
 def test_a_lift_nobody_knows_of_leaves_the_sheet_out() -> None:
-    spec = meet_spec()
-    unknown = spec.model_copy(update={"lifter": spec.lifter.model_copy(update={"bests": {"back squat": 120}})})
-    assert not {MEET, MEET_TABLES} & set(load_workbook(io.BytesIO(block_bytes(unknown))).sheetnames)
+    no_deadlift = spec_from(MEET_DAY)
+    assert not {MEET, MEET_TABLES} & set(load_workbook(io.BytesIO(block_bytes(no_deadlift))).sheetnames)
 
 
 def test_before_anything_is_logged_the_plans_are_those_of_the_specification() -> None:
@@ -118,15 +121,15 @@ def test_in_pounds_nothing_moves_either_before_anything_is_logged() -> None:
 
 def test_the_attempts_follow_the_log_and_a_lift_that_is_not_trained_keeps_its_own() -> None:
     made = workbook()
-    before, easy, hard = openers(made, {}), openers(made, harder(-0.5)), openers(made, harder(2))
+    before, easy, hard = openers(made, {}), openers(made, harder(-2)), openers(made, harder(2))
     for lift in ("squat", "bench"):
         assert hard[lift] < before[lift] < easy[lift]  # type: ignore[operator]
     assert before["deadlift"] == easy["deadlift"] == hard["deadlift"]
 
 
-@pytest.mark.parametrize("by", [-0.5, 0, 1, 2])
-def test_the_moved_opener_is_within_a_step_of_the_one_decided_anew(by: float) -> None:
-    made, log = workbook(), harder(by)
+@pytest.mark.parametrize(("by", "share"), [(-2, 1), (0, 1), (1, 1), (2, 0.9)])
+def test_the_moved_opener_is_within_a_step_of_the_one_decided_anew(by: float, share: float) -> None:
+    made, log = workbook(), harder(by, share)
     for lift, (maximum, shift) in now(made, log).items():
         mean, sd = believed(meet_spec())[lift]
         assert shift == pytest.approx(2.5 * ((maximum - mean + 0.02) // 2.5))
