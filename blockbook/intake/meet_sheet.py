@@ -8,6 +8,7 @@ from datetime import date, time, timedelta
 from typing import Any, NamedTuple
 
 from blockbook.formula.functions import Scalar, moment_number, same
+from blockbook.intake import cells
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text, is_blank
 from blockbook.intake.log import Unplaced
@@ -115,17 +116,19 @@ class _Reader:
         return any(self.grid[row][other] == self.grid[row][column] for other in range(column) if (row, other) in known)
 
     def _sections(self) -> Iterator[_Section]:
-        """Every heading of the sheet as sent, and where it stands now; first those that tell where the sheet is."""
-        now: dict[tuple[bool, str, str], list[Place]] = {}
+        """Every heading of the sheet as sent that is still there; with what stands beside it, each is one of its kind.
+
+        A Meet sheet has some by definition.
+        """
+        now: dict[tuple[str, str], Place] = {}
         for row, values in enumerate(self.grid):
             for column, pair in enumerate(_pairs(values)):
-                now.setdefault((column >= RIGHT_HALF, *pair), []).append((row, column))
+                now.setdefault(pair, (row, column))
         for (row, column), content in self.sent.contents.items():
             if column in (0, RIGHT_HALF) and self.sent.styles[row, column] == "heading left":
                 beside = as_text(self.sent.contents.get((row, column + 1)))
-                places = now.get((column >= RIGHT_HALF, as_text(content), beside), ())
-                if len(places) == 1:
-                    yield _Section((row, column), places[0])
+                if (place := now.get((as_text(content), beside))) is not None:
+                    yield _Section((row, column), place)
 
     def _now(self, place: Place) -> Place:
         """Where a cell of the sheet as sent stands now: in the row that says what its row said, below its heading."""
@@ -149,8 +152,9 @@ def _same(value: Any, prefilled: Scalar) -> bool:
     if is_blank(value) or is_blank(prefilled):
         return is_blank(value) and is_blank(prefilled)
     plain = moment_number(value) if isinstance(value, (date, time, timedelta)) else value
-    if isinstance(plain, (int, float)) and isinstance(prefilled, (int, float)):
-        return abs(plain - prefilled) < 1e-9
+    if isinstance(prefilled, (int, float)):
+        number = cells.read_load(plain, "kg").value if isinstance(plain, str) else plain
+        return isinstance(number, (int, float)) and abs(number - prefilled) < 1e-9
     return same(as_text(plain), as_text(prefilled))
 
 

@@ -187,8 +187,8 @@ class _Meet:
         self.tables.hidden = True
         sheet.title(f"Meet · {self.spec.lifter.name}", _LAST)
         sheet.across(0, _LAST + 1, _END, f"{block.meet:%a %d %b %Y}" if block.meet else "", "title")
-        hint = "Weights in kg, from your log so far." if self.live else "Weights in kg."
-        sheet.across(1, 0, _LAST, f"{hint} Type what was lifted and good or miss; the rest follows.", "hint")
+        hint = "In kg, from your log so far." if self.live else "Weights in kg."
+        sheet.across(1, 0, _LAST, f"{hint} Type what was lifted, good or miss.", "hint")
         sheet.across(2, 0, _LAST, "No weight typed: as planned. No mark: not lifted yet.", "hint")
         sheet.heights |= dict.fromkeys(range(1, 36), 18.5)
         lifts = {}

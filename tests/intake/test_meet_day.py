@@ -72,6 +72,16 @@ def test_where_nothing_was_typed_there_is_no_meet_day(tmp_path: Path) -> None:
     assert not log.findings
 
 
+@pytest.mark.parametrize("as_prefilled", ["70", "70,0", 70, 70.0])
+def test_what_was_filled_in_before_is_not_taken_for_typed(tmp_path: Path, as_prefilled: Any) -> None:
+    assert meet_log(tmp_path, {"meet.body_weight": as_prefilled}).meet is None
+
+
+def test_a_body_weight_that_was_taken_out_is_gone(tmp_path: Path) -> None:
+    log = retyped(meet_file(tmp_path, {}), lambda book: book[MEET].__setitem__("B29", None))
+    assert (log.meet, log.inputs["meet.body_weight"]) == (None, None)
+
+
 def test_reports_show_it(tmp_path: Path) -> None:
     log = meet_log(tmp_path, LIFTED)
     said = " ".join(text_report(log).split())
