@@ -15,8 +15,9 @@ from blockbook.intake.log import Attempt, MeetDay
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.attempts import ATTEMPTS
 from blockbook.training.meet_day import good_mark
+from blockbook.training.meet_numbers import LIFTS
 from blockbook.workbook.assemble import BlockBook
-from blockbook.workbook.meet import LIFTS, MEET, SO_FAR, planned_cell
+from blockbook.workbook.meet import MEET, SO_FAR, planned_cell
 from blockbook.workbook.row_key import meet_key
 
 _BODY_WEIGHT = "meet.body_weight"

@@ -17,13 +17,12 @@ from blockbook.formula.functions import Scalar
 from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet, Validation
 from blockbook.spec.models import Specification
 from blockbook.training import meet_day
-from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable, attempt_table
+from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable
 from blockbook.training.loading import KG_PER_LB, ladder, plates_for, plates_text
-from blockbook.training.maximum import start_maximum, start_spread
+from blockbook.training.meet_numbers import LIFTS, Believed, Plans, believed, plans_of
 from blockbook.training.points import DOTS, IPF_GL, columns, dots, dots_row, ipf_gl, ipf_gl_row
 
 MEET, MEET_TABLES = "Meet", "Meet tables"
-LIFTS = {"squat": "back squat", "bench": "bench press", "deadlift": "deadlift"}
 RIGHT_HALF = 7
 _LAST, _RIGHT, _END = 5, RIGHT_HALF, 11
 _FIRST, _APART = 3, 5
@@ -58,22 +57,11 @@ RULES = (
 )
 
 
-class Believed(NamedTuple):
-    """What a lifter can lift once on the day, and its spread, in kg."""
-
-    mean: float
-    sd: float
-
-
 class Live(NamedTuple):
     """A definition of what is believed of a lift now, in kg, and what its names stand for."""
 
     definition: Definition
     references: Mapping[str, Reference]
-
-
-Plans = Mapping[str, Mapping[str, AttemptTable]]
-"""Lift -> plan -> its table."""
 
 
 @dataclass(frozen=True)
@@ -88,29 +76,6 @@ class _Lift:
     possible: Mapping[str, Cell]
     table: Mapping[str, Run]
     shift: Cell
-
-
-def believed(spec: Specification) -> dict[str, Believed]:
-    """Squat, bench and deadlift as the specification knows them, with the form of the day, in kg."""
-    to_kg = KG_PER_LB if spec.block.unit == "lb" else 1
-    found = {}
-    for lift, name in LIFTS.items():
-        exercise = spec.exercise(name)
-        maximum = start_maximum(spec, exercise)
-        if maximum is None:
-            raise BlockbookError(f"lifter.bests: nothing is known of the {name}, so it has no attempts. Add a best.")
-        policy = spec.policy
-        share = (start_spread(spec, exercise) ** 2 + policy.day_sd**2 + policy.exercise_sd**2) ** 0.5
-        found[lift] = Believed(round(maximum * to_kg, 2), round(share * maximum * to_kg, 3))
-    return found
-
-
-def plans_of(numbers: Mapping[str, Believed], increment: float = INCREMENT) -> Plans:
-    """The tables of every lift. Raises BlockbookError as `attempt_table`."""
-    return {
-        lift: {plan: attempt_table(number.mean, number.sd, plan, increment) for plan in PLANS}
-        for lift, number in numbers.items()
-    }
 
 
 def planned_cell(lift: str, number: int) -> Cell:

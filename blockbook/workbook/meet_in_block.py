@@ -12,9 +12,10 @@ from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
 from blockbook.training.loading import KG_PER_LB
 from blockbook.training.meet_day import believed_fresh
+from blockbook.training.meet_numbers import LIFTS, believed, plans_of
 from blockbook.training.prescription import Line, exercises_above, week_start
 from blockbook.workbook.layout import SessionPlace
-from blockbook.workbook.meet import LIFTS, Live, add_meet, believed, plans_of
+from blockbook.workbook.meet import Live, add_meet
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 

@@ -20,9 +20,10 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification, Unit
 from blockbook.training.attempts import PLANS, attempt_plan, attempt_table
 from blockbook.training.meet_day import attempt_shift
+from blockbook.training.meet_numbers import LIFTS, believed
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import SUMMARY, TABLES, WORKINGS
-from blockbook.workbook.meet import LIFTS, MEET, MEET_TABLES, believed, planned_cell
+from blockbook.workbook.meet import MEET, MEET_TABLES, planned_cell
 from blockbook.workbook.meet_in_block import has_meet_sheet
 from blockbook.workbook.write import block_bytes
 from tests.intake.meet_block import MEET_DAY, logged, meet_spec
