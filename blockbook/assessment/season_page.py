@@ -17,10 +17,10 @@ from blockbook.spec.models import Unit
 from blockbook.spec.season import Season
 from blockbook.training import volume
 from blockbook.training.loading import to_kg, to_lb
+from blockbook.training.meet_numbers import LIFTS
 from blockbook.training.prescription import Line, week_start, weeks_out
 from blockbook.training.season import DAY, WEEK
 from blockbook.training.season_calendar import TAPER, KeyDay, key_days
-from blockbook.workbook.meet import LIFTS
 
 SEASON = "Season"
 _MOST_LIFTS = 6

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 
@@ -28,14 +29,13 @@ def _left(carried: Carried) -> Iterator[str]:
     for (week, session, exercise, why), items in groupby(carried.left, group):
         rows = [row for row, _ in items]
         what = ", ".join(row.set for row in rows) if exercise == AFTER_SESSION else f"{exercise}, {_counted(rows)}"
-        yield f"  Week {week} {session}: {what} ({why})"
+        yield f"  {f'Week {week} ' if week else ''}{session}: {what} ({why})"
 
 
 def _counted(rows: Iterable[TypedRow]) -> str:
-    """ "43 sets and 6 session entries"."""
-    of_sessions = [row.is_of_session for row in rows]
-    entries, sets = sum(of_sessions), len(of_sessions) - sum(of_sessions)
-    said = [f"{sets} set{'' if sets == 1 else 's'}"] if sets or not entries else []
-    if entries:
-        said.append(f"{entries} session {'entry' if entries == 1 else 'entries'}")
-    return " and ".join(said)
+    """ "43 sets, 6 session entries and 2 meet entries"."""
+    kinds = Counter("meet" if row.is_of_meet else "session" if row.is_of_session else "set" for row in rows)
+    sets = kinds.pop("set", 0)
+    said = [f"{sets} set{'' if sets == 1 else 's'}"] if sets or not kinds else []
+    said += [f"{number} {kind} {'entry' if number == 1 else 'entries'}" for kind, number in kinds.items()]
+    return " and ".join(filter(None, (", ".join(said[:-1]), said[-1])))

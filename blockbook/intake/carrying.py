@@ -10,6 +10,7 @@ from typing import Any
 from blockbook.errors import BlockbookError
 from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog
+from blockbook.intake.meet_day import meet_inputs, said_of_meet
 from blockbook.intake.mixed_up import mixed_up
 from blockbook.spec.models import Specification, session_ids
 from blockbook.training.prescription import Line, PlannedSession, weeks
@@ -23,6 +24,9 @@ from blockbook.workbook.layout import (
     session_input_key,
     spoken,
 )
+from blockbook.workbook.meet import MEET
+from blockbook.workbook.meet_in_block import has_meet_sheet
+from blockbook.workbook.row_key import meet_input, meet_key
 from blockbook.workbook.week import set_label
 
 _ON_IT_BEFORE = "on it before"
@@ -89,6 +93,11 @@ def typed_rows(log: BlockLog) -> Iterator[TypedRow]:
             key = session_input_key(session.key, asked.name)
             if (value := _filled(log.typed.get(key))) is not None:
                 yield TypedRow(key, session.name, day, AFTER_SESSION, asked.label, load=value)
+    for name in meet_inputs(log.workbook):
+        if (value := _filled(log.typed.get(name))) is not None:
+            key = meet_key(name)
+            exercise, _, rest = said_of_meet(key).partition(", ")
+            yield TypedRow(key, MEET, None, exercise, rest, load=value)
 
 
 def _filled(value: Any) -> Any:
@@ -97,6 +106,8 @@ def _filled(value: Any) -> Any:
 
 def _cells(row: TypedRow) -> dict[str, Any]:
     """Input name -> value of the cells of a row, empty ones too."""
+    if row.is_of_meet:
+        return {meet_input(row.key): row.load}
     if row.is_of_session:
         return {row.key: row.load}
     return {input_name(row.key, name): getattr(row, name) for name in TYPED}
@@ -118,9 +129,9 @@ def _sessions(log: BlockLog) -> dict[str, PlannedSession]:
 
 
 def _week_and_session(left: list[tuple[TypedRow, str]]) -> Any:
-    """Sorts rows by week and session, sessions in the order in which they come."""
+    """Sorts rows by week and session, sessions in the order in which they come; the meet last."""
     order = {name: place for place, name in enumerate(dict.fromkeys(row.session for row, _ in left))}
-    return lambda item: (item[0].week, order[item[0].session])
+    return lambda item: (item[0].is_of_meet, item[0].week, order[item[0].session])
 
 
 # The changed block
@@ -131,6 +142,7 @@ class _Plan:
 
     def __init__(self, spec: Specification) -> None:
         self.weeks = spec.block.weeks
+        self.has_meet = has_meet_sheet(spec)
         self.sessions: dict[str, PlannedSession] = {}
         self.lines: dict[str, Line] = {}
         self.rows: set[str] = set()
@@ -144,6 +156,8 @@ class _Plan:
 
     def why_not(self, row: TypedRow) -> str:
         """Why a row has no place any more, in a few words; "" if it has."""
+        if row.is_of_meet:
+            return "" if self.has_meet else "the block does not end in a meet now"
         session_key, *_ = row.key.rsplit(".", 1 if row.is_of_session else 2)
         if row.week > self.weeks:
             return f"the block is {_weeks(self.weeks)} now"
@@ -243,7 +257,7 @@ def _weeks(number: int) -> str:
 
 
 def _place(row: TypedRow) -> str:
-    return f"Week {row.week} {row.session}"
+    return row.session if row.is_of_meet else f"Week {row.week} {row.session}"
 
 
 # What is refused, and what is said
@@ -266,7 +280,7 @@ def _refuse_what_does_not_belong(log: BlockLog, spec: Specification) -> None:
             f"{log.file}: its loads were typed in {old.block.unit}, the specification is in {new.block.unit}. Keep "
             f"unit: {old.block.unit} until the block is over; the next one can be in {new.block.unit}."
         )
-    unclear = list(mixed_up(old, new, {row.key for row in typed_rows(log)}))
+    unclear = list(mixed_up(old, new, {row.key for row in typed_rows(log) if not row.is_of_meet}))
     if unclear:
         raise BlockbookError("\n".join(f"{log.file}: {sentence}" for sentence in unclear))
 

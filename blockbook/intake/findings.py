@@ -62,6 +62,7 @@ KINDS: dict[str, FindingKind] = {
     "number-understood": FindingKind("note", _SHEET_BLIND),
     "unit-converted": FindingKind("note", _SHEET_BLIND),
     "range-for-number": FindingKind("note", _SHEET_BLIND),
+    "mark-unclear": FindingKind("warning", "Ask whether the lift was good; the sheet counts it as not lifted yet."),
     "effort-off-scale": FindingKind("error", "Effort runs from 1 to 10 (10: nothing left). It was not used."),
     "reps-not-whole": FindingKind("warning", "Reps are counted whole. Check what was done."),
     "number-out-of-range": FindingKind("warning", "Check the number with the lifter."),

@@ -23,6 +23,7 @@ SESSION_FIELDS = (
     "soreness", "pain", "where", "load", "sheet",
 )  # fmt: skip
 """What a set and a session are for other programs, in this order."""
+ATTEMPT_FIELDS = ("lift", "number", "weight", "good", "raw")
 
 
 @dataclass(frozen=True)
@@ -117,6 +118,42 @@ class LoggedSession:
         return {**data, "raw": dict(self.raw)} if self.raw else data
 
 
+@dataclass(frozen=True)
+class Attempt:
+    """One attempt at the meet that ends a block.
+
+    number: from 1; weight: in kg, as typed, else as planned where it was marked; good: None where the mark
+    is missing or not understood; raw: weight and mark as typed.
+    """
+
+    lift: str
+    number: int
+    weight: float | None
+    good: bool | None
+    raw: Mapping[str, str]
+
+    def to_data(self) -> dict[str, Any]:
+        return {**{name: getattr(self, name) for name in ATTEMPT_FIELDS}, "raw": dict(self.raw)}
+
+
+@dataclass(frozen=True)
+class MeetDay:
+    """What was typed on a block's Meet sheet.
+
+    body_weight: in kg, where it was typed; total: of the good lifts so far, in kg, 0 for none; raw: everything
+    else that was typed, by input name.
+    """
+
+    body_weight: float | None
+    attempts: tuple[Attempt, ...]
+    total: float | None
+    raw: Mapping[str, str]
+
+    def to_data(self) -> dict[str, Any]:
+        attempts = [attempt.to_data() for attempt in self.attempts]
+        return {"body_weight": self.body_weight, "attempts": attempts, "total": self.total, "raw": dict(self.raw)}
+
+
 class Accepted(NamedTuple):
     """A correction that the coach accepted. instead_of: what the cell was understood as then."""
 
@@ -142,7 +179,8 @@ class BlockLog:
 
     file: names of the files. inputs: what was understood, by input name; typed: the same as it stood in
     the cells; calculation: every cell. unplaced: what was typed and belongs to no set; earlier: the rows of
-    the sheet Earlier log, logged before the block was changed.
+    the sheet Earlier log, logged before the block was changed. meet: the day of the meet that ends the block;
+    None where nothing of it was typed.
     """
 
     file: str
@@ -157,6 +195,7 @@ class BlockLog:
     typed: Mapping[str, Any] = field(default_factory=dict)
     unplaced: tuple[Unplaced, ...] = ()
     earlier: tuple[TypedRow, ...] = ()
+    meet: MeetDay | None = None
 
     def session_name(self, session: str) -> str:
         """Name of the session with this id: "lower" -> "Lower"."""
@@ -174,7 +213,7 @@ class BlockLog:
 
     def to_data(self) -> dict[str, Any]:
         block, lifter = self.spec.block, self.spec.lifter
-        data = {
+        data: dict[str, Any] = {
             "block": {
                 "title": block.title,
                 "start": block.start.isoformat(),
@@ -195,6 +234,8 @@ class BlockLog:
             "sessions": [session.to_data() for session in self.sessions],
             "findings": [found.to_data() for found in self.findings],
         }
+        if self.meet is not None:
+            data["meet_day"] = self.meet.to_data()
         for name in ("unplaced", "earlier"):
             if kept := getattr(self, name):
                 data[name] = [row.to_data() for row in kept]

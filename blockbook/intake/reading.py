@@ -12,6 +12,8 @@ from blockbook.intake.earlier import read_earlier
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import Copy, as_text
 from blockbook.intake.log import Accepted, BlockLog, Unplaced
+from blockbook.intake.meet_day import meet_keys, said_of_meet
+from blockbook.intake.meet_sheet import read_meet
 from blockbook.intake.opening import Returned, open_returned
 from blockbook.intake.rows import read_copy, sheets_twice
 from blockbook.intake.sent import Sent, is_review, manifest_column
@@ -19,6 +21,7 @@ from blockbook.intake.understanding import Understanding, describer
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.manifest import Manifest, digest_of, read_manifest
+from blockbook.workbook.row_key import meet_input
 
 _REVIEW = (
     "this is a review workbook, not a returned one. Give it to `blockbook next RETURNED --review` beside the workbook "
@@ -172,7 +175,7 @@ def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: 
     for one in opened:
         copy = read_copy(one.returned, sent, several)
         if one.manifest.digest != manifest.digest:
-            copy = _as_rebuilt(copy, one.manifest, workbook)
+            copy = _as_rebuilt(copy, one, workbook)
         prefix = f"{one.returned.name}: " if several else ""
         findings += [replace(found, message=prefix + found.message) for found in one.findings]
         findings += [finding("left-aside", f"{prefix}{remark}") for remark in one.returned.remarks]
@@ -185,7 +188,8 @@ def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: 
             "Check that it is the workbook you mailed."
         )
     unit = manifest.spec.block.unit
-    rows, differences = merge(copies, list(sent.places), unit, describer(workbook))
+    keys = [*sent.places, *meet_keys(workbook)]
+    rows, differences = merge(copies, keys, unit, describer(workbook))
     unplaced = tuple(kept for copy in copies for kept in copy.unplaced)
     earlier = tuple(dict.fromkeys(row for one in opened for row in read_earlier(one.returned.grids)))
     file = ", ".join(one.returned.name for one in opened)
@@ -197,11 +201,22 @@ def _saved(opened: _Opened) -> str:
     return saved.replace(tzinfo=None).isoformat() if saved else ""
 
 
-def _as_rebuilt(copy: Copy, then: Manifest, now: BlockBook) -> Copy:
+def _as_rebuilt(copy: Copy, opened: _Opened, now: BlockBook) -> Copy:
     """A copy from before the block was built again, without the rows whose exercise is another one now."""
-    was, is_now = _exercises(assemble(then.spec)), _exercises(now)
+    then = assemble(opened.manifest.spec)
+    was, is_now = _exercises(then), _exercises(now)
     moved = [key for key in copy.rows if key in was and was[key] != is_now.get(key)]
     unplaced, findings = list(copy.unplaced), list(copy.findings)
+    if not meet_keys(now):
+        of_meet = read_meet(opened.returned, then)
+        unplaced += of_meet.left
+        findings += of_meet.findings
+        for key, found in of_meet.rows.items():
+            for cell in (row.cells["load"] for row in found):
+                typed = {meet_input(key): as_text(cell.value)}
+                unplaced.append(Unplaced(cell.sheet, cell.address, typed))
+                message = f"The block has no Meet sheet any more; {said_of_meet(key)}, {as_text(cell.value)}, is kept."
+                findings.append(finding("row-unplaced", message, cell.sheet, cell.address, key))
     for key in moved:
         for row in copy.rows[key]:
             typed = {name: as_text(cell.value) for name, cell in row.cells.items() if not cell.empty}

@@ -11,7 +11,7 @@ from dataclasses import fields
 from typing import Any
 
 from blockbook.intake.findings import Finding
-from blockbook.intake.log import SESSION_FIELDS, SET_FIELDS, BlockLog
+from blockbook.intake.log import ATTEMPT_FIELDS, SESSION_FIELDS, SET_FIELDS, Attempt, BlockLog
 from blockbook.training.prescription import Line
 from blockbook.workbook.earlier import EARLIER_FIELDS
 from blockbook.workbook.layout import EARLIER
@@ -31,7 +31,9 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "sessions": (*SESSION_FIELDS, "raw"),
     "findings": tuple(field.name for field in fields(Finding)),
     "earlier": EARLIER_FIELDS,
+    "attempts": ATTEMPT_FIELDS,
 }
+_IF_ANY = ("earlier", "attempts")
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -44,6 +46,7 @@ def text_report(log: BlockLog) -> str:
         "",
         *_weeks(log),
         *_earlier(log),
+        *_meet(log),
         "",
         *_findings(log),
     ]
@@ -79,6 +82,37 @@ def _earlier(log: BlockLog) -> Iterator[str]:
     if log.earlier:
         rows = len(log.earlier)
         yield f"{EARLIER}: {rows} row{'s' if rows > 1 else ''} from before the block was changed, not counted above."
+
+
+def _meet(log: BlockLog) -> Iterator[str]:
+    """ "Meet, in kg: squat 125 good, 140 miss. Total 125. Body weight 77.4." and what else was typed."""
+    day = log.meet
+    if day is None:
+        return
+    by_lift: dict[str, list[str]] = {}
+    for attempt in day.attempts:
+        by_lift.setdefault(attempt.lift, []).append(_attempt(attempt))
+    said = ["; ".join(f"{lift} {', '.join(done)}" for lift, done in by_lift.items())]
+    if day.attempts and day.total is not None:
+        said.append(f"Total {day.total:g}")
+    if day.body_weight is not None:
+        said.append(f"Body weight {day.body_weight:g}")
+    elif "meet.body_weight" in day.raw:
+        said.append(f"Body weight {day.raw['meet.body_weight']}")
+    if others := [f"{_in_words(name)} {text}" for name, text in day.raw.items() if name != "meet.body_weight"]:
+        said.append(f"Also typed: {', '.join(others)}")
+    yield from textwrap.wrap(f"Meet, in kg: {'. '.join(filter(None, said))}.", _WIDTH, subsequent_indent="  ")
+
+
+def _in_words(name: str) -> str:
+    """ "goal wanted" for meet.goal.wanted."""
+    return name.removeprefix("meet.").replace(".", " ").replace("_", " ")
+
+
+def _attempt(attempt: Attempt) -> str:
+    weight = attempt.raw.get("weight", "?") if attempt.weight is None else f"{attempt.weight:g}"
+    mark = {True: "good", False: "miss", None: attempt.raw.get("mark", "not marked")}[attempt.good]
+    return f"{weight} {mark}"
 
 
 def _findings(log: BlockLog) -> Iterator[str]:
@@ -117,7 +151,7 @@ def _wrapped(text: str, indent: str) -> list[str]:
 
 
 def csv_tables(logs: Sequence[BlockLog]) -> dict[str, str]:
-    """File name -> CSV text (comma, UTF-8): sets, sessions and findings of all logs, and earlier rows if there are any.
+    """File name -> CSV text (comma, UTF-8): sets, sessions and findings of all logs; earlier rows and attempts if any.
 
     Text from people that a spreadsheet would take for a formula gets a leading apostrophe.
     """
@@ -126,8 +160,9 @@ def csv_tables(logs: Sequence[BlockLog]) -> dict[str, str]:
         data = log.to_data()
         head = {"lifter": log.spec.lifter.name, "block": log.spec.block.title, "file": log.file}
         for part in _PARTS:
-            rows[part] += [{**head, **row} for row in data.get(part, ())]
-    written = {part: names for part, names in _PARTS.items() if rows[part] or part != "earlier"}
+            found = log.meet.to_data()["attempts"] if part == "attempts" and log.meet else data.get(part, ())
+            rows[part] += [{**head, **row} for row in found]
+    written = {part: names for part, names in _PARTS.items() if rows[part] or part not in _IF_ANY}
     return {f"{part}.csv": _csv(names, rows[part]) for part, names in written.items()}
 
 

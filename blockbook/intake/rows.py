@@ -12,6 +12,7 @@ from blockbook.intake.earlier import holds_earlier
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import Copy, FoundCell, FoundRow, as_text, is_blank
 from blockbook.intake.log import Unplaced
+from blockbook.intake.meet_sheet import is_meet_sheet, read_meet
 from blockbook.intake.opening import Grid, Place, Returned
 from blockbook.intake.recovery import Candidate, Match, recover
 from blockbook.intake.sent import Sent
@@ -53,7 +54,9 @@ class _CopyReader:
         sheets = [
             _Sheet(self.prefix + name, name, grid, table)
             for name, grid in self.returned.grids.items()
-            if not holds_earlier(grid) and (table := locate(grid, self.sent.places, self.sent.texts)) is not None
+            if not holds_earlier(grid)
+            and not is_meet_sheet(grid)
+            and (table := locate(grid, self.sent.places, self.sent.texts)) is not None
         ]
         for sheet in sheets:
             self._read_keyed(sheet)
@@ -64,6 +67,10 @@ class _CopyReader:
             self._keep_the_rest(sheet)
         for sheet in sheets:
             self._report_columns(sheet)
+        meet = read_meet(self.returned, self.sent.workbook, self.prefix)
+        self.rows |= meet.rows
+        self.unplaced += meet.left
+        self.findings += meet.findings
 
     # Rows with a key
 

@@ -12,6 +12,7 @@ from blockbook.intake.checks import checked
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
 from blockbook.intake.log import Accepted, BlockLog, LoggedSession, LoggedSet, Unplaced
+from blockbook.intake.meet_day import MeetUnderstanding, meet_keys, said_of_meet
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
@@ -44,6 +45,7 @@ def describer(workbook: BlockBook) -> Callable[[str, str], str]:
             session_input_key(place.session.key, asked.name): f"{place.session.name}, {spoken(asked.name)}"
             for asked in SESSION_INPUTS
         }
+    words |= {key: f"Meet, {said_of_meet(key)}" for key in meet_keys(workbook)}
 
     def describe(key: str, column: str) -> str:
         named = f", {spoken(column)}" if column and is_set(key) else ""
@@ -85,6 +87,11 @@ class Understanding:
                 self._understand_set(line, planned)
             self._understand_session(place)
         self._correct()
+        meet = MeetUnderstanding(self.workbook, self.rows)
+        meet.read()
+        self.inputs |= meet.inputs
+        self.typed |= meet.typed
+        self.findings += meet.findings
         calculation = Calculation(self.workbook.book, self.inputs)
         self._offer_targets_for_ticks(calculation)
         places = list(self.workbook.sessions)
@@ -103,6 +110,7 @@ class Understanding:
             typed=self.typed,
             unplaced=self.unplaced,
             earlier=self.earlier,
+            meet=meet.day(calculation),
         )
         findings = self.findings + checked(log)
         return replace(log, findings=tuple(sorted(findings, key=_urgency)))

@@ -19,7 +19,7 @@ from blockbook.intake.reading import read_files
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
 from blockbook.practice.returns import history_of, returns_of
 from blockbook.practice.sent_log import Entry, SentLog
-from blockbook.spec.loading import load_spec
+from blockbook.spec.loading import load_season, load_spec
 from blockbook.spec.models import Specification
 from blockbook.workbook.manifest import digest_of
 from blockbook.workbook.write import block_bytes, workbook_bytes
@@ -112,7 +112,8 @@ def write_review(lifter: LifterFolder, log: BlockLog, force: bool = False) -> Pa
         raise BlockbookError(f"{path}: holds your word and was left alone. Use --force to replace it.")
     block = log.spec.block
     earlier = read_files(history_of(lifter, log.spec))[0]
-    content = workbook_bytes(review_book([reviewed(log, earlier)]), {}, block.unit, "Review", block.start)
+    season = lifter.season and load_season(lifter.season)
+    content = workbook_bytes(review_book([reviewed(log, earlier)], season), {}, block.unit, "Review", block.start)
     return write_whole(path, content, force=True)
 
 

@@ -108,6 +108,7 @@ class Sheet:
     repeat_rows: tuple[int, int] | None = None
     landscape: bool = False
     one_page: bool = False
+    hidden: bool = False
     very_hidden: bool = False
     protected: bool = True
 

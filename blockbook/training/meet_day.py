@@ -14,10 +14,12 @@ from blockbook.formula.expression import (
     and_,
     at,
     choose,
+    exp,
     if_,
     is_number,
     join,
     maximum,
+    minimum,
     not_,
     or_,
     round_,
@@ -34,6 +36,42 @@ BREAK_MINUTES = 15
 """From the last attempt at one lift to the first at the next, where no time is typed."""
 
 MINUTE = 1 / 1440
+
+_NO_DIFFERENCE = 0.02
+"""So many kg between two maxima come from rounding."""
+
+
+@definition
+def believed_fresh(
+    capacity: Expression, exercises_above: Expression, depth_loss: Expression, to_kg: Expression
+) -> Expression:
+    """A lift's believed maximum in kg, without the tiredness of exercises before it; "" where nothing is known.
+
+    capacity: what is believed once its last session is typed, in the block's unit, tiredness included.
+    """
+    return if_(is_number(capacity), capacity * exp(depth_loss * exercises_above) * to_kg, BLANK)
+
+
+@definition
+def attempt_shift(
+    believed: Expression, start: Expression, increment: Expression, least: Expression, most: Expression
+) -> Expression:
+    """What a table of attempts for the maximum `start` is moved by, in kg, once more or less is believed.
+
+    The multiple of the increment at or below the difference, from `least` to `most` (multiples themselves,
+    least 0 or below); 0 where nothing is believed. A moved table is what `attempt_table` gives for the
+    moved maximum and the same spread, but for the stake of a lift without a good attempt, which is a
+    share of the maximum: its attempts differ by an increment at most, and an opener's chance not at all.
+    """
+    moved = maximum(minimum(believed - start + _NO_DIFFERENCE, most), least)
+    whole = next_above(moved - least + increment, increment) - 2 * increment + least
+    return if_(is_number(believed), round_(whole, 6), 0)
+
+
+@definition
+def shifted(weight: Expression, shift: Expression) -> Expression:
+    """A weight of the table as it stands on the sheet."""
+    return weight + shift
 
 
 @definition
@@ -59,22 +97,24 @@ def assumed_good(good: Expression) -> Expression:
 @definition
 def plan_second(
     opener: Expression, typed: Expression, good: Expression, increment: Expression, weights: Expression,
-    after_good: Expression, after_miss: Expression,
+    after_good: Expression, after_miss: Expression, shift: Expression,
 ) -> Expression:  # fmt: skip
-    """A plan's second attempt, after what was lifted where it is known."""
-    return second_attempt(taken(typed, opener), assumed_good(good), increment, weights, after_good, after_miss)
+    """A plan's second attempt, after what was lifted where it is known. shift: of the table, in kg."""
+    first = taken(typed, opener) - shift
+    return second_attempt(first, assumed_good(good), increment, weights, after_good, after_miss) + shift
 
 
 @definition
 def plan_third(
     opener: Expression, typed: Expression, good: Expression, second: Expression, second_typed: Expression,
     second_good: Expression, increment: Expression, weights: Expression, above: Expression, with_nothing: Expression,
+    shift: Expression,
 ) -> Expression:  # fmt: skip
-    """A plan's third attempt, after what was lifted where it is known."""
-    first, then = taken(typed, opener), taken(second_typed, second)
-    return third_attempt(
-        first, assumed_good(good), then, assumed_good(second_good), increment, weights, above, with_nothing
-    )
+    """A plan's third attempt, after what was lifted where it is known. shift: of the table, in kg."""
+    first, then = taken(typed, opener) - shift, taken(second_typed, second) - shift
+    good_marks = assumed_good(good), assumed_good(second_good)
+    third = third_attempt(first, good_marks[0], then, good_marks[1], increment, weights, above, with_nothing)
+    return third + shift
 
 
 @definition
@@ -143,10 +183,12 @@ def last_deadlift(
 
 @definition
 def goal_chance(
-    deadlift: Expression, best: Expression, third_good: Expression, weights: Expression, chances: Expression
-) -> Expression:
+    deadlift: Expression, best: Expression, third_good: Expression, weights: Expression, chances: Expression,
+    shift: Expression,
+) -> Expression:  # fmt: skip
     """Chance of being strong enough for that deadlift, technique aside; 1 where it is done, 0 where it is too late."""
-    open_still = if_(is_number(third_good), 0, chance_of(deadlift, best, weights, chances))
+    lifted = if_(best > 0, best - shift, 0)
+    open_still = if_(is_number(third_good), 0, chance_of(deadlift - shift, lifted, weights, chances))
     return if_(is_number(deadlift), if_(deadlift <= best, 1, open_still), BLANK)
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import chain
 
+from blockbook.formula.functions import Scalar
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
 from blockbook.training import prescription
@@ -25,6 +26,8 @@ from blockbook.workbook.layout import (
     week_sheet,
 )
 from blockbook.workbook.manifest import add_manifest
+from blockbook.workbook.meet import MEET, MEET_TABLES
+from blockbook.workbook.meet_in_block import add_meet_to_block, has_meet_sheet
 from blockbook.workbook.plates import add_plates
 from blockbook.workbook.start import add_start
 from blockbook.workbook.steps import Workings, place_workings
@@ -36,12 +39,16 @@ from blockbook.workbook.workings import add_workings
 
 @dataclass(frozen=True)
 class BlockBook:
-    """A block's workbook as data, and where its sessions, lines and workings stand."""
+    """A block's workbook as data, and where its sessions, lines and workings stand.
+
+    typed: what stands in its inputs before anyone types (input name -> value).
+    """
 
     spec: Specification
     book: Book
     weeks: tuple[tuple[SessionPlace, ...], ...]
     workings: Workings
+    typed: Mapping[str, Scalar] = field(default_factory=dict)
 
     @property
     def sessions(self) -> Iterator[SessionPlace]:
@@ -84,6 +91,8 @@ def _assemble(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
         add_week(book, spec, week, places, tables, workings)
     add_workings(book, spec, tables, weeks, workings)
     add_summary(book, spec, weeks, workings, tables)
+    meet = has_meet_sheet(spec)
+    typed = add_meet_to_block(book, spec, weeks, workings, tables) if meet else {}
     if earlier:
         add_earlier(book, earlier)
     add_plates(book, spec, tables)
@@ -92,11 +101,13 @@ def _assemble(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
         START,
         *(week_sheet(week) for week in range(1, len(weeks) + 1)),
         SUMMARY,
+        *([MEET] if meet else []),
         *([EARLIER] if earlier else []),
         PLATES,
         TABLES,
+        *([MEET_TABLES] if meet else []),
         WORKINGS,
         MANIFEST,
     ]
     book.sheets = {name: book.sheets[name] for name in names}
-    return BlockBook(spec, book, weeks, workings)
+    return BlockBook(spec, book, weeks, workings, typed)

@@ -10,7 +10,7 @@ from typing import Any
 
 from blockbook.sheet.book import Book, Sheet
 from blockbook.workbook.layout import AFTER_SESSION, EARLIER, Column
-from blockbook.workbook.row_key import week_of
+from blockbook.workbook.row_key import is_of_meet, week_of
 
 EARLIER_COLUMNS: tuple[Column, ...] = (
     Column("key", "Key", 4, "hidden"),
@@ -44,7 +44,8 @@ class TypedRow:
     """A row as it was typed: each of load, reps, rpe, note and date a number, text or date as it stood, or None.
 
     key: the row's key on its week sheet. What is noted once a session has the exercise AFTER_SESSION, its
-    name as the set, and its value as the load, where it is typed.
+    name as the set, and its value as the load, where it is typed; what is typed on the Meet sheet has the
+    session "Meet", no week, and its value as the load.
     """
 
     key: str
@@ -65,6 +66,10 @@ class TypedRow:
     def is_of_session(self) -> bool:
         """Whether it is what is noted once a session, and no set."""
         return self.exercise == AFTER_SESSION
+
+    @property
+    def is_of_meet(self) -> bool:
+        return is_of_meet(self.key)
 
     @property
     def is_about_pain(self) -> bool:
@@ -95,7 +100,7 @@ def _put_row(sheet: Sheet, row: int, typed: TypedRow) -> None:
     sheet.put(row, _COLUMN["key"], KEY_BEGINS + typed.key, "key")
     lines = 1
     for column in EARLIER_COLUMNS[1:]:
-        value = getattr(typed, column.name)
+        value = None if column.name == "week" and typed.is_of_meet else getattr(typed, column.name)
         needed = math.ceil(len(value) / column.width) if isinstance(value, str) else 1
         sheet.put(row, _COLUMN[column.name], value, _style(column.name, value, needed))
         lines = max(lines, needed)

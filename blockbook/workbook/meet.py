@@ -5,6 +5,7 @@ The left half is as wide as a phone: what is needed between attempts. Weights ar
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -16,16 +17,26 @@ from blockbook.formula.functions import Scalar
 from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet, Table, Validation
 from blockbook.spec.models import Specification
 from blockbook.training import meet_day
-from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable, attempt_table
+from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable
 from blockbook.training.loading import KG_PER_LB, ladder, looked_up, plates_for
-from blockbook.training.maximum import start_maximum, start_spread
+from blockbook.training.meet_numbers import LIFTS, Believed, Plans, believed, plans_of
 from blockbook.training.points import DOTS, IPF_GL, columns, dots, dots_row, ipf_gl, ipf_gl_row
 
 MEET, MEET_TABLES = "Meet", "Meet tables"
-LIFTS = {"squat": "back squat", "bench": "bench press", "deadlift": "deadlift"}
-_LAST, _RIGHT, _END = 5, 7, 11
+RIGHT_HALF = 7
+_LAST, _RIGHT, _END = 5, RIGHT_HALF, 11
+_FIRST, _APART = 3, 5
+"""Row of the first lift's heading, and rows from one lift to the next."""
+
 _EVENT = Cell(MEET, 30, 5)
 """Where "full" or "bench" is typed: more above follows from it than stands beside it."""
+
+SO_FAR = Cell(MEET, 20, 4)
+"""The total lifted so far."""
+
+_MOST_ADDED = 0.15
+"""More than this share above the maximum a block starts from is not believed for attempts: a best typed wrong,
+or a slip. Downwards there is no such limit. Common practice, no source."""
 
 CAUTIONS = (
     "Spotters and safeties for every warm-up squat and bench; collars on every bar.",
@@ -46,11 +57,11 @@ RULES = (
 )
 
 
-class Believed(NamedTuple):
-    """What a lifter can lift once on the day, and its spread, in kg."""
+class Live(NamedTuple):
+    """A definition of what is believed of a lift now, in kg, and what its names stand for."""
 
-    mean: float
-    sd: float
+    definition: Definition
+    references: Mapping[str, Reference]
 
 
 @dataclass(frozen=True)
@@ -64,21 +75,12 @@ class _Lift:
     out: Cell
     possible: Mapping[str, Cell]
     table: Mapping[str, Run]
+    shift: Cell
 
 
-def believed(spec: Specification) -> dict[str, Believed]:
-    """Squat, bench and deadlift as the specification knows them, with the form of the day, in kg."""
-    to_kg = KG_PER_LB if spec.block.unit == "lb" else 1
-    found = {}
-    for lift, name in LIFTS.items():
-        exercise = spec.exercise(name)
-        maximum = start_maximum(spec, exercise)
-        if maximum is None:
-            raise BlockbookError(f"lifter.bests: nothing is known of the {name}, so it has no attempts. Add a best.")
-        policy = spec.policy
-        share = (start_spread(spec, exercise) ** 2 + policy.day_sd**2 + policy.exercise_sd**2) ** 0.5
-        found[lift] = Believed(round(maximum * to_kg, 2), round(share * maximum * to_kg, 3))
-    return found
+def planned_cell(lift: str, number: int) -> Cell:
+    """Where the planned weight of an attempt stands; number from 1."""
+    return Cell(MEET, _FIRST + _APART * list(LIFTS).index(lift) + number, 2)
 
 
 def part_of_day(clock: str) -> float:
@@ -96,17 +98,21 @@ def add_meet(
     start: float | None = None,
     place: int | None = None,
     increment: float = INCREMENT,
+    live: Mapping[str, Live] | None = None,
 ) -> dict[str, Scalar]:
     """Add the sheets; returns what is typed in already (input name -> value).
 
     start: when the flight begins, as part of a day; place: in the flight's order, from 1; increment: what
-    attempts are multiples of, in kg. Raises
-    BlockbookError where a lift is not known.
+    attempts are multiples of, in kg; live: lift -> what is believed of it now, within a block. The tables are
+    those of the specification's numbers; what is believed now moves their attempts up and down, while the
+    spread stays: a log makes a lift surer, so openers err to the light side. Raises BlockbookError where a
+    lift is not known; the book is as it was then.
     """
     numbers = believed(spec)
+    plans = plans_of(numbers, increment)
     sheet, tables = book.add(MEET), book.add(MEET_TABLES)
-    builder = _Meet(book, sheet, tables, spec, increment)
-    builder.fill(numbers)
+    builder = _Meet(book, sheet, tables, spec, increment, live or {})
+    builder.fill(numbers, plans)
     to_kg = KG_PER_LB if spec.block.unit == "lb" else 1
     return {
         "meet.start.squat": start,
@@ -124,25 +130,35 @@ def add_meet(
 
 
 class _Meet:
-    def __init__(self, book: Book, sheet: Sheet, tables: Sheet, spec: Specification, increment: float) -> None:
+    def __init__(
+        self,
+        book: Book,
+        sheet: Sheet,
+        tables: Sheet,
+        spec: Specification,
+        increment: float,
+        live: Mapping[str, Live],
+    ) -> None:
         self.book, self.sheet, self.tables, self.spec = book, sheet, tables, spec
-        self.increment = increment
+        self.increment, self.live = increment, live
         self.next_column = 0
 
-    def fill(self, numbers: Mapping[str, Believed]) -> None:
+    def fill(self, numbers: Mapping[str, Believed], plans: Plans) -> None:
         sheet, block = self.sheet, self.spec.block
         sheet.widths = {0: 9.5, 1: 8.3, 2: 8.3, 3: 8.3, 4: 8.3, 5: 8.3, 6: 2, 7: 11, 8: 8, 9: 8, 10: 8, 11: 21}
         sheet.one_page = True
         self.tables.title("Meet tables: nothing to fill in", 8)
         self.tables.frozen = (2, 0)
+        self.tables.hidden = True
         sheet.title(f"Meet · {self.spec.lifter.name}", _LAST)
         sheet.across(0, _LAST + 1, _END, f"{block.meet:%a %d %b %Y}" if block.meet else "", "title")
-        sheet.across(1, 0, _LAST, "Weights in kg. Type what was lifted and good or miss; the rest follows.", "hint")
+        hint = "In kg, from your log so far." if self.live else "Weights in kg."
+        sheet.across(1, 0, _LAST, f"{hint} Type what was lifted, good or miss.", "hint")
         sheet.across(2, 0, _LAST, "No weight typed: as planned. No mark: not lifted yet.", "hint")
         sheet.heights |= dict.fromkeys(range(1, 36), 18.5)
         lifts = {}
         for position, (lift, number) in enumerate(numbers.items()):
-            lifts[lift] = self._lift(3 + 5 * position, lift, number)
+            lifts[lift] = self._lift(_FIRST + _APART * position, lift, number, plans[lift])
         total, planned = self._totals(18, lifts)
         self._goals(22, lifts)
         self._weigh_in(27, total, planned)
@@ -151,9 +167,9 @@ class _Meet:
 
     # Attempts
 
-    def _lift(self, row: int, lift: str, number: Believed) -> _Lift:
+    def _lift(self, row: int, lift: str, number: Believed, plans: Mapping[str, AttemptTable]) -> _Lift:
         self._heads(row, 0, (lift.capitalize(), "Safe", "Planned", "Reach", "Lifted", "Mark"))
-        plans = {plan: attempt_table(number.mean, number.sd, plan, self.increment) for plan in PLANS}
+        shift = self._shift(lift, number, plans)
         runs = {plan: self._table(f"{lift.capitalize()}, {plan}", table) for plan, table in plans.items()}
         nothing = {plan: self._column(f"{lift}, two misses", (table.with_nothing,)).cells()[0]
                    for plan, table in plans.items()}  # fmt: skip
@@ -167,9 +183,11 @@ class _Meet:
         for n, label in enumerate(("First", "Second", "Third"), start=1):
             self.sheet.put(row + n, 0, label, "set label")
         for column, (plan, table) in enumerate(plans.items(), start=1):
-            opener = self.sheet.put(row + 1, column, table.opener, "target")
+            opener = self.sheet.formula(row + 1, column, meet_day.shifted,
+                                        {"weight": table.opener, "shift": shift}, "target")  # fmt: skip
             same: dict[str, Reference] = {"opener": opener, "typed": typed[0], "good": good[0],
-                                          "increment": self.increment, "weights": runs[plan]["weights"]}  # fmt: skip
+                                          "increment": self.increment, "weights": runs[plan]["weights"],
+                                          "shift": shift}  # fmt: skip
             second = self.sheet.formula(row + 2, column, meet_day.plan_second, {
                 **same, "after_good": runs[plan]["after_good"], "after_miss": runs[plan]["after_miss"],
             }, "target")  # fmt: skip
@@ -193,7 +211,21 @@ class _Meet:
             }, "number")
             for column, plan in enumerate(plans, start=1)
         }  # fmt: skip
-        return _Lift(planned[0], taken, goods, best, out, possible, runs["planned"])
+        return _Lift(planned[0], taken, goods, best, out, possible, runs["planned"], shift)
+
+    def _shift(self, lift: str, number: Believed, plans: Mapping[str, AttemptTable]) -> Cell:
+        """The one cell through which what is believed now reaches a lift's attempts; openers stay above 0."""
+        column, step = self._head(f"{lift.capitalize()}, believed now; shift"), self.increment
+        now = Cell(MEET_TABLES, 2, column)
+        if lift in self.live:
+            self.tables.formula(now.row, column, *self.live[lift], "working")
+        else:
+            self.tables.put(now.row, column, number.mean, "working")
+        lightest = min(table.opener for table in plans.values())
+        return self.tables.formula(now.row + 1, column, meet_day.attempt_shift, {
+            "believed": now, "start": number.mean, "increment": step,
+            "least": round(step - lightest, 6), "most": round(step * math.floor(_MOST_ADDED * number.mean / step), 6),
+        }, "working")  # fmt: skip
 
     def _totals(self, row: int, lifts: Mapping[str, _Lift]) -> tuple[Cell, Cell]:
         self._heads(row, 0, ("Totals", "Safe", "Planned", "Reach", "So far", ""))
@@ -229,7 +261,7 @@ class _Meet:
             }, "target")  # fmt: skip
             self.sheet.formula(row + offset, 3, meet_day.goal_chance, {
                 "deadlift": needed, "best": deadlift.best, "third_good": deadlift.goods.cells()[2],
-                "weights": deadlift.table["weights"], "chances": deadlift.table["chances"],
+                "weights": deadlift.table["weights"], "chances": deadlift.table["chances"], "shift": deadlift.shift,
             }, "share")  # fmt: skip
         text = "The deadlift it takes; squat and bench as planned until lifted."
         self.sheet.across(row + 4, 0, _LAST, text, "hint")

@@ -21,3 +21,22 @@ def slot_of(key: str) -> str:
 
 def is_set(key: str) -> bool:
     return key.count(".") == 3
+
+
+# What is typed on the Meet sheet has keys too, in a week 0 that no block has: w0.meet.squat-1-weight.
+
+_OF_MEET = "w0.meet."
+
+
+def meet_key(input_name: str) -> str:
+    """ "meet.squat.1.weight" -> "w0.meet.squat-1-weight"."""
+    return _OF_MEET + input_name.removeprefix("meet.").replace(".", "-")
+
+
+def is_of_meet(key: str) -> bool:
+    return key.startswith(_OF_MEET)
+
+
+def meet_input(key: str) -> str:
+    """The input that such a key stands for."""
+    return "meet." + key.removeprefix(_OF_MEET).replace("-", ".")

@@ -8,6 +8,7 @@ from blockbook.sheet.book import Book, Sheet
 from blockbook.spec.models import Specification
 from blockbook.training.prescription import countdown, week_start
 from blockbook.workbook.layout import START
+from blockbook.workbook.meet_in_block import has_meet_sheet
 
 HOW_TO = (
     "1. Open the sheet of your week. Fill in the pale yellow cells only: load, reps done, effort felt, and a note "
@@ -83,9 +84,11 @@ def add_start(book: Book, spec: Specification) -> None:
         sheet.put(row, 1, words, "set")
         row += 1
     row = _section(sheet, row, "Take care", CAUTIONS, "caution")
+    meet = ("Meet: attempts, warm-up and totals for the day; type there what you lifted.",)
     row = _section(sheet, row, "Where things are", (
         "Week 1, Week 2, ...: your sessions. Today is the load to use now; Plan is what it was before today's sets.",
         "Summary: how it is going. Plates: any load as plates per side, and a load calculator.",
+        *(meet if has_meet_sheet(spec) else ()),
         "Workings and Tables: how each load is worked out. Nothing to fill in there.",
     ), "wrapped")  # fmt: skip
     _section(sheet, row, "Words", WORDS, "wrapped")

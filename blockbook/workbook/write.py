@@ -59,7 +59,8 @@ def block_bytes(
     earlier: what was logged before the block was changed and has no row in it any more.
     """
     block = spec.block
-    return workbook_bytes(assemble(spec, earlier).book, inputs or {}, block.unit, block.title, block.start)
+    made = assemble(spec, earlier)
+    return workbook_bytes(made.book, {**made.typed, **(inputs or {})}, block.unit, block.title, block.start)
 
 
 def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date) -> bytes:
@@ -147,6 +148,8 @@ class _Writer:
             worksheet.protect("", _OPEN_TO_PROTECTION)
         if sheet.very_hidden:
             worksheet.very_hidden()
+        elif sheet.hidden:
+            worksheet.hide()
         worksheet.hide_gridlines(2)
         worksheet.set_paper(self.paper)
         worksheet.fit_to_pages(1, int(sheet.one_page))

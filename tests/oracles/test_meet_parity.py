@@ -1,4 +1,4 @@
-"""The Meet sheet gives the same in our calculation, in the file, in LibreOffice and in Gnumeric."""
+"""The Meet sheet, alone and in a block, gives the same in our calculation, in the file and in two programs."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from blockbook.sheet.calculation import Calculation
+from blockbook.workbook.meet import MEET, MEET_TABLES
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.oracles.test_parity import _equal, _stored
 from tests.samples import UNITS
-from tests.workbook.meet_day import FILLS, meet_book, meet_bytes
+from tests.workbook.meet_day import FILLS, block_with_a_meet, meet_book, meet_bytes
 
 CASES = [(unit, fill) for unit in UNITS for fill in FILLS]
 
@@ -23,6 +24,8 @@ def saved(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Path]]:
     for unit, fill in CASES:
         ours.append(folder / f"{unit} {fill}.xlsx")
         ours[-1].write_bytes(meet_bytes(unit, fill))
+    ours.append(folder / "block.xlsx")
+    ours[-1].write_bytes(block_with_a_meet()[2])
     return {
         "ours": ours,
         "libreoffice": libreoffice(ours, folder / "libreoffice"),
@@ -33,10 +36,10 @@ def saved(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Path]]:
 @pytest.mark.parametrize("program", ["ours", "libreoffice", "gnumeric"])
 def test_every_formula_cell_is_the_same(saved: dict[str, list[Path]], program: str) -> None:
     different, compared = [], 0
-    for (unit, fill), path in zip(CASES, saved[program], strict=True):
-        book, typed = meet_book(unit, fill)
+    books = [*(meet_book(unit, fill) for unit, fill in CASES), block_with_a_meet()[:2]]
+    for (book, typed), path in zip(books, saved[program], strict=True):
         calculation, grids = Calculation(book, typed), cell_values(path)
-        for cell, _ in book.formulas():
+        for cell in (cell for cell, _ in book.formulas() if cell.sheet in (MEET, MEET_TABLES)):
             here, there = calculation.value(cell), _stored(grids[cell.sheet], cell)
             compared += 1
             if not _equal(here, _as_number(there)):

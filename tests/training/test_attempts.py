@@ -167,3 +167,24 @@ def test_more_is_lifted_than_by_fixed_shares_and_no_more_meets_are_lost() -> Non
     (bombed, total), (bombed_fixed, total_fixed) = bombed_out_and_total(seed=11, lifters=40, meets=5, spread=0.04)
     assert total > total_fixed
     assert bombed <= bombed_fixed
+
+
+@pytest.mark.parametrize("plan", PLANS)
+@pytest.mark.parametrize("steps", [-10, -3, 1, 4, 9])
+@pytest.mark.parametrize(("mean", "sd"), [(150.0, 7.5), (92.6, 4.1), (203.7, 10.2), (60.0, 5.5)])
+def test_a_table_moved_by_whole_steps_is_the_one_decided_anew_but_for_the_stake(
+    mean: float, sd: float, steps: int, plan: str
+) -> None:
+    """The Meet sheet of a block moves its tables: within a step of new ones, the opener's chance as it was."""
+    moved = steps * 2.5
+    before, anew = attempt_table(mean, sd, plan), attempt_table(mean + moved, sd, plan)
+    assert abs(anew.opener - (before.opener + moved)) <= 2.5
+    mean_of_plan = mean + moved + PLANS[plan if plan != "reach" else "planned"] * sd
+    assert 1 - NormalDist(mean_of_plan, sd).cdf(before.opener + moved) >= OPENER_CHANCE
+    rows = {weight: row for row, weight in enumerate(anew.weights)}
+    assert abs(anew.with_nothing - (before.with_nothing + moved)) <= 2.5
+    for name in ("after_good", "after_miss", "above"):
+        for weight, attempt in zip(before.weights, getattr(before, name), strict=True):
+            row = rows.get(weight + moved)
+            if row is not None and anew.chances[row] > 0.01:
+                assert abs(getattr(anew, name)[row] - (attempt + moved)) <= 2.5

@@ -7,9 +7,10 @@ from typing import Any
 
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification, Unit
+from blockbook.workbook.assemble import assemble
 from blockbook.workbook.meet import add_meet
-from blockbook.workbook.write import workbook_bytes
-from tests.samples import template_spec
+from blockbook.workbook.write import block_bytes, workbook_bytes
+from tests.samples import template_spec, typed
 
 MORNING = 9.5 / 24
 
@@ -51,10 +52,19 @@ def spec(unit: Unit = "kg") -> Specification:
 
 def meet_book(unit: Unit = "kg", fill: str = "empty") -> tuple[Book, dict[str, Any]]:
     book = Book()
-    typed = add_meet(book, spec(unit), MORNING, 4)
-    return book, {**typed, **FILLS[fill]}
+    prefilled = add_meet(book, spec(unit), MORNING, 4)
+    return book, {**prefilled, **FILLS[fill]}
+
+
+def block_with_a_meet() -> tuple[Book, dict[str, Any], bytes]:
+    """The peak block, filled in to its end, the squats of its meet lifted: book, what is typed, the file."""
+    last = template_spec("peak")
+    made = last.model_copy(update={"block": last.block.model_copy(update={"meet": date(2027, 2, 1)})})
+    workbook = assemble(made)
+    filled = {**typed("peak", "kg", "filled"), **FILLS["squats done"]}
+    return workbook.book, {**workbook.typed, **filled}, block_bytes(made, filled)
 
 
 def meet_bytes(unit: Unit = "kg", fill: str = "empty") -> bytes:
-    book, typed = meet_book(unit, fill)
-    return workbook_bytes(book, typed, unit, "Meet", date(2027, 3, 6))
+    book, inputs = meet_book(unit, fill)
+    return workbook_bytes(book, inputs, unit, "Meet", date(2027, 3, 6))

@@ -17,7 +17,8 @@ from blockbook.cli import main
 from blockbook.sheet.book import Book, Cell, Input
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.attempts import PLANS, attempt_plan, next_attempt
-from blockbook.workbook.meet import CAUTIONS, MEET, add_meet, believed
+from blockbook.training.meet_numbers import believed
+from blockbook.workbook.meet import CAUTIONS, MEET, add_meet
 from blockbook.workbook.write import block_bytes
 from tests.samples import template_spec, typed
 from tests.workbook.meet_day import meet_book, meet_bytes, spec

@@ -1,0 +1,64 @@
+"""The Meet sheet inside a block that ends in a meet: its attempts follow what the log says so far."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+from itertools import chain
+
+from blockbook.errors import BlockbookError
+from blockbook.formula.functions import Scalar
+from blockbook.sheet.book import Book
+from blockbook.spec.models import Specification
+from blockbook.training.loading import KG_PER_LB
+from blockbook.training.meet_day import believed_fresh
+from blockbook.training.meet_numbers import LIFTS, believed, plans_of
+from blockbook.training.prescription import Line, exercises_above, week_start
+from blockbook.workbook.layout import SessionPlace
+from blockbook.workbook.meet import Live, add_meet
+from blockbook.workbook.steps import Workings
+from blockbook.workbook.tables import Tables
+
+_DAYS_AFTER = 7
+"""A meet so many days after a block's last one still ends it."""
+
+
+def has_meet_sheet(spec: Specification) -> bool:
+    """Whether the block ends in a meet whose attempts can be planned: on its last day, or within a week after it.
+
+    A lift that nothing is known of, or so little that no opener is sure enough, leaves the sheet out.
+    """
+    meet, last = spec.block.meet, week_start(spec, spec.block.weeks) + timedelta(days=6)
+    if meet is None or not last <= meet <= last + timedelta(days=_DAYS_AFTER):
+        return False
+    try:
+        plans_of(believed(spec))
+    except BlockbookError:
+        return False
+    return True
+
+
+def add_meet_to_block(
+    book: Book,
+    spec: Specification,
+    weeks: Sequence[Sequence[SessionPlace]],
+    workings: Workings,
+    tables: Tables,
+) -> dict[str, Scalar]:
+    """Add the sheets, live; returns what is typed in already (input name -> value)."""
+    to_kg = KG_PER_LB if spec.block.unit == "lb" else 1
+    lines = list(chain.from_iterable(place.session.lines for place in weeks[-1]))
+    live = {}
+    for lift, name in LIFTS.items():
+        if (line := _line_of(lines, name)) is not None:
+            live[lift] = Live(believed_fresh, {
+                "capacity": workings.cell(line, "capacity"), "exercises_above": exercises_above(line),
+                "depth_loss": tables.policy["depth_loss"], "to_kg": to_kg,
+            })  # fmt: skip
+    return add_meet(book, spec, live=live)
+
+
+def _line_of(lines: Sequence[Line], exercise: str) -> Line | None:
+    """Where a lift is best known in the last week: where its loads are decided, else where it comes first."""
+    of_lift = [line for line in lines if line.exercise.name == exercise]
+    return next((line for line in of_lift if line.decided), of_lift[0] if of_lift else None)
