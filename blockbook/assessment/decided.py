@@ -94,6 +94,10 @@ def load_flag(
 ) -> Expression:
     """Which guard the coach's own load breaks; "" for none. It is done all the same."""
     return choose(
+        (
+            and_(not_(is_number(own)), differs(own, "")),
+            "Text: next reads it, this sheet cannot. Type the number alone.",
+        ),
         (not_(is_number(own)), BLANK),
         (not_(is_number(most)), BLANK),
         (differs(exercise, before), BLANK),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from typing import Any
 
@@ -87,7 +88,17 @@ def deload_in_front(slot: Slot, spec: Specification) -> Slot:
         return (lighter[name](values[0]), *kept)
 
     update: dict[str, Any] = {name: moved(slot, name) for name in WEEKLY_FIELDS}
+    update["test_weeks"] = tuple(_tests_behind_a_deload(slot.test_weeks, spec.block))
     if slot.back_off:
         weekly = {name: moved(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
         update["back_off"] = slot.back_off.model_copy(update=weekly)
     return slot.model_copy(update=update)
+
+
+def _tests_behind_a_deload(weeks: Sequence[int], block: Block) -> Iterator[int]:
+    """The weeks of tests, moved with what those weeks ask for; none falls on the deload."""
+    if block.deload_week is None and block.weeks == MOST_WEEKS:
+        yield from (week for week in weeks if week > 1)
+        return
+    behind = block.deload_week or MOST_WEEKS + 1
+    yield from (week + (week < behind) for week in weeks if week != behind)

@@ -27,6 +27,7 @@ from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
 from blockbook.assessment.sets_page import add_weekly_sets
 from blockbook.assessment.suggestions import suggest
+from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
 from blockbook.intake.report import unfinished
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
@@ -142,7 +143,7 @@ def _need(item: Reviewed) -> tuple[int, int, int]:
     """How much a lifter needs the coach: pain, deload signs, errors."""
     findings = item.log.findings
     return (
-        sum(found.code == "pain-reported" for found in findings),
+        sum(found.code in PAIN for found in findings),
         bool(item.outlook.deload_reason),
         sum(found.severity == "error" for found in findings),
     )
@@ -153,7 +154,7 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     block = spec.block
     yield "section", f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start:%d %b %Y}"
     for found in log.findings:
-        if found.code == "pain-reported":
+        if found.code in PAIN:
             yield "alert", f"First: {found.message} Talk to the lifter."
     for session in pain.unnamed(log):
         yield "alert", f"{session}: the pain names no exercise, so every exercise of that session counts as painful."

@@ -21,6 +21,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Slot, Specification
 from blockbook.spec.policy import Policy
+from blockbook.spec.values import in_week
 from blockbook.training.deload import lighter_effort
 from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder, looked_up, nearest
@@ -207,7 +208,7 @@ def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action:
     if action == "reset":
         first = _reset_load(spec, line, first, start)
     if ahead.believed is not None and spec.block.deload_week == 1:
-        first = min(first, _light(spec, line, ahead))
+        first = min(first, _light(spec, line, ahead, first))
     return first
 
 
@@ -215,14 +216,18 @@ def _deload_load(spec: Specification, line: Line, ahead: Ahead, first: float | N
     """The first load if week 1 is a deload."""
     if first is None or ahead.believed is None or ahead.planned is None:
         return first
-    return min(first, _light(spec, line, ahead))
+    return min(first, _light(spec, line, ahead, first))
 
 
-def _light(spec: Specification, line: Line, ahead: Ahead) -> float:
-    """What the believed maximum gives at the effort of a deload week."""
-    effort = lighter_effort(line.rpe, spec.policy)
-    load = load_for.value(ahead.believed, line.reps.low, effort, spec.body_load(line.exercise), ahead.curve)
-    return _loadable(spec, line, float(load or 0))
+def _light(spec: Specification, line: Line, ahead: Ahead, first: float) -> float:
+    """The first load brought down as much as the effort of a deload week is under the usual one."""
+    body_load = spec.body_load(line.exercise)
+
+    def lifted(effort: float | None) -> float:
+        return float(load_for.value(ahead.believed, line.reps.low, effort, body_load, ahead.curve) or 0) + body_load
+
+    lighter = (first + body_load) * lifted(lighter_effort(line.rpe, spec.policy)) / lifted(line.rpe) - body_load
+    return _loadable(spec, line, lighter)
 
 
 def _most_load(spec: Specification, history: LineHistory, ahead: Ahead, first: float | None) -> float | None:
@@ -266,13 +271,11 @@ def _with_test(spec: Specification, line: Line, made: Suggestion, deload_first: 
         return made
     said = f"{made.reason} Its 1RM is not sure, give or take {unsure:.0%}:"
     deload = (1 if deload_first else 0, spec.block.deload_week)
-    weeks = (week for week in range(2, spec.block.weeks + 1) if week not in deload and _sets_in(line.slot, week) >= 2)
+    weeks = (
+        week for week in range(2, spec.block.weeks + 1) if week not in deload and in_week(line.slot.sets, week) >= 2
+    )
     week = next(weeks, None)
     safe = line.exercise.implement in ("stack", "bodyweight") and line.kind in ("effort", "range")
     if safe and week:
         return replace(made, test_week=week, reason=f"{said} a test in week {week}, the last set all out.")
     return replace(made, reason=f"{said} a test would tell, with spotter or safeties (test_weeks).")
-
-
-def _sets_in(slot: Slot, week: int) -> int:
-    return slot.sets[0] if len(slot.sets) == 1 else slot.sets[week - 1]

@@ -29,7 +29,7 @@ def main() -> None:
       blockbook build next.yaml --out sent       and round again
 
     \b
-    Many lifters: blockbook init DIR makes a folder in which no files need naming; then
+    Many lifters: blockbook init DIR makes a folder where no files need naming:
       blockbook collect inbox.mbox, review, overview --out overview.xlsx, next, mail
 
     Errors go to stderr. Exit codes: 0 fine, 1 a log holds findings of severity error,

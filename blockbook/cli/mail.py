@@ -103,6 +103,8 @@ def _send(practice: Practice, drafts: list[Draft], again: bool, yes: bool, named
             if each.held and (named or not each.settled):
                 say(f"not sent to {each.draft.lifter.name}: {each.held}")
         if not ready:
+            if named and any(not each.settled for each in every):
+                raise BlockbookError("nothing was sent.")
             click.echo("Nothing to send.")
             return
         click.echo("To send:")

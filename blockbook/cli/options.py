@@ -71,6 +71,8 @@ def each_lifter(
                 done.append((lifter, work(lifter)))
             except BlockbookError as error:
                 wrong.append(str(error))
+            except OSError as error:
+                wrong.append(f"{error.filename or lifter.path}: cannot be read ({error.strerror}).")
     return done, wrong
 
 

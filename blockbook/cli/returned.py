@@ -224,7 +224,8 @@ def next_command(
 def _say_next(made: NextBlock, names: str) -> None:
     errors = sum(found.severity == "error" for found in made.log.findings)
     if errors:
-        message = f"{errors} error{'s' if errors > 1 else ''} in the log were left out: blockbook read {names}"
+        left_out = "error in the log was" if errors == 1 else "errors in the log were"
+        message = f"{errors} {left_out} left out: blockbook read {names}"
         click.echo(f"blockbook: {message}", err=True)
     for remark in made.said_first:
         say(remark)
@@ -270,5 +271,8 @@ def _accepted(practice: Practice, overview: Path, force: bool) -> list[LifterFol
     if len(marked) > len(open_ones):
         click.echo(f"{len(marked) - len(open_ones)} with a next block that waits already.")
     if not accepted.lifters:
-        click.echo("Nobody else is accepted in the overview: type yes under Accept?, save, and run it again.")
+        click.echo(
+            "Nobody else is accepted. A lifter who needs you takes a yes of their own under "
+            "Accept? in the overview: type it, save, and run next again."
+        )
     return [lifter for lifter in open_ones if lifter.name in accepted.lifters]

@@ -21,6 +21,9 @@ _SHEET_BLIND = (
     "may differ from the ones here."
 )
 
+PAIN = frozenset({"pain-reported", "pain-in-note"})
+"""Codes of findings that something hurts: said before all else, and each on its own."""
+
 KINDS: dict[str, FindingKind] = {
     "pain-reported": FindingKind(
         "warning", "Talk to the lifter before the next block. The load is held until a session without pain."

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields
 from typing import Any
 
-from blockbook.intake.findings import Finding
+from blockbook.intake.findings import PAIN, Finding
 from blockbook.intake.log import ATTEMPT_FIELDS, SESSION_FIELDS, SET_FIELDS, Attempt, BlockLog
 from blockbook.training.prescription import Line
 from blockbook.workbook.earlier import EARLIER_FIELDS
@@ -23,8 +23,6 @@ MANY = 6
 
 SHOWN = 3
 """So many of them are said in full."""
-
-NEVER_GATHERED = frozenset({"pain-reported", "pain-in-note"})
 
 _PARTS: dict[str, tuple[str, ...]] = {
     "sets": (*SET_FIELDS, "raw"),
@@ -140,7 +138,7 @@ def _grouped(findings: Sequence[Finding]) -> Iterator[list[Finding]]:
     for found in findings:
         alike.setdefault(found.code, []).append(found)
     for found in findings:
-        if len(alike[found.code]) < MANY or found.code in NEVER_GATHERED:
+        if len(alike[found.code]) < MANY or found.code in PAIN:
             yield [found]
         elif found is alike[found.code][0]:
             yield alike[found.code]

@@ -121,8 +121,8 @@ class Column:
 
 
 def _default(part: Any, path: tuple[str, ...]) -> Any:
-    field = type(part).model_fields.get(path[0]) if isinstance(part, BaseModel) and len(path) == 1 else None
-    return field.default if field else None
+    fields = getattr(type(part), "model_fields", {})
+    return fields[path[0]].default if len(path) == 1 and path[0] in fields else None
 
 
 def _field(model: type[BaseModel], key: str, heading: str, width: float, form: Form, **more: Any) -> Column:

@@ -5,18 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 from blockbook.errors import BlockbookError
+from blockbook.intake.kinds import SPREADSHEET_SUFFIXES
 from blockbook.intake.opening import open_grids
 from blockbook.plan.reading import is_plan, read_plan
 from blockbook.spec import loading
 from blockbook.spec.models import Specification
 
-SHEETS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
-"""Workbooks of any spreadsheet program are read; .xlsx is written."""
-
 
 def is_workbook(path: str | Path) -> bool:
     """Whether a file's name says that it is a workbook and not YAML."""
-    return Path(path).suffix.lower() in SHEETS
+    return Path(path).suffix.lower() in SPREADSHEET_SUFFIXES
 
 
 def load_spec(path: str | Path) -> Specification:

@@ -7,13 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import get_args
 
+from blockbook.assessment.weekly_sets import muscle_share
 from blockbook.plan.columns import LISTS
 from blockbook.plan.tables import TablePlace
 from blockbook.sheet.book import Book, Reference, Run
-from blockbook.spec.catalogue import Exercise, Muscle, shipped
+from blockbook.spec.catalogue import Muscle, shipped
 from blockbook.spec.models import Specification
 from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit
-from blockbook.training.volume import INDIRECT_SET
 
 MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
 DIRECT_CELLS, INDIRECT_CELLS = 4, 4
@@ -74,7 +74,7 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
         sheet.put(row, 0, exercise.name, "set")
         sheet.put(row, 1, exercise.direct[0], "set")
         for muscle, run in lists.muscles.items():
-            sheet.put(row, run.column, _credit(exercise, muscle), "number")
+            sheet.put(row, run.column, muscle_share(exercise, muscle), "number")
     for row, there in zip(range(lists.own.first_row, lists.own.last_row + 1), own.rows, strict=True):
         direct, indirect = own.spread("own.direct", there), own.spread("own.indirect", there)
         cells = (*direct[:DIRECT_CELLS], *indirect[:INDIRECT_CELLS])
@@ -88,10 +88,6 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
     for row, (text, minutes) in enumerate(_rests(spec).items(), start=_FIRST):
         sheet.put(row, _REST_COLUMN, text, "set")
         sheet.put(row, _REST_COLUMN + 1, minutes, "number")
-
-
-def _credit(exercise: Exercise, muscle: Muscle) -> float:
-    return 1 if muscle in exercise.direct else INDIRECT_SET if muscle in exercise.indirect else 0
 
 
 def _rests(spec: Specification) -> dict[str, float]:

@@ -177,6 +177,8 @@ def _plan_rows(spec: Specification) -> list[dict[str, Any]]:
 class _Kinded:
     """A slot with its kind in words."""
 
+    model_fields = Slot.model_fields
+
     def __init__(self, slot: Slot) -> None:
         self._slot = slot
         self.kind = KINDS[slot.kind]

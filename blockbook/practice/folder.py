@@ -114,13 +114,21 @@ class Practice:
         return found
 
     def find(self, name: str) -> LifterFolder | None:
-        """By the folder's name, its path, or the lifter's own name."""
+        """By the folder's name, its path, or the lifter's own name. Raises BlockbookError where two have that name."""
         asked = Path(name).resolve()
         for lifter in self.lifters:
-            if name in (lifter.name, str(lifter.path)) or asked in (lifter.path.resolve(), lifter.block.resolve()):
+            if (
+                name.casefold() == lifter.name
+                or name == str(lifter.path)
+                or asked in (lifter.path.resolve(), lifter.block.resolve())
+            ):
                 return lifter
         alike = [each for each in self.lifters if re.fullmatch(rf"{re.escape(folder_name(name))}(-\d+)?", each.name)]
-        return next((lifter for lifter in alike if self._is_called(lifter, name)), None)
+        called = [lifter for lifter in alike if self._is_called(lifter, name)]
+        if len(called) > 1:
+            folders = " and ".join(lifter.name for lifter in called)
+            raise BlockbookError(f'"{name}" is the name of several lifters: use a folder\'s name, {folders}.')
+        return called[0] if called else None
 
     def _is_called(self, lifter: LifterFolder, name: str) -> bool:
         try:

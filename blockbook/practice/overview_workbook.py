@@ -198,10 +198,11 @@ def refuse_open_marks(path: Path, now: Sequence[Standing], force: bool) -> None:
 
 
 def _mark(path: Path, number: int, row: Sequence[Any], column: int) -> bool | None:
-    said = str(row[column]).strip().casefold() if column < len(row) else ""
-    if said not in ("", "yes", "y", "no", "n"):
+    typed = row[column] if column < len(row) else None
+    said = "" if typed is None else str(typed).strip().casefold()
+    if said not in ("", "yes", "y", "true", "no", "n", "false"):
         raise BlockbookError(f'{path}: sheet {SHEET}, row {number}, {ACCEPT}: "{said}" is neither yes nor no.')
-    return None if not said else said.startswith("y")
+    return None if not said else said in ("yes", "y", "true")
 
 
 @dataclass(frozen=True)

@@ -112,7 +112,7 @@ def write_review(lifter: LifterFolder, log: BlockLog, force: bool = False) -> Pa
         raise BlockbookError(f"{path}: holds your word and was left alone. Use --force to replace it.")
     block = log.spec.block
     earlier = read_files(history_of(lifter, log.spec))[0]
-    season = lifter.season and load_season(lifter.season)
+    season = load_season(lifter.season) if lifter.season else None
     content = workbook_bytes(review_book([reviewed(log, earlier)], season), {}, block.unit, "Review", block.start)
     return write_whole(path, content, force=True)
 

@@ -13,6 +13,7 @@ from typing import Literal
 from blockbook.assessment.history import LineHistory, histories
 from blockbook.assessment.readiness import deload_reason, deload_signs, weekly_over
 from blockbook.errors import BlockbookError
+from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
 from blockbook.practice.collecting import unsorted_by_lifter
 from blockbook.practice.folder import LifterFolder, Practice, open_practice
@@ -131,7 +132,7 @@ def _progress(spec: Specification, found: BlockLog | None, today: date) -> str:
 
 
 def _pain(found: BlockLog | None) -> Iterator[Need]:
-    pains = [each for each in (found.findings if found else ()) if each.code in ("pain-reported", "pain-in-note")]
+    pains = [each for each in (found.findings if found else ()) if each.code in PAIN]
     if pains:
         more = f" (and {len(pains) - 1} more)" if len(pains) > 1 else ""
         yield Need("pain", f"pain: {pains[0].message}{more}", len(pains))
@@ -155,9 +156,8 @@ def _unreadable(problems: Sequence[str], unsorted: int) -> Iterator[Need]:
 
 
 def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -> Iterator[Need]:
-    pains = ("pain-reported", "pain-in-note")
-    grave = [each for each in found.findings if each.severity == "error" and each.code not in pains]
-    doubts = [each for each in found.findings if each.severity == "warning" and each.code not in pains]
+    grave = [each for each in found.findings if each.severity == "error" and each.code not in PAIN]
+    doubts = [each for each in found.findings if each.severity == "warning" and each.code not in PAIN]
     if grave or doubts:
         counts = ((len(grave), "error"), (len(doubts), "warning"))
         said = ", ".join(f"{n} {what}{'s' if n > 1 else ''}" for n, what in counts if n)

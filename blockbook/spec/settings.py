@@ -54,12 +54,13 @@ class Settings(_Part):
     meet_near_days: int = Field(28, ge=0, le=200, description="Days before a meet from which it is shown")
     low_adherence: float = Field(0.75, ge=0, le=1, description="Share of sets done below which it is shown")
     policy: Policy = Field(
-        default_factory=Policy, description="Numbers of the load decision for all; a specification's own win"
+        default_factory=Policy,
+        description="Numbers of the load decision for all; a specification's own, where not the usual ones, win",
     )
     smtp: Smtp | None = Field(None, description="The mail server, for `mail --send` only")
 
     def applied_to(self, spec: Specification) -> Specification:
-        """The specification with the practice's policy wherever it says nothing itself."""
+        """The specification with the practice's policy wherever its own numbers are the usual ones."""
         own = spec.policy.model_dump(exclude_defaults=True)
         policy = Policy.model_validate({**self.policy.model_dump(exclude_defaults=True), **own})
         return spec.model_copy(update={"policy": policy})

@@ -145,7 +145,12 @@ BestOrNumber = Annotated[
 ]
 
 
+_IN_ASCII = str.maketrans({"ł": "l", "Ł": "L", "ø": "o", "Ø": "O", "đ": "d", "Đ": "D", "ß": "ss", "æ": "ae", "Æ": "Ae",
+                           "œ": "oe", "Œ": "Oe", "ı": "i"})  # fmt: skip
+"""Letters that are no letter with a mark, so that normal forms keep them whole."""
+
+
 def slug(text: str) -> str:
     """Lower-case letters, digits and hyphens: safe in keys and file names everywhere."""
-    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
+    plain = unicodedata.normalize("NFKD", text.translate(_IN_ASCII)).encode("ascii", "ignore").decode()
     return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-") or "x"

@@ -141,7 +141,7 @@ def percent_reason(planned: Expression, percent: Expression) -> Expression:
     )
 
 
-COACH_REASON = "Your coach set this load."
+COACH_REASON = "This load is set in the plan."
 NO_LOAD_REASON = "Choose the band or resistance that meets the target effort."
 
 

@@ -20,7 +20,7 @@ def add_plates(book: Book, spec: Specification, tables: Tables) -> None:
     sheet.title(f"Plates and loads ({unit})", 2)
     _plates_of_a_load(book, sheet, tables)
     _calculator(book, sheet, tables)
-    _all_loads(sheet, tables, spec)
+    _all_loads(sheet, spec)
 
 
 def _plates_of_a_load(book: Book, sheet: Sheet, tables: Tables) -> None:
@@ -56,7 +56,7 @@ def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
     sheet.formula(15, 1, nearest, {"load": wanted, "loads": tables.ladders["barbell"]}, "target")
 
 
-def _all_loads(sheet: Sheet, tables: Tables, spec: Specification) -> None:
+def _all_loads(sheet: Sheet, spec: Specification) -> None:
     equipment, unit = spec.equipment, spec.block.unit
     _section(sheet, 17, "Your bar and plates")
     collars = f", both collars {equipment.collars:g} {unit}" if equipment.collars else ""

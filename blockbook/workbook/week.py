@@ -140,7 +140,7 @@ class _Week:
 
     def _reason(self, place: LinePlace) -> None:
         line = place.line
-        reason = reason_of(line, self.spec)
+        reason = reason_of(line)
         if isinstance(reason, str):
             self.sheet.put(place.reason_row, _FIRST, reason, "reason")
             return
@@ -325,7 +325,7 @@ def title_of(line: Line) -> str:
     return " · ".join(pieces)
 
 
-def reason_of(line: Line, spec: Specification) -> str | tuple[Definition, dict[str, Reference]]:
+def reason_of(line: Line) -> str | tuple[Definition, dict[str, Reference]]:
     """The sentence for a line: fixed text, or its definition and the constants it needs."""
     if line.exercise.implement == "band":
         return reasons.NO_LOAD_REASON
