@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from statistics import fmean, median
 
@@ -84,6 +85,15 @@ FAR_EFFORT = 3.0
 BETTER_BY = 0.04
 """And the set's estimate comes nearer to what is expected by this much, in logs. Tuned."""
 
+BETTER_BY_OF_EASY = 0.15
+"""The same where the sets beside it are as easy: loads may just be light. Tuned."""
+
+OFF_BESIDE = 0.12
+"""In logs, how far a set with a small slip is off the sets beside it, too: a bad day shows in all of them. Tuned."""
+
+PLAIN_SLIP = 0.4
+"""In logs, off by so much nobody's day is that bad, whatever stands beside. Tuned."""
+
 OFF_TREND = 0.18
 """In logs, how far off the own trend a set without an explanation is at least. Tuned."""
 
@@ -92,6 +102,12 @@ EASY_SET = 0.05
 
 ENOUGH_FOR_TREND = 4
 """Other sets that an exercise needs before one can be off their trend. Common practice, no source."""
+
+ALONE = 0.25
+"""In logs, how far one set is off both the sets beside it and the load asked for, where they are not. Tuned."""
+
+AS_ASKED = 0.1
+"""In logs, how near their asked loads the sets beside it are. Tuned."""
 
 Likely = dict[str, float | None]
 
@@ -269,6 +285,8 @@ def single_slips(log: BlockLog) -> Iterator[Finding]:
         off = strength.off(logged, typed(logged), _itself(logged))
         if off is None or abs(off) <= (OFF if strength.others(logged) >= 2 else OFF_GUESS):
             continue
+        if abs(off) <= PLAIN_SLIP and _like_those_beside(strength, logged):
+            continue
         loads = made.get(log.spec.exercise(logged.exercise).implement, set())
         explained = [
             (_unlikeliness(strength, logged, values), code, values, words)
@@ -282,6 +300,13 @@ def single_slips(log: BlockLog) -> Iterator[Finding]:
             yield _meant(log, logged, off, code, values, words)
 
 
+def _like_those_beside(strength: Strength, logged: LoggedSet) -> bool:
+    """Whether a set is near the others of its exercise and session, or one of them is the same: no slip of one set."""
+    beside = strength.off_beside(logged)
+    same = any((each.load, each.reps) == (logged.load, logged.reps) for each, _ in strength.beside(logged))
+    return same or (beside is not None and abs(beside) <= OFF_BESIDE)
+
+
 def single_reserves(log: BlockLog) -> Iterator[Finding]:
     """An effort far under those beside it which, read as reps in reserve, is near them and fits the other sets."""
     strength = Strength(log)
@@ -290,17 +315,24 @@ def single_reserves(log: BlockLog) -> Iterator[Finding]:
             if not any(_reserve_beside(logged, effort) for effort in _efforts_beside(log, logged)):
                 continue
             now, then = (strength.off(logged, each, _itself(logged)) for each in (typed(logged), values))
-            if now is not None and then is not None and abs(now) - abs(then) >= BETTER_BY:
+            if now is None or then is None:
+                continue
+            easy = [effort for effort in _efforts_of_others(log, logged) if effort - (logged.rpe or 0) < FAR_EFFORT]
+            if abs(now) - abs(then) >= (BETTER_BY_OF_EASY if easy else BETTER_BY):
                 words = "reps in reserve, where effort was asked"
                 yield _meant(log, logged, now, "reserve-for-effort", values, words)
 
 
 def _efforts_beside(log: BlockLog, logged: LoggedSet) -> list[float]:
     """The effort asked for, and the median effort of the other sets of the exercise in the session."""
-    here = (logged.week, logged.session, logged.slot)
-    others = [s.rpe for s in log.sets if (s.week, s.session, s.slot) == here and s.key != logged.key and s.rpe]
+    others = _efforts_of_others(log, logged)
     asked = [logged.target_rpe] if logged.target_rpe else []
     return [*asked, *([median(others)] if others else [])] or [USUAL_EFFORT]
+
+
+def _efforts_of_others(log: BlockLog, logged: LoggedSet) -> list[float]:
+    here = (logged.week, logged.session, logged.slot)
+    return [s.rpe for s in log.sets if (s.week, s.session, s.slot) == here and s.key != logged.key and s.rpe]
 
 
 def _reserve_beside(logged: LoggedSet, effort: float) -> bool:
@@ -342,8 +374,10 @@ def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Valu
 
 
 def off_own_trend(log: BlockLog) -> Iterator[Finding]:
-    """A set whose estimate is off the lifter's own trend by a modified z of more than 3.5, or that cannot be right."""
+    """Sets whose estimates are off the lifter's own trend by a modified z of more than 3.5, once an exercise and
+    session; a set far off those beside it, which were done as asked; and sets that cannot be right."""
     strength = Strength(log)
+    off_together: dict[tuple[str, str, bool], list[tuple[float, LoggedSet]]] = defaultdict(list)
     for logged in log.sets:
         if (logged.reps or 0) > MOST_REPS_DONE:
             continue  # said by the check of reps
@@ -353,18 +387,45 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
                 "It is kept in the log, and no load follows from it."
             )
             yield at_set(logged, "load", "load-implausible", message)
-            continue
-        if logged.rpe is None or strength.others(logged) < ENOUGH_FOR_TREND:
-            continue
-        off = strength.off(logged, typed(logged), _itself(logged))
-        easy = max(0.0, JUDGED_EFFORT - logged.rpe) if off is not None and off < 0 else 0.0
-        if off is None or abs(off) <= OFF_TREND + EASY_SET * easy:
-            continue
-        deviation = strength.deviation(logged.exercise)
-        z = modified_z(off, min(MOST_DEVIATION, max(LEAST_DEVIATION, deviation)))
-        if abs(z) > Z_LIMIT:
+        elif (off := _off_trend(strength, logged)) is not None:
+            off_together[session_of(logged), logged.slot, off > 0].append((off, logged))
+        elif (off := _off_alone(strength, logged)) is not None:
             message = (
-                f"{logged.called}: its estimate is {math.expm1(off):+.0%} off the "
-                f"lifter's own trend (modified z {z:+.1f}, limit {Z_LIMIT:g})."
+                f"{logged.called}: its estimate is {math.expm1(off):+.0%} off the sets beside it, "
+                "whose loads are as asked."
             )
             yield at_set(logged, "load", "estimate-off-trend", message)
+    for told in off_together.values():
+        off, farthest = max(told, key=lambda each: abs(each[0]))
+        others = [f"{logged.set}" if logged.set else "the feeler" for _, logged in told if logged is not farthest]
+        message = (
+            f"{farthest.called}: its estimate is {math.expm1(off):+.0%} off the lifter's own trend "
+            f"(modified z {_z(strength, farthest, off):+.1f}, limit {Z_LIMIT:g})."
+        )
+        message += f" So are others of that session: {', '.join(others)}." if others else ""
+        yield at_set(farthest, "load", "estimate-off-trend", message)
+
+
+def _off_trend(strength: Strength, logged: LoggedSet) -> float | None:
+    """How far off its exercise's trend a set is, in logs, if that is too far."""
+    if logged.rpe is None or strength.others(logged) < ENOUGH_FOR_TREND:
+        return None
+    off = strength.off(logged, typed(logged), _itself(logged))
+    easy = max(0.0, JUDGED_EFFORT - logged.rpe) if off is not None and off < 0 else 0.0
+    if off is None or abs(off) <= OFF_TREND + EASY_SET * easy:
+        return None
+    return off if abs(_z(strength, logged, off)) > Z_LIMIT else None
+
+
+def _z(strength: Strength, logged: LoggedSet, off: float) -> float:
+    return modified_z(off, min(MOST_DEVIATION, max(LEAST_DEVIATION, strength.deviation(logged.exercise))))
+
+
+def _off_alone(strength: Strength, logged: LoggedSet) -> float | None:
+    """How far off the sets beside it a set is, in logs, if its load is far off the one asked for and theirs are not."""
+    off, from_asked = strength.off_beside(logged), strength.off_asked(logged)
+    others = [strength.off_asked(point.logged) for point in strength.beside(logged)]
+    theirs = [ratio for ratio in others if ratio is not None]
+    if logged.rpe is None or off is None or from_asked is None or not theirs or abs(median(theirs)) > AS_ASKED:
+        return None
+    return off if math.copysign(1, off) * from_asked > ALONE and abs(off) > ALONE else None
