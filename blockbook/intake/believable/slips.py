@@ -85,8 +85,11 @@ FAR_EFFORT = 3.0
 BETTER_BY = 0.04
 """And the set's estimate comes nearer to what is expected by this much, in logs. Tuned."""
 
+AS_EASY = 2.0
+"""Points of effort within which a set beside it is as easy. Tuned."""
+
 BETTER_BY_OF_EASY = 0.15
-"""The same where the sets beside it are as easy: loads may just be light. Tuned."""
+"""Then the estimate has to come nearer by this much: loads may just be light. Tuned."""
 
 OFF_BESIDE = 0.12
 """In logs, how far a set with a small slip is off the sets beside it, too: a bad day shows in all of them. Tuned."""
@@ -317,7 +320,7 @@ def single_reserves(log: BlockLog) -> Iterator[Finding]:
             now, then = (strength.off(logged, each, _itself(logged)) for each in (typed(logged), values))
             if now is None or then is None:
                 continue
-            easy = [effort for effort in _efforts_of_others(log, logged) if effort - (logged.rpe or 0) < FAR_EFFORT]
+            easy = [effort for effort in _efforts_of_others(log, logged) if effort - (logged.rpe or 0) <= AS_EASY]
             if abs(now) - abs(then) >= (BETTER_BY_OF_EASY if easy else BETTER_BY):
                 words = "reps in reserve, where effort was asked"
                 yield _meant(log, logged, now, "reserve-for-effort", values, words)
