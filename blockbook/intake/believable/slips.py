@@ -91,6 +91,9 @@ AS_EASY = 2.0
 BETTER_BY_OF_EASY = 0.15
 """Then the estimate has to come nearer by this much: loads may just be light. Tuned."""
 
+PLAIN_RESERVE = 4.0
+"""Points of effort under all equal sets beside it where a reserve is plain, whatever the estimates say. Tuned."""
+
 OFF_BESIDE = 0.12
 """In logs, how far a set with a small slip is off the sets beside it, too: a bad day shows in all of them. Tuned."""
 
@@ -318,24 +321,30 @@ def single_reserves(log: BlockLog) -> Iterator[Finding]:
             if not any(_reserve_beside(logged, effort) for effort in _efforts_beside(log, logged)):
                 continue
             now, then = (strength.off(logged, each, _itself(logged)) for each in (typed(logged), values))
-            if now is None or then is None:
-                continue
-            easy = [effort for effort in _efforts_of_others(log, logged) if effort - (logged.rpe or 0) <= AS_EASY]
-            if abs(now) - abs(then) >= (BETTER_BY_OF_EASY if easy else BETTER_BY):
+            if now is not None and then is not None and abs(now) - abs(then) >= _better_by(log, logged):
                 words = "reps in reserve, where effort was asked"
                 yield _meant(log, logged, now, "reserve-for-effort", values, words)
 
 
 def _efforts_beside(log: BlockLog, logged: LoggedSet) -> list[float]:
     """The effort asked for, and the median effort of the other sets of the exercise in the session."""
-    others = _efforts_of_others(log, logged)
+    others = [each.rpe for each in _others_beside(log, logged) if each.rpe]
     asked = [logged.target_rpe] if logged.target_rpe else []
     return [*asked, *([median(others)] if others else [])] or [USUAL_EFFORT]
 
 
-def _efforts_of_others(log: BlockLog, logged: LoggedSet) -> list[float]:
+def _others_beside(log: BlockLog, logged: LoggedSet) -> list[LoggedSet]:
     here = (logged.week, logged.session, logged.slot)
-    return [s.rpe for s in log.sets if (s.week, s.session, s.slot) == here and s.key != logged.key and s.rpe]
+    return [s for s in log.sets if (s.week, s.session, s.slot) == here and s.key != logged.key]
+
+
+def _better_by(log: BlockLog, logged: LoggedSet) -> float:
+    """How much nearer, in logs, a suspected reserve has to bring the estimate, by the efforts beside it."""
+    others = [(s, s.rpe - (logged.rpe or 0)) for s in _others_beside(log, logged) if s.rpe]
+    if any(harder <= AS_EASY for _, harder in others):
+        return BETTER_BY_OF_EASY
+    equal = [harder for s, harder in others if s.load == logged.load and s.reps == logged.reps]
+    return -math.inf if equal and min(equal) >= PLAIN_RESERVE else BETTER_BY
 
 
 def _reserve_beside(logged: LoggedSet, effort: float) -> bool:
