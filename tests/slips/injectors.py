@@ -15,6 +15,7 @@ import numpy as np
 from blockbook.intake.believable.strength import loads_made
 from blockbook.training.effort import percent_of_max
 from blockbook.training.prescription import PlannedSet
+from blockbook.training.simulated import POPULATIONS
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.layout import LinePlace, SessionPlace, input_name, session_input_key
 from tests.slips.logs import Typed
@@ -245,32 +246,49 @@ def effort_falls(sheet: Sheet) -> Typed | None:
     return sheet.pick(choices)
 
 
+def most_gain(weeks: int) -> float:
+    """In logs, what the fastest of all simulated lifters may seem to have gained: trend, first-time jump, two days."""
+    return max(
+        (people.gain[0] + 2 * people.gain[1]) * weeks
+        + 3 * people.jump
+        + 2 * math.sqrt(2) * math.hypot(people.day, people.own)
+        for people in POPULATIONS.values()
+    )
+
+
 def impossible_progress(sheet: Sheet) -> Typed | None:
-    """An exercise whose loads grow by a further 10 % a week, with reps and efforts as they were."""
-    spec = sheet.workbook.spec
+    """An exercise whose loads grow by a further 10 % a week, with reps and efforts as they were.
+
+    Only where the log then says more than `most_gain`: after loads that fell, or where the equipment
+    ends, a tenth more a week is what some lifter gains.
+    """
     exercises: dict[str, list[tuple[LinePlace, PlannedSet]]] = {}
     for line, planned in sheet.done():
-        if (sheet.value(planned.key, "rpe") or 0) >= 7 and not spec.body_load(line.line.exercise):
+        if (sheet.value(planned.key, "rpe") or 0) >= 7 and not sheet.workbook.spec.body_load(line.line.exercise):
             exercises.setdefault(line.line.exercise.name, []).append((line, planned))
-    wide = []
-    for sets in exercises.values():
-        weeks = [line.line.week for line, _ in sets]
-        enough = [week for week in set(weeks) if weeks.count(week) >= 2]
-        if len(enough) >= 3 and max(enough) - min(enough) >= 3:
-            wide.append(sets)
-    picked = sheet.pick(wide)
-    if picked is None:
-        return None
-    name, made, changed = picked[0][0].line.exercise.name, loads_made(spec), {}
+    return sheet.pick([typed for sets in exercises.values() if (typed := _grown(sheet, sets))])
+
+
+def _grown(sheet: Sheet, judged: list[tuple[LinePlace, PlannedSet]]) -> Typed | None:
+    """All loads of the exercise of these sets, grown; None where that is no impossible progress."""
+    exercise, changed = judged[0][0].line.exercise, {}
+    made = loads_made(sheet.workbook.spec)[exercise.implement]
     for place in sheet.places():
         for line, planned in sheet.sets(place):
             load = sheet.value(planned.key, "load")
-            if line.line.exercise.name == name and load:
+            if line.line.exercise.name == exercise.name and load:
                 wanted = load * 1.1 ** (line.line.week - 1)
-                changed[input_name(planned.key, "load")] = min(
-                    made[line.line.exercise.implement], key=lambda rung: abs(rung - wanted)
-                )
-    return changed
+                changed[input_name(planned.key, "load")] = min(made, key=lambda rung: abs(rung - wanted))
+    said: dict[int, list[float]] = {}
+    for line, planned in judged:
+        reps, rpe = (sheet.value(planned.key, column) or 0 for column in ("reps", "rpe"))
+        estimate = sheet.estimate(line, changed[input_name(planned.key, "load")], reps, rpe)
+        said.setdefault(line.line.week, []).append(estimate)
+    weeks = sorted(week for week, estimates in said.items() if len(estimates) >= 2)
+    if len(weeks) < 3 or weeks[-1] - weeks[0] < 3:
+        return None
+    gain = fmean(said[weeks[-1]]) - fmean(said[weeks[0]])
+    return changed if gain > most_gain(weeks[-1] - weeks[0]) else None
 
 
 def wrong_number(sheet: Sheet) -> Typed | None:

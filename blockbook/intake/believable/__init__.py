@@ -22,7 +22,6 @@ from blockbook.intake.believable.sessions import (
 )
 from blockbook.intake.believable.slips import (
     log_in_other_unit,
-    off_own_trend,
     reserves_for_efforts,
     rows_shifted,
     sessions_in_other_unit,
@@ -30,6 +29,7 @@ from blockbook.intake.believable.slips import (
     single_slips,
     wrong_lifter,
 )
+from blockbook.intake.believable.unexplained import off_own_trend
 
 SLIPS = (
     log_in_other_unit,

@@ -15,17 +15,11 @@ from blockbook.intake.believable.candidates import (
     swapped,
 )
 from blockbook.intake.believable.strength import (
-    JUDGED_EFFORT,
-    LEAST_DEVIATION,
-    MOST_DEVIATION,
-    MOST_REPS_DONE,
     USUAL_EFFORT,
-    Z_LIMIT,
     Strength,
     Values,
     by_session,
     loads_made,
-    modified_z,
     session_of,
     typed,
 )
@@ -84,14 +78,20 @@ FAR_EFFORT = 3.0
 BETTER_BY = 0.04
 """And the set's estimate comes nearer to what is expected by this much, in logs. Tuned."""
 
-OFF_TREND = 0.18
-"""In logs, how far off the own trend a set without an explanation is at least. Tuned."""
+AS_EASY = 2.0
+"""Points of effort within which a set beside it is as easy. Tuned."""
 
-EASY_SET = 0.05
-"""And lower by so much more for each point of effort under 7: far from failure reserve is told too small. Tuned."""
+BETTER_BY_OF_EASY = 0.15
+"""Then the estimate has to come nearer by this much: loads may just be light. Tuned."""
 
-ENOUGH_FOR_TREND = 4
-"""Other sets that an exercise needs before one can be off their trend. Common practice, no source."""
+PLAIN_RESERVE = 4.0
+"""Points of effort under all equal sets beside it where a reserve is plain, whatever the estimates say. Tuned."""
+
+OFF_BESIDE = 0.12
+"""In logs, how far a set with a small slip is off the sets beside it, too: a bad day shows in all of them. Tuned."""
+
+PLAIN_SLIP = 0.4
+"""In logs, off by so much nobody's day is that bad, whatever stands beside. Tuned."""
 
 Likely = dict[str, float | None]
 
@@ -269,6 +269,8 @@ def single_slips(log: BlockLog) -> Iterator[Finding]:
         off = strength.off(logged, typed(logged), _itself(logged))
         if off is None or abs(off) <= (OFF if strength.others(logged) >= 2 else OFF_GUESS):
             continue
+        if abs(off) <= PLAIN_SLIP and _like_those_beside(strength, logged):
+            continue
         loads = made.get(log.spec.exercise(logged.exercise).implement, set())
         explained = [
             (_unlikeliness(strength, logged, values), code, values, words)
@@ -282,6 +284,13 @@ def single_slips(log: BlockLog) -> Iterator[Finding]:
             yield _meant(log, logged, off, code, values, words)
 
 
+def _like_those_beside(strength: Strength, logged: LoggedSet) -> bool:
+    """Whether a set is near the others of its exercise and session, or one of them is the same: no slip of one set."""
+    beside = strength.off_beside(logged)
+    same = any((each.load, each.reps) == (logged.load, logged.reps) for each, _ in strength.beside(logged))
+    return same or (beside is not None and abs(beside) <= OFF_BESIDE)
+
+
 def single_reserves(log: BlockLog) -> Iterator[Finding]:
     """An effort far under those beside it which, read as reps in reserve, is near them and fits the other sets."""
     strength = Strength(log)
@@ -290,17 +299,30 @@ def single_reserves(log: BlockLog) -> Iterator[Finding]:
             if not any(_reserve_beside(logged, effort) for effort in _efforts_beside(log, logged)):
                 continue
             now, then = (strength.off(logged, each, _itself(logged)) for each in (typed(logged), values))
-            if now is not None and then is not None and abs(now) - abs(then) >= BETTER_BY:
+            if now is not None and then is not None and abs(now) - abs(then) >= _better_by(log, logged):
                 words = "reps in reserve, where effort was asked"
                 yield _meant(log, logged, now, "reserve-for-effort", values, words)
 
 
 def _efforts_beside(log: BlockLog, logged: LoggedSet) -> list[float]:
     """The effort asked for, and the median effort of the other sets of the exercise in the session."""
-    here = (logged.week, logged.session, logged.slot)
-    others = [s.rpe for s in log.sets if (s.week, s.session, s.slot) == here and s.key != logged.key and s.rpe]
+    others = [each.rpe for each in _others_beside(log, logged) if each.rpe]
     asked = [logged.target_rpe] if logged.target_rpe else []
     return [*asked, *([median(others)] if others else [])] or [USUAL_EFFORT]
+
+
+def _others_beside(log: BlockLog, logged: LoggedSet) -> list[LoggedSet]:
+    here = (logged.week, logged.session, logged.slot)
+    return [s for s in log.sets if (s.week, s.session, s.slot) == here and s.key != logged.key]
+
+
+def _better_by(log: BlockLog, logged: LoggedSet) -> float:
+    """How much nearer, in logs, a suspected reserve has to bring the estimate, by the efforts beside it."""
+    others = [(s, s.rpe - (logged.rpe or 0)) for s in _others_beside(log, logged) if s.rpe]
+    if any(harder <= AS_EASY for _, harder in others):
+        return BETTER_BY_OF_EASY
+    equal = [harder for s, harder in others if s.load == logged.load and s.reps == logged.reps]
+    return -math.inf if equal and min(equal) >= PLAIN_RESERVE else BETTER_BY
 
 
 def _reserve_beside(logged: LoggedSet, effort: float) -> bool:
@@ -339,32 +361,3 @@ def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Valu
     if not logged.plausible:
         message += " It is kept in the log, and no load follows from it."
     return at_set(logged, column, code, message, {input_name(logged.key, n): v for n, v in changed.items()})
-
-
-def off_own_trend(log: BlockLog) -> Iterator[Finding]:
-    """A set whose estimate is off the lifter's own trend by a modified z of more than 3.5, or that cannot be right."""
-    strength = Strength(log)
-    for logged in log.sets:
-        if (logged.reps or 0) > MOST_REPS_DONE:
-            continue  # said by the check of reps
-        if not logged.plausible and (logged.load or 0) >= 0:
-            message = (
-                f"{logged.load:g} {log.spec.block.unit} for {logged.exercise} is far from what earlier sets say. "
-                "It is kept in the log, and no load follows from it."
-            )
-            yield at_set(logged, "load", "load-implausible", message)
-            continue
-        if logged.rpe is None or strength.others(logged) < ENOUGH_FOR_TREND:
-            continue
-        off = strength.off(logged, typed(logged), _itself(logged))
-        easy = max(0.0, JUDGED_EFFORT - logged.rpe) if off is not None and off < 0 else 0.0
-        if off is None or abs(off) <= OFF_TREND + EASY_SET * easy:
-            continue
-        deviation = strength.deviation(logged.exercise)
-        z = modified_z(off, min(MOST_DEVIATION, max(LEAST_DEVIATION, deviation)))
-        if abs(z) > Z_LIMIT:
-            message = (
-                f"{logged.called}: its estimate is {math.expm1(off):+.0%} off the "
-                f"lifter's own trend (modified z {z:+.1f}, limit {Z_LIMIT:g})."
-            )
-            yield at_set(logged, "load", "estimate-off-trend", message)

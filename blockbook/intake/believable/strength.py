@@ -149,6 +149,26 @@ class Strength:
         """How many other sets of the exercise say something."""
         return sum(1 for point in self.points.get(logged.exercise, ()) if point.logged.key != logged.key)
 
+    def beside(self, logged: LoggedSet) -> list[Point]:
+        """The other sets of its exercise in the session."""
+        return [
+            point
+            for point in self.points.get(logged.exercise, ())
+            if point.logged.slot == logged.slot and session_of(point.logged) == session_of(logged)
+            if point.logged.key != logged.key
+        ]
+
+    def off_beside(self, logged: LoggedSet) -> float | None:
+        """How far a set is off those beside it, by their median, in logs."""
+        estimate, said = self.estimate(logged, typed(logged)), [point.estimate for point in self.beside(logged)]
+        return estimate - median(said) if said and estimate is not None else None
+
+    def off_asked(self, logged: LoggedSet) -> float | None:
+        """How far a set's load is off the one asked for, in logs, body load included."""
+        body_load = self.body_load(logged.exercise)
+        asked, lifted = (logged.target_load or 0) + body_load, (logged.load or 0) + body_load
+        return math.log(lifted / asked) if logged.target_load is not None and min(asked, lifted) > 0 else None
+
     def deviation(self, exercise: str) -> float:
         """Median absolute deviation of an exercise's sets from their own trend, in logs."""
         gain = self.gains[exercise]

@@ -1,0 +1,95 @@
+"""Sets that nothing explains: off the lifter's own trend, or alone off the sets beside them."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator
+from statistics import median
+
+from blockbook.intake.believable.strength import (
+    JUDGED_EFFORT,
+    LEAST_DEVIATION,
+    MOST_DEVIATION,
+    MOST_REPS_DONE,
+    Z_LIMIT,
+    Strength,
+    modified_z,
+    session_of,
+    typed,
+)
+from blockbook.intake.findings import Finding
+from blockbook.intake.log import BlockLog, LoggedSet, at_set
+
+OFF_TREND = 0.18
+"""In logs, how far off the own trend a set without an explanation is at least. Tuned."""
+
+EASY_SET = 0.05
+"""And lower by so much more for each point of effort under 7: far from failure reserve is told too small. Tuned."""
+
+ENOUGH_FOR_TREND = 4
+"""Other sets that an exercise needs before one can be off their trend. Common practice, no source."""
+
+ALONE = 0.25
+"""In logs, how far one set is off both the sets beside it and the load asked for, where they are not. Tuned."""
+
+AS_ASKED = 0.1
+"""In logs, how near their asked loads the sets beside it are. Tuned."""
+
+
+def off_own_trend(log: BlockLog) -> Iterator[Finding]:
+    """Sets whose estimates are off the lifter's own trend by a modified z of more than 3.5, once an exercise and
+    session; a set far off those beside it, which were done as asked; and sets that cannot be right."""
+    strength = Strength(log)
+    off_together: dict[tuple[str, str, bool], list[tuple[float, LoggedSet]]] = defaultdict(list)
+    for logged in log.sets:
+        if (logged.reps or 0) > MOST_REPS_DONE:
+            continue  # said by the check of reps
+        if not logged.plausible and (logged.load or 0) >= 0:
+            message = (
+                f"{logged.load:g} {log.spec.block.unit} for {logged.exercise} is far from what earlier sets say. "
+                "It is kept in the log, and no load follows from it."
+            )
+            yield at_set(logged, "load", "load-implausible", message)
+        elif (off := _off_trend(strength, logged)) is not None:
+            off_together[session_of(logged), logged.slot, off > 0].append((off, logged))
+        elif (off := _off_alone(strength, logged)) is not None:
+            message = (
+                f"{logged.called}: its estimate is {math.expm1(off):+.0%} off the sets beside it, "
+                "whose loads are as asked."
+            )
+            yield at_set(logged, "load", "estimate-off-trend", message)
+    for told in off_together.values():
+        off, farthest = max(told, key=lambda each: abs(each[0]))
+        others = [f"{logged.set}" if logged.set else "the feeler" for _, logged in told if logged is not farthest]
+        message = (
+            f"{farthest.called}: its estimate is {math.expm1(off):+.0%} off the lifter's own trend "
+            f"(modified z {_z(strength, farthest, off):+.1f}, limit {Z_LIMIT:g})."
+        )
+        message += f" So are others of that session: {', '.join(others)}." if others else ""
+        yield at_set(farthest, "load", "estimate-off-trend", message)
+
+
+def _off_trend(strength: Strength, logged: LoggedSet) -> float | None:
+    """How far off its exercise's trend a set is, in logs, if that is too far."""
+    if logged.rpe is None or strength.others(logged) < ENOUGH_FOR_TREND:
+        return None
+    off = strength.off(logged, typed(logged), lambda other: other.key == logged.key)
+    easy = max(0.0, JUDGED_EFFORT - logged.rpe) if off is not None and off < 0 else 0.0
+    if off is None or abs(off) <= OFF_TREND + EASY_SET * easy:
+        return None
+    return off if abs(_z(strength, logged, off)) > Z_LIMIT else None
+
+
+def _z(strength: Strength, logged: LoggedSet, off: float) -> float:
+    return modified_z(off, min(MOST_DEVIATION, max(LEAST_DEVIATION, strength.deviation(logged.exercise))))
+
+
+def _off_alone(strength: Strength, logged: LoggedSet) -> float | None:
+    """How far off the sets beside it a set is, in logs, if its load is far off the one asked for and theirs are not."""
+    off, from_asked = strength.off_beside(logged), strength.off_asked(logged)
+    others = [strength.off_asked(point.logged) for point in strength.beside(logged)]
+    theirs = [ratio for ratio in others if ratio is not None]
+    if logged.rpe is None or off is None or from_asked is None or not theirs or abs(median(theirs)) > AS_ASKED:
+        return None
+    return off if math.copysign(1, off) * from_asked > ALONE and abs(off) > ALONE else None
