@@ -244,8 +244,7 @@ class _Week:
             self._define(row, "failed", calibration.failed, names, "working")
 
     def _define(self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str) -> None:
-        references = {name: names[name] for name in definition.names}
-        self.sheet.formula(row, COLUMN[column], definition, references, style)
+        self.sheet.formula(row, COLUMN[column], definition, names, style)
 
     # After the session
 
