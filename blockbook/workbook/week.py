@@ -136,8 +136,9 @@ class _Week:
         self._across(place.reason_row, "", "reason")
         self._reason(place)
         self.sheet.heights[place.reason_row] = 29
+        of_the_line = self._of_the_line(line)
         for planned in line.sets:
-            self._set(place, planned)
+            self._set(place, planned, of_the_line)
 
     def _reason(self, place: LinePlace) -> None:
         line = place.line
@@ -151,7 +152,7 @@ class _Week:
                       for name in definition.names}  # fmt: skip
         self.sheet.formula(place.reason_row, _FIRST, definition, references, "reason")
 
-    def _set(self, place: LinePlace, planned: PlannedSet) -> None:
+    def _set(self, place: LinePlace, planned: PlannedSet, of_the_line: dict[str, Reference]) -> None:
         line, row = place.line, place.set_rows[planned.number]
         sheet, column = self.sheet, COLUMN
         sheet.heights[row] = _ROW_TO_TAP
@@ -170,7 +171,7 @@ class _Week:
         for name in TYPED:
             style = "typed text" if name == "note" else "typed number"
             self.book.put_input(sheet, row, column[name], input_name(planned.key, name), style)
-        self._judge(place, planned, row)
+        self._judge(place, planned, row, of_the_line)
 
     def _target(self, place: LinePlace, planned: PlannedSet, row: int, today: Cell) -> None:
         """Today's load; of a later set, unless the sets above say otherwise."""
@@ -204,31 +205,30 @@ class _Week:
     def _copy(self, row: int, column: str, source: Cell, style: str) -> None:
         self.sheet.formula(row, COLUMN[column], belief.as_is, {"value": source}, style)
 
-    def _judge(self, place: LinePlace, planned: PlannedSet, row: int) -> None:
-        names: dict[str, Reference] = {**place.cells[planned.number], **self.tables.policy}
-        names |= {
-            "curve": self.tables.curve,
-            "body_load": self.workings.cell(place.line, "body_load"),
-            "prior": self.workings.cell(place.line, "prior"),
-            "exposures": self.workings.cell(place.line, "exposures"),
-            "guessed": self.workings.cell(place.line, "guessed"),
-            "estimate": names["one_rep_max"],
-            "set_weight": names["weight"],
-            "bias": self.workings.cell(place.line, "bias"),
-            "test": int(planned.kind == "max reps" and planned.rpe == 10),
-            "set_number": max(1, planned.number),
-            "before": "",
-        }
-        ladder = self.tables.ladders.get(place.line.exercise.implement)
-        if ladder and ladder.sides:
-            names |= {"loads": ladder.loads, "sides": ladder.sides}
-            self._define(row, "verdict", verdict_with_plates, names, "verdict")
-        else:
-            self._define(row, "verdict", effort.verdict, names, "verdict")
+    def _of_the_line(self, line: Line) -> dict[str, Reference]:
+        """What the judgement of each of its sets needs."""
+        cells = self.workings.row(line)
+        names: dict[str, Reference] = {**self.tables.policy, "curve": self.tables.curve, "before": ""}
+        names |= {name: cells[name] for name in ("body_load", "prior", "exposures", "guessed", "bias")}
         # Against a known start, slips are told as well as against this week's belief, and what was
         # lifted does not hang on all that was believed before: a phone has less to recalculate.
-        known = self.workings.cell(place.line, "first_prior" if self._starts_known(place.line) else "prior")
-        self._define(row, "plausible", effort.plausible, names | {"prior": known}, "working")
+        names["known"] = cells["first_prior" if self._starts_known(line) else "prior"]
+        ladder = self.tables.ladders.get(line.exercise.implement)
+        if ladder and ladder.sides:
+            names |= {"loads": ladder.loads, "sides": ladder.sides}
+        return names
+
+    def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:
+        names: dict[str, Reference] = {**place.cells[planned.number], **of_the_line}
+        names |= {
+            "estimate": names["one_rep_max"],
+            "set_weight": names["weight"],
+            "test": int(planned.kind == "max reps" and planned.rpe == 10),
+            "set_number": max(1, planned.number),
+        }
+        verdict = verdict_with_plates if "sides" in names else effort.verdict
+        self._define(row, "verdict", verdict, names, "verdict")
+        self._define(row, "plausible", effort.plausible, names | {"prior": names["known"]}, "working")
         self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
         self._define(row, "all_out", effort.all_out, names, "working")
         self._define(row, "reserve", effort.reserve, names, "working")
