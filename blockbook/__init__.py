@@ -1,7 +1,8 @@
 """Training blocks as spreadsheet workbooks, for strength coaches and their lifters.
 
 The public functions, one a command: `templates`, `new`, `schema`, `build` (`rebuild` for its `--carry`),
-`convert`, `rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `meet`, `demo`; for programs
+`convert`, `rehearse`, `read`, `review`, `next_block` (also `next`), `season`, `meet`, `demo`; for a whole practice
+`init`, `collect`, `overview`, `mail`; for programs
 `targets`, `attempts`, `next_attempt`, `points`, `load_spec` and `load_season`. They are loaded when first used,
 so that `import blockbook` costs nothing.
 """
@@ -16,14 +17,18 @@ _HOME = {
     "Specification": "blockbook.spec.models",
     "attempts": "blockbook.training.attempts",
     "build": "blockbook.api",
+    "collect": "blockbook.practice.collecting",
     "convert": "blockbook.api",
     "demo": "blockbook.api",
+    "init": "blockbook.practice.starting",
     "load_season": "blockbook.spec.loading",
     "load_spec": "blockbook.plan.files",
+    "mail": "blockbook.practice.drafting",
     "meet": "blockbook.api",
     "new": "blockbook.api",
     "next_attempt": "blockbook.training.attempts",
     "next_block": "blockbook.api",
+    "overview": "blockbook.practice.standing",
     "points": "blockbook.training.points",
     "read": "blockbook.api",
     "rebuild": "blockbook.api",

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from blockbook.intake.log import BlockLog
+from blockbook.spec.season_policy import SeasonPolicy
 from blockbook.training.prescription import Line
 
 
@@ -13,8 +16,8 @@ from blockbook.training.prescription import Line
 class WeekOfLine:
     """One exercise in one week; None where nothing was logged.
 
-    best: best estimated one-rep maximum; over: mean effort over target; innovation: observed
-    against believed maximum, in logs; load: the heaviest work load.
+    deload: a week to recover in, a deload or a taper; best: best estimated one-rep maximum; over: mean effort
+    over target; innovation: observed against believed maximum, in logs; load: the heaviest work load.
     """
 
     week: int
@@ -45,7 +48,7 @@ class LineHistory:
 
     @property
     def working_weeks(self) -> list[WeekOfLine]:
-        """Weeks with a log that are not the deload."""
+        """Weeks with a log that are neither deload nor taper."""
         return [week for week in self.weeks if not week.deload and week.done_sets]
 
     @property
@@ -88,10 +91,23 @@ class LineHistory:
 def histories(log: BlockLog) -> tuple[LineHistory, ...]:
     """Every exercise line of the block, in order."""
     by_key: dict[str, list[tuple[Line, WeekOfLine]]] = {}
+    taper = taper_week(log)
     for line in _lines(log):
-        by_key.setdefault(line.slot_key, []).append((line, _week(log, line)))
+        by_key.setdefault(line.slot_key, []).append((line, _week(log, line, line.deload or line.week == taper)))
     begun = log.begun_weeks
     return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks), begun) for weeks in by_key.values())
+
+
+def taper_week(log: BlockLog) -> int | None:
+    """The last week, if its sets are cut against the fullest week's as those of a taper are; else None.
+
+    What is lifted in it is too light to tell of strength. The least cut is that of the season's policy.
+    """
+    sets = Counter[int]()
+    for line in _lines(log):
+        sets[line.week] += len(line.work_sets)
+    last = log.spec.block.weeks
+    return last if sets[last] <= (1 - SeasonPolicy().least_volume_cut) * max(sets.values(), default=0) else None
 
 
 def _lines(log: BlockLog) -> Iterator[Line]:
@@ -100,22 +116,23 @@ def _lines(log: BlockLog) -> Iterator[Line]:
             yield from place.session.lines
 
 
-def _week(log: BlockLog, line: Line) -> WeekOfLine:
+def _week(log: BlockLog, line: Line, to_recover: bool) -> WeekOfLine:
     def number(name: str) -> float | None:
         return log.calculation.number(log.workbook.workings.cell(line, name))
 
+    prior, seen = number("prior"), number("seen")
     sets = [s for s in log.sets if s.week == line.week and f"{s.session}.{s.slot}" == line.slot_key and s.set]
     # Slips stay in the log; a set whose reps could not be read was done all the same.
     estimates = [s.one_rep_max for s in sets if s.plausible and s.one_rep_max is not None]
     unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
     return WeekOfLine(
         week=line.week,
-        deload=line.deload,
+        deload=to_recover,
         planned_sets=len(line.work_sets),
         done_sets=int(number("done") or 0) + unread,
         best=max(estimates, default=None),
         over=number("mean_overshoot"),
         worst_over=number("logged_overshoot"),
-        innovation=number("innovation"),
+        innovation=math.log(seen / prior) if seen and prior else None,
         load=number("logged_load"),
     )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from statistics import fmean
 
-from blockbook.assessment.history import LineHistory
+from blockbook.assessment.history import LineHistory, taper_week
 from blockbook.formula.functions import Scalar
 from blockbook.intake.log import BlockLog, LoggedSession
 from blockbook.training import readiness
@@ -31,8 +31,8 @@ def deload_signs(log: BlockLog, every: Sequence[LineHistory]) -> tuple[Sign, ...
 
 
 def deload_reason(log: BlockLog, signs: Sequence[Sign]) -> str:
-    """Why a deload comes first; "" if not, or where the block ended with one."""
-    if log.spec.block.deload_week == log.spec.block.weeks:
+    """Why a deload comes first; "" if not, or where the block ended with one or with a taper."""
+    if log.spec.block.weeks in (log.spec.block.deload_week, taper_week(log)):
         return ""
     return readiness.deload_reason(signs, log.spec.next_block)
 

@@ -23,7 +23,7 @@ from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff
 from blockbook.spec.policy import Policy
 from blockbook.training.deload import lighter_effort
 from blockbook.training.effort import load_for
-from blockbook.training.loading import ladder, nearest
+from blockbook.training.loading import ladder, looked_up, nearest
 from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.assemble import BlockBook, assemble
 
@@ -101,9 +101,12 @@ class _WeekMore:
 
     @property
     def judgement(self) -> tuple[float, float]:
-        """Tests of effort, and what they add up to."""
-        first = self.workbook.weeks[-1][0].session.lines[0]
-        return self._number(first, "tests") or 0, self._number(first, "gaps") or 0
+        """How many tests of effort the lifter has done, those before the block included; what they showed, in reps."""
+        lifter = self.spec.lifter
+        before = lifter.effort_tests if lifter.effort_bias is not None else 0
+        lines = [line for places in self.workbook.weeks for place in places for line in place.session.lines]
+        shown = [gap for gap in (self._number(line, "test_gap") for line in lines) if gap is not None]
+        return before + len(shown), before * (lifter.effort_bias or 0) + sum(shown)
 
 
 def _fresh(believed: float | None, line: Line, policy: Policy) -> float | None:
@@ -243,8 +246,8 @@ def _reset_load(spec: Specification, line: Line, first: float, start: float | No
 
 
 def _loadable(spec: Specification, line: Line, load: float) -> float:
-    rungs = tuple(rung.load for rung in ladder(line.exercise.implement, spec.equipment))
-    return float(nearest.value(load, rungs) or 0)
+    loads = looked_up(ladder(line.exercise.implement, spec.equipment))
+    return float(nearest.value(load, loads) or 0)
 
 
 # Tests ----------------------------------------------------------------------------------------

@@ -6,6 +6,9 @@ import click
 
 from blockbook.cli.blocks import build, convert, new, rehearse, schema, templates
 from blockbook.cli.demo import demo
+from blockbook.cli.help import help_command
+from blockbook.cli.mail import collect, mail
+from blockbook.cli.practice import init, overview
 from blockbook.cli.returned import next_command, read, review
 from blockbook.cli.season import meet, season
 from blockbook.console import Commands
@@ -25,11 +28,19 @@ def main() -> None:
       blockbook next returned.xlsx --review review.xlsx --out next.yaml
       blockbook build next.yaml --out sent       and round again
 
+    \b
+    Many lifters: blockbook init DIR makes a folder in which no files need naming; then
+      blockbook collect inbox.mbox, review, overview --out overview.xlsx, next, mail
+
     Errors go to stderr. Exit codes: 0 fine, 1 a log holds findings of severity error,
     2 something could not be read or done. Heavy lifting can injure: the loads are
     suggestions, a coach decides.
     """
 
 
-for command in (templates, new, convert, schema, build, rehearse, read, review, next_command, season, meet, demo):
+COMMANDS = (
+    templates, new, convert, schema, build, rehearse, read, review, next_command, season, meet, init, collect, overview,
+    mail, help_command, demo,
+)  # fmt: skip
+for command in COMMANDS:
     main.add_command(command)

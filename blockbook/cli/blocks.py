@@ -6,11 +6,25 @@ import json
 import sys
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING, Literal
 
 import click
 
-from blockbook.cli.options import DATE, EXISTING, FORCE, OUT, SEASON
+from blockbook.cli.options import (
+    DATE,
+    EXISTING,
+    FORCE,
+    OUT,
+    PRACTICE,
+    SEASON,
+    each_lifter,
+    lifters_meant,
+    needed,
+)
 from blockbook.errors import BlockbookError
+
+if TYPE_CHECKING:
+    from blockbook.practice.folder import LifterFolder, Practice
 
 
 @click.command()
@@ -31,14 +45,27 @@ def templates(exercises: bool) -> None:
 
 @click.command()
 @click.argument("template", required=False)
-@click.option("--out", type=OUT, required=True, help="File to write: block.yaml, or plan.xlsx for a spreadsheet.")
+@click.option("--out", type=OUT, help="File to write: block.yaml, or plan.xlsx for a spreadsheet. Not with --lifter.")
 @click.option(
     "--start", type=DATE, help="First day of week 1; next Monday if left out. With --season: the day to plan."
 )
 @SEASON
-@click.option("--unit", type=click.Choice(["kg", "lb"]), default="kg", show_default=True, help="Unit of every load.")
+@click.option("--unit", type=click.Choice(["kg", "lb"]), help="Unit of every load; kg, or what the practice has.")
+@click.option("--lifter", metavar="NAME", help="Take this lifter into the practice, with a folder of their own.")
+@click.option("--mail", metavar="ADDRESS", help="With --lifter: where their workbooks go.")
+@PRACTICE
 @FORCE
-def new(template: str | None, out: Path, start: datetime | None, season: Path | None, unit: str, force: bool) -> None:
+def new(
+    template: str | None,
+    out: Path | None,
+    start: datetime | None,
+    season: Path | None,
+    unit: Literal["kg", "lb"] | None,
+    lifter: str | None,
+    mail: str | None,
+    practice: Path | None,
+    force: bool,
+) -> None:
     """Write a starter specification from TEMPLATE.
 
     With --season it is the block that the season has today, or next: kind, dates, length, deload
@@ -54,12 +81,25 @@ def new(template: str | None, out: Path, start: datetime | None, season: Path | 
       blockbook new volume --unit lb --start 2027-01-04 --out block.yaml
       blockbook new volume --out plan.xlsx
       blockbook new --season season.yaml --out block.yaml
+      blockbook new strength --lifter "Robin Sample" --mail robin@example.org
     """
     import blockbook
 
     if template is None and season is None:
         raise click.UsageError("name a TEMPLATE, or a --season to follow.")
-    path = blockbook.new(template, out, start.date() if start else None, unit, force, season)
+    first = start.date() if start else None
+    if lifter is not None and out is None:
+        from blockbook.practice.folder import open_practice
+        from blockbook.practice.starting import add_lifter
+
+        opened = open_practice(practice or Path())
+        with opened.locked():
+            added = add_lifter(opened, lifter, template, first, unit, mail, season)
+        click.echo(f"{added.block}: edit it, then: blockbook build {added.name}")
+        return
+    if out is None or lifter is not None:
+        raise click.UsageError("Name --out for a file, or --lifter for someone in a practice: one of the two.")
+    path = blockbook.new(template, out, first, unit or "kg", force, season)
     click.echo(f"{path}: edit lifter, equipment and sessions, then: blockbook build {path} --out sent")
 
 
@@ -92,14 +132,17 @@ def schema() -> None:
 
 
 @click.command()
-@click.argument("specs", nargs=-1, required=True, type=EXISTING, metavar="SPEC...")
-@click.option("--out", type=OUT, required=True, help="Folder for the workbooks; made if it is not there.")
+@click.argument("specs", nargs=-1, type=EXISTING, metavar="[SPEC-or-LIFTER]...")
+@click.option("--out", type=OUT, help="Folder for the workbooks; made if it is not there. Not in a practice.")
 @click.option(
     "--carry", type=EXISTING, multiple=True, metavar="RETURNED",
     help="The block's workbook as it came back half-way: what was logged is carried over. Repeat it for other copies.",
 )  # fmt: skip
+@PRACTICE
 @FORCE
-def build(specs: tuple[Path, ...], out: Path, carry: tuple[Path, ...], force: bool) -> None:
+def build(
+    specs: tuple[Path, ...], out: Path | None, carry: tuple[Path, ...], practice: Path | None, force: bool
+) -> None:
     """Write one workbook for each SPEC into a folder.
 
     A faulty specification is reported with file, line and field; the others are still built.
@@ -108,13 +151,25 @@ def build(specs: tuple[Path, ...], out: Path, carry: tuple[Path, ...], force: bo
     place by session, exercise and set, whatever their order; what has no place any more goes to
     a sheet Earlier log.
 
+    In a practice, LIFTERs are enough, or none for all: each workbook goes into its lifter's
+    folder, a waiting next block becomes the current one, and what came back of an earlier
+    version of the block is carried over by itself.
+
     \b
     Examples:
       blockbook build block.yaml --out sent
+      blockbook build robin-sample
       blockbook build block.yaml --carry returned.xlsx --out sent-again
     """
     from blockbook.api import build_each
 
+    meant = None if out or carry else lifters_meant(specs, practice)
+    if meant:
+        _build_lifters(*meant, force)
+        return
+    needed(specs, "SPEC...")
+    needed(out, "--out DIR")
+    assert out is not None
     if carry:
         _rebuild(specs, carry, out, force)
         return
@@ -128,6 +183,17 @@ def build(specs: tuple[Path, ...], out: Path, carry: tuple[Path, ...], force: bo
         click.echo(path)
     if failed:
         raise BlockbookError("\n".join(failed))
+
+
+def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool) -> None:
+    from blockbook.practice.rounds import build_current
+
+    done, wrong = each_lifter(practice, lifters, "Building", lambda lifter: build_current(practice, lifter, force))
+    for _, built in done:
+        note = ("" if built.new else " (as before)") + (" (with what was logged so far)" if built.carried else "")
+        click.echo(f"{built.path}{note}")
+    if wrong:
+        raise BlockbookError("\n".join(wrong))
 
 
 def _rebuild(specs: tuple[Path, ...], returned: tuple[Path, ...], out: Path, force: bool) -> None:

@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
+
+if TYPE_CHECKING:
+    from blockbook.practice.folder import LifterFolder, Practice
+
+T = TypeVar("T")
 
 EXISTING = click.Path(path_type=Path)
 OUT = click.Path(path_type=Path)
@@ -18,3 +26,64 @@ SEASON = click.option("--season", type=EXISTING, help="Season to follow: dates, 
 PREFER = click.option(
     "--prefer", type=EXISTING, metavar="FILE", help="The one of several copies that is right where they differ."
 )
+PRACTICE = click.option(
+    "--practice", type=EXISTING, metavar="DIR", help="The practice's folder, where you are not inside it."
+)
+QUIET = click.option("--quiet", "-q", is_flag=True, help="Say only what needs you.")
+
+
+def lifters_meant(files: Sequence[Path], folder: Path | None) -> tuple[Practice, list[LifterFolder]] | None:
+    """The lifters that a command's arguments name, all if it has none; None where they are files of their own."""
+    from blockbook.practice.folder import find_practice, open_practice
+
+    practice = open_practice(folder) if folder else find_practice(Path())
+    if practice is None:
+        return None
+    if files and folder is None and any(path.exists() and practice.find(str(path)) is None for path in files):
+        return None
+    return practice, practice.named([str(path) for path in files])
+
+
+@contextmanager
+def at_work(practice: Practice, items: Iterable[T], label: str, length: int) -> Iterator[Iterable[T]]:
+    """The items with a progress bar on a terminal, while no other run changes the practice."""
+    import sys
+
+    hidden = length < 4 or not sys.stderr.isatty()
+    with (
+        practice.locked(),
+        click.progressbar(items, label=label, length=length, hidden=hidden, file=sys.stderr) as bar,
+    ):
+        yield bar
+
+
+def each_lifter(
+    practice: Practice, lifters: Sequence[LifterFolder], label: str, work: Callable[[LifterFolder], T]
+) -> tuple[list[tuple[LifterFolder, T]], list[str]]:
+    """What was done for each, and what went wrong: one lifter's mistake does not stop the others."""
+    from blockbook.errors import BlockbookError
+
+    done: list[tuple[LifterFolder, T]] = []
+    wrong: list[str] = []
+    with at_work(practice, lifters, label, len(lifters)) as bar:
+        for lifter in bar:
+            try:
+                done.append((lifter, work(lifter)))
+            except BlockbookError as error:
+                wrong.append(str(error))
+    return done, wrong
+
+
+def needed(value: Any, option: str) -> None:
+    """Outside a practice an option may not be left out."""
+    if not value:
+        raise click.UsageError(f"Missing {option}. (In a practice it may be left out: `blockbook init` makes one.)")
+
+
+def not_in_a_practice(**given: Any) -> None:
+    """Options that name files of one block make no sense for LIFTERs, whose folders hold them."""
+    for option, value in given.items():
+        if value:
+            raise click.UsageError(
+                f"--{option} goes with FILEs and --out. For LIFTERs it is taken from their folder in the practice."
+            )

@@ -4,20 +4,38 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from blockbook.cli.options import EXISTING, FORCE, OUT, PREFER, SEASON, SPEC
+from blockbook.cli.options import (
+    EXISTING,
+    FORCE,
+    OUT,
+    PRACTICE,
+    PREFER,
+    SEASON,
+    SPEC,
+    each_lifter,
+    lifters_meant,
+    needed,
+    not_in_a_practice,
+)
 from blockbook.console import FINDINGS_FOUND, say
 from blockbook.errors import BlockbookError
 
+if TYPE_CHECKING:
+    from blockbook.assessment.outcome import NextBlock
+    from blockbook.practice.folder import LifterFolder, Practice
+
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, type=EXISTING, metavar="FILE...")
+@click.argument("files", nargs=-1, type=EXISTING, metavar="[FILE-or-LIFTER]...")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole log and the findings as JSON.")
 @click.option("--csv", "csv_folder", type=OUT, help="Also write sets.csv, sessions.csv and findings.csv there.")
 @SPEC
 @PREFER
+@PRACTICE
 @FORCE
 def read(
     files: tuple[Path, ...],
@@ -25,6 +43,7 @@ def read(
     csv_folder: Path | None,
     spec: Path | None,
     prefer: Path | None,
+    practice: Path | None,
     force: bool,
 ) -> None:
     """Read returned workbooks: log and findings.
@@ -36,14 +55,21 @@ def read(
     Target loads are recomputed from what was typed. Nothing typed is dropped: what cannot be
     understood is kept as it is and reported.
 
+    In a practice, LIFTERs are enough, or none for all: what came back of their current blocks.
+
     \b
     Exit code 0: clean. 1: findings of severity error. 2: a file cannot be read.
     """
     from blockbook.api import read_each
     from blockbook.intake.report import csv_tables, text_report
 
+    failed: list[str] = []
+    if meant := lifters_meant(files, practice):
+        files, failed = _returned_of(*meant)
+    else:
+        needed(files, "FILE...")
     logs, errors = read_each(files, spec, prefer)
-    failed = [str(error) for error in errors]
+    failed += [str(error) for error in errors]
     if csv_folder is not None and logs:
         from blockbook.files import refuse_existing, write_text
 
@@ -62,13 +88,35 @@ def read(
         raise click.exceptions.Exit(FINDINGS_FOUND)
 
 
+def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[tuple[Path, ...], list[str]]:
+    """The returned files of the lifters' current blocks, and what is wrong with others."""
+    from blockbook.practice.returns import returns_of
+
+    done, wrong = each_lifter(
+        practice, lifters, "Looking", lambda lifter: returns_of(lifter, practice.spec_of(lifter.block))
+    )
+    for lifter, returns in done:
+        wrong += returns.problems
+        if not returns.files:
+            click.echo(f"{lifter.name}: nothing came back yet of the current block.")
+    return tuple(path for _, returns in done for path in returns.files), wrong
+
+
 @click.command()
-@click.argument("files", nargs=-1, required=True, type=EXISTING, metavar="FILE...")
-@click.option("--out", type=OUT, required=True, help="Review workbook to write, such as review.xlsx.")
+@click.argument("files", nargs=-1, type=EXISTING, metavar="[FILE-or-LIFTER]...")
+@click.option("--out", type=OUT, help="Review workbook to write, such as review.xlsx. Not in a practice.")
 @SPEC
 @PREFER
+@PRACTICE
 @FORCE
-def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path | None, force: bool) -> None:
+def review(
+    files: tuple[Path, ...],
+    out: Path | None,
+    spec: Path | None,
+    prefer: Path | None,
+    practice: Path | None,
+    force: bool,
+) -> None:
     """Write the coach's review workbook.
 
     It may cover several lifters; of several blocks of one the latest is reviewed, the
@@ -79,19 +127,56 @@ def review(files: tuple[Path, ...], out: Path, spec: Path | None, prefer: Path |
     first loads, weekly sets per muscle and the sheet What changed follow at once. Type "yes"
     beside a correction of a slip on the sheet Findings. Save, and give the file to
     `blockbook next --review`, with the same FILEs.
+
+    In a practice, LIFTERs are enough, or none for all: a review in each lifter's folder, where
+    `next` looks for it. One that holds your word is left alone.
     """
     import blockbook
 
+    if out is None and (meant := lifters_meant(files, practice)):
+        not_in_a_practice(spec=spec, prefer=prefer)
+        _review_lifters(*meant, force, everyone=not files)
+        return
+    needed(files, "FILE...")
+    needed(out, "--out FILE")
+    assert out is not None
     click.echo(blockbook.review(list(files), out, force, spec, prefer))
 
 
+def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool, everyone: bool) -> None:
+    from blockbook.practice.returns import returns_of
+    from blockbook.practice.rounds import holds_a_word, log_of, write_review
+
+    def work(lifter: LifterFolder) -> str:
+        spec = practice.spec_of(lifter.block)
+        if everyone and not returns_of(lifter, spec).files:
+            return ""
+        log, kept = log_of(practice, lifter), lifter.review_of(spec)
+        if everyone and not force and kept.exists() and holds_a_word(kept, log):
+            return f"{kept} (holds your word: left alone)"
+        return str(write_review(lifter, log, force))
+
+    done, wrong = each_lifter(practice, lifters, "Reviewing", work)
+    for _, said in done:
+        if said:
+            click.echo(said)
+    if not any(said for _, said in done) and not wrong:
+        click.echo("Nothing came back yet of any current block.")
+    if wrong:
+        raise BlockbookError("\n".join(wrong))
+
+
 @click.command("next")
-@click.argument("files", nargs=-1, required=True, type=EXISTING, metavar="FILE...")
+@click.argument("files", nargs=-1, type=EXISTING, metavar="[FILE-or-LIFTER]...")
 @click.option("--review", type=EXISTING, help="The review workbook with your word on the suggestions.")
 @click.option("--spec", type=EXISTING, help="Your specification of the returned block, to keep private notes.")
 @SEASON
 @PREFER
-@click.option("--out", type=OUT, required=True, help="Specification to write: next.yaml, or next.xlsx.")
+@click.option("--out", type=OUT, help="Specification to write: next.yaml, or next.xlsx. Not in a practice.")
+@click.option(
+    "--overview", type=EXISTING, metavar="FILE", help="In a practice: the marked overview; overview.xlsx if left out."
+)
+@PRACTICE
 @FORCE
 def next_command(
     files: tuple[Path, ...],
@@ -99,7 +184,9 @@ def next_command(
     spec: Path | None,
     season: Path | None,
     prefer: Path | None,
-    out: Path,
+    out: Path | None,
+    overview: Path | None,
+    practice: Path | None,
     force: bool,
 ) -> None:
     """Write the next block's specification.
@@ -109,17 +196,73 @@ def next_command(
     exercises that got nowhere for two blocks, tests, bests and a deload first follow what was
     logged, and your word in the review workbook wins. Comments at the top say what changed and why.
     Named .xlsx it is a plan workbook, with what this block showed beside each row.
+
+    In a practice, LIFTERs are enough. With none, it is done for everybody whose Accept? in the
+    overview says yes. Each next.yaml waits in its lifter's folder until `mail` or `build` makes it
+    the current block.
     """
     import blockbook
 
+    if out is None and (meant := lifters_meant(files, practice)):
+        not_in_a_practice(review=review, spec=spec, season=season, prefer=prefer)
+        _next_of_lifters(*meant, overview, force, marked=not files)
+        return
+    needed(files, "FILE...")
+    needed(out, "--out FILE")
+    assert out is not None
     made = blockbook.next_block(files, out, review, spec, force, prefer, season)
+    _say_next(made, " ".join(map(str, files)))
+    click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
+
+
+def _say_next(made: NextBlock, names: str) -> None:
     errors = sum(found.severity == "error" for found in made.log.findings)
     if errors:
-        names = " ".join(map(str, files))
         message = f"{errors} error{'s' if errors > 1 else ''} in the log were left out: blockbook read {names}"
         click.echo(f"blockbook: {message}", err=True)
     for remark in made.said_first:
         say(remark)
     for remark in made.remarks:
         say(remark)
-    click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
+
+
+def _next_of_lifters(
+    practice: Practice, lifters: list[LifterFolder], overview: Path | None, force: bool, marked: bool
+) -> None:
+    from blockbook.practice.rounds import write_next
+
+    if marked:
+        lifters = _accepted(practice, overview or practice.root / "overview.xlsx", force)
+
+    def work(lifter: LifterFolder) -> None:
+        made = write_next(practice, lifter, force)
+        block = made.spec.block
+        click.echo(f"{lifter.name}: {block.title}, {block.weeks} weeks from {block.start}")
+        _say_next(made, lifter.name)
+
+    done, wrong = each_lifter(practice, lifters, "Deciding", work)
+    if done:
+        click.echo("Look at each lifter's next.yaml if you like, then: blockbook mail")
+    if wrong:
+        raise BlockbookError("\n".join(wrong))
+
+
+def _accepted(practice: Practice, overview: Path, force: bool) -> list[LifterFolder]:
+    """Those whom the coach said yes to, as things still are."""
+    from blockbook.practice.overview_workbook import accepted_now, read_marks
+    from blockbook.practice.returns import returns_of
+
+    if not overview.exists():
+        raise BlockbookError(f"{overview}: is not there. Name LIFTERs, or: blockbook overview --out {overview.name}")
+    marks = read_marks(overview)
+    marked = [lifter for lifter in practice.lifters if lifter.name in marks.accepted]
+    open_ones = [lifter for lifter in marked if force or not lifter.next_block.exists()]
+    states = {lifter.name: returns_of(lifter, practice.spec_of(lifter.block)).state for lifter in open_ones}
+    accepted = accepted_now(marks, states)
+    for name, why in accepted.left_out.items():
+        click.echo(f"{name}: {why}")
+    if len(marked) > len(open_ones):
+        click.echo(f"{len(marked) - len(open_ones)} with a next block that waits already.")
+    if not accepted.lifters:
+        click.echo("Nobody else is accepted in the overview: type yes under Accept?, save, and run it again.")
+    return [lifter for lifter in open_ones if lifter.name in accepted.lifters]

@@ -191,10 +191,14 @@ def _position_of(value: Any, ascending: Together, _kind: int) -> Any:
     return np.where(np.isnan(value) | (found < 1), np.nan, found)
 
 
+def _look_up(value: Any, table: tuple[Together, ...], column: int, kind: int) -> Any:
+    return _at(table[column - 1], _position_of(value, table[0], kind))
+
+
 _NAMESPACE: dict[str, object] = {
     "np": np, "nan": np.nan, "same": _same, "join": _join, "plain": _plain, "if_": _if, "NOT": np.logical_not,
     "ISNUMBER": _is_number, "SUM": _sum,
     "MAX": _largest, "MIN": _smallest, "COUNT": _count, "AVERAGE": _average, "SUMPRODUCT": _sum_of_products,
     "COUNTIFS": _count_where, "ABS": np.abs, "ROUND": _round, "LN": np.log, "EXP": np.exp, "SQRT": np.sqrt,
-    "INDEX": _at, "MATCH": _position_of,
+    "INDEX": _at, "MATCH": _position_of, "VLOOKUP": _look_up,
 }  # fmt: skip

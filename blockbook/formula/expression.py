@@ -191,6 +191,14 @@ def at(cells: Operand, position: Operand) -> Expression:
     return call("INDEX", cells, position)
 
 
+def look_up(value: Operand, table: Operand, column: int) -> Expression:
+    """The entry in a column (from 1) of a table, in the row of the last of its ascending first column that is <= value.
+
+    Phones read a long run for every INDEX of it; of this they read a few cells.
+    """
+    return call("VLOOKUP", value, table, column, 1)
+
+
 def position_of(value: Operand, ascending: Operand) -> Expression:
     """Position (from 1) of the last of the ascending numbers that is <= value."""
     return call("MATCH", value, ascending, 1)

@@ -14,7 +14,7 @@ from datetime import date, datetime, time, timedelta
 from typing import Any, TypeAlias
 
 Scalar: TypeAlias = "float | int | str | None"
-Value: TypeAlias = "Scalar | tuple[Scalar, ...]"
+Value: TypeAlias = "Scalar | tuple[Scalar, ...] | tuple[tuple[Scalar, ...], ...]"
 
 
 DAY_ZERO = date(1899, 12, 30)
@@ -142,11 +142,20 @@ def position_of(value: Any, cells: tuple[Any, ...], kind: int) -> int | None:
     Where a program gives an error for kind 0, so that ISNUMBER says no, this is None.
     """
     if kind == 0:
-        found_at = (number for number, cell in enumerate(cells, start=1) if cell is not None and same(value, cell))
-        return next(found_at, None)
-    found = bisect_right(cells, value)
+        found = (number for number, cell in enumerate(cells, start=1) if cell is not None and same(value, cell))
+        return next(found, None)
+    return _last_up_to(value, cells)
+
+
+def _last_up_to(value: Any, ascending: tuple[Any, ...]) -> int:
+    found = bisect_right(ascending, value)
     if not found:
-        raise ValueError(f"{value} lies below the first entry {cells[0]}")
+        raise ValueError(f"{value} lies below the first entry {ascending[0]}")
+    return found
+
+
+def look_up(value: float, table: tuple[tuple[Any, ...], ...], column: int, _kind: int) -> Scalar:
+    found: Scalar = table[column - 1][_last_up_to(value, table[0]) - 1]
     return found
 
 
@@ -166,5 +175,6 @@ PYTHON_OF: dict[str, Callable[..., Value]] = {
     "SQRT": math.sqrt,
     "INDEX": at,
     "MATCH": position_of,
+    "VLOOKUP": look_up,
 }
 """Spreadsheet function -> its Python reading. IF, AND, OR, NOT are Python's own."""

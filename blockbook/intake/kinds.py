@@ -121,13 +121,22 @@ def _kind_of_text(content: bytes, suffix: str) -> Kind:
         raise BlockbookError("is a web page, whatever its name. Open it in a spreadsheet program and save it as .xlsx.")
     if start.lstrip().startswith("<"):
         raise _of_another_program("plain XML")
-    if _MAIL.match(start.replace("\r\n", "\n")) or suffix in (".eml", ".mht", ".mhtml"):
+    if _is_mail(start) or suffix in (".eml", ".mht", ".mhtml"):
         raise NoSpreadsheet("is a mail message. Save the workbook attached to it, and name that file.")
     if suffix in CSV_SUFFIXES or looks_like_a_table(start):
         return "csv"
     if suffix in SPREADSHEET_SUFFIXES:
         raise damaged("it is plain text")
     raise NoSpreadsheet("is plain text and no table. Save it as .xlsx, or as .csv if it is a table.")
+
+
+def is_mail(content: bytes) -> bool:
+    """Whether a file, or its beginning, is a mail message."""
+    return _is_mail(content[:20_000].decode("latin-1"))
+
+
+def _is_mail(start: str) -> bool:
+    return bool(_MAIL.match(start.replace("\r\n", "\n")))
 
 
 def _shortcut() -> BlockbookError:

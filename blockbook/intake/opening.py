@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path, PurePosixPath
@@ -33,7 +34,7 @@ from blockbook.intake.returned import (
     too_large,
 )
 
-__all__ = ["Grid", "Place", "Returned", "open_grids", "open_returned"]
+__all__ = ["Grid", "Place", "Returned", "open_content", "open_grids", "open_returned"]
 
 _PASSED_OVER_SILENTLY = (".", "~$", "__MACOSX", "Thumbs.db", "desktop.ini")
 
@@ -45,19 +46,34 @@ def open_returned(path: Path) -> list[Returned]:
     followed. Raises BlockbookError, naming the file, for anything that is no readable spreadsheet.
     """
     path = Path(path)
-    try:
+    with _said_of(str(path)):
         if path.is_dir():
             return _together(path.name or str(path), _files_in_folder(path), inside_archive=False)
         file = _File(path.name, lambda: _content_of(path), _changed(path))
         return _open(path.name, file, inside_archive=False)
+
+
+def open_content(name: str, content: bytes) -> list[Returned]:
+    """The same for a file that is not on disk, such as one attached to a mail; name: as it calls itself."""
+    with _said_of(shown(name)):
+        if len(content) > SIZE_LIMIT:
+            raise too_large(f"it has {len(content) // 1_000_000:,} MB")
+        return _open(shown(name), _File(name, lambda: content, None), inside_archive=False)
+
+
+@contextmanager
+def _said_of(name: str) -> Iterator[None]:
+    """Whatever goes wrong inside becomes one sentence that names the file."""
+    try:
+        yield
     except BlockbookError as error:
-        raise BlockbookError(_joined(str(path), str(error))) from None
+        raise type(error)(_joined(name, str(error))) from None
     except (KeyboardInterrupt, SystemExit):
         raise
     except OSError as error:
-        raise BlockbookError(f"{path}: cannot be opened ({error.strerror}). Check name, folder and rights.") from None
+        raise BlockbookError(f"{name}: cannot be opened ({error.strerror}). Check name, folder and rights.") from None
     except BaseException as error:  # whatever a library does on a file that was made to break it
-        raise BlockbookError(f"{path}: {damaged(error)}") from None
+        raise BlockbookError(f"{name}: {damaged(error)}") from None
 
 
 def open_grids(path: Path) -> Mapping[str, Grid]:

@@ -141,20 +141,25 @@ def _opened(path: Path, spec: Specification | None) -> list[_Opened]:
     return [replace(ours[0], findings=ours[0].findings + passed_over), *ours[1:]]
 
 
+def manifest_in(returned: Returned) -> Manifest:
+    """Which block of which lifter an opened workbook is. Raises BlockbookError if it does not say."""
+    column = manifest_column(returned.grids)
+    if column is None:
+        raise BlockbookError(_REVIEW if is_review(returned.grids) else _NO_MANIFEST)
+    return read_manifest(column)
+
+
 def _identified(path: Path, returned: Returned, spec: Specification | None) -> _Opened:
     """The block that a workbook belongs to: by its manifest, else the one the coach names."""
     where = path if returned.name == path.name else f"{path.parent / returned.name}"
-    column = manifest_column(returned.grids)
     try:
-        if column is None:
-            raise BlockbookError(_REVIEW if is_review(returned.grids) else _NO_MANIFEST)
-        return _Opened(path, returned, read_manifest(column), ()).compared_with(spec)
+        return _Opened(path, returned, manifest_in(returned), ()).compared_with(spec)
     except BlockbookError as error:
         if spec is None:
             raise BlockbookError(f"{where}: {error}") from None
         for_lifter = spec.for_lifter()
         manifest = Manifest(for_lifter, digest_of(for_lifter))
-        reason = "missing" if column is None else "damaged or changed"
+        reason = "missing" if manifest_column(returned.grids) is None else "damaged or changed"
         message = f"The hidden manifest is {reason}. The file was read as the block {spec.block.title}, as you said."
         return _Opened(path, returned, manifest, (finding("manifest-missing", message),))
 

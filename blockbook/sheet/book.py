@@ -45,8 +45,25 @@ def _cells_of(run: Run) -> tuple[Cell, ...]:
     return tuple([Cell(run.sheet, row, run.column) for row in range(run.first_row, run.last_row + 1)])
 
 
-Reference: TypeAlias = "Cell | Run | tuple[Cell, ...] | float | int | str"
-"""What a name in a definition stands for: a cell, a run, several cells, or a constant."""
+class Table(NamedTuple):
+    """Columns of equal length side by side, first and last row and column included."""
+
+    sheet: str
+    first_row: int
+    last_row: int
+    first_column: int
+    last_column: int
+
+    @property
+    def columns(self) -> tuple[Run, ...]:
+        return tuple(
+            Run(self.sheet, self.first_row, self.last_row, column)
+            for column in range(self.first_column, self.last_column + 1)
+        )
+
+
+Reference: TypeAlias = "Cell | Run | Table | tuple[Cell, ...] | float | int | str"
+"""What a name in a definition stands for: a cell, a run, a table, several cells, or a constant."""
 
 
 class Formula(NamedTuple):
@@ -189,6 +206,9 @@ def reference_text(reference: Reference, sheet: str) -> str:
         case Run(name, first, last, column):
             letters = column_letters(column)
             return f"{_prefix(name, sheet)}{letters}{first + 1}:{letters}{last + 1}"
+        case Table(name, first, last, left, right):
+            corners = f"{column_letters(left)}{first + 1}:{column_letters(right)}{last + 1}"
+            return f"{_prefix(name, sheet)}{corners}"
         case tuple():
             return ",".join(reference_text(cell, sheet) for cell in reference)
         case str():

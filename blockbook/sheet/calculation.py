@@ -7,7 +7,7 @@ from datetime import date, time, timedelta
 from typing import Any
 
 from blockbook.formula.functions import Scalar, moment_number
-from blockbook.sheet.book import Book, Cell, Content, Formula, Input, Reference, Run
+from blockbook.sheet.book import Book, Cell, Content, Formula, Input, Reference, Run, Table
 
 
 class Calculation:
@@ -88,8 +88,11 @@ class _Values(dict[Any, Any]):
             value = self._plain(self._inputs.get(content.name) if isinstance(content, Input) else content)
         elif isinstance(reference, tuple):
             height = len(self.awaited)
-            cells = reference.cells() if isinstance(reference, Run) else reference
-            value = self._together([self[cell] for cell in cells])
+            if isinstance(reference, Table):
+                value = tuple([self[run] for run in reference.columns])
+            else:
+                cells = reference.cells() if isinstance(reference, Run) else reference
+                value = self._together([self[cell] for cell in cells])
             if len(self.awaited) > height:
                 return None
         else:

@@ -15,16 +15,32 @@ from blockbook.errors import BlockbookError
 from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
 from blockbook.spec.models import Specification, SpecMistakes
 from blockbook.spec.season import Season
+from blockbook.spec.settings import Contact, Settings
 
 SCHEMA_FILE = "blockbook.schema.json"
 MOST_MISTAKES = 50
 """Mistakes that are told at once."""
 
 SEASON_SCHEMA_FILE = "blockbook-season.schema.json"
+SETTINGS_SCHEMA_FILE = "blockbook-settings.schema.json"
 SCHEMA_LINE = f"# yaml-language-server: $schema={SCHEMA_FILE}"
 SEASON_SCHEMA_LINE = f"# yaml-language-server: $schema={SEASON_SCHEMA_FILE}"
 
 Model = TypeVar("Model", bound=BaseModel)
+
+_NOT_ONE: dict[type[BaseModel], str] = {
+    Specification: "this is not a block specification. It needs block:, lifter:, equipment: and sessions:. "
+    "`blockbook new` writes one to start from.",
+    Season: "this is not a season. It needs from:, meets: and blocks:. `blockbook season` writes one to start from.",
+    Settings: "these are no settings. They are fields such as coach: and unit:. `blockbook init` writes them.",
+    Contact: "this is no contact. It holds mail: and perhaps language:, such as mail: robin@example.org",
+}
+_LISTED_IN: dict[type[BaseModel], str] = {
+    Specification: "`blockbook schema` lists the fields.",
+    Season: f"{SEASON_SCHEMA_FILE} lists the fields.",
+    Settings: f"{SETTINGS_SCHEMA_FILE} lists the fields.",
+    Contact: "there are mail and language.",
+}
 
 
 class Source(Protocol):
@@ -38,13 +54,6 @@ class Source(Protocol):
 
     def told(self, place: Any, part: Location, message: str) -> str:
         """The mistake at a place, for people."""
-
-
-_NO_SPECIFICATION = (
-    "this is not a block specification. It needs block:, lifter:, equipment: and sessions:. "
-    "`blockbook new` writes one to start from."
-)
-_NO_SEASON = "this is not a season. It needs from:, meets: and blocks:. `blockbook season` writes one to start from."
 
 
 def load_spec(path: str | Path) -> Specification:
@@ -61,13 +70,23 @@ def load_season(path: str | Path) -> Season:
     return parse_season(_read_text(Path(path), "A season"), str(path))
 
 
+def load_settings(path: str | Path) -> Settings:
+    """Read a practice's settings from a YAML file. Raises BlockbookError as `load_spec` does."""
+    return _parse(_read_text(Path(path), "A settings file"), str(path), Settings)
+
+
+def load_contact(path: str | Path) -> Contact:
+    """Read how a lifter is reached. Raises BlockbookError as `load_spec` does."""
+    return _parse(_read_text(Path(path), "A contact"), str(path), Contact)
+
+
 def parse_spec(text: str, name: str = "specification") -> Specification:
     """The same from text; `name` stands for the file in errors."""
-    return _parse(text, name, Specification, _NO_SPECIFICATION)
+    return _parse(text, name, Specification)
 
 
 def parse_season(text: str, name: str = "season") -> Season:
-    return _parse(text, name, Season, _NO_SEASON)
+    return _parse(text, name, Season)
 
 
 def _read_text(path: Path, what: str) -> str:
@@ -81,13 +100,15 @@ def _read_text(path: Path, what: str) -> str:
         raise BlockbookError(f"{path}: not a text file in UTF-8. {what} is YAML text.") from None
 
 
-def _parse(text: str, name: str, model: type[Model], otherwise: str) -> Model:
+def _parse(text: str, name: str, model: type[Model]) -> Model:
     try:
         document = parse_document(text)
     except BlockbookError as error:
         raise BlockbookError(f"{name}: {error}") from None
+    if document.data is None and not any(field.is_required() for field in model.model_fields.values()):
+        return model()
     if not isinstance(document.data, dict):
-        raise BlockbookError(f"{name}: line 1: {otherwise}")
+        raise BlockbookError(f"{name}: line 1: {_NOT_ONE[model]}")
     return validated(document, name, model)
 
 
@@ -155,8 +176,7 @@ def _plain(detail: Any, model: type[BaseModel]) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
         close = get_close_matches(str(detail["loc"][-1]), _field_names(model), n=1)
-        lists = "`blockbook schema` lists" if model is Specification else f"{SEASON_SCHEMA_FILE} lists"
-        meant = f"did you mean {close[0]}?" if close else f"{lists} the fields."
+        meant = f"did you mean {close[0]}?" if close else _LISTED_IN[model]
         return f"is not a field here; check spelling and indentation; {meant}"
     said = _SAID_PLAINLY.get(kind)
     if said is None:

@@ -21,7 +21,7 @@ class Policy(BaseModel):
         description="Sets further from a maximum than this many reps (done + left) give no estimate",
     )
     fatigue_per_set: float = Field(
-        0.016, ge=0, le=0.1, description="Each set of an exercise costs the next about this share of strength"
+        0.012, ge=0, le=0.1, description="Each set of an exercise costs the next about this share of strength"
     )
     implausible: float = Field(
         0.5, ge=0.2, le=2, description="A set this far off what is believed (in logs) is not used; twice that at first"
@@ -37,12 +37,12 @@ class Policy(BaseModel):
 
     # How well the lifter judges effort
     effort_bias: float = Field(
-        0.15, ge=-2, le=2, description="Reps that a lifter is taken to leave beyond those reported, to begin with"
+        0.05, ge=-2, le=2, description="Reps that a lifter is taken to leave beyond those reported, to begin with"
     )
     effort_bias_sd: float = Field(0.6, ge=0, le=3, description="How far lifters differ in that, in reps")
     effort_test_sd: float = Field(0.6, gt=0, le=5, description="How far off one set to failure shows it, in reps")
     all_out_reserve: float = Field(0.3, ge=0, le=1, description="Reserve of a set that went to failure, in part reps")
-    judged_reserve: float = Field(3, ge=1, le=8, description="Sets with more reported reserve are no judgement")
+    judged_reserve: float = Field(4, ge=1, le=8, description="Sets with more reported reserve are no judgement")
 
     # Belief and its spread
     known_sd: float = Field(0.04, gt=0, le=0.3, description="Spread of a maximum stated in the specification")

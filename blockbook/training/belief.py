@@ -25,6 +25,7 @@ from blockbook.formula.expression import (
     or_,
     same,
     square_root,
+    sum_of_products,
     total,
 )
 
@@ -71,9 +72,12 @@ def day_number(typed: Expression, planned: Expression) -> Expression:
 
 
 @definition
-def days_since(day_number: Expression, last_day: Expression) -> Expression:
-    """Days since the exercise was last logged; "" before any log."""
-    return if_(is_number(last_day), day_number - last_day, BLANK)
+def days_since(
+    day_number: Expression, day_before: Expression, trained_before: Expression, days_before: Expression
+) -> Expression:
+    """Days since the exercise was last logged (or eased by a deload); "" before any log. days_before: last week's."""
+    longer = if_(is_number(days_before), day_number - day_before + days_before, BLANK)
+    return if_(is_number(trained_before), day_number - day_before, longer)
 
 
 @definition
@@ -102,10 +106,9 @@ def first_prior(start_maximum: Expression, exercises_above: Expression, depth_lo
     return if_(is_number(start_maximum), start_maximum * exp(0 - depth_loss * exercises_above), BLANK)
 
 
-@definition
-def jump(exposures: Expression, reps: Expression, first_gain: Expression, first_gain_high: Expression) -> Expression:
+def _jump(exposures: Expression, first_jump: Expression) -> Expression:
     """The gain from the first time to the second, in logs; it differs as much as it is large."""
-    return if_(same(exposures, 1), if_(reps >= 8, first_gain_high, first_gain), 0)
+    return if_(same(exposures, 1), first_jump, 0)
 
 
 @definition
@@ -114,7 +117,7 @@ def predicted(
     trained_before: Expression,
     first_prior: Expression,
     exposures: Expression,
-    jump: Expression,
+    first_jump: Expression,
     idle_weeks: Expression,
     weekly_gain: Expression,
     gap_loss: Expression,
@@ -123,7 +126,7 @@ def predicted(
 
     Nothing is gained while nothing is logged. Without a belief, the maximum the block starts from.
     """
-    gained = if_(and_(exposures > 0, is_number(trained_before)), weekly_gain + jump, 0)
+    gained = if_(and_(exposures > 0, is_number(trained_before)), weekly_gain + _jump(exposures, first_jump), 0)
     now = capacity_before * exp(gained - gap_loss * idle_weeks)
     return if_(is_number(capacity_before), now, first_prior)
 
@@ -137,19 +140,26 @@ def first_variance(start_spread: Expression) -> Expression:
 def predicted_variance(
     variance_before: Expression,
     exposures: Expression,
-    jump: Expression,
+    first_jump: Expression,
     idle_weeks: Expression,
     drift_sd: Expression,
 ) -> Expression:
     """Variance of that belief, in logs: every week adds to it, idle weeks and a first jump add more."""
+    jump = _jump(exposures, first_jump)
     drifted = variance_before + drift_sd * drift_sd * (1 + idle_weeks) + jump * jump
     return if_(exposures > 0, drifted, variance_before)
 
 
 @definition
-def observed(weights: Expression, weighted: Expression) -> Expression:
+def observed(weights: Expression, estimates: Expression) -> Expression:
     """One-rep maximum that the session's sets speak for; "" without a usable set."""
-    return if_(total(weights) > 0, total(weighted) / total(weights), BLANK)
+    return if_(total(weights) > 0, sum_of_products(weights, estimates) / total(weights), BLANK)
+
+
+@definition
+def observed_once(weight: Expression, estimate: Expression) -> Expression:
+    """The same for a single set: Gnumeric 1.12 refuses SUMPRODUCT over a single empty cell."""
+    return if_(weight > 0, estimate, BLANK)
 
 
 @definition
@@ -165,14 +175,15 @@ def innovation(prior: Expression, seen: Expression) -> Expression:
 
 
 @definition
-def precision(innovation: Expression, prior_variance: Expression, seen_variance: Expression) -> Expression:
+def precision(prior: Expression, seen: Expression, prior_variance: Expression, seen_variance: Expression) -> Expression:
     """How much an innovation tells: 1 / variance; 0 without one."""
-    return if_(is_number(innovation), 1 / (prior_variance + seen_variance), 0)
+    return if_(all_numbers(prior, seen), 1 / (prior_variance + seen_variance), 0)
 
 
 @definition
-def pull(innovation: Expression, precision: Expression) -> Expression:
-    return if_(is_number(innovation), innovation * precision, 0)
+def pull(prior: Expression, seen: Expression, precision: Expression) -> Expression:
+    """Precision times innovation."""
+    return if_(precision > 0, precision * ln(seen / prior), 0)
 
 
 # Today or trend ----------------------------------------------------------------------------
@@ -208,13 +219,21 @@ def day_above(
 
 
 @definition
-def feeler_gain(own_variance: Expression, felt: Expression, weight: Expression) -> Expression:
-    """How much of a feeler's surprise is believed; 0 without one. weight: 1 / variance of the set."""
-    return if_(is_number(felt), own_variance / (own_variance + 1 / weight), 0)
+def feeler_innovation(prior: Expression, felt: Expression, weight: Expression) -> Expression:
+    """What a feeler that counts shows against the believed maximum, in logs. weight: 1 / variance of the set."""
+    return if_(weight > 0, innovation(prior, felt), BLANK)
 
 
 @definition
-def own_variance(prior_variance: Expression, exercise_sd: Expression) -> Expression:
+def feeler_gain(
+    prior_variance: Expression, exercise_sd: Expression, feeler_innovation: Expression, weight: Expression
+) -> Expression:
+    """How much of a feeler's surprise is believed; 0 without one. weight: 1 / variance of the set."""
+    own = _own_variance(prior_variance, exercise_sd)
+    return if_(is_number(feeler_innovation), own / (own + 1 / weight), 0)
+
+
+def _own_variance(prior_variance: Expression, exercise_sd: Expression) -> Expression:
     """Of an exercise today: what is not known of its maximum, and its form."""
     return prior_variance + exercise_sd * exercise_sd
 
@@ -231,15 +250,22 @@ def day_effect(
 
 
 @definition
-def spread(own_variance: Expression, feeler_gain: Expression, day_variance: Expression) -> Expression:
-    """Spread of what is believed an exercise can do today, in logs."""
-    return square_root((1 - feeler_gain) * own_variance + day_variance)
+def spread(
+    prior_variance: Expression,
+    exercise_sd: Expression,
+    feeler_gain: Expression,
+    precisions: Expression,
+    day_sd: Expression,
+) -> Expression:
+    """Spread of what is believed an exercise can do today, in logs. precisions: of the exercises above."""
+    own = _own_variance(prior_variance, exercise_sd)
+    return square_root((1 - feeler_gain) * own + shared_variance(precisions, day_sd))
 
 
 @definition
-def spread_of_plan(own_variance: Expression, day_sd: Expression) -> Expression:
+def spread_of_plan(prior_variance: Expression, exercise_sd: Expression, day_sd: Expression) -> Expression:
     """The same before anything is known of the day."""
-    return square_root(own_variance + day_sd * day_sd)
+    return square_root(_own_variance(prior_variance, exercise_sd) + day_sd * day_sd)
 
 
 # Learn -------------------------------------------------------------------------------------
@@ -249,9 +275,9 @@ def spread_of_plan(own_variance: Expression, day_sd: Expression) -> Expression:
 def learned(
     prior: Expression,
     seen: Expression,
-    innovation: Expression,
     prior_variance: Expression,
     precision: Expression,
+    pull: Expression,
     shared: Expression,
     gain_shared: Expression,
 ) -> Expression:
@@ -260,7 +286,7 @@ def learned(
     The gain of an exercise's own part is that of a local-level (Kalman) filter; of the part it
     shares with the session, half day and half trend, a fixed share is kept.
     """
-    gained = prior_variance * precision * (innovation - shared) + gain_shared * shared
+    gained = prior_variance * (pull - precision * shared) + gain_shared * shared
     return if_(is_number(seen), if_(is_number(prior), prior * exp(gained), seen), prior)
 
 

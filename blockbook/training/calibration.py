@@ -9,14 +9,30 @@ failure is compared: far from it, judging is poor for everybody (Zourdos et al. 
 from __future__ import annotations
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, and_, count, if_, is_number, ln, maximum, minimum, total
-from blockbook.training.effort import fresh
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    absolute,
+    all_numbers,
+    and_,
+    count,
+    if_,
+    is_number,
+    ln,
+    maximum,
+    minimum,
+    total,
+)
+from blockbook.training.effort import fresh, percent_of_max
 
 REPS_PER_LOG = 30
 """Reps for a change of 1 in the log of the load: the slope of Epley's line, near enough for differences."""
 
 _LARGEST_GAP = 4
-"""A test further off than this many reps is cut to it: more likely a slip than a judgement."""
+"""A test further off than this many reps is cut to it: hardly a judgement."""
+
+_SLIP = 12
+"""A test further off than this many reps is no test: a digit or a unit slipped."""
 
 
 @definition
@@ -24,21 +40,32 @@ def judged(
     one_rep_max: Expression,
     rpe: Expression,
     all_out: Expression,
-    plausible: Expression,
     set_number: Expression,
     fatigue_per_set: Expression,
     judged_reserve: Expression,
 ) -> Expression:
     """Fresh estimate by the reported reserve, of a set near failure that did not reach it; else ""."""
-    near = and_(all_out < 1, plausible > 0, 10 - rpe <= judged_reserve)
+    near = and_(all_out < 1, 10 - rpe <= judged_reserve)
     known = if_(near, fresh(one_rep_max, set_number, fatigue_per_set), BLANK)
     return if_(is_number(one_rep_max), known, BLANK)
 
 
 @definition
-def failed(trusted: Expression, all_out: Expression, set_number: Expression, fatigue_per_set: Expression) -> Expression:
+def failed(
+    load: Expression,
+    reps: Expression,
+    all_out: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+    all_out_reserve: Expression,
+    set_number: Expression,
+    fatigue_per_set: Expression,
+) -> Expression:
     """Fresh estimate of a set that went to failure; else ""."""
-    return if_(all_out > 0, if_(is_number(trusted), fresh(trusted, set_number, fatigue_per_set), BLANK), BLANK)
+    sound = and_(all_out > 0, reps >= 1, load + body_load > 0, reps + all_out_reserve <= estimate_reps_limit)
+    estimate = (load + body_load) / percent_of_max(reps + all_out_reserve, curve)
+    return if_(all_numbers(load, reps), if_(sound, fresh(estimate, set_number, fatigue_per_set), BLANK), BLANK)
 
 
 @definition
@@ -47,7 +74,8 @@ def test_gap(failed: Expression, judged: Expression) -> Expression:
     shown = total(failed) / maximum(1, count(failed))
     thought = total(judged) / maximum(1, count(judged))
     gap = REPS_PER_LOG * ln(shown / thought)
-    return if_(and_(count(failed) > 0, count(judged) > 0), maximum(0 - _LARGEST_GAP, minimum(_LARGEST_GAP, gap)), BLANK)
+    believable = if_(absolute(gap) <= _SLIP, maximum(0 - _LARGEST_GAP, minimum(_LARGEST_GAP, gap)), BLANK)
+    return if_(and_(count(failed) > 0, count(judged) > 0), believable, BLANK)
 
 
 @definition

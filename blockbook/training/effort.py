@@ -34,7 +34,7 @@ def percent_of_max(reps: Expression, curve: Expression) -> Expression:
     Brzycki (37 - n) / 36 up to 10 reps, Epley 1 / (1 + n / 30) beyond; both give exactly
     75 % at 10. The lifter's own curve is that share to the power `curve`.
     """
-    standard = if_(reps <= 10, (37 - reps) / 36, 1 / (1 + reps / 30))
+    standard = maximum((37 - reps) / 36, 1 / (1 + reps / 30))  # each is the larger on its own side of 10
     return exp(curve * ln(standard))
 
 
@@ -42,7 +42,7 @@ def percent_of_max(reps: Expression, curve: Expression) -> Expression:
 def reps_to_failure(share: Expression, curve: Expression) -> Expression:
     """Reps that a share of the one-rep maximum allows: `percent_of_max` turned round."""
     standard = exp(ln(share) / curve)
-    return if_(standard >= 0.75, 37 - 36 * standard, 30 * (1 / standard - 1))
+    return maximum(37 - 36 * standard, 30 * (1 / standard - 1))
 
 
 @definition
@@ -134,22 +134,13 @@ def trusted_estimate(
     body_load: Expression,
     curve: Expression,
     estimate_reps_limit: Expression,
-    rpe: Expression,
-    prior: Expression,
-    all_out: Expression,
-    judged_reserve: Expression,
+    set_number: Expression,
+    fatigue_per_set: Expression,
 ) -> Expression:
-    """One-rep maximum by the reserve that is believed, of a plausible set, body load included; else "".
-
-    Far from failure reserve is hard to tell (the scale itself says 4 to 6 left at 5 to 6): a set
-    with more than `judged_reserve` reported counts only where it raises what is believed.
-    """
+    """Fresh one-rep maximum by the reserve that is believed, of a plausible set, body load included; else ""."""
     sound = and_(reps >= 1, load >= 0, load + body_load > 0, reps + reserve <= estimate_reps_limit, plausible > 0)
-    estimate = (load + body_load) / percent_of_max(reps + reserve, curve)
-    judged = or_(all_out > 0, 10 - rpe <= judged_reserve)
-    raises = if_(is_number(prior), estimate > prior * 1.000001, reps >= 0)  # a tie is none in any program
-    counted = if_(or_(judged, raises), estimate, BLANK)
-    return if_(all_numbers(load, reps, reserve), if_(sound, counted, BLANK), BLANK)
+    estimate = fresh((load + body_load) / percent_of_max(reps + reserve, curve), set_number, fatigue_per_set)
+    return if_(all_numbers(load, reps, reserve), if_(sound, estimate, BLANK), BLANK)
 
 
 @definition
@@ -205,18 +196,25 @@ def overshoot_in_range(
 
 
 @definition
-def weight(trusted: Expression, reserve: Expression, set_sd: Expression, reserve_sd: Expression) -> Expression:
-    """A set's say, 1 / variance in logs: falls with every rep left in reserve; 0 without estimate."""
-    far = reserve_sd * reserve
-    return if_(is_number(trusted), 1 / (set_sd * set_sd + far * far), 0)
-
-
-@definition
-def weighted_estimate(
-    trusted: Expression, set_weight: Expression, set_number: Expression, fatigue_per_set: Expression
+def weight(
+    trusted: Expression,
+    reserve: Expression,
+    prior: Expression,
+    rpe: Expression,
+    all_out: Expression,
+    judged_reserve: Expression,
+    set_sd: Expression,
+    reserve_sd: Expression,
 ) -> Expression:
-    """Weight times the estimate as it would have been fresh."""
-    return if_(is_number(trusted), set_weight * fresh(trusted, set_number, fatigue_per_set), 0)
+    """A set's say, 1 / variance in logs: falls with every rep left in reserve; 0 without estimate.
+
+    Far from failure reserve is hard to tell (the scale itself says 4 to 6 left at 5 to 6): a set
+    with more than `judged_reserve` reported counts only where it raises what is believed.
+    """
+    far = reserve_sd * reserve
+    raises = if_(is_number(prior), if_(trusted > prior * 1.000001, 1, 0), 1)  # a tie is none in any program
+    counts = if_(all_out > 0, 1, if_(10 - rpe <= judged_reserve, 1, raises))
+    return if_(is_number(trusted), counts / (set_sd * set_sd + far * far), 0)
 
 
 @definition

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from blockbook.errors import BlockbookError
 from blockbook.formula.definition import definition
@@ -10,14 +12,10 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     and_,
-    at,
-    count,
     if_,
     is_number,
-    maximum,
-    minimum,
+    look_up,
     or_,
-    position_of,
     round_,
 )
 from blockbook.spec.catalogue import Implement
@@ -107,10 +105,30 @@ def plates_text(per_side: tuple[float, ...]) -> str:
     return " + ".join(pieces) or "empty bar"
 
 
-@definition
-def rung(load: Expression, loads: Expression) -> Expression:
-    """Position of the heaviest loadable load that is not above `load` (at least the first)."""
-    return position_of(maximum(round_(load, 6), at(loads, 1)), loads)
+Ladder: TypeAlias = "tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...], tuple[str, ...]]"
+"""Loads to look up: from which load on a row counts, the load to make, the next one above it, its plates."""
+
+_AT_LEAST, _MADE, _NEXT, _SIDES = 1, 2, 3, 4
+
+
+def looked_up(rungs: Sequence[Loadable]) -> Ladder:
+    """The columns that `loads` stands for in definitions.
+
+    A first row is for everything lighter than the lightest: that load has to do, and is the next one too.
+    """
+    loads, sides = tuple(rung.load for rung in rungs), tuple(plates_text(rung.per_side) for rung in rungs)
+    at_least, made = (0 - NO_CEILING, *loads), (loads[0], *loads)
+    return at_least, made, (*made[:1], *loads[1:], loads[-1]), (sides[0], *sides)
+
+
+def under(load: Expression, loads: Expression) -> Expression:
+    """The heaviest load that can be made and is not above `load` (at least the lightest)."""
+    return look_up(round_(load, 6), loads, _MADE)
+
+
+def over(load: Expression, loads: Expression) -> Expression:
+    """The next load that can be made above `load`; at the top of what there is, the top itself."""
+    return look_up(round_(load, 6), loads, _NEXT)
 
 
 @definition
@@ -122,8 +140,7 @@ def loadable(
     round_down = 1 takes the next lower one. A result below the floor goes up one step where
     the ceiling allows.
     """
-    lower = at(loads, rung(load, loads))
-    upper = at(loads, minimum(rung(load, loads) + 1, count(loads)))
+    lower, upper = under(load, loads), over(load, loads)
     nearer = round_(upper - load, 6) < round_(load - lower, 6)
     too_low = round_(lower - floor, 6) < 0
     fits = round_(upper - ceiling, 6) <= 0
@@ -138,20 +155,13 @@ def nearest(load: Expression, loads: Expression) -> Expression:
 
 
 @definition
-def rung_above(load: Expression, loads: Expression) -> Expression:
-    """The next loadable load above `load`; at the top of what there is, the top itself."""
-    above = at(loads, minimum(rung(load, loads) + 1, count(loads)))
-    return if_(load < at(loads, 1), at(loads, 1), above)
-
-
-@definition
 def made_load(load: Expression, loads: Expression) -> Expression:
     """The heaviest load that can be made and is not above the one asked for, or that there is none."""
-    made = if_(load < at(loads, 1), "less than the bar", at(loads, rung(load, loads)))
-    return if_(is_number(load), made, BLANK)
+    made = under(load, loads)
+    return if_(is_number(load), if_(round_(made - load, 6) > 0, "less than the bar", made), BLANK)
 
 
 @definition
-def plates_for(load: Expression, loads: Expression, sides: Expression) -> Expression:
+def plates_for(load: Expression, loads: Expression) -> Expression:
     """The plates per side, in words, of the heaviest load that is not above `load`."""
-    return if_(is_number(load), at(sides, rung(load, loads)), BLANK)
+    return if_(is_number(load), look_up(round_(load, 6), loads, _SIDES), BLANK)

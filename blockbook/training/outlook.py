@@ -19,7 +19,7 @@ from blockbook.formula.expression import (
     same,
 )
 from blockbook.training.effort import load_for
-from blockbook.training.loading import nearest, rung_above
+from blockbook.training.loading import nearest, over
 
 
 @definition
@@ -31,7 +31,7 @@ def begun_with(logged: Expression, planned: Expression) -> Expression:
 @definition
 def step_a_week(start: Expression, steps: Expression, loads: Expression) -> Expression:
     """The load after `steps` weeks of one step each."""
-    return if_(is_number(start), start + steps * (rung_above(start, loads) - start), BLANK)
+    return if_(is_number(start), start + steps * (over(start, loads) - start), BLANK)
 
 
 @definition

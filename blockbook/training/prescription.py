@@ -51,6 +51,11 @@ class PlannedSet:
     reps: int
     rpe: float | None
 
+    @property
+    def goes_all_out(self) -> bool:
+        """Whether as many reps as possible are asked for, with none left."""
+        return self.kind == "max reps" and self.rpe == 10
+
 
 @dataclass(frozen=True)
 class Line:
@@ -94,6 +99,11 @@ class Line:
     def work_sets(self) -> tuple[PlannedSet, ...]:
         """All sets but the feeler."""
         return tuple(planned for planned in self.sets if planned.kind != "feeler")
+
+    @property
+    def tests_effort(self) -> bool:
+        """Whether a set is planned that goes all out: it shows how well effort is judged."""
+        return any(planned.goes_all_out for planned in self.sets)
 
     @property
     def top_sets(self) -> tuple[PlannedSet, ...]:

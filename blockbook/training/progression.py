@@ -12,9 +12,7 @@ from blockbook.formula.expression import (
     Expression,
     all_numbers,
     and_,
-    at,
     choose,
-    count,
     exp,
     if_,
     is_number,
@@ -26,8 +24,8 @@ from blockbook.formula.expression import (
     round_,
     same,
 )
-from blockbook.training.effort import load_for, percent_of_max
-from blockbook.training.loading import NO_CEILING, loadable, rung, rung_above
+from blockbook.training.effort import fresh, load_for, percent_of_max
+from blockbook.training.loading import NO_CEILING, loadable, over, under
 
 LOGISTIC_SCALE = 0.5513
 """Scale of the logistic distribution with standard deviation 1: square root of 3, over pi."""
@@ -42,9 +40,18 @@ def maximum_today(prior: Expression, day: Expression) -> Expression:
 
 
 @definition
-def aim(able: Expression, reps: Expression, rpe: Expression, body_load: Expression, curve: Expression) -> Expression:
-    """Load that a maximum (able) gives for the target reps and effort."""
-    return if_(is_number(able), load_for(able, reps, rpe, body_load, curve), BLANK)
+def asked_share(reps: Expression, rpe: Expression, fewer: Expression, curve: Expression) -> Expression:
+    """Share of the one-rep maximum that this week's reps and effort ask for.
+
+    fewer: reps that may be taken off where a step is coarse.
+    """
+    return percent_of_max(maximum(1, reps - fewer) + 10 - rpe, curve)
+
+
+@definition
+def aim(able: Expression, share: Expression, body_load: Expression) -> Expression:
+    """Load that a maximum (able) gives for a share of it."""
+    return if_(is_number(able), able * share - body_load, BLANK)
 
 
 @definition
@@ -105,13 +112,13 @@ def careful_load(
 @definition
 def rung_under(load: Expression, loads: Expression) -> Expression:
     """The heaviest load that can be made and is not above `load` (at least the first); "" for none."""
-    return if_(is_number(load), at(loads, rung(load, loads)), BLANK)
+    return if_(is_number(load), under(load, loads), BLANK)
 
 
 @definition
 def rung_over(load: Expression, loads: Expression) -> Expression:
     """The next load that can be made above `load`; at the top of what there is, the top; "" for none."""
-    return if_(is_number(load), rung_above(load, loads), BLANK)
+    return if_(is_number(load), over(load, loads), BLANK)
 
 
 # Guard -------------------------------------------------------------------------------------
@@ -119,29 +126,25 @@ def rung_over(load: Expression, loads: Expression) -> Expression:
 
 @definition
 def last_demand(
-    last_load: Expression, last_reps: Expression, last_rpe: Expression, body_load: Expression, curve: Expression
-) -> Expression:
-    """What the last load asked for: the maximum that its target reps and effort imply."""
-    asked = percent_of_max(last_reps + 10 - last_rpe, curve)
-    return if_(is_number(last_load), (last_load + body_load) / asked, BLANK)
-
-
-@definition
-def reference(
-    last_load: Expression,
-    last_demand: Expression,
-    reps: Expression,
-    rpe: Expression,
-    fewer: Expression,
+    logged_load: Expression,
+    reps_then: Expression,
+    rpe_then: Expression,
+    before: Expression,
     body_load: Expression,
     curve: Expression,
 ) -> Expression:
-    """The last load as it compares with this week's: the same, or more where fewer reps or more effort are asked.
+    """What the last load asked for: the maximum that its target reps and effort imply.
 
-    fewer: reps that may be taken off where a step is coarse.
+    logged_load, reps_then, rpe_then: last week's; before: what was carried until then.
     """
-    compared = load_for(last_demand, maximum(1, reps - fewer), rpe, body_load, curve)
-    return if_(is_number(last_load), maximum(last_load, compared), BLANK)
+    asked = percent_of_max(reps_then + 10 - rpe_then, curve)
+    return if_(is_number(logged_load), (logged_load + body_load) / asked, before)
+
+
+@definition
+def reference(last_load: Expression, last_demand: Expression, share: Expression, body_load: Expression) -> Expression:
+    """The last load as it compares with this week's: the same, or more where fewer reps or more effort are asked."""
+    return if_(is_number(last_load), maximum(last_load, last_demand * share - body_load), BLANK)
 
 
 @definition
@@ -151,13 +154,14 @@ def ceiling(
     last_overshoot: Expression,
     last_pain: Expression,
     days: Expression,
-    reference: Expression,
+    last_demand: Expression,
+    share: Expression,
     body_load: Expression,
     most_rise: Expression,
     hold_overshoot: Expression,
     gap_days: Expression,
 ) -> Expression:
-    """The load this week must not exceed.
+    """The load this week must not exceed. share: of the one-rep maximum that is asked.
 
     Pain, an overshoot, no effort logged, a gap: the last load itself. Held on purpose: the last
     load as it compares. Else a tenth above that (ACSM 2009: 2-10 %), however sure the belief.
@@ -169,25 +173,20 @@ def ceiling(
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
         (days >= gap_days, last_load),
-        otherwise=(reference + body_load) * (1 + highest) - body_load,
+        otherwise=maximum(last_load + body_load, last_demand * share) * (1 + highest) - body_load,
     )
 
 
 @definition
 def floor(
     last_load: Expression,
-    last_reps: Expression,
-    last_rpe: Expression,
-    reps: Expression,
-    rpe: Expression,
+    last_demand: Expression,
+    share: Expression,
     body_load: Expression,
     lowest_step: Expression,
-    curve: Expression,
 ) -> Expression:
     """The load this week should not fall below; lower where more reps or less effort are asked."""
-    now = percent_of_max(reps + 10 - rpe, curve)
-    then = percent_of_max(last_reps + 10 - last_rpe, curve)
-    lowest = (last_load + body_load) * lowest_step * minimum(1, now / then) - body_load
+    lowest = minimum(last_load + body_load, last_demand * share) * lowest_step - body_load
     return if_(is_number(last_load), maximum(0, lowest), 0)
 
 
@@ -274,8 +273,10 @@ def lighter_than(load: Expression, share: Expression, body_load: Expression, loa
 @definition
 def following_load(
     target: Expression,
-    estimates_above: Expression,
-    overshoots_above: Expression,
+    estimate: Expression,
+    came_in_over: Expression,
+    set_number: Expression,
+    fatigue_per_set: Expression,
     target_reps: Expression,
     target_rpe: Expression,
     body_load: Expression,
@@ -283,23 +284,16 @@ def following_load(
     curve: Expression,
     ease_overshoot: Expression,
     loads: Expression,
-    unknown: Expression,
 ) -> Expression:
-    """Load of a later set of an exercise: the target, unless the sets above say otherwise.
+    """Load of a later set of an exercise: that of the set above it, unless that one says otherwise.
 
-    Where no load was known, what the first sets showed; lighter after a set that came in far over
-    its target effort, never below the floor; `unknown` while there is nothing to go by.
+    Where no load was known, what the set above showed; lighter after a set that came in far over
+    its target effort, never below the floor. target, estimate, came_in_over: of the set above.
     """
-    some_above = count(estimates_above) > 0
-    cautious = load_for(minimum(estimates_above), target_reps, target_rpe, body_load, curve)
-    known = is_number(target)
-    eased = and_(known, count(overshoots_above) > 0, maximum(overshoots_above) >= ease_overshoot)
-    highest = if_(known, target, NO_CEILING)
-    return choose(
-        (
-            and_(some_above, or_(not_(known), eased)),
-            loadable(minimum(maximum(cautious, floor), highest), highest, floor, 0, loads),
-        ),
-        (known, target),
-        otherwise=unknown,
-    )
+    tired = estimate / fresh(1, set_number, fatigue_per_set)
+    cautious = load_for(tired, target_reps, target_rpe, body_load, curve)
+    eased = if_(is_number(came_in_over), if_(came_in_over >= ease_overshoot, 1, 0), 0)
+    highest = if_(is_number(target), target, NO_CEILING)
+    told = if_(is_number(target), eased, 1)
+    shown = loadable(minimum(maximum(cautious, floor), highest), highest, floor, 0, loads)
+    return if_(is_number(estimate), if_(told > 0, shown, target), target)

@@ -12,12 +12,12 @@ from blockbook.formula.expression import (
     is_number,
     join,
     not_,
-    or_,
     round_,
     same,
 )
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
+from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 
 
@@ -50,8 +50,7 @@ def _reps_move(extra: Expression, last_extra: Expression) -> Expression:
     )
 
 
-@definition
-def moved(
+def _moved(
     planned: Expression, last_load: Expression, extra: Expression, last_extra: Expression, unit: Expression
 ) -> Expression:
     """ "Up 2.5 kg, 1 rep fewer": the plan against last time; "" where there was none."""
@@ -69,18 +68,17 @@ BAD_DAY = 0.02
 
 
 @definition
-def decision_reason(
+def plan_reason(
     progress: Expression,
-    moved: Expression,
     planned: Expression,
-    target: Expression,
     last_load: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
     last_extra: Expression,
     last_shared: Expression,
-    last_reps: Expression,
-    last_rpe: Expression,
+    last_demand: Expression,
+    body_load: Expression,
+    curve: Expression,
     days: Expression,
     extra: Expression,
     reps: Expression,
@@ -92,12 +90,31 @@ def decision_reason(
     gap_days: Expression,
     on_target: Expression,
 ) -> Expression:
-    """Why a load that is decided here is what it is, and what today changed. Cases are tried from the top."""
+    """Why a planned load that is decided here is what it is. Cases are tried from the top."""
     change = round_(planned - last_load, 2)
+    compared = last_demand * percent_of_max(reps + extra + 10 - rpe, curve) - body_load
+    asks_more = round_(compared - last_load, 6) > 0
+    asks_less = round_(compared - last_load, 6) < 0
     came_in = join(": last time came in ", _how_it_came_in(last_overshoot, on_target))
-    asks_less = or_(rpe < last_rpe, reps > last_reps - last_extra)
-    asks_more = or_(rpe > last_rpe, reps < last_reps - last_extra)
-    planned_because = choose(
+    since_last = choose(
+        (days >= gap_days, join(": back after ", days, " days, so no increase yet.")),
+        (not_(is_number(last_overshoot)), ": no effort was logged last time."),
+        (
+            and_(change >= 0, last_overshoot > on_target, exercises > 1, last_shared <= 0 - BAD_DAY),
+            ": last time was a bad day for the whole session, so this lift is not blamed.",
+        ),
+        (last_overshoot >= hold_overshoot, came_in),
+        (and_(change >= 0, same(progress, "hold")), " on purpose."),
+        (and_(same(change, 0), same(progress, "tempo")), " and reps: lower it a second slower."),
+        (and_(same(change, 0), extra > last_extra), ": reps grow before the load does."),
+        (and_(change > 0, extra < last_extra), ": the load takes a step, the reps make room for it."),
+        (and_(change > 0, asks_more), ": this week asks for more effort or fewer reps."),
+        (and_(change < 0, asks_less), ": this week asks for less effort or more reps."),
+        (and_(change < 0, last_overshoot <= on_target), ": the last sessions say a little less is right."),
+        (and_(same(change, 0), extra > 0), ": if it is easy, lower it a second slower."),
+        otherwise=came_in,
+    )
+    return choose(
         (
             not_(is_number(planned)),
             join("No load yet: work up in small steps to ", reps, " reps at effort ", rpe, " and type it in."),
@@ -105,24 +122,14 @@ def decision_reason(
         (last_pain > 0, "Pain was reported last time: no increase. Ask your coach before you lift this."),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), "Deload: lighter on purpose. Leave it easy."),
-        (days >= gap_days, join(moved, ": back after ", days, " days, so no increase yet.")),
-        (not_(is_number(last_overshoot)), join(moved, ": no effort was logged last time.")),
-        (
-            and_(change >= 0, last_overshoot > on_target, exercises > 1, last_shared <= 0 - BAD_DAY),
-            join(moved, ": last time was a bad day for the whole session, so this lift is not blamed."),
-        ),
-        (last_overshoot >= hold_overshoot, join(moved, came_in)),
-        (and_(change >= 0, same(progress, "hold")), "Same load on purpose."),
-        (and_(same(change, 0), same(progress, "tempo")), "Same load and reps: lower it a second slower."),
-        (and_(same(change, 0), extra > last_extra), join(moved, ": reps grow before the load does.")),
-        (and_(change > 0, extra < last_extra), join(moved, ": the load takes a step, the reps make room for it.")),
-        (and_(change > 0, asks_more), join(moved, ": this week asks for more effort or fewer reps.")),
-        (and_(change < 0, asks_less), join(moved, ": this week asks for less effort or more reps.")),
-        (and_(change < 0, last_overshoot <= on_target), join(moved, ": the last sessions say a little less is right.")),
-        (and_(same(change, 0), extra > 0), join(moved, ": if it is easy, lower it a second slower.")),
-        otherwise=join(moved, came_in),
+        otherwise=join(_moved(planned, last_load, extra, last_extra, unit), since_last),
     )
-    return join(planned_because, _day_move(planned, target, unit))
+
+
+@definition
+def decision_reason(plan_reason: Expression, planned: Expression, target: Expression, unit: Expression) -> Expression:
+    """Why a load that is decided here is what it is, and what today changed."""
+    return join(plan_reason, _day_move(planned, target, unit))
 
 
 @definition

@@ -21,6 +21,7 @@ from blockbook.formula.expression import (
     same,
 )
 from blockbook.training.effort import load_for, reps_to_failure
+from blockbook.training.loading import under
 
 EASY = 0.5
 """So far under its target effort (RPE) a session shows that reps need not be climbed one by one."""
@@ -70,7 +71,7 @@ def reps_at(
 
 
 @definition
-def reach(
+def fits(
     able: Expression,
     reps: Expression,
     rpe: Expression,
@@ -78,10 +79,11 @@ def reach(
     curve: Expression,
     ceiling: Expression,
     floor: Expression,
+    loads: Expression,
 ) -> Expression:
-    """The load at which the base reps just fit, half a rep allowed, between floor and ceiling."""
+    """The heaviest load at which the base reps still fit, half a rep allowed, between floor and ceiling."""
     load = load_for(able, reps - 0.5, rpe, body_load, curve)
-    return if_(is_number(able), minimum(maximum(load, floor), ceiling), BLANK)
+    return if_(is_number(able), under(minimum(maximum(load, floor), ceiling), loads), BLANK)
 
 
 @definition
@@ -111,10 +113,17 @@ def fitting_load(
 
 @definition
 def half_range_load(
-    able: Expression, reps: Expression, rpe: Expression, room: Expression, body_load: Expression, curve: Expression
+    able: Expression,
+    reps: Expression,
+    rpe: Expression,
+    room: Expression,
+    body_load: Expression,
+    curve: Expression,
+    loads: Expression,
 ) -> Expression:
-    """The load that leaves half of the range to climb through."""
-    return if_(is_number(able), load_for(able, reps + room / 2 - 0.5, rpe, body_load, curve), BLANK)
+    """The heaviest load that leaves half of the range to climb through."""
+    load = load_for(able, reps + room / 2 - 0.5, rpe, body_load, curve)
+    return if_(is_number(able), under(load, loads), BLANK)
 
 
 @definition

@@ -109,7 +109,20 @@ def _to_days_off(weeks: int, weeks_out: int, later: set[BlockKind], policy: Seas
         parts = _cut(_to_the_meet(weeks + weeks_out, policy), weeks)
     else:
         parts = _in_turn(weeks, "strength" if "volume" in later else "volume", policy)
-    return [*parts[:-1], parts[-1]._replace(deload=False)]
+    return _rested([*parts[:-1], parts[-1]._replace(deload=False)], policy)
+
+
+def _rested(parts: Sequence[_Part], policy: SeasonPolicy) -> list[_Part]:
+    """The parts with a deload before each that would make the weeks of work without one too many."""
+    kept: list[_Part] = []
+    work = 0
+    for part in parts:
+        if kept and work + part.weeks - part.deload > policy.most_weeks_of_work:
+            kept[-1] = kept[-1]._replace(deload=True)
+            work = 0
+        kept.append(part)
+        work = 0 if part.deload else work + part.weeks
+    return kept
 
 
 def _cut(parts: Sequence[_Part], weeks: int) -> list[_Part]:

@@ -11,7 +11,7 @@ from blockbook.sheet.book import Cell, Run
 from blockbook.training.belief import NO_PAIN
 from blockbook.training.prescription import Line, PlannedSession, PlannedSet
 
-LAYOUT_VERSION = 2
+LAYOUT_VERSION = 3
 
 START = "Start"
 SUMMARY = "Summary"
@@ -55,7 +55,6 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("lifted", "Lifted", 8, "working"),
     Column("overshoot", "Over target", 8, "working"),
     Column("weight", "Weight", 8, "working"),
-    Column("weighted", "Weighted", 9, "working"),
     Column("judged", "Est. as judged", 9, "working"),
     Column("failed", "Est. at failure", 9, "working"),
 )

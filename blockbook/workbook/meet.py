@@ -13,11 +13,11 @@ from typing import NamedTuple
 from blockbook.errors import BlockbookError
 from blockbook.formula.definition import Definition
 from blockbook.formula.functions import Scalar
-from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet, Validation
+from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet, Table, Validation
 from blockbook.spec.models import Specification
 from blockbook.training import meet_day
 from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable, attempt_table
-from blockbook.training.loading import KG_PER_LB, ladder, plates_for, plates_text
+from blockbook.training.loading import KG_PER_LB, ladder, looked_up, plates_for
 from blockbook.training.maximum import start_maximum, start_spread
 from blockbook.training.points import DOTS, IPF_GL, columns, dots, dots_row, ipf_gl, ipf_gl_row
 
@@ -279,7 +279,7 @@ class _Meet:
             asked[name] = self._typed(row + offset, _RIGHT + 3, f"meet.{name}", "typed number")
             sheet.put(row + offset, _END, None, "set")
         before: Reference = ""
-        loads, sides = self._loads()
+        loads = self._loads()
         per_kg = 1 / KG_PER_LB if self.spec.block.unit == "lb" else 1
         for offset, (lift, where) in enumerate(lifts.items(), start=4):
             sheet.across(row + offset, _RIGHT, _RIGHT + 2, f"{lift.capitalize()}: first lifter's opener", "set")
@@ -307,7 +307,7 @@ class _Meet:
                     "opener": opener, "share": share, "per_kg": per_kg, "loads": loads,
                 }, "number")  # fmt: skip
                 sheet.put(at, _RIGHT + 3, reps, "number")
-                sheet.formula(at, _END, plates_for, {"load": load, "loads": loads, "sides": sides}, "set")
+                sheet.formula(at, _END, plates_for, {"load": load, "loads": loads}, "set")
         first = Cell(MEET, row + 4, _END)
         for column, (label, hours) in enumerate((("Weigh-in from", 2.0), ("to", 0.5))):
             sheet.put(1 + column, _RIGHT, label, "soft")
@@ -315,10 +315,13 @@ class _Meet:
         sheet.across(1, _RIGHT + 2, _END, "usual: two hours to half an hour before the start;", "hint")
         sheet.across(2, _RIGHT + 2, _END, "the meet's own time-table decides", "hint")
 
-    def _loads(self) -> tuple[Run, Run]:
-        rungs = ladder("barbell", self.spec.equipment)
-        sides = self._column("On each side", tuple(plates_text(rung.per_side) for rung in rungs))
-        return self._column("Loads", tuple(rung.load for rung in rungs)), sides
+    def _loads(self) -> Table:
+        at_least, made, above, sides = looked_up(ladder("barbell", self.spec.equipment))
+        first = self._column("From", at_least)
+        self._column("Loads", made)
+        self._column("Next above", above)
+        last = self._column("On each side", sides)
+        return Table(MEET_TABLES, first.first_row, last.last_row, first.column, last.column)
 
     def _texts(self, row: int) -> None:
         self.sheet.across(row, 0, _LAST, "Take care", "section")

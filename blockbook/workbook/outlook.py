@@ -47,7 +47,7 @@ def add_outlook(
 
 def _fill(sheet: Sheet, row: int, first: Line, then: Line, last: int, workings: Workings, tables: Tables) -> None:
     start, stepped, likely = (Cell(sheet.name, row, column) for column in (1, 2, 4))
-    loads = tables.ladders[first.exercise.implement].loads
+    loads = tables.ladders[first.exercise.implement]
     begun: dict[str, Reference] = {name: workings.cell(first, column)
                                    for name, column in (("logged", "logged_load"), ("planned", "planned"))}  # fmt: skip
     sheet.formula(row, 1, outlook.begun_with, begun, "one place")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from blockbook.sheet.book import Book, Reference, Sheet
 from blockbook.spec.models import Specification
 from blockbook.training.effort import asked_load, one_rep_max
-from blockbook.training.loading import made_load, nearest, plates_for
+from blockbook.training.loading import ladder, made_load, nearest, plates_for
 from blockbook.workbook.layout import PLATES
 from blockbook.workbook.tables import Tables
 
@@ -29,11 +29,10 @@ def _plates_of_a_load(book: Book, sheet: Sheet, tables: Tables) -> None:
     sheet.put(3, 0, "Load wanted", "text")
     asked = book.put_input(sheet, 3, 1, "plates.load", "typed number")
     sheet.put(4, 0, "Can be made, not above it", "text")
-    names: dict[str, Reference] = {"load": asked, "loads": barbell.loads}
+    names: dict[str, Reference] = {"load": asked, "loads": barbell}
     made = sheet.formula(4, 1, made_load, names, "target")
     sheet.put(5, 0, "On each side", "text")
-    assert barbell.sides is not None
-    sheet.formula(5, 1, plates_for, {**names, "load": made, "sides": barbell.sides}, "bold")
+    sheet.formula(5, 1, plates_for, {**names, "load": made}, "bold")
 
 
 def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
@@ -54,7 +53,7 @@ def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
         "maximum_load": estimate, "reps": asked["to.reps"], "rpe": asked["to.rpe"], "curve": tables.curve,
     }, "one place")  # fmt: skip
     sheet.put(15, 0, "Nearest on the bar", "text")
-    sheet.formula(15, 1, nearest, {"load": wanted, "loads": tables.ladders["barbell"].loads}, "target")
+    sheet.formula(15, 1, nearest, {"load": wanted, "loads": tables.ladders["barbell"]}, "target")
 
 
 def _all_loads(sheet: Sheet, tables: Tables, spec: Specification) -> None:
@@ -64,7 +63,7 @@ def _all_loads(sheet: Sheet, tables: Tables, spec: Specification) -> None:
     sheet.put(18, 0, f"Bar {equipment.bar:g} {unit}{collars}", "text")
     pairs = ", ".join(f"{plate:g} x {n}" for plate, n in sorted(equipment.plates.items(), reverse=True) if n)
     sheet.put(19, 0, f"Pairs of plates: {pairs}", "text")
-    rungs = len(tables.ladders["barbell"].loads.cells())
+    rungs = len(ladder("barbell", equipment))
     sheet.put(20, 0, f"All {rungs} loads that can be made stand on the Tables sheet, with their plates.", "soft")
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from blockbook.sheet.book import Book, Cell, Run
+from blockbook.sheet.book import Book, Cell, Run, Sheet, Table
 from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Specification
 from blockbook.spec.policy import Policy
 from blockbook.training.effort import percent_of_max
-from blockbook.training.loading import ladder, plates_text
+from blockbook.training.loading import ladder, looked_up
 from blockbook.workbook.layout import TABLES
 
 _IMPLEMENT_HEADINGS: dict[Implement, str] = {
@@ -23,21 +24,14 @@ EFFORTS = (1, 2, 3, 4, *(5 + half / 2 for half in range(11)))
 
 
 @dataclass(frozen=True)
-class Ladder:
-    """Where an implement's loads stand, ascending, and beside them the plates per side."""
-
-    loads: Run
-    sides: Run | None
-
-
-@dataclass(frozen=True)
 class Tables:
     """Where the numbers stand that formulas on other sheets point to."""
 
     policy: dict[str, Cell]
     curve: Cell
     efforts: Run
-    ladders: dict[Implement, Ladder]
+    ladders: dict[Implement, Table]
+    """Each implement's loads, as `loading.looked_up` has them; the plates per side for the bar only."""
 
 
 def add_tables(book: Book, spec: Specification) -> Tables:
@@ -69,26 +63,29 @@ def add_tables(book: Book, spec: Specification) -> Tables:
     return Tables(policy, curve, efforts, _add_ladders(book, spec, 8))
 
 
-def _add_ladders(book: Book, spec: Specification, column: int) -> dict[Implement, Ladder]:
+def _add_ladders(book: Book, spec: Specification, column: int) -> dict[Implement, Table]:
     sheet = book.sheets[TABLES]
-    ladders: dict[Implement, Ladder] = {}
+    ladders: dict[Implement, Table] = {}
     for implement, heading in _IMPLEMENT_HEADINGS.items():
         rungs = ladder(implement, spec.equipment)
         if not rungs:
             continue
-        sheet.put(1, column, heading, "heading")
-        for row, rung in enumerate(rungs, start=2):
-            sheet.put(row, column, rung.load, "number")
-        loads = Run(TABLES, 2, 1 + len(rungs), column)
-        sheet.widths[column] = 10
-        column += 1
-        sides = None
+        *numbers, sides = looked_up(rungs)
+        first, last_row = column, 1 + len(sides)
+        for title, values in zip(("From", heading, "Next above"), numbers, strict=True):
+            column = _add_column(sheet, column, title, values, "number", 10)
         if implement == "barbell":
-            sheet.put(1, column, "On each side", "heading")
-            for row, rung in enumerate(rungs, start=2):
-                sheet.put(row, column, plates_text(rung.per_side), "set")
-            sides = Run(TABLES, 2, 1 + len(rungs), column)
-            sheet.widths[column] = 26
-            column += 1
-        ladders[implement] = Ladder(loads, sides)
+            column = _add_column(sheet, column, "On each side", sides, "set", 26)
+        ladders[implement] = Table(TABLES, 2, last_row, first, column - 1)
     return ladders
+
+
+def _add_column(
+    sheet: Sheet, column: int, heading: str, values: Sequence[float | str], style: str, width: float
+) -> int:
+    """Write a column; the one after it."""
+    sheet.put(1, column, heading, "heading")
+    for row, value in enumerate(values, start=2):
+        sheet.put(row, column, value, style)
+    sheet.widths[column] = width
+    return column + 1

@@ -5,7 +5,7 @@ from __future__ import annotations
 from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import Expression, if_, is_number
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
-from blockbook.spec.models import Specification, session_ids
+from blockbook.spec.models import Specification
 from blockbook.training import belief, calibration, effort, loading, progression, reasons, session_load
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
@@ -63,10 +63,9 @@ def verdict_with_plates(
     plausible: Expression,
     on_target: Expression,
     loads: Expression,
-    sides: Expression,
 ) -> Expression:
     """The plates for each side until the set is logged, then how it went."""
-    plates = loading.plates_for(target, loads, sides)
+    plates = loading.plates_for(target, loads)
     return effort.verdict(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target)
 
 
@@ -182,25 +181,31 @@ class _Week:
             definition = shown_target if ladder else belief.as_is
             self.sheet.formula(row, COLUMN["target"], definition, {"value": today}, "target")
             return
-        above = list(range(1, planned.number))
+        above = place.cells[planned.number - 1]
         names: dict[str, Reference] = {
-            "target": today,
-            "estimates_above": place.run("trusted", above) or "",
-            "overshoots_above": place.run("overshoot", above) or "",
+            "target": above["target"],
+            "estimate": above["trusted"],
+            "came_in_over": above["overshoot"],
+            "set_number": planned.number,
+            "fatigue_per_set": self.tables.policy["fatigue_per_set"],
             "target_reps": Cell(self.sheet.name, row, COLUMN["target_reps"]),
             "target_rpe": line.rpe,
             "body_load": self.workings.cell(line, "body_load"),
             "floor": self.workings.cell(line, "floor"),
             "curve": self.tables.curve,
             "ease_overshoot": self.tables.policy["ease_overshoot"],
-            "loads": ladder.loads,
-            "unknown": WORK_UP,
+            "loads": ladder,
         }
         self.sheet.formula(row, COLUMN["target"], progression.following_load, names, "target")
 
     def _starts_known(self, line: Line) -> bool:
         start = start_maximum(self.spec, line.exercise)
         return start is not None and not is_guess(self.spec, line.exercise)
+
+    def _least_reps(self, line: Line) -> int:
+        """The fewest reps that an exercise may be asked for."""
+        in_range = line.reps.low < line.reps.high or len(line.slot.reps) > 1
+        return line.reps.low if in_range else max(1, line.reps.low - self.spec.policy.fewer_reps)
 
     def _copy(self, row: int, column: str, source: Cell, style: str) -> None:
         self.sheet.formula(row, COLUMN[column], belief.as_is, {"value": source}, style)
@@ -212,29 +217,30 @@ class _Week:
         names |= {name: cells[name] for name in ("body_load", "prior", "exposures", "guessed", "bias")}
         # Against a known start, slips are told as well as against this week's belief, and what was
         # lifted does not hang on all that was believed before: a phone has less to recalculate.
-        names["known"] = cells["first_prior" if self._starts_known(line) else "prior"]
-        ladder = self.tables.ladders.get(line.exercise.implement)
-        if ladder and ladder.sides:
-            names |= {"loads": ladder.loads, "sides": ladder.sides}
+        known = self._starts_known(line)
+        names["prior_for_slips"] = cells["first_prior" if known else "prior"]
+        names["exposures_for_slips"] = 1 if known else cells["exposures"]
+        if line.exercise.implement == "barbell":
+            names["loads"] = self.tables.ladders["barbell"]
         return names
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:
         names: dict[str, Reference] = {**place.cells[planned.number], **of_the_line}
         names |= {
             "estimate": names["one_rep_max"],
-            "set_weight": names["weight"],
-            "test": int(planned.kind == "max reps" and planned.rpe == 10),
+            "test": int(planned.goes_all_out),
             "set_number": max(1, planned.number),
         }
-        verdict = verdict_with_plates if "sides" in names else effort.verdict
-        self._define(row, "verdict", verdict, names, "verdict")
-        self._define(row, "plausible", effort.plausible, names | {"prior": names["known"]}, "working")
+        self._define(row, "verdict", verdict_with_plates if "loads" in names else effort.verdict, names, "verdict")
+        for_slips = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
+        self._define(row, "plausible", effort.plausible, names | for_slips, "working")
         self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
-        self._define(row, "all_out", effort.all_out, names, "working")
+        # A test teaches all sessions after it: it hangs on what was typed alone, or they would hang on all before.
+        missed_below = {"target_reps": self._least_reps(place.line)} if place.line.tests_effort else {}
+        self._define(row, "all_out", effort.all_out, names | missed_below, "working")
         self._define(row, "reserve", effort.reserve, names, "working")
         self._define(row, "trusted", effort.trusted_estimate, names, "working")
         self._define(row, "weight", effort.weight, names, "working")
-        self._define(row, "weighted", effort.weighted_estimate, names, "working")
         if planned.number:
             self._define(row, "lifted", effort.lifted_load, names, "working")
             in_range = place.line.kind == "range" and planned.kind == "work"
@@ -326,9 +332,7 @@ def reason_of(line: Line, spec: Specification) -> str | tuple[Definition, dict[s
         return reasons.COACH_REASON
     if line.kind == "percent":
         return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
-    exercises = len(spec.sessions[session_ids(spec).index(line.session_id)].slots)
-    first = reasons.first_reason(line.exercise, spec)
-    return reasons.decision_reason, {"first_reason": first, "exercises": exercises}
+    return reasons.decision_reason, {}
 
 
 def _lines_needed(text: str) -> int:

@@ -6,6 +6,7 @@ through the weeks. Columns are named as in `training.progression`.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -13,26 +14,22 @@ from itertools import chain
 
 from blockbook.formula.definition import Definition
 from blockbook.formula.functions import day_number
-from blockbook.sheet.book import Book, Cell, Formula, Reference, Sheet
+from blockbook.sheet.book import Book, Cell, Formula, Reference, Sheet, Table
 from blockbook.spec.models import Specification
 from blockbook.training import belief, calibration, loading, progression, reasons, rep_growth, volume
 from blockbook.training.maximum import is_guess, is_learned, start_maximum, start_spread
 from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.layout import WORKINGS, LinePlace, SessionPlace
 from blockbook.workbook.steps import COLUMNS, Workings, style_of
-from blockbook.workbook.tables import Ladder, Tables
+from blockbook.workbook.tables import Tables
 
 _CARRIED = {
     "last_load": "logged_load",
-    "last_reps": "target_reps",
-    "last_rpe": "rpe",
     "last_overshoot": "logged_overshoot",
     "last_extra": "extra",
-    "last_shared": "shared",
-    "last_day": "day_number",
 }
 _STEPS = (
-    "careful", "lower", "upper", "cheap", "sure", "reach", "fits", "above", "fitting", "half", "half_made", "filled",
+    "careful", "lower", "upper", "cheap", "sure", "fits", "above", "fitting", "half", "filled",
 )  # fmt: skip
 """The steps to a load, taken for the plan and again for today (`..._today`)."""
 
@@ -54,12 +51,28 @@ def add_workings(
         sheet.widths[position] = {"slot_key": 26, "exercise": 24}.get(name, 10)
     sheet.frozen = (2, 3)
     sheet.landscape = True
-    before: SessionPlace | None = None
+    taught: dict[int, list[Line]] = defaultdict(list)
     for place in chain.from_iterable(weeks):
         placed = {line_place.line.slot_key: line_place for line_place in place.lines}
         for line in place.session.lines:
-            _Row(sheet, spec, tables, workings, place, line, placed.get(line.slot_key), before).fill()
-        before = place
+            row = _Row(sheet, spec, tables, workings, place, line, placed.get(line.slot_key))
+            row.fill(taught[place.session.number])
+        _teach(taught, place, len(weeks[0]))
+
+
+def _teach(taught: dict[int, list[Line]], place: SessionPlace, sessions: int) -> None:
+    """Note which exercises of a session may show later ones how effort is judged; taught: by session of the week.
+
+    A planned test teaches every session after it; a set that failed by chance only the same session
+    of the next weeks. So a typed set moves few cells, unless it belongs to a test: a phone recalculates them all.
+    """
+    lines = place.session.lines
+    for number in range(1, sessions + 1):
+        taught[number] = (
+            list(lines)
+            if number == place.session.number
+            else [*taught[number], *(line for line in lines if line.tests_effort)]
+        )
 
 
 @dataclass
@@ -73,20 +86,20 @@ class _Row:
     session: SessionPlace
     line: Line
     place: LinePlace | None
-    before: SessionPlace | None
     names: dict[str, Reference] = field(default_factory=dict)
 
-    def fill(self) -> None:
+    def fill(self, taught: Sequence[Line]) -> None:
+        """taught: whose tests of effort count from this session on."""
         self.names = {**self.tables.policy, "curve": self.tables.curve, **self.workings.row(self.line)}
         self.names["policy_extra_reps"] = self.tables.policy["extra_reps"]
         if len(self.line.slot.reps) > 1:  # reps written week by week are the coach's plan
             self.names |= {"policy_extra_reps": 0, "fewer_reps": 0}
         if self._ladder is not None:
-            self.names["loads"] = self._ladder.loads
+            self.names["loads"] = self._ladder
         self._fill_what_is_given()
         self._fill_what_is_carried()
         self._fill_what_was_done()
-        self._fill_judgement()
+        self._fill_judgement(taught)
         self._fill_belief()
         self._fill_today()
         self._fill_target()
@@ -114,8 +127,8 @@ class _Row:
 
     def _fill_what_is_carried(self) -> None:
         if self.line.week == 1:
-            self._blank("last_load", "last_reps", "last_rpe", "last_overshoot", "last_day", "days")
-            for name in ("last_extra", "last_shared", "last_pain", "exposures", "idle_weeks", "jump"):
+            self._blank("last_load", "last_demand", "last_overshoot", "days")
+            for name in ("last_extra", "last_pain", "exposures", "idle_weeks"):
                 self._put(name, 0)
             return
         before = self.workings.row(self.line, weeks_back=1)
@@ -124,18 +137,27 @@ class _Row:
         logged: Reference = "" if deload_before else before["logged_load"]
         for name, source in _CARRIED.items():
             self._define(name, belief.carried, logged_load=logged, then=before[source], before=before[name])
+        self._define("last_demand", progression.last_demand, logged_load=logged, reps_then=before["target_reps"],
+                     rpe_then=before["rpe"], before=before["last_demand"])  # fmt: skip
         pain = {"pain": before["pain"], "before": before["last_pain"]}
         self._define("last_pain", belief.pain_carried, logged_load=logged, **pain)
         self._define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
-        self.names["trained_before"] = before["prior"] if deload_before else before["logged_load"]
-        last_day = before["day_number"] if deload_before else self._cell("last_day")
-        self._define("days", belief.days_since, last_day=last_day)
-        self._define("idle_weeks", belief.idle_weeks, day_before=before["day_number"])
-        if is_learned(self.spec, self.line.exercise):  # not new to the lifter: no first jump
-            self._put("jump", 0)
-        else:
-            self._define("jump", belief.jump)
+        self.names |= {
+            "trained_before": before["prior"] if deload_before else before["logged_load"],
+            "day_before": before["day_number"],
+            "days_before": before["days"],
+            "first_jump": self._first_jump,
+        }
+        self._define("days", belief.days_since)
+        self._define("idle_weeks", belief.idle_weeks)
         self.names |= {"capacity_before": before["capacity"], "variance_before": before["variance"]}
+
+    @property
+    def _first_jump(self) -> Reference:
+        """The gain from the first time to the second; an exercise from the last block is not new to the lifter."""
+        if is_learned(self.spec, self.line.exercise):
+            return 0
+        return self.tables.policy["first_gain_high" if self.line.reps.low >= 8 else "first_gain"]
 
     # What the lifter logged
 
@@ -156,8 +178,12 @@ class _Row:
                 self._put(name, 0)
             return
         runs = {name: run for name in _RUNS if (run := place.run(name))}
-        weights, weighted = (place.run(name, list(place.set_rows)) or "" for name in ("weight", "weighted"))
-        self._define("seen", belief.observed, weights=weights, weighted=weighted)
+        weights, estimates = (place.run(name, list(place.set_rows)) or "" for name in ("weight", "trusted"))
+        if len(place.set_rows) > 1:
+            self._define("seen", belief.observed, weights=weights, estimates=estimates)
+        else:
+            only = place.cells[next(iter(place.set_rows))]
+            self._define("seen", belief.observed_once, weight=only["weight"], estimate=only["trusted"])
         self._define("seen_variance", belief.observed_variance, weights=weights)
         self._define("logged_load", volume.largest, values=top_loads)
         first = place.cell("overshoot", 1)
@@ -176,19 +202,23 @@ class _Row:
 
     # How well effort is judged
 
-    def _fill_judgement(self) -> None:
-        """The tests of effort before this session, and the bias they show: the same for all its exercises."""
+    def _fill_judgement(self, taught: Sequence[Line]) -> None:
+        """The tests of effort so far, and the bias they show: the same for all exercises of a session."""
         if self.line is not self.session.session.lines[0]:
             return
-        if self.before is None:
+        if self.line.week == 1:
             lifter = self.spec.lifter
-            self._put("tests", lifter.effort_tests if lifter.effort_bias is not None else 0)
-            self._put("gaps", lifter.effort_tests * (lifter.effort_bias or 0))
+            tests: Reference = lifter.effort_tests if lifter.effort_bias is not None else 0
+            gaps: Reference = lifter.effort_tests * (lifter.effort_bias or 0)
         else:
-            gaps = tuple(self.workings.cell(line, "test_gap") for line in self.before.session.lines)
-            so_far = {name: self.workings.cell(self.before.session.lines[0], name) for name in ("tests", "gaps")}
-            self._define("tests", calibration.tests_so_far, gaps=gaps, before=so_far["tests"])
-            self._define("gaps", calibration.gaps_so_far, gaps=gaps, before=so_far["gaps"])
+            before = self.workings.row(self.line, weeks_back=1)
+            tests, gaps = before["tests"], before["gaps"]
+        if shown := tuple(self.workings.cell(line, "test_gap") for line in taught):
+            self._define("tests", calibration.tests_so_far, gaps=shown, before=tests)
+            self._define("gaps", calibration.gaps_so_far, gaps=shown, before=gaps)
+        else:
+            self._define("tests", belief.as_is, value=tests)
+            self._define("gaps", belief.as_is, value=gaps)
         self._define("bias", calibration.bias)
 
     # What is believed
@@ -201,7 +231,6 @@ class _Row:
         else:
             self._define("prior", belief.predicted)
             self._define("prior_variance", belief.predicted_variance)
-        self._define("innovation", belief.innovation)
         self._define("precision", belief.precision)
         self._define("pull", belief.pull)
         if self.line is self.session.session.lines[0]:
@@ -225,22 +254,25 @@ class _Row:
     # What today is like
 
     def _fill_today(self) -> None:
-        self._define("own_variance", belief.own_variance)
-        above = self._signals(self.session.session.lines[: self.line.depth - 1] if self.line.steered else ())
-        self._define("day_above", belief.day_above, **above)
-        self._define("day_variance", belief.shared_variance, precisions=above["precisions"])
-        if self.place is not None and self._has_feeler and self.line.steered:
-            felt = self.place.cell("trusted", 0)
-            self._define("feeler_innovation", belief.innovation, seen=felt)
-            self._define("feeler_gain", belief.feeler_gain, felt=self._cell("feeler_innovation"),
-                         weight=self.place.cell("weight", 0))  # fmt: skip
+        self._define("spread_plan", belief.spread_of_plan)
+        if not self._has_signs:
+            return
+        above = self._signals(self.session.session.lines[: self.line.depth - 1])
+        if self.place is not None and self._has_feeler:
+            felt: dict[str, Reference] = {"felt": self.place.cell("trusted", 0), "weight": self.place.cell("weight", 0)}
+            self._define("day_above", belief.day_above, **above)
+            self._define("feeler_innovation", belief.feeler_innovation, **felt)
+            self._define("feeler_gain", belief.feeler_gain, **felt)
+            self._define("day", belief.day_effect)
         else:
-            self._blank("feeler_innovation")
             self._put("feeler_gain", 0)
-        self._define("day", belief.day_effect)
-        open_day = self.tables.policy["day_sd"]
-        self._define("spread_plan", belief.spread_of_plan, day_sd=open_day)
-        self._define("spread", belief.spread)
+            self._define("day", belief.day_above, **above)
+        self._define("spread", belief.spread, precisions=above["precisions"])
+
+    @property
+    def _has_signs(self) -> bool:
+        """Whether anything can say what today is like before this exercise."""
+        return self.line.steered and (self.line.depth > 1 or self._has_feeler)
 
     @property
     def _has_feeler(self) -> bool:
@@ -283,29 +315,41 @@ class _Row:
         return "" if known is None else known
 
     def _fill_decision(self) -> None:
-        self._define("reference", progression.reference, fewer=0)
+        self._define("share", progression.asked_share, fewer=0)
         for name, definition in (
             ("fewer", rep_growth.fewer_room),
-            ("last_demand", progression.last_demand),
             ("ceiling", progression.ceiling),
             ("floor", progression.floor),
             ("room", rep_growth.rep_room),
         ):
             self._define(name, definition)
+        if self.line.progress in ("hold", "tempo"):
+            self._define("reference", progression.reference)
         if self._grows:
-            fewer = {"reference": self._cell("reference_reps")}
-            self._define("reference_reps", progression.reference, fewer=self._cell("fewer"))
-            self._define("ceiling_reps", progression.ceiling, **fewer)
+            self._define("share_reps", progression.asked_share)
+            self._define("ceiling_reps", progression.ceiling, share=self._cell("share_reps"))
         self._define("aim", progression.aim, able=self._cell("prior"))
-        self._define("able", progression.maximum_today)
         if self._grows and self.line.coach_load is None:
-            self._define("extra", rep_growth.extra_reps,
-                         able=self._cell("sure_today"), able_plan=self._cell("sure"))  # fmt: skip
+            able: Reference = self._cell("sure_today") if self._has_signs else ""
+            self._define("extra", rep_growth.extra_reps, able=able, able_plan=self._cell("sure"))
         else:
             self._put("by_reps", 0)
             self._put("extra", 0)
-        self._define("moved", reasons.moved, unit=self.spec.block.unit)
         self._define("target_reps", rep_growth.target_reps)
+        self._fill_reason()
+
+    def _fill_reason(self) -> None:
+        line = self.line
+        last_shared: Reference = 0
+        if line.week > 1 and line.week - 1 != self.spec.block.deload_week:
+            last_shared = self.workings.row(line, weeks_back=1)["shared"]
+        given: dict[str, Reference] = {
+            "unit": self.spec.block.unit,
+            "first_reason": reasons.first_reason(line.exercise, self.spec),
+            "exercises": len(self.session.session.lines),
+            "last_shared": last_shared,
+        }
+        self._define("plan_reason", reasons.plan_reason, **given)
 
     def _fill_decided_loads(self) -> None:
         """The plan and today's load, the same steps for both."""
@@ -317,6 +361,10 @@ class _Row:
         self._fill_load(
             "planned", plan | {"able": self._cell("prior"), "spread": self._cell("spread_plan")}, nothing_added
         )
+        if not self._has_signs:
+            self._define("target", belief.as_is, value=self._cell("planned"))
+            return
+        self._define("able", progression.maximum_today)
         self._define("aim_today", progression.aim)
         today = {name: self._cell(f"{name}_today") for name in _STEPS}
         self._fill_load("target", today | {"aim": self._cell("aim_today")}, self._cell("planned"))
@@ -338,14 +386,12 @@ class _Row:
             step("sure", progression.maximum_for_reps)
             cells["able"] = cells["sure"]
             highest = self._cell("ceiling_reps")
-            step("reach", rep_growth.reach, ceiling=highest)
-            step("fits", progression.rung_under, load=cells["reach"])
+            step("fits", rep_growth.fits, ceiling=highest)
             step("above", progression.rung_over, load=cells["fits"])
             step("fitting", rep_growth.fitting_load, ceiling=highest)
         if self._grows and self.line.progress == "reps":
             step("half", rep_growth.half_range_load)
-            step("half_made", progression.rung_under, load=cells["half"])
-            step("filled", rep_growth.load_by_reps, half=cells["half_made"])
+            step("filled", rep_growth.load_by_reps)
             cells["fitting"] = cells["filled"]
         if self.line.progress in ("hold", "tempo") and not self.line.deload:
             step(result, progression.held_load)
@@ -372,7 +418,7 @@ class _Row:
         self._define("back_off_target", progression.back_off_load, drop=back_off.drop)
 
     @property
-    def _ladder(self) -> Ladder | None:
+    def _ladder(self) -> Table | None:
         return self.tables.ladders.get(self.line.exercise.implement)
 
     # Putting

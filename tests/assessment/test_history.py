@@ -8,11 +8,13 @@ from typing import Any
 import pytest
 
 from blockbook.assessment.curve import fitted_curve
-from blockbook.assessment.history import LineHistory, histories
+from blockbook.assessment.history import LineHistory, histories, taper_week
+from blockbook.assessment.readiness import deload_reason, deload_signs
 from blockbook.assessment.suggestions import suggest
 from blockbook.intake.log import BlockLog
 from blockbook.training.effort import percent_of_max
 from tests.intake.small_block import TOP, clean_inputs, log_of, spec_from
+from tests.samples import template_spec, typed
 
 DELOAD = ("  unit: kg\n", "  unit: kg\n  deload_week: 2\n")
 FREE_CURVE = ("sessions:\n", "policy: {curve_prior: 0}\nsessions:\n")
@@ -34,6 +36,17 @@ def test_a_block_done_as_asked_is_done_in_full_and_on_target(tmp_path: Path) -> 
     for history in histories(log_of(tmp_path, spec_from(), clean_inputs())):
         assert history.share_done == 1
         assert history.mean_over == (None if history.key == "lower.band-pull-apart" else 0)
+
+
+def test_the_taper_of_a_peak_tells_nothing_of_strength(tmp_path: Path) -> None:
+    log = log_of(tmp_path, template_spec("peak"), typed("peak", "kg", "filled"))
+    assert taper_week(log) == 4
+    assert all(week.week < 4 for history in histories(log) for week in history.working_weeks)
+    assert deload_reason(log, deload_signs(log, histories(log))) == ""
+
+
+def test_a_block_of_equal_weeks_has_no_taper(tmp_path: Path) -> None:
+    assert taper_week(log_of(tmp_path, spec_from(), clean_inputs())) is None
 
 
 def test_feelers_do_not_count_as_sets(tmp_path: Path) -> None:

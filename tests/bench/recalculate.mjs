@@ -4,7 +4,7 @@
 //   sheets: name -> rows of "=formula", number, text or null
 //   values: [address, value] of every formula cell once all of `log` is typed
 //   log: [address, value] of every typed cell, in the order of typing
-//   typed, corrected: runs, {name, before, entries}. `before` entries of the log are typed at once,
+//   typed, corrected: runs, {name, before, entries, reached}. `before` entries of the log are typed at once,
 //         then each of `entries`, [address, value], alone
 // HyperFormula stands in for a phone's spreadsheet program. Such a program is compiled; Node compiles
 // while it runs. So everything is typed once into a book that is thrown away, then into ROUNDS
@@ -36,7 +36,7 @@ function typeAtOnce(book, entries) {
   book.batch(() => entries.forEach((entry) => type(book, entry)));
 }
 
-function measure(book, { name, before, entries }) {
+function measure(book, { name, before, entries, reached }) {
   typeAtOnce(book, log.slice(0, before));
   const milliseconds = [];
   const changed = [];
@@ -46,7 +46,7 @@ function measure(book, { name, before, entries }) {
     milliseconds.push(performance.now() - start);
     changed.push(changes.length);
   }
-  return { name, milliseconds, changed };
+  return { name, milliseconds, changed, reached };
 }
 
 function same(ours, theirs) {
@@ -85,9 +85,10 @@ const start = performance.now();
 open();
 const opened = performance.now() - start;
 const rounds = Array.from({ length: ROUNDS }, () => measured(open()));
-const runs = rounds[0].runs.map(({ name, milliseconds, changed }, run) => ({
+const runs = rounds[0].runs.map(({ name, milliseconds, changed, reached }, run) => ({
   name,
   changed,
+  reached,
   milliseconds: milliseconds.map((_, entry) => median(rounds.map((round) => round.runs[run].milliseconds[entry]))),
 }));
 console.log(JSON.stringify({ opened, different: rounds[0].different, runs }));

@@ -12,7 +12,8 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -21,7 +22,7 @@ from typing import Any
 
 from blockbook.demonstration import fill_in
 from blockbook.formula.functions import day_number
-from blockbook.sheet.book import Book, Cell, Formula, formula_text
+from blockbook.sheet.book import Book, Cell, Formula, Run, Table, formula_text
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification
@@ -39,6 +40,9 @@ TARGET_WORKBOOK = 1500
 """Milliseconds that a hard recalculation of the whole workbook should take, at most."""
 
 LATER_WEEK = 4
+TEST_WEEK = 2
+"""Where the volume template tests how effort is judged: what is typed there moves everything after it."""
+
 _HERE = Path(__file__).resolve().parent
 _HARD_RECALCULATIONS = 5
 _MACRO = """<?xml version="1.0" encoding="UTF-8"?>
@@ -72,6 +76,7 @@ class Typed:
     name: str
     milliseconds: list[float]
     changed: list[int]
+    reached: list[int]
 
 
 def main() -> None:
@@ -116,7 +121,8 @@ def print_entries(workbook: BlockBook, typed: dict[str, Any]) -> None:
         print(
             f"  {run.name:30} median {median(run.milliseconds):6.1f} ms, worst {max(run.milliseconds):6.1f}, "
             f"{slow:3} of {len(run.milliseconds)} slower; "
-            f"cells changed: median {median(run.changed):,.0f}, most {max(run.changed):,}"
+            f"cells changed: median {median(run.changed):,.0f}, most {max(run.changed):,}; "
+            f"reached: median {median(run.reached):,.0f}, most {max(run.reached):,}"
         )
     print(f"  formula cells that differ from ours, all filled in: {len(result['different'])}")
     for found in result["different"][:10]:
@@ -145,16 +151,59 @@ def exported(workbook: BlockBook, typed: dict[str, Any]) -> dict[str, Any]:
 
 
 def runs(workbook: BlockBook, log: list[Entry]) -> dict[str, list[dict[str, Any]]]:
-    """The first session of week 1 and of a later week: typed as the block goes, and corrected at its end."""
+    """The first session of week 1 and of a later week, and one with a test of effort if there is one.
+
+    Typed as the block goes, and corrected at its end.
+    """
     positions = {address: position for position, (address, _) in enumerate(log)}
+    depends = dependants(workbook.book)
     typed, corrected = [], []
-    for week in (1, LATER_WEEK):
-        cells = [cell for cell in typed_cells(workbook, workbook.weeks[week - 1][0]) if cell in positions]
+    first, later = workbook.weeks[0][0], workbook.weeks[LATER_WEEK - 1][0]
+    tests = [s for s in workbook.weeks[TEST_WEEK - 1] if any(line.tests_effort for line in s.session.lines)]
+    named = (
+        ("week 1", first),
+        *(("a test of effort", session) for session in tests[:1]),
+        (f"week {LATER_WEEK}", later),
+    )
+    for name, session in named:
+        cells = [cell for cell in typed_cells(workbook, session) if cell in positions]
         entries = [log[positions[cell]] for cell in cells]
-        typed.append({"name": f"week {week}, as the block goes", "before": positions[cells[0]], "entries": entries})
+        reached = [len(reach(depends, Cell(*cell))) for cell in cells]
+        typed.append({"name": f"{name}, as the block goes", "before": positions[cells[0]], "entries": entries,
+                      "reached": reached})  # fmt: skip
         lower = [(cell, value * 0.975 if value > 20 else max(1, value - 0.5)) for cell, value in entries]
-        corrected.append({"name": f"week {week}, corrected at the end", "before": len(log), "entries": lower})
+        corrected.append({"name": f"{name}, corrected at the end", "before": len(log), "entries": lower,
+                          "reached": reached})  # fmt: skip
     return {"typed": typed, "corrected": corrected}
+
+
+def dependants(book: Book) -> dict[Cell | Run, set[Cell | Run]]:
+    """Which formulas, and runs they read, look at a cell or run."""
+    found: dict[Cell | Run, set[Cell | Run]] = defaultdict(set)
+    for cell, formula in book.formulas():
+        for reference in formula.references:
+            match reference:
+                case Cell() as source:
+                    found[source].add(cell)
+                case Run() as run:
+                    found[run].add(cell)
+                    for source in run.cells():
+                        found[source].add(run)
+                case tuple() as several if not isinstance(several, Table):
+                    for source in several:
+                        found[source].add(cell)
+    return found
+
+
+def reach(depends: Mapping[Cell | Run, set[Cell | Run]], typed: Cell) -> set[Cell | Run]:
+    """What a program walks through once a cell is typed, changed or not."""
+    reached: set[Cell | Run] = set()
+    waiting: list[Cell | Run] = [typed]
+    while waiting:
+        new = depends.get(waiting.pop(), set()) - reached
+        reached |= new
+        waiting += new
+    return reached
 
 
 def typed_cells(workbook: BlockBook, session: SessionPlace) -> Iterator[Address]:

@@ -15,6 +15,7 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     join,
+    look_up,
     maximum,
     place_among,
     position_of,
@@ -104,6 +105,13 @@ def test_later_conditions_are_not_reached_with_text() -> None:
 def test_a_position_below_the_first_is_an_error_not_a_guess() -> None:
     with pytest.raises(ValueError, match="below the first"):
         definition(position_of).value(1, (2, 3))
+
+
+def test_a_table_is_looked_up_in_the_row_of_the_last_entry_that_is_not_above() -> None:
+    table = ((1, 5, 10), ("one", "five", "ten"))
+    word = definition(lambda value, table: look_up(value, table, 2))
+    assert [word.value(value, table) for value in (1, 4.9, 5, 99)] == ["one", "one", "five", "ten"]
+    assert word.formula({"value": "A1", "table": "C1:D3"}) == "VLOOKUP(A1,C1:D3,2,1)"
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ from blockbook.formula.definition import Definition
 from blockbook.formula.functions import Value
 from blockbook.training import belief, calibration, progression
 from blockbook.training.effort import percent_of_max, reps_to_failure
-from blockbook.training.loading import NO_CEILING
+from blockbook.training.loading import NO_CEILING, Loadable, looked_up
 
 from .published import Published, each
 
@@ -64,17 +64,18 @@ def ours(seen: Sequence[float]) -> Filtered:
     for week, logged in enumerate(seen):
         observed: float | str = "" if math.isnan(logged) else logged
         prior = number(
-            belief.predicted, capacity_before=capacity, trained_before=1, first_prior=START, exposures=week, jump=0,
-            idle_weeks=0, weekly_gain=0, gap_loss=0,
+            belief.predicted, capacity_before=capacity, trained_before=1, first_prior=START, exposures=week,
+            first_jump=0, idle_weeks=0, weekly_gain=0, gap_loss=0,
         )  # fmt: skip
         prior_variance = number(
-            belief.predicted_variance, variance_before=variance, exposures=week, jump=0, idle_weeks=0, drift_sd=DRIFT_SD
-        )
+            belief.predicted_variance, variance_before=variance, exposures=week, first_jump=0, idle_weeks=0,
+            drift_sd=DRIFT_SD,
+        )  # fmt: skip
         innovation = belief.innovation.value(prior, observed)
-        precision = number(belief.precision, innovation, prior_variance, seen_variance)
+        precision = number(belief.precision, prior, observed, prior_variance, seen_variance)
         capacity = number(
-            belief.learned, prior=prior, seen=observed, innovation=innovation, prior_variance=prior_variance,
-            precision=precision, shared=0, gain_shared=0,
+            belief.learned, prior=prior, seen=observed, prior_variance=prior_variance, precision=precision,
+            pull=belief.pull.value(prior, observed, precision), shared=0, gain_shared=0,
         )  # fmt: skip
         variance = number(
             belief.learned_variance, prior=prior, seen=observed, seen_variance=seen_variance,
@@ -103,7 +104,7 @@ def test_belief_is_that_of_a_local_level_model(seen: tuple[float, ...]) -> None:
 
 def test_first_log_without_a_belief_is_believed_as_it_is() -> None:
     # Computed: a local level model with a diffuse start takes its first observation for the state, its variance too.
-    assert belief.learned.value("", 140, "", "", 0, 0, 0) == 140
+    assert belief.learned.value("", 140, "", 0, 0, 0, 0) == 140
     assert belief.learned_variance.value("", 140, 0.0004, "", 0, 0) == 0.0004
 
 
@@ -123,7 +124,10 @@ def test_shared_shift_is_the_posterior_of_the_day(
 ) -> None:
     # Conditioning a multivariate normal (numpy): the day is normal around 0, each innovation is day plus its own.
     precisions = tuple(spread**-2 for spread in spreads)
-    pulls = tuple(number(belief.pull, seen, told) for seen, told in zip(innovations, precisions, strict=True))
+    pulls = tuple(
+        number(belief.pull, START, START * math.exp(seen), told)
+        for seen, told in zip(innovations, precisions, strict=True)
+    )
     with_day = np.full(len(spreads), day_sd**2)
     covariance = np.diag(np.square(spreads)) + day_sd**2
     weights = np.linalg.solve(covariance, with_day)
@@ -214,7 +218,8 @@ def test_chosen_load_is_the_cheapest_that_can_be_made(step: float, spread: float
     # scipy: the integrated cost of every load that can be made, without guards.
     loads = tuple(float(load) for load in np.arange(20, 200, step))
     careful = progression.careful_load.value(AIM, spread, 0, over_cost, NO_CEILING, 0)
-    under, over = (beside.value(careful, loads) for beside in (progression.rung_under, progression.rung_over))
+    rungs = looked_up([Loadable(load) for load in loads])
+    under, over = (beside.value(careful, rungs) for beside in (progression.rung_under, progression.rung_over))
     chosen = progression.cheapest.value(under, over, AIM, spread, 0, over_cost, NO_CEILING, 0)
     costs = {load: two_sided(load, spread, 0, over_cost) for load in loads if 60 < load < 140}
     assert chosen == min(costs, key=lambda load: costs[load])

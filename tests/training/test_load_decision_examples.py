@@ -13,7 +13,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification
 from blockbook.spec.policy import Policy
-from blockbook.training.loading import NO_CEILING
+from blockbook.training.loading import NO_CEILING, Loadable, looked_up
 from blockbook.training.progression import (
     LOGISTIC_SCALE,
     careful,
@@ -121,7 +121,8 @@ def cost(load: float, aim: float, spread: float, body_load: float, over_cost: fl
 def test_no_load_on_the_ladder_costs_less_than_the_chosen_one(aim: float, spread: float, over_cost: float) -> None:
     loads = tuple(20 + 2.5 * step for step in range(40))
     best = careful.value(aim, spread, 0, over_cost)
-    lower, upper = rung_under.value(best, loads), rung_over.value(best, loads)
+    rungs = looked_up([Loadable(load) for load in loads])
+    lower, upper = rung_under.value(best, rungs), rung_over.value(best, rungs)
     chosen = cheapest.value(lower, upper, aim, spread, 0, over_cost, NO_CEILING, 0)
     assert chosen == min(loads, key=lambda load: cost(load, aim, spread, 0, over_cost))
 
@@ -379,6 +380,33 @@ def test_a_test_of_one_exercise_tells_how_effort_is_judged_in_others() -> None:
     bench = sets(1, "bench-press", 77.5, 5, 8, 8) | sets(2, "bench-press", 77.5, 5, 8, 8)
     shown, unreported = (targets(spec, to_failure(reps) | bench)["w3.day.bench-press.1"] or 0 for reps in (7, 10))
     assert unreported > shown
+
+
+TWO_DAYS = f"""
+block: {{title: Examples, start: 2027-01-04, weeks: 4}}
+lifter: {{name: Invented Lifter, body_weight: 80, bests: {BESTS}}}
+{EQUIPMENT}
+sessions:
+  - {{name: Day, slots: [SQUAT]}}
+  - {{name: Later, slots: [{{exercise: bench press, sets: 2, reps: 5, rpe: 8}}]}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("squat", "later_learns"), [(TESTED, True), (TESTED.replace("[1]", "[2]"), False)], ids=["planned", "by chance"]
+)
+def test_a_planned_test_teaches_every_session_and_a_failure_by_chance_its_own(squat: str, later_learns: bool) -> None:
+    """Three reps asked for were missed after two sets that were said to leave two."""
+    workbook, calculation = calculated(parse_spec(TWO_DAYS.replace("SQUAT", squat)), to_failure(2))
+    lines = [place.session.lines[0] for place in (*workbook.weeks[0], *workbook.weeks[1])]
+    tests = [calculation.number(workbook.workings.cell(line, "tests")) for line in lines]
+    assert tests == [0, int(later_learns), 1, int(later_learns)]
+
+
+@pytest.mark.parametrize(("load", "counts"), [(120, 1), (12, 0)])
+def test_a_set_a_digit_off_is_no_test(load: float, counts: int) -> None:
+    log = to_failure(10) | {"w1.day.back-squat.3": (load, 10, 10)}
+    assert worked_out(block(TESTED), log, "tests", week=2) == counts
 
 
 # Where steps are coarse ---------------------------------------------------------------------------

@@ -139,6 +139,15 @@ def test_whatever_the_dates_a_season_keeps_the_rules(season: Season) -> None:
     keeps_the_rules(season)
 
 
+def test_a_short_block_before_a_long_one_that_ends_in_days_off_gets_its_deload() -> None:
+    away = DateRange(first=date(2026, 2, 21), last=date(2026, 2, 27))
+    season = count_back([date(2026, 3, 31)], date(2026, 1, 1), [away])
+    keeps_the_rules(season)
+    assert [(block.kind, block.weeks, block.deload_week) for block in season.blocks] == [
+        ("general", 2, 2), ("volume", 6, None), ("peak", 4, None),
+    ]  # fmt: skip
+
+
 def keeps_the_rules(season: Season) -> None:
     """Every day covered once and with a reason, enough deloads, no week of training away."""
     every = spans(season)

@@ -1,0 +1,122 @@
+"""Commands on the mail: collect, mail."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from blockbook.cli.options import EXISTING, PRACTICE, QUIET
+from blockbook.console import say
+from blockbook.errors import BlockbookError
+
+if TYPE_CHECKING:
+    from blockbook.practice.drafting import Draft
+    from blockbook.practice.folder import Practice
+
+
+@click.command()
+@click.argument("mails", nargs=-1, required=True, type=EXISTING, metavar="MAIL...")
+@PRACTICE
+@QUIET
+@click.option("--verbose", "-v", is_flag=True, help="Also name what was known already or passed over.")
+def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose: bool) -> None:
+    """Take returned workbooks out of the mail, and file them.
+
+    A MAIL is a message (.eml), a mailbox (mbox, Maildir), a folder of attachments or a .zip.
+    Lifter and block are told by what is hidden in each workbook, never by sender or name. Each
+    is filed once, as it came; what cannot be goes to unsorted/ with the reason beside it.
+
+    Only workbooks are looked for: what lifters write in their mails is yours to read.
+
+    \b
+    Example:
+      blockbook collect inbox.mbox
+    """
+    import blockbook
+
+    done = blockbook.collect(mails, practice or Path())
+    if not quiet:
+        for filed in done.filed:
+            click.echo(f"{filed.lifter.name}: {filed.title} ({filed.name})")
+    for left in done.unsorted:
+        say(f"unsorted/{left.path.name}: {left.reason}")
+    for name in done.known if verbose else ():
+        say(f"known already: {name}")
+    for name in done.passed_over if verbose else ():
+        say(f"passed over: {name}")
+    if not quiet:
+        counts = f"{len(done.filed)} filed, {len(done.known)} known already, {len(done.unsorted)} new in unsorted/"
+        say(f"{counts}, {len(done.passed_over)} within texts passed over; {done.counted.messages} messages.")
+    if done.wrong:
+        raise BlockbookError("\n".join(done.wrong))
+
+
+@click.command()
+@click.argument("lifters", nargs=-1, metavar="[LIFTER]...")
+@click.option("--send", is_flag=True, help="Send the drafts by the mail server in settings.yaml, after asking.")
+@click.option("--again", is_flag=True, help="Also what was drafted or sent before.")
+@click.option("--yes", is_flag=True, help="With --send: do not ask.")
+@PRACTICE
+@QUIET
+def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice: Path | None, quiet: bool) -> None:
+    """Build what is due, and write a mail a lifter.
+
+    Due is a block whose current version was not mailed yet. Each mail is a draft in drafts/, the
+    workbook attached, the letter from letters/: open it with any mail program, look, send. Nothing
+    is sent by itself.
+
+    With --send the drafts go out by the mail server in settings.yaml: a list is shown, you are
+    asked, and what went to whom is logged in sent-log.jsonl. Nothing is sent twice without
+    --again. Delete a draft that you sent by hand. The password is taken from the environment
+    (BLOCKBOOK_SMTP_PASSWORD) or the system's keyring.
+    """
+    from blockbook.cli.options import each_lifter
+    from blockbook.practice.drafting import draft
+    from blockbook.practice.folder import open_practice
+
+    opened = open_practice(practice or Path())
+    meant = opened.named(lifters)
+    done, wrong = each_lifter(opened, meant, "Drafting", lambda lifter: draft(opened, lifter, again))
+    for _, made in done:
+        if made.new:
+            click.echo(made.path)
+            if not made.to:
+                click.echo(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
+    before = sum(not made.new for _, made in done)
+    if before and not quiet:
+        click.echo(f"{before} drafted or sent before: nothing new for them.")
+    if send:
+        _send(opened, [made for _, made in done], again, yes, named=bool(lifters))
+    if wrong:
+        raise BlockbookError("\n".join(wrong))
+
+
+def _send(practice: Practice, drafts: list[Draft], again: bool, yes: bool, named: bool) -> None:
+    from blockbook.practice import sending
+
+    with practice.locked():
+        every = sending.waiting(practice, drafts, again)
+        ready = [each for each in every if not each.held]
+        for each in every:
+            if each.held and (named or not each.settled):
+                say(f"not sent to {each.draft.lifter.name}: {each.held}")
+        if not ready:
+            click.echo("Nothing to send.")
+            return
+        click.echo("To send:")
+        for each in ready:
+            say(f"  {', '.join(each.to)}: {each.draft.title}")
+        if not yes and not click.confirm(f"Send {len(ready)} mail{'s' if len(ready) > 1 else ''}?", err=True):
+            click.echo("Nothing was sent. The drafts stay in drafts/.")
+            return
+        refused = []
+        for outcome in sending.send(practice, ready):
+            name = outcome.waiting.draft.lifter.name
+            if outcome.how == "sent":
+                click.echo(f"sent: {name}")
+            else:
+                refused.append(f"{name}: the mail server refused it: {outcome.said}")
+        if refused:
+            raise BlockbookError("\n".join(refused))

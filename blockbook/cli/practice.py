@@ -1,0 +1,83 @@
+"""Commands on the practice as a whole: init, overview."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+import click
+
+from blockbook.cli.options import FORCE, OUT, PRACTICE, QUIET, each_lifter
+
+
+@click.command()
+@click.argument("folder", type=OUT, metavar="DIR")
+@click.option("--coach", default="", metavar="NAME", help="Your name, under every letter.")
+@click.option("--mail", metavar="ADDRESS", help="Your address, the sender of every letter.")
+@click.option("--unit", type=click.Choice(["kg", "lb"]), default="kg", show_default=True, help="Unit of new blocks.")
+@FORCE
+def init(folder: Path, coach: str, mail: str | None, unit: Literal["kg", "lb"], force: bool) -> None:
+    """Make a folder for a whole practice.
+
+    Every other command works inside it without naming files: settings, letters, and a folder
+    for each lifter, all plain files.
+
+    \b
+    Example:
+      blockbook init practice --coach "Kim Muster" --mail kim@example.org
+      cd practice
+      blockbook new strength --lifter "Robin Sample" --mail robin@example.org
+    """
+    import blockbook
+
+    made = blockbook.init(folder, coach, mail, unit, force)
+    click.echo(f"{made.root}: look at settings.yaml, then, inside: blockbook new strength --lifter NAME")
+
+
+@click.command()
+@click.option("--out", type=OUT, help="Also write a workbook there, such as overview.xlsx.")
+@PRACTICE
+@QUIET
+@FORCE
+def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) -> None:
+    """Say who needs you, the most first, then who is fine.
+
+    First pain, then overdue logs, unreadable files, findings, effort over target two weeks
+    running, stalled lifts, sets left out, a meet that is near.
+
+    With --out it is a workbook too: filters, small trends, links to the reviews, and a column
+    Accept?. Type yes, save, and `blockbook next` writes those next blocks; one yes at the top
+    accepts all routine ones.
+
+    \b
+    Example:
+      blockbook overview --out overview.xlsx
+    """
+    import sys
+    from datetime import date
+
+    from blockbook.files import write_whole
+    from blockbook.practice.collecting import unsorted_by_lifter
+    from blockbook.practice.folder import open_practice
+    from blockbook.practice.overview_text import show
+    from blockbook.practice.standing import ranked, standing
+
+    opened = open_practice(practice or Path())
+    unsorted = unsorted_by_lifter(opened)
+    today = date.today()
+    done, _ = each_lifter(
+        opened,
+        opened.named([]),
+        "Looking",
+        lambda lifter: standing(opened, lifter, today, unsorted.get(lifter.name, 0)),
+    )
+    every = ranked(each for _, each in done)
+    show(every, sys.stdout, quiet)
+    if unsorted:
+        click.echo(f"\nunsorted/ holds {sum(unsorted.values())} that could not be filed; the reason is beside each.")
+    if out is not None:
+        from blockbook.practice.overview_workbook import overview_bytes, refuse_open_marks
+
+        refuse_open_marks(out, every, force)
+        write_whole(out, overview_bytes(every, opened.root, out), force=True)
+        click.echo(f"\n{out}: mark Accept?, save, then: blockbook next")

@@ -1,0 +1,1 @@
+"""Many lifters in one folder: the coach's practice as plain files."""

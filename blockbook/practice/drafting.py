@@ -1,0 +1,89 @@
+"""Workbooks that are due, as drafts that any mail program opens: nothing is sent here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from email import message_from_bytes, policy
+from email.headerregistry import Address
+from email.message import EmailMessage
+from pathlib import Path
+
+from blockbook.errors import BlockbookError
+from blockbook.files import write_whole
+from blockbook.practice.folder import DRAFTS, LifterFolder, Practice, block_folder, open_practice
+from blockbook.practice.letters import letter, one_line
+from blockbook.practice.rounds import build_current, sent_log
+from blockbook.practice.sent_log import Entry
+
+DIGEST = "X-Blockbook-Digest"
+_XLSX = ("application", "vnd.openxmlformats-officedocument.spreadsheetml.sheet")
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A mail that waits to be sent. new: False if it was drafted or sent before."""
+
+    lifter: LifterFolder
+    digest: str
+    title: str
+    path: Path
+    to: str
+    new: bool
+    sent: bool = False
+
+
+def mail(lifters: Sequence[str] = (), practice: str | Path = ".", again: bool = False) -> list[Draft]:
+    """Build what is due and write a draft a lifter; nothing is sent.
+
+    Due is a block whose current version was not drafted or sent before. lifters: by name, all if left out.
+    again: draft it anew. Raises BlockbookError for the first lifter with whom something is wrong.
+    """
+    opened = open_practice(practice)
+    with opened.locked():
+        return [draft(opened, lifter, again) for lifter in opened.named(lifters)]
+
+
+def draft(practice: Practice, lifter: LifterFolder, again: bool = False) -> Draft:
+    """The draft for a lifter's current block. Raises BlockbookError for a faulty specification, contact or letter."""
+    built = build_current(practice, lifter)
+    spec, contact, log = built.spec, lifter.contact(), sent_log(practice)
+    path = practice.root / DRAFTS / f"{lifter.name}-{block_folder(spec)}-{built.digest[:6]}.eml"
+    what = [entry.what for entry in log.entries(lifter.name, built.digest)]
+    was_sent = "sent" in what or "sending" in what
+    made = Draft(lifter, built.digest, spec.block.title, path, contact.mail or "", new=True, sent=was_sent)
+    if not again and (was_sent or "drafted" in what):
+        return Draft(lifter, built.digest, spec.block.title, path, contact.mail or "", new=False, sent=was_sent)
+    subject, text = letter(practice, contact.language or practice.settings.language, spec, built.path.name)
+    message = EmailMessage(policy=policy.SMTP)
+    message["X-Unsent"] = "1"  # mail programs open it for editing
+    message[DIGEST] = built.digest
+    if practice.settings.mail:
+        message["From"] = Address(one_line(practice.settings.coach), addr_spec=practice.settings.mail)
+    if contact.mail:
+        message["To"] = Address(one_line(spec.lifter.name), addr_spec=contact.mail)
+    message["Subject"] = subject
+    message.set_content(text)
+    message.add_attachment(built.path.read_bytes(), maintype=_XLSX[0], subtype=_XLSX[1], filename=built.path.name)
+    write_whole(path, message.as_bytes(), force=True)
+    relative = path.relative_to(practice.root).as_posix()
+    log.add(Entry("drafted", lifter.name, built.digest, relative, contact.mail or ""))
+    return made
+
+
+def read_draft(path: Path) -> EmailMessage:
+    """A draft as it is now, edited or not. Raises BlockbookError if it is no draft of ours any more."""
+    try:
+        message = message_from_bytes(path.read_bytes(), policy=policy.SMTP)
+    except OSError as error:
+        raise BlockbookError(f"{path}: cannot be opened ({error.strerror}).") from None
+    if not message[DIGEST] or not message["To"] or not list(message.iter_attachments()):
+        raise BlockbookError(f"{path}: has lost its receiver or workbook. Draft it anew: blockbook mail --again LIFTER")
+    return message
+
+
+def receivers(message: EmailMessage) -> Iterator[str]:
+    """Every address in To and Cc."""
+    for name in ("To", "Cc"):
+        for header in message.get_all(name, []):
+            yield from (address.addr_spec for address in header.addresses)

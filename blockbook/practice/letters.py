@@ -1,0 +1,73 @@
+"""The covering letter: a plain text with $fields, one file a language."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+from pathlib import Path
+from string import Template
+
+from blockbook.errors import BlockbookError
+from blockbook.practice.folder import Practice
+from blockbook.spec.models import Specification
+
+FIELDS = ("lifter", "title", "start", "end", "weeks", "meet", "unit", "file", "coach")
+_LONGEST = 50_000
+
+
+def letter(practice: Practice, language: str, spec: Specification, file: str) -> tuple[str, str]:
+    """Subject and text of the letter to a lifter; file: what the workbook is called.
+
+    Raises BlockbookError, naming file and line, for a template that is missing or names an unknown field.
+    """
+    path = practice.root / Template(practice.settings.letter).safe_substitute(language=language)
+    block = spec.block
+    values = {
+        "lifter": spec.lifter.name,
+        "title": block.title,
+        "start": block.start.isoformat(),
+        "end": (block.start + timedelta(weeks=block.weeks, days=-1)).isoformat(),
+        "weeks": str(block.weeks),
+        "meet": block.meet.isoformat() if block.meet else "–",
+        "unit": block.unit,
+        "file": file,
+        "coach": practice.settings.coach,
+    }
+    lines = []
+    for number, line in enumerate(_lines(path), start=1):
+        if not line.startswith("#"):
+            lines.append(_filled(line, values, f"{path}: line {number}"))
+    head, *body = lines or [""]
+    if not head.startswith("Subject:"):
+        raise BlockbookError(f"{path}: the first line should be the subject, such as: Subject: $title")
+    subject = one_line(head.removeprefix("Subject:"))
+    return subject, "\n".join(body).strip() + "\n"
+
+
+def one_line(text: str) -> str:
+    """Text as a header may hold it: a line break in a name must not begin another header."""
+    return re.sub(r"[\s\x00-\x1f\x7f\x85\u2028\u2029]+", " ", text).strip()[:200]
+
+
+def _lines(path: Path) -> list[str]:
+    try:
+        text = path.read_text("utf-8-sig")
+    except OSError as error:
+        raise BlockbookError(
+            f"{path}: the letter cannot be opened ({error.strerror}). Write it, beginning from letters/en.txt."
+        ) from None
+    except UnicodeDecodeError:
+        raise BlockbookError(f"{path}: not a text file in UTF-8.") from None
+    if len(text) > _LONGEST:
+        raise BlockbookError(f"{path}: is far too long for a letter.")
+    return text.splitlines()
+
+
+def _filled(line: str, values: dict[str, str], place: str) -> str:
+    try:
+        return Template(line).substitute(values)
+    except KeyError as error:
+        known = ", ".join(f"${name}" for name in FIELDS)
+        raise BlockbookError(f"{place}: ${error.args[0]} is no field of a letter. There are {known}.") from None
+    except ValueError:
+        raise BlockbookError(f"{place}: a dollar sign alone; write $$ for the sign itself.") from None

@@ -1,0 +1,219 @@
+"""The overview as a workbook, with a mark to accept the next block; and the marks read back."""
+
+from __future__ import annotations
+
+import io
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import xlsxwriter
+from xlsxwriter.utility import xl_range_abs
+from xlsxwriter.worksheet import Worksheet
+
+from blockbook.errors import BlockbookError
+from blockbook.intake.opening import open_grids
+from blockbook.practice.standing import KINDS, Standing
+from blockbook.workbook import looks
+
+SHEET, ACCEPT, KEY = "Overview", "Accept?", "Key"
+ROUTINE = "Accept all routine ones?"
+"""Beside this text stands the one mark for every lifter whose column Accept? is empty and who is routine."""
+
+_COLUMNS = (
+    ("Lifter", 20), ("Block", 20), ("Log", 19), (ACCEPT, 9), ("Routine", 9), ("First", 11), ("Why", 70),
+    ("Effort over target", 15), ("Est. 1RM", 15), ("Change", 9), ("Sets done", 9), ("Meet", 12), ("Review", 10),
+    (KEY, 8),
+)  # fmt: skip
+_AT = {name: position for position, (name, _) in enumerate(_COLUMNS)}
+_HEAD_ROW = 3
+_TRENDS = "Trends"
+_MOST_WEEKS = 16
+_STARTS = (1, 1 + _MOST_WEEKS)
+"""Where on the sheet Trends a lifter's effort and strength begin."""
+
+
+class _Trend(NamedTuple):
+    """Column in which it is drawn, style of its numbers, the largest bar, colours above and below nothing."""
+
+    name: str
+    style: str
+    most: float
+    above: str
+    below: str
+
+
+_LOOKS = (
+    _Trend("Effort over target", "signed", 2, "#9B2C2C", looks.LINE),
+    _Trend("Est. 1RM", "percent", 0.1, looks.ACCENT, "#B5651D"),
+)
+
+_LONGEST_LINK = 250
+"""Characters that a text in a formula may have, less a few."""
+
+_YES_NO = {"validate": "list", "source": ["yes", "no"], "error_type": "warning"}
+
+
+@dataclass(frozen=True)
+class Marks:
+    """Lifter -> the state that was accepted, of those the coach said yes to; and those with a no."""
+
+    accepted: dict[str, str]
+    refused: frozenset[str]
+
+
+def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
+    """The workbook's content. out: where it will be, since its links to the reviews are relative."""
+    buffer = io.BytesIO()
+    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    book = xlsxwriter.Workbook(buffer, options)
+    styles = {name: book.add_format(properties) for name, properties in looks.styles().items()}
+    sheet, trends = book.add_worksheet(SHEET), book.add_worksheet(_TRENDS)
+    for position, (_, width) in enumerate(_COLUMNS):
+        sheet.set_column(position, position, width, None, {"hidden": position == _AT[KEY]})
+    sheet.merge_range(0, 0, 0, _AT["Review"], "Overview: who needs you, the most first", styles["title"])
+    sheet.write_string(1, 0, ROUTINE, styles["bold"])
+    sheet.write_blank(1, _AT[ACCEPT], None, styles["typed text"])
+    sheet.data_validation(1, _AT[ACCEPT], 1, _AT[ACCEPT], _YES_NO)
+    hint = (
+        "yes: blockbook next writes the next block, by your word in the review if you typed one. Pain is never routine."
+    )
+    sheet.write_string(2, 0, hint, styles["hint"])
+    for position, (name, _) in enumerate(_COLUMNS):
+        sheet.write_string(_HEAD_ROW, position, name, styles["heading"])
+    for start, look in zip(_STARTS, _LOOKS, strict=True):
+        trends.write_string(0, start, f"{look.name}, week by week", styles["bold"])
+    trends.set_column(0, 0, 20)
+    for number, each in enumerate(every):
+        _row(sheet, trends, _HEAD_ROW + 1 + number, number + 1, each, styles, root, out)
+    last = _HEAD_ROW + max(1, len(every))
+    sheet.autofilter(_HEAD_ROW, 0, last, _AT["Review"])
+    sheet.freeze_panes(_HEAD_ROW + 1, 1)
+    sheet.set_landscape()
+    sheet.fit_to_pages(1, 0)
+    sheet.repeat_rows(_HEAD_ROW)
+    sheet.hide_gridlines(2)
+    book.close()
+    return buffer.getvalue()
+
+
+def _row(
+    sheet: Worksheet, trends: Worksheet, row: int, trend_row: int, each: Standing, styles: Any, root: Path, out: Path
+) -> None:
+    first = next((kind for kind in KINDS if any(need.kind == kind for need in each.needs)), "fine")
+    why = "\n".join(need.text for need in each.needs)
+    texts = {
+        "Lifter": each.name, "Block": each.title, "Log": each.progress, "Routine": "yes" if each.routine else "no",
+        "First": first, KEY: f"{each.lifter.name}/{each.state}", "Meet": each.meet.isoformat() if each.meet else "",
+    }  # fmt: skip
+    for name, text in texts.items():
+        sheet.write_string(row, _AT[name], text, styles["set"])
+    sheet.write_string(row, _AT["Why"], why, styles["set wrapped"])
+    sheet.set_row(row, 15.5 * max(1, sum(1 + len(need.text) // 72 for need in each.needs)))
+    sheet.write_blank(row, _AT[ACCEPT], None, styles["typed text"])
+    sheet.data_validation(row, _AT[ACCEPT], row, _AT[ACCEPT], _YES_NO)
+    change = each.strength[-1] if len(each.strength) > 1 else None
+    for name, number, style in (("Change", change, "percent"), ("Sets done", each.share, "share")):
+        if number is None:
+            sheet.write_string(row, _AT[name], "–", styles[style])
+        else:
+            sheet.write_number(row, _AT[name], number, styles[style])
+    for start, (look, values) in zip(_STARTS, zip(_LOOKS, (each.over, each.strength), strict=True), strict=True):
+        sheet.write_blank(row, _AT[look.name], None, styles["set"])
+        if values:
+            trends.write_string(trend_row, 0, each.name)
+            trends.write_row(trend_row, start, values, styles[look.style])
+            _sparkline(sheet, row, _AT[look.name], look, (trend_row, start, start + len(values) - 1))
+    _link(sheet, row, _AT["Review"], each.review and os.path.relpath(root / each.review, out.resolve().parent), styles)
+
+
+def _link(sheet: Worksheet, row: int, column: int, path: str, styles: Any) -> None:
+    """A formula, since its slashes stay as they are: every program follows those."""
+    link = path.replace(os.sep, "/").replace('"', '""')
+    if link and len(link) <= _LONGEST_LINK:
+        sheet.write_formula(row, column, f'=HYPERLINK("{link}","open")', styles["set"], "open")
+    else:
+        sheet.write_string(row, column, path, styles["set"])
+
+
+def _sparkline(sheet: Worksheet, row: int, column: int, look: _Trend, place: tuple[int, int, int]) -> None:
+    """Bars above and below nothing, on the same scale for all lifters: lines are not drawn by every program."""
+    options = {
+        "range": f"{_TRENDS}!{xl_range_abs(place[0], place[1], place[0], place[2])}",
+        "type": "column",
+        "axis": True,
+        "min": -look.most,
+        "max": look.most,
+        "series_color": look.above,
+        "negative_points": True,
+        "negative_color": look.below,
+    }
+    sheet.add_sparkline(row, column, options)
+
+
+def read_marks(path: Path) -> Marks:
+    """The coach's marks in an overview. Raises BlockbookError for a file that is none, or a mark neither yes nor no."""
+    accepted: dict[str, str] = {}
+    refused: set[str] = set()
+    grid = open_grids(path).get(SHEET, [])
+    head = next((number for number, row in enumerate(grid[:50]) if KEY in row and ACCEPT in row), None)
+    if head is None:
+        raise BlockbookError(f"{path}: is no overview written by `blockbook overview`.")
+    columns = {text: position for position, text in enumerate(grid[head])}
+    everybody = False
+    for number, row in enumerate(grid[:head], start=1):
+        if ROUTINE in row:
+            everybody = _mark(path, number, row, columns[ACCEPT]) is True
+    for number, row in enumerate(grid[head + 1 :], start=head + 2):
+        key = str(row[columns[KEY]]) if columns[KEY] < len(row) else ""
+        lifter, _, state = key.partition("/")
+        if not lifter:
+            continue
+        mark = _mark(path, number, row, columns[ACCEPT])
+        routine = columns["Routine"] < len(row) and row[columns["Routine"]] == "yes"
+        if mark is False:
+            refused.add(lifter)
+        elif mark or (everybody and routine):
+            accepted[lifter] = state
+    return Marks(accepted, frozenset(refused))
+
+
+def refuse_open_marks(path: Path, now: Sequence[Standing], force: bool) -> None:
+    """Raise BlockbookError where writing a new overview would lose a mark that `next` has not followed yet."""
+    if force or not path.exists():
+        return
+    try:
+        accepted = read_marks(path).accepted
+    except BlockbookError as error:
+        raise BlockbookError(f"{error} It was left alone. Use --force to replace it.") from None
+    waiting = [each.name for each in now if accepted.get(each.lifter.name) == each.state and not each.next_waits]
+    if waiting:
+        names = ", ".join(waiting[:5])
+        raise BlockbookError(
+            f"{path}: holds marks that were not followed yet ({names}) and was left alone. Run blockbook next first, "
+            "or use --force to replace it."
+        )
+
+
+def _mark(path: Path, number: int, row: Sequence[Any], column: int) -> bool | None:
+    said = str(row[column]).strip().casefold() if column < len(row) else ""
+    if said not in ("", "yes", "y", "no", "n"):
+        raise BlockbookError(f'{path}: sheet {SHEET}, row {number}, {ACCEPT}: "{said}" is neither yes nor no.')
+    return None if not said else said.startswith("y")
+
+
+@dataclass(frozen=True)
+class Accepted:
+    """What the marks in an overview come to now: whose next block to write, and for whom not, with the reason."""
+
+    lifters: tuple[str, ...]
+    left_out: Mapping[str, str]
+
+
+def accepted_now(marks: Marks, states: Mapping[str, str]) -> Accepted:
+    """states: lifter -> how it is now, of those without a next block waiting. What changed since is not accepted."""
+    changed = "came back or was changed since the overview: run overview again"
+    lifters = tuple(name for name, state in marks.accepted.items() if states.get(name) == state)
+    return Accepted(lifters, {name: changed for name in marks.accepted if name in states and name not in lifters})

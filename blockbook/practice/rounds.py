@@ -1,0 +1,149 @@
+"""The steps of the loop for a lifter of the practice: build, review, next."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from blockbook import api
+from blockbook.assessment.coach_word import read_accepted, read_word
+from blockbook.assessment.next_block import Override
+from blockbook.assessment.outcome import NextBlock
+from blockbook.assessment.review_workbook import review_book, reviewed
+from blockbook.errors import BlockbookError
+from blockbook.files import write_text, write_whole
+from blockbook.intake.carrying import carry
+from blockbook.intake.log import BlockLog
+from blockbook.intake.reading import read_files
+from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
+from blockbook.practice.returns import history_of, returns_of
+from blockbook.practice.sent_log import Entry, SentLog
+from blockbook.spec.loading import load_spec
+from blockbook.spec.models import Specification
+from blockbook.workbook.manifest import digest_of
+from blockbook.workbook.write import block_bytes, workbook_bytes
+
+
+@dataclass(frozen=True)
+class Built:
+    """A lifter's current workbook. new: False if this version of the block had been built before.
+
+    carried: whether it holds what had come back of an earlier version of the block.
+    """
+
+    lifter: LifterFolder
+    spec: Specification
+    digest: str
+    path: Path
+    new: bool
+    carried: bool = False
+
+
+def sent_log(practice: Practice) -> SentLog:
+    return SentLog(practice.root / SENT_LOG)
+
+
+def build_current(practice: Practice, lifter: LifterFolder, force: bool = False) -> Built:
+    """Build the current block, unless just this version of it is there; a waiting next block becomes current first.
+
+    What came back of an earlier version of the same block is carried into the workbook. Workbooks of earlier
+    versions stay. force: build it anew. Raises BlockbookError for a faulty or missing specification.
+    """
+    promote(practice, lifter)
+    spec = practice.spec_of(lifter.block)
+    digest, log = digest_of(spec), sent_log(practice)
+    for entry in reversed(log.entries(lifter.name, digest)):
+        path = practice.root / entry.file
+        of_ours = path.resolve().parent == lifter.sent.resolve()  # whatever a line of the log may say
+        if entry.what == "built" and of_ours and path.is_file() and not force:
+            return Built(lifter, spec, digest, path, new=False)
+    files = returns_of(lifter, spec).files
+    # One by one: each copy may be of another version of the block, and `carry` puts them together.
+    returned = [each for file in files for each in read_files([file])[0]]
+    carried = carry(returned, spec) if returned else None
+    content = block_bytes(spec, carried.typed, carried.earlier) if carried else block_bytes(spec)
+    path = _free(lifter.sent / api.file_name(spec), content)
+    write_whole(path, content, force=True)
+    log.add(Entry("built", lifter.name, digest, path.relative_to(practice.root).as_posix()))
+    return Built(lifter, spec, digest, path, new=True, carried=carried is not None)
+
+
+def promote(practice: Practice, lifter: LifterFolder) -> bool:
+    """Let the next block become the current one; the specification before it is kept in earlier/."""
+    if not lifter.next_block.exists():
+        return False
+    practice.spec_of(lifter.next_block)  # a faulty one is reported before anything moves
+    if lifter.block.exists():
+        before = load_spec(lifter.block)
+        text = lifter.block.read_bytes()
+        kept = lifter.earlier / f"{block_folder(before)}.yaml"
+        write_whole(_free(kept, text), text, force=True)
+    try:
+        os.replace(lifter.next_block, lifter.block)
+    except OSError as error:
+        raise BlockbookError(f"{lifter.block}: cannot be written ({error.strerror}).") from None
+    return True
+
+
+def _free(path: Path, content: bytes) -> Path:
+    """The path, or with -2, -3 ... behind its name while another content has it."""
+    number, free = 1, path
+    while free.exists() and free.read_bytes() != content:
+        number += 1
+        free = path.with_name(f"{path.stem}-{number}{path.suffix}")
+    return free
+
+
+def log_of(practice: Practice, lifter: LifterFolder) -> BlockLog:
+    """The log of the current block. Raises BlockbookError if nothing readable came back of it."""
+    spec = practice.spec_of(lifter.block)
+    log, problems = returns_of(lifter, spec).log()
+    if log is None:
+        what = f" {' '.join(problems)}" if problems else ""
+        raise BlockbookError(f"{lifter.name}: nothing came back yet of {spec.block.title}.{what}")
+    return log
+
+
+def write_review(lifter: LifterFolder, log: BlockLog, force: bool = False) -> Path:
+    """The review workbook of a lifter's log. Raises BlockbookError if one is there that holds the coach's word."""
+    path = lifter.review_of(log.spec)
+    if path.exists() and not force and holds_a_word(path, log):
+        raise BlockbookError(f"{path}: holds your word and was left alone. Use --force to replace it.")
+    block = log.spec.block
+    earlier = read_files(history_of(lifter, log.spec))[0]
+    content = workbook_bytes(review_book([reviewed(log, earlier)]), {}, block.unit, "Review", block.start)
+    return write_whole(path, content, force=True)
+
+
+def holds_a_word(review: Path, log: BlockLog) -> bool:
+    """Whether a review workbook says anything that is not in a fresh one; a review of another version does."""
+    try:
+        word = read_word(review, log.digest, log.spec.block.unit)
+        said = any(each != Override() for each in word.overrides.values()) or bool(word.deload)
+        return said or bool(read_accepted(review, log.digest))
+    except BlockbookError:
+        return True
+
+
+def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) -> NextBlock:
+    """The block after the current one, as next.yaml: by the review if there is one, the season if there is one.
+
+    Raises BlockbookError if nothing came back, or a next block is waiting already and `force` not set.
+    """
+    own = practice.spec_of(lifter.block)
+    files = returns_of(lifter, own).files
+    if not files:
+        raise BlockbookError(f"{lifter.name}: nothing came back yet of {own.block.title}.")
+    review = lifter.review_of(own)
+    made = api.next_block(
+        [*history_of(lifter, own), *files],
+        lifter.next_block,
+        review if review.exists() else None,
+        own,
+        force,
+        season=lifter.season,
+    )
+    made = replace(made, spec=practice.settings.taken_from(made.spec))
+    write_text(lifter.next_block, made.to_yaml(), force=True)
+    return made

@@ -1,0 +1,203 @@
+"""Where a lifter stands, and what of it needs the coach: the lines of the overview."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import exp, log
+from pathlib import Path
+from statistics import fmean
+from typing import Literal
+
+from blockbook.assessment.history import LineHistory, histories
+from blockbook.assessment.readiness import deload_reason, deload_signs, weekly_over
+from blockbook.errors import BlockbookError
+from blockbook.intake.log import BlockLog
+from blockbook.practice.collecting import unsorted_by_lifter
+from blockbook.practice.folder import LifterFolder, Practice, open_practice
+from blockbook.practice.returns import returns_of
+from blockbook.spec.models import Specification
+
+Kind = Literal["pain", "overdue", "unreadable", "findings", "effort", "stalled", "adherence", "meet"]
+KINDS: tuple[Kind, ...] = ("pain", "overdue", "unreadable", "findings", "effort", "stalled", "adherence", "meet")
+"""What can need the coach, the most pressing first. Common practice, no source."""
+
+_FOR_INFORMATION = ("meet",)
+"""Kinds that a next block may be written under without being looked at one by one."""
+
+_STALLED_SHARE = 0.5
+"""From this share of the judged exercises on, stalled lifts are more than one bad exercise."""
+
+
+@dataclass(frozen=True)
+class Need:
+    """One thing that needs the coach. weight: for the order among lifters with the same kind."""
+
+    kind: Kind
+    text: str
+    weight: float = 1
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One lifter. over: mean effort over target; strength: change of estimated maxima since the first week, both a
+    working week each; share: sets done of those planned so far; state: changes with the block or what came back.
+    """
+
+    lifter: LifterFolder
+    name: str
+    title: str
+    progress: str
+    needs: tuple[Need, ...]
+    over: tuple[float, ...] = ()
+    strength: tuple[float, ...] = ()
+    share: float | None = None
+    returned: bool = False
+    next_waits: bool = False
+    meet: date | None = None
+    state: str = ""
+    review: str = ""
+
+    @property
+    def routine(self) -> bool:
+        """Whether the next block may be written as suggested without looking closer."""
+        return self.returned and all(need.kind in _FOR_INFORMATION for need in self.needs)
+
+    @property
+    def rank(self) -> tuple[float, ...]:
+        """The larger, the more in need: kind by kind."""
+        return tuple(sum(need.weight for need in self.needs if need.kind == kind) for kind in KINDS)
+
+
+def overview(practice: str | Path = ".", today: date | None = None) -> list[Standing]:
+    """Every lifter of a practice, most in need of the coach first.
+
+    today: decides what is overdue and near. A lifter whose files cannot be read is a line, never an error.
+    """
+    opened = open_practice(practice)
+    unsorted = unsorted_by_lifter(opened)
+    return ranked(
+        standing(opened, lifter, today or date.today(), unsorted.get(lifter.name, 0)) for lifter in opened.lifters
+    )
+
+
+def ranked(every: Iterable[Standing]) -> list[Standing]:
+    """Most in need first, then by name."""
+    return sorted(every, key=lambda each: ([-weight for weight in each.rank], each.name.casefold()))
+
+
+def standing(practice: Practice, lifter: LifterFolder, today: date, unsorted: int = 0) -> Standing:
+    """One lifter. unsorted: files that came from the lifter's address and could not be filed."""
+    try:
+        spec = practice.spec_of(lifter.block)
+        returns = returns_of(lifter, spec)
+    except (BlockbookError, OSError) as error:
+        return Standing(lifter, lifter.name, "", "", (Need("unreadable", str(error).splitlines()[0]),))
+    found, problems = returns.log()
+    every = histories(found) if found else ()
+    needs = [
+        *_pain(found),
+        *_overdue(practice, spec, found, today),
+        *_unreadable(problems, unsorted),
+        *(_of_log(found, every, practice) if found else ()),
+        *_meet_near(practice, spec, today),
+    ]
+    review = lifter.review_of(spec)
+    return Standing(
+        lifter,
+        spec.lifter.name,
+        spec.block.title,
+        _progress(spec, found, today),
+        tuple(needs),
+        tuple(weekly_over(every)),
+        _strength(every),
+        _share(every),
+        found is not None,
+        lifter.next_block.exists(),
+        spec.block.meet,
+        returns.state,
+        review.relative_to(practice.root).as_posix() if review.exists() else "",
+    )
+
+
+def _progress(spec: Specification, found: BlockLog | None, today: date) -> str:
+    weeks = spec.block.weeks
+    if found is not None:
+        return f"{found.begun_weeks} of {weeks} weeks"
+    if today < spec.block.start:
+        return f"from {spec.block.start}"
+    return f"back by {spec.block.start + timedelta(weeks=weeks, days=-1)}"
+
+
+def _pain(found: BlockLog | None) -> Iterator[Need]:
+    pains = [each for each in (found.findings if found else ()) if each.code in ("pain-reported", "pain-in-note")]
+    if pains:
+        more = f" (and {len(pains) - 1} more)" if len(pains) > 1 else ""
+        yield Need("pain", f"pain: {pains[0].message}{more}", len(pains))
+
+
+def _overdue(practice: Practice, spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
+    end = spec.block.start + timedelta(weeks=spec.block.weeks, days=-1)
+    late = (today - end).days
+    if late > practice.settings.overdue_days and (found is None or found.begun_weeks < spec.block.weeks):
+        what = "nothing came back" if found is None else f"only weeks 1 to {found.begun_weeks} came back"
+        yield Need("overdue", f"{late} days overdue: {what}", late)
+
+
+def _unreadable(problems: Sequence[str], unsorted: int) -> Iterator[Need]:
+    if problems:
+        more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
+        yield Need("unreadable", f"unreadable: {problems[0].splitlines()[0]}{more}", len(problems))
+    if unsorted:
+        files = "a file" if unsorted == 1 else f"{unsorted} files"
+        yield Need("unreadable", f"{files} from this address in unsorted/", unsorted)
+
+
+def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -> Iterator[Need]:
+    pains = ("pain-reported", "pain-in-note")
+    grave = [each for each in found.findings if each.severity == "error" and each.code not in pains]
+    doubts = [each for each in found.findings if each.severity == "warning" and each.code not in pains]
+    if grave or doubts:
+        counts = ((len(grave), "error"), (len(doubts), "warning"))
+        said = ", ".join(f"{n} {what}{'s' if n > 1 else ''}" for n, what in counts if n)
+        yield Need("findings", f"{said}: {(grave or doubts)[0].message}", 1000 * len(grave) + len(doubts))
+    policy = found.spec.policy
+    over = weekly_over(every)
+    if len(over) > 1 and min(over[-2:]) > policy.on_target:
+        yield Need(
+            "effort", f"effort {over[-2]:+.1f}, {over[-1]:+.1f} over target in the last two weeks", sum(over[-2:])
+        )
+    elif signs := deload_reason(found, deload_signs(found, every)):
+        yield Need("effort", signs)
+    judged = [each for each in every if len(each.bests) >= 3]
+    stalled = [each for each in judged if (each.change or 0) < policy.stall_gain]
+    if judged and len(stalled) >= _STALLED_SHARE * len(judged):
+        names = ", ".join(dict.fromkeys(each.line.exercise.name for each in stalled[:3]))
+        yield Need("stalled", f"{len(stalled)} of {len(judged)} lifts stalled: {names}", len(stalled))
+    share = _share(every)
+    if share is not None and share < practice.settings.low_adherence:
+        yield Need("adherence", f"{share:.0%} of sets done", 1 - share)
+
+
+def _meet_near(practice: Practice, spec: Specification, today: date) -> Iterator[Need]:
+    days = (spec.block.meet - today).days if spec.block.meet else -1
+    if 0 <= days <= practice.settings.meet_near_days:
+        yield Need("meet", f"meet in {days} day{'' if days == 1 else 's'}", 1000 - days)
+
+
+def _share(every: Sequence[LineHistory]) -> float | None:
+    """Sets done of those planned in the weeks that were begun."""
+    weeks = [week for history in every for week in history.weeks[: history.begun_weeks]]
+    planned = sum(week.planned_sets for week in weeks)
+    return sum(week.done_sets for week in weeks) / planned if planned else None
+
+
+def _strength(every: Sequence[LineHistory]) -> tuple[float, ...]:
+    """Mean relative change of the best estimates since each exercise's first, a working week each."""
+    by_week: dict[int, list[float]] = {}
+    for history in every:
+        known = [(week.week, week.best) for week in history.working_weeks if week.best]
+        for week, best in known:
+            by_week.setdefault(week, []).append(log(best / known[0][1]))
+    return tuple(exp(fmean(by_week[week])) - 1 for week in sorted(by_week))

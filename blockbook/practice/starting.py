@@ -1,0 +1,115 @@
+"""A practice made, and lifters taken into it."""
+
+from __future__ import annotations
+
+import json
+import re
+from contextlib import suppress
+from datetime import date
+from importlib.resources import files
+from pathlib import Path
+from string import Template
+
+from blockbook import api
+from blockbook.errors import BlockbookError
+from blockbook.files import refuse_existing, write_text
+from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, LifterFolder, Practice, folder_name
+from blockbook.spec.documents import dump_yaml
+from blockbook.spec.loading import SETTINGS_SCHEMA_FILE, load_contact, parse_spec
+from blockbook.spec.models import Unit
+from blockbook.spec.settings import Settings
+
+README, IGNORED = "README.txt", ".gitignore"
+
+
+def init(
+    folder: str | Path, coach: str = "", mail: str | None = None, unit: Unit = "kg", force: bool = False
+) -> Practice:
+    """Make the folder of a practice: settings, a letter, and room for lifters.
+
+    coach, mail: your name and address; both can be written into settings.yaml later. force: write settings and
+    letter anew; lifters are never touched. Raises BlockbookError for settings that are there already.
+    """
+    folder = Path(folder)
+    who = {
+        "coach": json.dumps(coach, ensure_ascii=False).ljust(18),
+        "mail": (json.dumps(mail) if mail else "").ljust(18),
+    }
+    made = {
+        folder / SETTINGS: Template(_shipped("settings.yaml")).substitute(**who, unit=unit),
+        folder / SETTINGS_SCHEMA_FILE: _schema(),
+        folder / "letters" / "en.txt": _shipped("en.txt"),
+        folder / README: _shipped("README.txt"),
+    }
+    refuse_existing(made, force)
+    for path, text in made.items():
+        write_text(path, text, force)
+    if not (folder / IGNORED).exists():
+        write_text(folder / IGNORED, _shipped("gitignore.txt"), force)
+    try:
+        for name in (LIFTERS, UNSORTED, DRAFTS):
+            (folder / name).mkdir(exist_ok=True)
+    except OSError as error:
+        raise BlockbookError(f"{folder}: cannot be written ({error.strerror}).") from None
+    practice = Practice(folder)
+    assert practice.settings  # what was given is checked as if it had been typed
+    return practice
+
+
+def _shipped(name: str) -> str:
+    return (Path(str(files("blockbook"))) / "practice" / "starting_files" / name).read_text("utf-8")
+
+
+def _schema() -> str:
+    head = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
+    return json.dumps({**head, **Settings.model_json_schema()}, indent=1) + "\n"
+
+
+def add_lifter(
+    practice: Practice,
+    name: str,
+    template: str | None,
+    start: date | None = None,
+    unit: Unit | None = None,
+    mail: str | None = None,
+    season: Path | None = None,
+) -> LifterFolder:
+    """Take a lifter into the practice: a folder with a starter specification and a contact.
+
+    unit: the settings' if left out. Raises BlockbookError if the lifter is there already, and as `new` does.
+    """
+    lifter = LifterFolder(practice.root / LIFTERS / _free(practice, name))
+    refuse_existing([lifter.block, lifter.contact_file], force=False)
+    contact = dump_yaml({"mail": mail}) if mail else "# mail: robin@example.org\n"
+    contact += "# language: en      # of the letters, if it is not the settings'\n"
+    try:
+        write_text(lifter.contact_file, contact, force=False)
+        load_contact(lifter.contact_file)
+        api.new(template, lifter.block, start, unit or practice.settings.unit, False, season)
+        text = lifter.block.read_text("utf-8")
+        called = dump_yaml({"name": name}).strip()
+        text = re.sub(r"^  name: [^\n]*", lambda _: f"  {called}", text, count=1, flags=re.MULTILINE)
+        parse_spec(text, str(lifter.block))
+        write_text(lifter.block, text, force=True)
+    except BlockbookError:
+        lifter.block.unlink(missing_ok=True)
+        lifter.contact_file.unlink(missing_ok=True)
+        with suppress(OSError):  # other files of the coach's stay
+            lifter.path.rmdir()
+        raise
+    return lifter
+
+
+def _free(practice: Practice, name: str) -> str:
+    """A folder's name that nobody has; two who are written alike there get a number."""
+    wanted = folder_name(name)
+    taken = {lifter.name: lifter for lifter in practice.lifters}
+    number = 1
+    while (called := wanted if number == 1 else f"{wanted}-{number}") in taken:
+        block = taken[called].block
+        if not block.exists():
+            return called
+        if practice.spec_of(block).lifter.name.casefold() == name.casefold():
+            raise BlockbookError(f"{taken[called].path}: {name} is there already.")
+        number += 1
+    return called

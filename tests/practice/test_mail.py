@@ -1,0 +1,324 @@
+"""Mail out by example: drafts, and what a real server on this computer takes, refuses or drops."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import socket
+from collections.abc import Iterator
+from email import message_from_bytes, policy
+from email.message import EmailMessage
+from pathlib import Path
+from typing import Any
+
+import keyring
+import pytest
+from aiosmtpd.controller import Controller
+from aiosmtpd.smtp import SMTP, Envelope, Session
+from keyring.backend import KeyringBackend
+
+import blockbook
+from blockbook.errors import BlockbookError
+from blockbook.practice import sending
+from blockbook.practice.folder import Practice, open_practice
+from blockbook.practice.rounds import build_current
+from blockbook.spec.settings import Smtp
+from blockbook.workbook.manifest import digest_of
+from tests.practice.small_practice import add, run, small_practice, spec_of, succeeded
+
+NAMES = ("Alex Example", "Jo Beispiel", "Kim Muster")
+
+
+@pytest.fixture(name="built", scope="module")
+def _built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A practice whose workbooks are built: most tests here only mail them."""
+    practice = small_practice(tmp_path_factory.mktemp("built") / "practice", NAMES)
+    for lifter in practice.lifters:
+        build_current(practice, lifter)
+    return practice.root
+
+
+@pytest.fixture(name="practice")
+def _practice(tmp_path: Path, built: Path, monkeypatch: pytest.MonkeyPatch) -> Practice:
+    practice = Practice(shutil.copytree(built, tmp_path / "practice"))
+    monkeypatch.chdir(practice.root)
+    return practice
+
+
+def opened(path: Path) -> EmailMessage:
+    return message_from_bytes(path.read_bytes(), policy=policy.default)
+
+
+def log(practice: Practice, *what: str) -> list[dict[str, Any]]:
+    lines = (practice.root / "sent-log.jsonl").read_text("utf-8").splitlines()
+    return [entry for entry in map(json.loads, lines) if entry["what"] in what]
+
+
+# Drafts
+
+
+def test_a_draft_is_ready_to_open_and_send(practice: Practice) -> None:
+    shown = succeeded("mail", "alex-example")
+    (path,) = practice.root.glob("drafts/*.eml")
+    assert shown == f"{path.relative_to(practice.root)}\n"
+    mail = opened(path)
+    assert (mail["X-Unsent"], mail["To"], mail["Subject"]) == (
+        "1", "Alex Example <alex@example.org>", "Small block, from 2027-01-04",
+    )  # fmt: skip
+    assert mail["From"] == "Coach Invented <coach@example.org>"
+    text = mail.get_body().get_content()  # type: ignore[union-attr]
+    assert "Hello Alex Example," in text
+    assert "2027-01-04 to 2027-01-17" in text
+    assert "pain: stop" in text
+    (attached,) = mail.iter_attachments()
+    workbook = practice.root / "attached.xlsx"
+    workbook.write_bytes(attached.get_payload(decode=True))  # type: ignore[arg-type]
+    assert attached.get_filename() == "alex-example-small-block-2027-01-04.xlsx"
+    assert blockbook.read(workbook).digest == digest_of(spec_of("Alex Example"))
+
+
+def test_only_what_is_due_is_drafted(practice: Practice) -> None:
+    assert len(succeeded("mail").splitlines()) == 3
+    assert succeeded("mail") == "3 drafted or sent before: nothing new for them.\n"
+    block = practice.root / "lifters" / "jo-beispiel" / "block.yaml"
+    block.write_text(block.read_text("utf-8") + "\n# a comment changes nothing\n", "utf-8")
+    assert succeeded("mail", "--quiet") == ""
+    block.write_text(block.read_text("utf-8").replace("rpe: [7.5, 8]", "rpe: [7, 8]"), "utf-8")
+    assert succeeded("mail", "--quiet").startswith("drafts/jo-beispiel-small-block-2027-01-04-")
+    assert succeeded("mail", "kim-muster", "--again").startswith("drafts/kim-muster-")
+
+
+def test_the_letter_follows_the_lifters_language(practice: Practice) -> None:
+    (practice.root / "letters" / "de.txt").write_text("Subject: Plan $title\n\nHallo $lifter, $$ 5\n", "utf-8")
+    contact = practice.root / "lifters" / "jo-beispiel" / "contact.yaml"
+    contact.write_text("mail: jo@example.org\nlanguage: de\n", "utf-8")
+    (draft,) = blockbook.mail(["jo-beispiel"], practice.root)
+    mail = opened(draft.path)
+    assert mail["Subject"] == "Plan Small block"
+    assert mail.get_body().get_content().strip() == "Hallo Jo Beispiel, $ 5"  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("Subject: x\n\nHello $name", "en.txt: line 3: $name is no field of a letter. There are $lifter,"),
+        ("Subject: x\n5 $", "en.txt: line 2: a dollar sign alone"),
+        ("Hello", "the first line should be the subject"),
+        (None, "the letter cannot be opened"),
+    ],
+)
+def test_a_mistake_in_the_letter_is_told_with_its_line(practice: Practice, text: str | None, said: str) -> None:
+    letter = practice.root / "letters" / "en.txt"
+    letter.unlink() if text is None else letter.write_text(text, "utf-8")
+    result = run("mail", "alex-example")
+    assert (result.exit_code, said in result.stderr) == (2, True)
+    assert list(practice.root.glob("drafts/*")) == []
+
+
+def test_no_name_begins_a_header_of_its_own(practice: Practice) -> None:
+    add(practice.root, "Eve\nBcc: all@example.org", ("title: Small block", 'title: "a\\r\\nCc: all@example.org"'))
+    lifter = next(each for each in open_practice(practice.root).lifters if each.name.startswith("eve"))
+    lifter.contact_file.write_text("mail: eve@example.org\n", "utf-8")
+    (draft,) = blockbook.mail([lifter.name], practice.root)
+    mail = opened(draft.path)
+    assert (mail["Bcc"], mail["Cc"]) == (None, None)
+    assert [address.addr_spec for address in mail["To"].addresses] == ["eve@example.org"]
+
+
+# Sending
+
+
+class Server:
+    """A mail server on loopback. refuse: receivers it does not know; drop: what it hangs up at, and at which mail."""
+
+    def __init__(self) -> None:
+        self.taken: list[EmailMessage] = []
+        self.refuse: set[str] = set()
+        self.drop: tuple[str, int] | None = None
+        self.port = 0
+
+    async def handle_RCPT(
+        self, server: SMTP, _session: Session, envelope: Envelope, address: str, _options: list[str]
+    ) -> str:
+        if address in self.refuse:
+            return "550 5.1.1 no such mailbox here"
+        self._drop(server, "RCPT")
+        envelope.rcpt_tos.append(address)
+        return "250 OK"
+
+    async def handle_DATA(self, server: SMTP, _session: Session, envelope: Envelope) -> str:
+        self._drop(server, "DATA")
+        assert isinstance(envelope.content, bytes)
+        self.taken.append(message_from_bytes(envelope.content, policy=policy.default))
+        return "250 OK"
+
+    def _drop(self, server: SMTP, at: str) -> None:
+        if self.drop == (at, len(self.taken)):
+            transport: Any = server.transport
+            transport.abort()
+
+    def receivers(self) -> list[str]:
+        return [mail["To"].addresses[0].addr_spec for mail in self.taken]
+
+
+@pytest.fixture(name="server")
+def _server(practice: Practice) -> Iterator[Server]:
+    server = Server()
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        server.port = free.getsockname()[1]
+    controller = Controller(server, hostname="127.0.0.1", port=server.port)
+    controller.start()
+    with (practice.root / "settings.yaml").open("a", encoding="utf-8") as settings:
+        settings.write(f"smtp: {{host: 127.0.0.1, port: {server.port}}}\n")
+    yield server
+    controller.stop()
+
+
+def test_sending_shows_a_list_and_asks(practice: Practice, server: Server) -> None:
+    no = run("mail", "--send", stdin="n\n")
+    assert "To send:\n  alex@example.org: Small block\n" in no.stdout
+    assert "Send 3 mails?" in no.output
+    assert server.taken == []
+    yes = run("mail", "--send", stdin="y\n")
+    assert "sent: alex-example\nsent: jo-beispiel\nsent: kim-muster\n" in yes.stdout
+    assert server.receivers() == ["alex@example.org", "jo@example.org", "kim@example.org"]
+    first = server.taken[0]
+    assert (first["X-Unsent"], first["X-Blockbook-Digest"]) == (None, None)
+    assert first["Message-ID"].endswith("alex-example@example.org>")
+    assert first["Date"]
+    assert list(practice.root.glob("drafts/*")) == []
+    assert [entry["to"] for entry in log(practice, "sent")] == server.receivers()
+
+
+def test_nothing_is_sent_twice_without_again(practice: Practice, server: Server) -> None:
+    succeeded("mail", "--send", "--yes")
+    assert succeeded("mail", "--send", "--yes", "--quiet") == "Nothing to send.\n"
+    assert "not sent to jo-beispiel: sent before" in succeeded("mail", "jo-beispiel", "--send", "--yes")
+    assert len(server.taken) == 3
+    succeeded("mail", "jo-beispiel", "--send", "--yes", "--again")
+    assert server.receivers()[3:] == ["jo@example.org"]
+    assert len({mail["Message-ID"] for mail in server.taken}) == 4
+
+
+def test_a_draft_that_the_coach_took_away_counts_as_sent(practice: Practice, server: Server) -> None:
+    succeeded("mail")
+    next(practice.root.glob("drafts/jo*")).unlink()
+    succeeded("mail", "--send", "--yes")
+    assert "not sent to jo-beispiel: its draft was taken away" in succeeded("mail", "jo-beispiel", "--send", "--yes")
+    assert server.receivers() == ["alex@example.org", "kim@example.org"]
+
+
+def test_a_draft_is_sent_as_the_coach_edited_it(practice: Practice, server: Server) -> None:
+    succeeded("mail", "jo-beispiel")
+    (path,) = practice.root.glob("drafts/*")
+    path.write_bytes(path.read_bytes().replace(b"Hello Jo", b"Dear Jo").replace(b"<jo@", b"<new@"))
+    succeeded("mail", "jo-beispiel", "--send", "--yes")
+    assert server.receivers() == ["new@example.org"]
+    assert "Dear Jo" in server.taken[0].get_body().get_content()  # type: ignore[union-attr]
+
+
+def test_a_refused_receiver_stops_nobody_else(practice: Practice, server: Server) -> None:
+    server.refuse = {"jo@example.org"}
+    result = run("mail", "--send", "--yes")
+    assert result.exit_code == 2
+    assert "jo-beispiel: the mail server refused it: 550 5.1.1 no such mailbox here" in result.stderr
+    assert server.receivers() == ["alex@example.org", "kim@example.org"]
+    server.refuse = set()
+    succeeded("mail", "--send", "--yes")
+    assert server.receivers() == ["alex@example.org", "kim@example.org", "jo@example.org"]
+
+
+def test_a_connection_that_drops_before_a_mail_is_taken_up_again(practice: Practice, server: Server) -> None:
+    server.drop = ("RCPT", 1)
+    result = run("mail", "--send", "--yes")
+    assert (result.exit_code, "sent: alex-example\n" in result.stdout) == (2, True)
+    assert "1 of 3 handed over" in result.stderr
+    server.drop = None
+    succeeded("mail", "--send", "--yes")
+    assert server.receivers() == ["alex@example.org", "jo@example.org", "kim@example.org"]
+
+
+def test_a_connection_that_drops_within_a_mail_leaves_a_question_and_no_second_copy(
+    practice: Practice, server: Server
+) -> None:
+    server.drop = ("DATA", 1)
+    result = run("mail", "--send", "--yes")
+    assert "Whether jo-beispiel got it is not known: ask, then --again" in result.stderr
+    server.drop = None
+    shown = " ".join(succeeded("mail", "--send", "--yes").split())
+    assert "not sent to jo-beispiel: may or may not have arrived" in shown
+    assert server.receivers() == ["alex@example.org", "jo@example.org", "kim@example.org"]  # it had arrived
+    succeeded("mail", "jo-beispiel", "--send", "--yes", "--again")
+    assert server.receivers()[3:] == ["jo@example.org"]
+
+
+def test_without_address_nothing_goes_out_and_it_is_said(practice: Practice, server: Server) -> None:
+    contact = practice.root / "lifters" / "jo-beispiel" / "contact.yaml"
+    contact.write_text("# nobody knows\n", "utf-8")
+    shown = succeeded("mail", "--send", "--yes")
+    assert "no address: write it into lifters/jo-beispiel/contact.yaml" in shown
+    assert "not sent to jo-beispiel: no address in" in shown
+    assert server.receivers() == ["alex@example.org", "kim@example.org"]
+
+
+def test_a_torn_log_stops_sending_before_anything_goes_out(practice: Practice, server: Server) -> None:
+    succeeded("mail")
+    path = practice.root / "sent-log.jsonl"
+    path.write_text(path.read_text("utf-8") + '{"what": "se', "utf-8")
+    result = run("mail", "--send", "--yes")
+    assert "sent-log.jsonl: line 7: is no line of this log" in result.stderr
+    assert server.taken == []
+
+
+def test_another_computer_has_to_encrypt(practice: Practice, server: Server, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sending, "_is_loopback", lambda _host: False)
+    result = run("mail", "--send", "--yes")
+    assert result.exit_code == 2
+    assert "no safe connection" in result.stderr
+    assert server.taken == []
+    assert log(practice, "sending") == []
+
+
+@pytest.mark.parametrize(
+    ("host", "here"),
+    [("localhost", True), ("127.0.0.1", True), ("127.9.9.9", True), ("::1", True), ("smtp.example.org", False),
+     ("localhost.example.org", False), ("10.0.0.1", False)],
+)  # fmt: skip
+def test_only_this_computer_is_loopback(host: str, here: bool) -> None:
+    assert sending._is_loopback(host) is here
+
+
+def test_without_a_server_in_the_settings_sending_says_what_is_needed(practice: Practice) -> None:
+    result = run("mail", "--send", "--yes")
+    assert "settings.yaml needs mail: and smtp:" in result.stderr
+    assert len(list(practice.root.glob("drafts/*"))) == 3
+
+
+# The password
+
+
+class InMemory(KeyringBackend):
+    priority = 1
+
+    def get_password(self, service: str, username: str) -> str | None:
+        return {("blockbook", "coach@example.org"): "from the keyring"}.get((service, username))
+
+    def set_password(self, service: str, username: str, password: str) -> None:
+        raise NotImplementedError
+
+
+def test_the_password_comes_from_the_environment_or_the_keyring(monkeypatch: pytest.MonkeyPatch) -> None:
+    smtp = Smtp(host="smtp.example.org", user="coach@example.org")
+    before = keyring.get_keyring()
+    keyring.set_keyring(InMemory())  # type: ignore[no-untyped-call]
+    try:
+        monkeypatch.delenv(sending.PASSWORD, raising=False)
+        assert sending.password(smtp) == "from the keyring"
+        monkeypatch.setenv(sending.PASSWORD, "from the environment")
+        assert sending.password(smtp) == "from the environment"
+        monkeypatch.delenv(sending.PASSWORD)
+        with pytest.raises(BlockbookError, match=r"password of other@example\.org is not known"):
+            sending.password(Smtp(host="smtp.example.org", user="other@example.org"))
+    finally:
+        keyring.set_keyring(before)

@@ -1,0 +1,323 @@
+"""The overview by example: who needs the coach and why, the workbook with its marks, and what a mark does."""
+
+from __future__ import annotations
+
+import shutil
+import zipfile
+from collections.abc import Mapping
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+
+import blockbook
+from blockbook.assessment.coach_word import read_word
+from blockbook.practice.folder import Practice, open_practice
+from blockbook.practice.overview_workbook import ACCEPT, KEY, ROUTINE, read_marks
+from blockbook.practice.standing import KINDS, Standing, overview
+from blockbook.spec.loading import load_spec
+from blockbook.spec.settings import Settings
+from tests.intake.small_block import TOP, clean_inputs, worn_out
+from tests.practice.small_practice import AFTER, START, add, returned, run, small_practice, succeeded
+
+NAMES = ("Robin Sample", "Jo Beispiel", "Kim Muster")
+FILED = Path("returned") / "small-block-2027-01-04"
+
+
+@pytest.fixture(name="practice")
+def _practice(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Practice:
+    practice = small_practice(tmp_path / "practice", NAMES)
+    monkeypatch.chdir(practice.root)
+    return practice
+
+
+pytestmark = pytest.mark.filterwarnings("ignore:Sparkline Group extension")  # openpyxl only reads the marks here
+
+
+def came_back(practice: Practice, name: str, typed: Mapping[str, Any] | None = None, called: str = "log.xlsx") -> None:
+    folder = practice.root / "lifters" / name.lower().replace(" ", "-") / FILED
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / called).write_bytes(returned(name, typed))
+
+
+def line_of(practice: Practice, name: str, today: date = AFTER) -> Standing:
+    return next(each for each in overview(practice.root, today) if each.name == name)
+
+
+def needs(standing: Standing) -> dict[str, str]:
+    return {need.kind: need.text for need in standing.needs}
+
+
+PAIN = {"w2.lower.pain": "A", "w2.lower.where": "left knee"}
+
+
+def half_done() -> dict[str, Any]:
+    """The second set of every exercise left out, so that sets are missing and no week is."""
+    return {
+        name: None for name in clean_inputs() if "/" in name and not name.rpartition("/")[0].endswith((".1", "feeler"))
+    }
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "said"),
+    [
+        (PAIN, "pain", "left knee"),
+        ({f"{TOP}/load": "heavy"}, "findings", '1 error: back squat, set 1, load: "heavy" is not a number'),
+        (worn_out(), "effort", "effort +1.2, +2.1 over target in the last two weeks"),
+        (half_done(), "adherence", "of sets done"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)
+def test_what_stands_in_a_log_needs_the_coach(
+    practice: Practice, typed: Mapping[str, Any], kind: str, said: str
+) -> None:
+    came_back(practice, "Robin Sample", typed)
+    standing = line_of(practice, "Robin Sample")
+    assert said in needs(standing)[kind]
+    assert not standing.routine
+    assert overview(practice.root, AFTER)[0].name == "Robin Sample"
+
+
+def test_lifts_that_stall_for_three_weeks_are_named(practice: Practice) -> None:
+    add(practice.root, "Alex Example", ("weeks: 2", "weeks: 3"), ("rpe: [7.5, 8]", "rpe: 8"))
+    folder = practice.root / "lifters" / "alex-example" / FILED
+    folder.mkdir(parents=True)
+    changes = (("weeks: 2", "weeks: 3"), ("rpe: [7.5, 8]", "rpe: 8"))
+    weeks = {
+        name.replace("w1.", f"w{week}.", 1): value
+        for name, value in clean_inputs().items()
+        if name.startswith("w1.") and not name.endswith(".date")
+        for week in (1, 2, 3)
+    }
+    (folder / "log.xlsx").write_bytes(returned("Alex Example", weeks, *changes))
+    standing = line_of(practice, "Alex Example", START + timedelta(weeks=3))
+    assert "lifts stalled: back squat" in needs(standing)["stalled"]
+    assert standing.strength == (0, 0, 0)
+
+
+def test_a_log_is_overdue_some_days_after_the_block_and_until_it_is_whole(practice: Practice) -> None:
+    assert needs(line_of(practice, "Jo Beispiel", AFTER + timedelta(days=2))) == {}
+    late = AFTER + timedelta(days=3)
+    assert needs(line_of(practice, "Jo Beispiel", late)) == {"overdue": "4 days overdue: nothing came back"}
+    came_back(practice, "Jo Beispiel", {name: None for name in clean_inputs() if name.startswith("w2.")})
+    assert needs(line_of(practice, "Jo Beispiel", late))["overdue"] == "4 days overdue: only weeks 1 to 1 came back"
+    came_back(practice, "Jo Beispiel", called="whole.xlsx")
+    assert "overdue" not in needs(line_of(practice, "Jo Beispiel", late))
+
+
+def test_what_cannot_be_read_is_a_line_and_no_error(practice: Practice) -> None:
+    lifters = practice.root / "lifters"
+    (lifters / "robin-sample" / "block.yaml").write_text("block: {", "utf-8")
+    (lifters / "jo-beispiel" / "returned").mkdir()
+    (lifters / "jo-beispiel" / "returned" / "photo.xlsx").write_bytes(b"\x89PNG")
+    (practice.root / "unsorted" / "x.pdf.txt").write_text(
+        "Why: it is a PDF\nPerhaps of: kim-muster (by ...)\n", "utf-8"
+    )
+    every = {each.lifter.name: needs(each) for each in overview(practice.root, AFTER)}
+    assert "robin-sample/block.yaml: line 2" in every["robin-sample"]["unreadable"]
+    assert "photo.xlsx: this is a picture" in every["jo-beispiel"]["unreadable"]
+    assert every["kim-muster"] == {"unreadable": "a file from this address in unsorted/"}
+    assert "Needs you (3)" in succeeded("overview")
+
+
+def test_a_file_put_there_by_hand_counts_if_it_is_of_the_block(practice: Practice) -> None:
+    folder = practice.root / "lifters" / "jo-beispiel" / "returned"
+    folder.mkdir()
+    (folder / "by hand.xlsx").write_bytes(returned("Jo Beispiel"))
+    (folder / "of another.xlsx").write_bytes(returned("Robin Sample"))
+    standing = line_of(practice, "Jo Beispiel")
+    assert (standing.returned, standing.routine, standing.progress) == (True, True, "2 of 2 weeks")
+
+
+def test_a_near_meet_is_shown_and_keeps_nobody_from_being_routine(practice: Practice) -> None:
+    add(practice.root, "Alex Example", ("weeks: 2", "weeks: 2\n  meet: 2027-02-01"))
+    folder = practice.root / "lifters" / "alex-example" / FILED
+    folder.mkdir(parents=True)
+    (folder / "log.xlsx").write_bytes(returned("Alex Example", None, ("weeks: 2", "weeks: 2\n  meet: 2027-02-01")))
+    standing = line_of(practice, "Alex Example")
+    assert (needs(standing), standing.routine) == ({"meet": "meet in 14 days"}, True)
+    assert needs(line_of(practice, "Alex Example", START)) == {"meet": "meet in 28 days"}
+    assert needs(line_of(practice, "Alex Example", START - timedelta(days=1))) == {}
+
+
+def test_the_most_in_need_come_first_kind_by_kind(practice: Practice) -> None:
+    assert KINDS[:4] == ("pain", "overdue", "unreadable", "findings")
+    came_back(practice, "Kim Muster", PAIN)
+    came_back(practice, "Robin Sample", {f"{TOP}/load": "heavy"})
+    late = AFTER + timedelta(days=10)
+    assert [each.name for each in overview(practice.root, late)] == ["Kim Muster", "Jo Beispiel", "Robin Sample"]
+
+
+def test_the_terminal_is_plain_and_80_wide_where_it_is_piped(practice: Practice) -> None:
+    came_back(practice, "Kim Muster", PAIN)
+    add(practice.root, "[red]" + "Long Name " * 5)
+    shown = succeeded("overview")
+    assert "\x1b" not in shown
+    assert max(map(len, shown.splitlines())) <= 80
+    assert shown.index("Kim Muster") < shown.index("Fine (")
+    assert "[red]" in shown
+    assert "Fine (" not in succeeded("overview", "--quiet")
+
+
+# The workbook and its marks
+
+
+def marked(path: Path, marks: Mapping[str, str]) -> Path:
+    """The overview after the coach typed under Accept?, beside a lifter or the routine ones."""
+    book = load_workbook(path)
+    sheet: Any = book.active
+    head = next(row for row in sheet.iter_rows() if KEY in [cell.value for cell in row])
+    column = next(cell.column for cell in head if cell.value == ACCEPT)
+    for row in sheet.iter_rows():
+        if row[0].value in marks:
+            sheet.cell(row[0].row, column).value = marks[row[0].value]
+    book.save(path)
+    return path
+
+
+def test_the_workbook_has_filters_trends_and_links(practice: Practice) -> None:
+    came_back(practice, "Kim Muster", PAIN)
+    succeeded("review")
+    succeeded("overview", "--out", "overview.xlsx")
+    sheet: Any = load_workbook("overview.xlsx").active
+    assert [sheet.cell(row, 1).value for row in range(5, 8)] == ["Kim Muster", "Jo Beispiel", "Robin Sample"]
+    assert sheet.auto_filter.ref == "A4:M7"
+    review = "lifters/kim-muster/reviews/small-block-2027-01-04.xlsx"
+    assert [sheet.cell(row, 13).value for row in range(5, 8)] == [f'=HYPERLINK("{review}","open")', "", ""]
+    assert Path(review).exists()
+    assert b"sparklineGroup" in part("overview.xlsx", "xl/worksheets/sheet1.xml")
+
+
+def part(path: str, name: str) -> bytes:
+    with zipfile.ZipFile(path) as package:
+        return package.read(name)
+
+
+@pytest.fixture(name="seen", scope="module")
+def _seen(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A practice in which everybody sent a log, one with pain, and its overview."""
+    practice = small_practice(tmp_path_factory.mktemp("seen") / "practice", NAMES)
+    for name in NAMES:
+        came_back(practice, name, PAIN if name == "Kim Muster" else None)
+    succeeded("overview", "--practice", practice.root, "--out", practice.root / "overview.xlsx")
+    return practice.root
+
+
+@pytest.mark.parametrize(
+    ("marks", "written"),
+    [
+        ({ROUTINE: "yes"}, ["jo-beispiel", "robin-sample"]),
+        ({ROUTINE: "yes", "Jo Beispiel": "No", "Robin Sample": "n", "Kim Muster": "Y"}, ["kim-muster"]),
+        ({}, []),
+    ],
+    ids=["the routine ones", "one by one", "nobody"],
+)
+def test_next_follows_the_marks_and_pain_is_never_routine(
+    tmp_path: Path, seen: Path, monkeypatch: pytest.MonkeyPatch, marks: dict[str, str], written: list[str]
+) -> None:
+    root = Path(shutil.copytree(seen, tmp_path / "practice"))
+    monkeypatch.chdir(root)
+    marked(root / "overview.xlsx", marks)
+    shown = succeeded("next")
+    assert sorted(path.parent.name for path in root.glob("lifters/*/next.yaml")) == written
+    assert ("First: back squat" in shown) == ("kim-muster" in written)
+    if not written:
+        assert "Nobody else is accepted" in shown
+
+
+def test_what_came_back_since_is_not_accepted_unseen(practice: Practice) -> None:
+    came_back(practice, "Robin Sample")
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Robin Sample": "yes"})
+    came_back(practice, "Robin Sample", PAIN, called="later.xlsx")
+    assert "robin-sample: came back or was changed since the overview" in succeeded("next")
+    assert not list(practice.root.glob("lifters/*/next.yaml"))
+
+
+def test_the_word_in_a_review_wins_and_is_never_lost(practice: Practice) -> None:
+    came_back(practice, "Robin Sample")
+    succeeded("review")
+    review = practice.root / "lifters" / "robin-sample" / "reviews" / "small-block-2027-01-04.xlsx"
+    book = load_workbook(review)
+    sheet: Any = book.active
+    head = next(row for row in sheet.iter_rows() if row[0].value == "Key")
+    own = next(cell.column for cell in head if cell.value == "Your load")
+    row = next(row[0].row for row in sheet.iter_rows() if str(row[0].value).endswith("/lower.squat"))
+    sheet.cell(row, own).value = 90
+    book.save(review)
+    before = review.read_bytes()
+    assert "(holds your word: left alone)" in succeeded("review")
+    assert "Use --force" in run("review", "robin-sample").stderr
+    assert review.read_bytes() == before
+    shown = succeeded("next", "robin-sample")
+    assert "robin-sample: Small block 2, 2 weeks from 2027-01-18" in shown
+    spec = load_spec(practice.root / "lifters" / "robin-sample" / "next.yaml")
+    assert spec.sessions[0].slots[0].loads == {1: 90}
+    assert spec.sessions[0].slots[0].private_note == "Watch the left knee cave in."
+
+
+def test_next_of_a_lifter_whose_log_is_missing_or_whose_next_waits_says_so(practice: Practice) -> None:
+    assert "nothing came back yet of Small block" in run("next", "robin-sample").stderr
+    came_back(practice, "Robin Sample")
+    succeeded("next", "robin-sample")
+    assert "next.yaml: is there already" in run("next", "robin-sample").stderr
+    succeeded("next", "robin-sample", "--force")
+
+
+def test_the_house_policy_stays_in_the_settings(practice: Practice) -> None:
+    path = practice.root / "settings.yaml"
+    path.write_text(path.read_text("utf-8").replace("policy: {}", "policy: {set_sd: 0.025}"), "utf-8")
+    succeeded("build", "robin-sample")
+    (sent,) = practice.root.glob("lifters/robin-sample/sent/*.xlsx")
+    assert blockbook.read(sent).spec.policy.set_sd == 0.025
+    (practice.root / "lifters" / "robin-sample" / "returned").mkdir()
+    (practice.root / "lifters" / "robin-sample" / "returned" / "log.xlsx").write_bytes(sent.read_bytes())
+    succeeded("next", "robin-sample")
+    assert "set_sd" not in (practice.root / "lifters" / "robin-sample" / "next.yaml").read_text("utf-8")
+    assert isinstance(open_practice(practice.root).settings, Settings)
+
+
+def test_marks_that_were_not_followed_are_not_overwritten(practice: Practice) -> None:
+    came_back(practice, "Robin Sample")
+    succeeded("overview", "--out", "overview.xlsx")
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Robin Sample": "yes"})
+    kept = run("overview", "--out", "overview.xlsx")
+    assert "holds marks that were not followed yet (Robin Sample)" in kept.stderr
+    assert read_marks(practice.root / "overview.xlsx").accepted.keys() == {"robin-sample"}
+    succeeded("next")
+    succeeded("overview", "--out", "overview.xlsx")
+
+
+@pytest.mark.parametrize(
+    ("mark", "said"), [("maybe", 'row 5, Accept?: "maybe" is neither yes nor no'), (7, '"7.0" is')]
+)
+def test_a_mark_that_is_neither_yes_nor_no_is_told(practice: Practice, mark: Any, said: str) -> None:
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Jo Beispiel": mark})
+    result = run("next")
+    assert (result.exit_code, said in result.stderr) == (2, True)
+
+
+def test_another_workbook_is_no_overview(practice: Practice) -> None:
+    Path("other.xlsx").write_bytes(returned("Robin Sample"))
+    assert "is no overview" in run("next", "--overview", "other.xlsx").stderr
+    assert "overview.xlsx: is not there" in run("next").stderr
+
+
+def test_blocks_before_the_current_one_are_its_history(practice: Practice) -> None:
+    lifter = practice.root / "lifters" / "robin-sample"
+    for number, start in enumerate(("2026-10-12", "2026-11-09", "2026-12-07", "2027-03-01")):
+        change = (("start: 2027-01-04", f"start: {start}"), ("title: Small block", f"title: Part {number}"))
+        folder = lifter / "returned" / f"part-{number}-{start}"
+        folder.mkdir(parents=True)
+        dated = {name: None for name in clean_inputs() if name.endswith(".date")}
+        (folder / "log.xlsx").write_bytes(returned("Robin Sample", dated, *change))
+    came_back(practice, "Robin Sample")
+    succeeded("review", "robin-sample")
+    log = blockbook.read(lifter / FILED / "log.xlsx")
+    word = read_word(lifter / "reviews" / "small-block-2027-01-04.xlsx", log.digest, "kg")
+    assert len(word.earlier) == 2
+    assert "Small block 2, 2 weeks" in succeeded("next", "robin-sample")
