@@ -37,15 +37,17 @@ def moment_number(moment: date | time | timedelta) -> float:
 
 
 def is_number(value: object) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool)
+    return value.__class__ is float or (isinstance(value, (int, float)) and not isinstance(value, bool))
 
 
 def numbers(values: Iterable[Value]) -> list[float]:
     """The numbers among values and runs of values."""
     found: list[float] = []
     for value in values:
-        among = value if isinstance(value, tuple) else (value,)
-        found += [each for each in among if isinstance(each, (int, float)) and not isinstance(each, bool)]
+        if isinstance(value, tuple):
+            found += [each for each in value if each.__class__ is float or is_number(each)]  # type: ignore[misc]
+        elif is_number(value):
+            found.append(value)  # type: ignore[arg-type]
     return found
 
 

@@ -30,7 +30,7 @@ def _rows(grid: Grid) -> Iterator[TypedRow]:
     columns: dict[str, int] = {}
     for number, row in enumerate(grid):
         for position, value in enumerate(row):
-            if isinstance(value, str) and (found := _KEY.fullmatch(value.strip())):
+            if isinstance(value, str) and KEY_BEGINS in value and (found := _KEY.fullmatch(value.strip())):
                 columns = columns or _columns(grid[:number], position)
                 values = {name: _typed(row, column) for name, column in columns.items() if name not in ("key", "week")}
                 words = {name: _word(values.pop(name)) for name in _WORDS}

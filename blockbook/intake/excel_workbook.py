@@ -18,6 +18,7 @@ from blockbook.intake.limits import AREA_LIMIT, HANDED_LIMIT, SHARED_TEXT_LIMIT,
 from blockbook.intake.package import Package, attribute, local, packed, texts, time_of
 from blockbook.intake.returned import Grid, Place, Returned, beyond, damaged, too_large
 from blockbook.intake.sheet_xml import SheetXml, checked, is_reading_aid, place_of, rewritten
+from blockbook.workbook.layout import WORKINGS
 
 _WORKBOOK = "xl/workbook.xml"
 _READ_BY_LIBRARY = re.compile(r"(\[Content_Types\]\.xml|_rels/\.rels|xl/(_rels/workbook\.xml\.rels|workbook\.xml"
@@ -38,14 +39,18 @@ class Sheet(NamedTuple):
 
 
 def read_xlsx(name: str, package: Package) -> Returned:
-    """Raises BlockbookError for a package that is no whole workbook or holds too much."""
+    """All but the Workings: nothing is typed there, and what its formulas show is worked out anew.
+
+    Raises BlockbookError for a package that is no whole workbook or holds too much.
+    """
     parts = {part: package.xml(part) for part in package.names if _READ_BY_LIBRARY.fullmatch(part)}
-    sheets = _sheets(package)
-    for sheet in sheets:
+    every = _sheets(package)
+    for sheet in every:
         if sheet.part not in package.entries:
             raise damaged(f"its sheet {sheet.name} is missing")
-    if len(sheets) > SHEETS_LIMIT:
-        raise too_large(f"it has {len(sheets):,} sheets")
+    if len(every) > SHEETS_LIMIT:
+        raise too_large(f"it has {len(every):,} sheets")
+    sheets = [sheet for sheet in every if sheet.name != WORKINGS]
     seen = {sheet.part: checked(package.xml(sheet.part, HANDED_LIMIT)) for sheet in sheets}
     if package.unpacked > HANDED_LIMIT:
         raise too_large(f"its cells take {package.unpacked // 1_000_000} MB")
@@ -80,12 +85,12 @@ def read_xlsb(name: str, package: Package) -> Returned:
 
 
 def grids_of(file: io.BytesIO) -> dict[str, Grid]:
-    """Sheet name -> grid, read by python-calamine, which may give up in ways of its own."""
+    """Sheet name -> grid, without the Workings, read by python-calamine, which may give up in ways of its own."""
     try:
         workbook = CalamineWorkbook.from_filelike(file)
         grids: dict[str, Grid] = {}
         for number, sheet in enumerate(workbook.sheets_metadata):
-            if sheet.typ == SheetTypeEnum.WorkSheet:
+            if sheet.typ == SheetTypeEnum.WorkSheet and sheet.name != WORKINGS:
                 grid = workbook.get_sheet_by_index(number).to_python(skip_empty_area=False)
                 grids[free_name(sheet.name, grids)] = _finite(grid)
     except (KeyboardInterrupt, SystemExit, MemoryError):
@@ -108,6 +113,8 @@ def free_name(name: str, taken: Mapping[str, Any]) -> str:
 def _finite(grid: Grid) -> Grid:
     """Numbers that are none (infinity, "nan") as text, so that nobody calculates with them."""
     for row in grid:
+        if isfinite(sum([value for value in row if value.__class__ is float])):  # so all are
+            continue
         for column, value in enumerate(row):
             if value.__class__ is float and not isfinite(value):
                 row[column] = str(value)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from blockbook.cycles import no_search_for_cycles
 from blockbook.errors import BlockbookError
 from blockbook.intake.copies import merge
 from blockbook.intake.earlier import read_earlier
@@ -122,6 +123,7 @@ def read_files(
     return logs, errors
 
 
+@no_search_for_cycles()
 def _opened(path: Path, spec: Specification | None) -> list[_Opened]:
     """The workbooks in a file. Of several, those that are none of ours are passed over, and that is said."""
     every = open_returned(path)
@@ -165,6 +167,7 @@ def _identified(path: Path, returned: Returned, spec: Specification | None) -> _
         return _Opened(path, returned, manifest, (finding("manifest-missing", message),))
 
 
+@no_search_for_cycles()
 def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: Mapping[str, Accepted]) -> BlockLog:
     """One block's log from all its copies. Where it was built again in between, the newest copy's block counts."""
     newest = max(enumerate(opened), key=lambda pair: (_saved(pair[1]), pair[0]))[1]

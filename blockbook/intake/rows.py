@@ -137,19 +137,21 @@ class _CopyReader:
         if name in asked or name == "key":
             return ""
         value = sheet.grid[number][column]
-        if as_text(value) == sheet.text(number, sheet.table.columns.get("label")):
-            return ""  # some programs repeat a label in all cells it was merged over
         if name is None:
-            return sheet.heading(column) if column > min(sheet.names) else ""
-        expected = self.sent.content(key, name)
-        if isinstance(expected, Formula):
-            return name if self._typed_over(sheet, number, column) else ""
-        return "" if as_text(value) == as_text(float(expected) if isinstance(expected, int) else expected) else name
+            heading = sheet.heading(column) if column > min(sheet.names) else ""
+        elif isinstance(expected := self.sent.content(key, name), Formula):
+            heading = name if self._typed_over(sheet, number, column) else ""
+        else:
+            ours = as_text(float(expected) if isinstance(expected, int) else expected)
+            heading = "" if as_text(value) == ours else name
+        if heading and as_text(value) == sheet.text(number, sheet.table.columns.get("label")):
+            return ""  # some programs repeat a label in all cells it was merged over
+        return heading
 
     def _typed_over(self, sheet: _Sheet, number: int, column: int) -> bool:
         """Whether a value stands where a formula was; not where all formulas are gone, as values were pasted then."""
         formulas = (self.returned.formulas or {}).get(sheet.name, frozenset())
-        return len(formulas) > len(sheet.grid) and (number, column) not in formulas
+        return (number, column) not in formulas and len(formulas) > len(sheet.grid)
 
     def _unknown(self, sheet: _Sheet, number: int, key: str) -> None:
         sheet.taken[number] = key

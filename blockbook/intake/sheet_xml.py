@@ -49,7 +49,8 @@ def checked(xml: bytes) -> SheetXml:
         deepest = max(rows, default=0)
         widest = max((_COLUMNS[letters] for letters in {letters for letters, _, _ in found}), default=-1) + 1
         if deepest <= ROW_LIMIT and widest <= COLUMN_LIMIT and rows == sorted(rows):
-            formulas = frozenset([(int(row) - 1, _COLUMNS[letters]) for letters, row, formula in found if formula])
+            places = zip(rows, found, strict=True)
+            formulas = frozenset([(row - 1, _COLUMNS[letters]) for row, (letters, _, formula) in places if formula])
             return SheetXml(_DIMENSION.sub(b"", xml, count=1), len(found), deepest * widest, formulas)
     return rewritten(xml)
 

@@ -28,12 +28,13 @@ class ArrayCalculation(Calculation):
         with np.errstate(all="ignore"):
             return _number_or_text(read_over_arrays(formula.definition)(*arguments))
 
-    def _plain(self, content: Any) -> Any:
-        return _number_or_text(super()._plain(content))
+    @staticmethod
+    def _plain(content: Any) -> Any:
+        return _number_or_text(Calculation._plain(content))
 
-    def _together(self, cells: tuple[Cell, ...]) -> Any:
-        values: dict[Cell, Any] = self._values
-        return Together(values[cell] for cell in cells)
+    @staticmethod
+    def _together(values: list[Any]) -> Any:
+        return Together(values)
 
 
 def _number_or_text(value: Any) -> Any:

@@ -66,14 +66,14 @@ Reference: TypeAlias = "Cell | Run | Table | tuple[Cell, ...] | float | int | st
 """What a name in a definition stands for: a cell, a run, a table, several cells, or a constant."""
 
 
-@dataclass(frozen=True, slots=True)  # slots: a book holds thousands
-class Formula:
+class Formula(NamedTuple):
+    """references: what the names of the definition stand for, in their order."""
+
     definition: Definition
-    references: Mapping[str, Reference]
+    references: tuple[Reference, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(NamedTuple):
     """A cell that the person fills in; `name` says which quantity it is."""
 
     name: str
@@ -123,9 +123,11 @@ class Sheet:
         row: int,
         column: int,
         definition: Definition,
-        references: Mapping[str, Reference],
+        names: Mapping[str, Reference],
         style: str = "text",
     ) -> Cell:
+        """names: what the names of the definition stand for; others may be among them."""
+        references = tuple([names[name] for name in definition.names])
         return self.put(row, column, Formula(definition, references), style)
 
     def across(self, row: int, first: int, last: int, content: Content, style: str) -> None:
@@ -198,8 +200,8 @@ class Book:
 
 def formula_text(formula: Formula, sheet: str) -> str:
     """The formula as written in a cell of the given sheet, with its "="."""
-    addresses = {name: reference_text(reference, sheet) for name, reference in formula.references.items()}
-    return "=" + formula.definition.formula(addresses)
+    texts = [reference_text(reference, sheet) for reference in formula.references]
+    return "=" + formula.definition.formula(dict(zip(formula.definition.names, texts, strict=True)))
 
 
 def reference_text(reference: Reference, sheet: str) -> str:

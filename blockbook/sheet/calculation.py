@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, time, timedelta
-from typing import Any, TypeAlias, cast
+from typing import Any
 
 from blockbook.formula.functions import Scalar, moment_number
-from blockbook.sheet.book import Book, Cell, Formula, Input, Run, Table
-
-Several: TypeAlias = tuple[Cell, ...]
+from blockbook.sheet.book import Book, Cell, Content, Formula, Input, Reference, Run, Table
 
 
 class Calculation:
@@ -19,15 +17,14 @@ class Calculation:
     """
 
     def __init__(self, book: Book, inputs: Mapping[str, Scalar]) -> None:
-        self._contents = {name: sheet.contents for name, sheet in book.sheets.items()}
-        self._inputs = inputs
-        self._values: dict[Cell, Scalar] = {}
-        self._runs: dict[Run, tuple[Scalar, ...]] = {}
+        contents = {name: sheet.contents for name, sheet in book.sheets.items()}
+        self._values = _Values(contents, inputs, self._plain, self._together)
 
     def value(self, cell: Cell) -> Scalar:
         if cell not in self._values:
             self._fill(cell)
-        return self._values[cell]
+        value: Scalar = self._values[cell]
+        return value
 
     def number(self, cell: Cell) -> float | None:
         """The cell's value if it is a number."""
@@ -35,71 +32,70 @@ class Calculation:
         return value if isinstance(value, (int, float)) else None
 
     def _fill(self, wanted: Cell) -> None:
-        """Depth first without recursion: long blocks chain far."""
-        stack = [wanted]
+        """Depth first without recursion: long blocks chain far. What a formula waits for comes to lie upon it."""
         values = self._values
+        stack = values.awaited
+        stack.clear()
+        values[wanted]
         while stack:
-            cell = stack[-1]
-            if cell in values:
-                stack.pop()
-                continue
-            content = self._contents[cell.sheet].get((cell.row, cell.column))
-            if isinstance(content, Formula):
-                arguments, missing = self._arguments(content)
-                if missing:
-                    stack.extend(missing)
+            height = len(stack)
+            cell, formula = stack[-1]
+            if cell not in values:
+                arguments = [values[reference] for reference in formula.references]
+                if len(stack) > height:
                     continue
-                values[cell] = self._computed(content, arguments)
-            elif isinstance(content, Input):
-                values[cell] = self._plain(self._inputs.get(content.name))
-            else:
-                values[cell] = self._plain(content)
+                values[cell] = self._computed(formula, arguments)
             stack.pop()
 
     def _computed(self, formula: Formula, arguments: list[Any]) -> Any:
         return formula.definition.compute(*arguments)
 
-    def _plain(self, content: Any) -> Any:
+    @staticmethod
+    def _plain(content: Any) -> Any:
         """The value of a constant or of a cell that holds no formula."""
         return moment_number(content) if isinstance(content, (date, time, timedelta)) else content
 
-    def _arguments(self, formula: Formula) -> tuple[list[Any], list[Cell]]:
-        """What a formula's names stand for, in their order; and the cells whose values are not known yet.
+    @staticmethod
+    def _together(values: list[Any]) -> Any:
+        """The value of a run or of several cells."""
+        return tuple(values)
 
-        Both in one pass, since this is most of a calculation. With cells missing, the arguments are no use.
-        """
-        values, references = self._values, formula.references
-        arguments: list[Any] = []
-        missing: list[Cell] = []
-        for name in formula.definition.names:
-            reference = references[name]
-            if isinstance(reference, Cell):
-                if reference in values:
-                    arguments.append(values[reference])
-                else:
-                    missing.append(reference)
-            elif isinstance(reference, Table):
-                arguments.append(tuple([self._several(run, missing) for run in reference.columns]))
-            elif isinstance(reference, (Run, tuple)):
-                arguments.append(self._several(cast("Run | Several", reference), missing))
-            else:
-                arguments.append(self._plain(reference))
-        return arguments, missing
 
-    def _several(self, reference: Run | Several, missing: list[Cell]) -> tuple[Scalar, ...] | None:
-        """The values of a run or of several cells; None, and what is not known yet added, while some are missing."""
-        if not isinstance(reference, Run):
-            unknown = [cell for cell in reference if cell not in self._values]
-            missing += unknown
-            return None if unknown else self._together(reference)
-        if reference not in self._runs:
-            unknown = [cell for cell in reference.cells() if cell not in self._values]
-            missing += unknown
-            if unknown:
+class _Values(dict[Any, Any]):
+    """What each reference stands for, as far as it is known. Asked for another, it finds it out.
+
+    Formulas are left to the calculation: they are put on the stack of the awaited, and whatever needs
+    them is of no use as yet.
+    """
+
+    def __init__(
+        self,
+        contents: Mapping[str, Mapping[tuple[int, int], Content]],
+        inputs: Mapping[str, Scalar],
+        plain: Callable[[Any], Any],
+        together: Callable[[list[Any]], Any],
+    ) -> None:
+        self._contents, self._inputs, self._plain, self._together = contents, inputs, plain, together
+        self.awaited: list[tuple[Cell, Formula]] = []
+
+    def __missing__(self, reference: Reference) -> Any:
+        if isinstance(reference, Cell):
+            sheet, row, column = reference
+            content = self._contents[sheet].get((row, column))
+            if isinstance(content, Formula):
+                self.awaited.append((reference, content))
                 return None
-            self._runs[reference] = self._together(reference.cells())
-        return self._runs[reference]
-
-    def _together(self, cells: Several) -> tuple[Scalar, ...]:
-        values = self._values
-        return tuple([values[cell] for cell in cells])
+            value = self._plain(self._inputs.get(content.name) if isinstance(content, Input) else content)
+        elif isinstance(reference, tuple):
+            height = len(self.awaited)
+            if isinstance(reference, Table):
+                value = tuple([self[run] for run in reference.columns])
+            else:
+                cells = reference.cells() if isinstance(reference, Run) else reference
+                value = self._together([self[cell] for cell in cells])
+            if len(self.awaited) > height:
+                return None
+        else:
+            return self._plain(reference)
+        self[reference] = value
+        return value

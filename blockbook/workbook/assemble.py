@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass, field
 from itertools import chain
 
+from blockbook.cycles import no_search_for_cycles
 from blockbook.formula.functions import Scalar
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
@@ -56,32 +55,13 @@ class BlockBook:
         return chain.from_iterable(self.weeks)
 
 
+@no_search_for_cycles()
 def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook:
     """Lay out and fill every sheet. Private notes never get in.
 
     earlier: rows logged before the block was changed, for a sheet of their own.
     """
-    with _without_search_for_cycles():
-        return _assemble(spec.for_lifter(), earlier)
-
-
-@contextmanager
-def _without_search_for_cycles() -> Iterator[None]:
-    """Python's search for cyclic garbage rests meanwhile.
-
-    It would look through all that was made so far each time the book has grown by a quarter, a good
-    part of the time, and find nothing: a book holds no cycles.
-    """
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
-
-
-def _assemble(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
+    spec = spec.for_lifter()
     book = Book()
     weeks = tuple(place_week(sessions) for sessions in prescription.weeks(spec))
     workings = place_workings(weeks)

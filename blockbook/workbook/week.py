@@ -135,8 +135,9 @@ class _Week:
         self._across(place.reason_row, "", "reason")
         self._reason(place)
         self.sheet.heights[place.reason_row] = 29
+        of_the_line = self._of_the_line(line)
         for planned in line.sets:
-            self._set(place, planned)
+            self._set(place, planned, of_the_line)
 
     def _reason(self, place: LinePlace) -> None:
         line = place.line
@@ -150,7 +151,7 @@ class _Week:
                       for name in definition.names}  # fmt: skip
         self.sheet.formula(place.reason_row, _FIRST, definition, references, "reason")
 
-    def _set(self, place: LinePlace, planned: PlannedSet) -> None:
+    def _set(self, place: LinePlace, planned: PlannedSet, of_the_line: dict[str, Reference]) -> None:
         line, row = place.line, place.set_rows[planned.number]
         sheet, column = self.sheet, COLUMN
         sheet.heights[row] = _ROW_TO_TAP
@@ -169,7 +170,7 @@ class _Week:
         for name in TYPED:
             style = "typed text" if name == "note" else "typed number"
             self.book.put_input(sheet, row, column[name], input_name(planned.key, name), style)
-        self._judge(place, planned, row)
+        self._judge(place, planned, row, of_the_line)
 
     def _target(self, place: LinePlace, planned: PlannedSet, row: int, today: Cell) -> None:
         """Today's load; of a later set, unless the sets above say otherwise."""
@@ -209,31 +210,30 @@ class _Week:
     def _copy(self, row: int, column: str, source: Cell, style: str) -> None:
         self.sheet.formula(row, COLUMN[column], belief.as_is, {"value": source}, style)
 
-    def _judge(self, place: LinePlace, planned: PlannedSet, row: int) -> None:
-        names: dict[str, Reference] = {**place.cells[planned.number], **self.tables.policy}
-        names |= {
-            "curve": self.tables.curve,
-            "body_load": self.workings.cell(place.line, "body_load"),
-            "prior": self.workings.cell(place.line, "prior"),
-            "exposures": self.workings.cell(place.line, "exposures"),
-            "guessed": self.workings.cell(place.line, "guessed"),
-            "estimate": names["one_rep_max"],
-            "bias": self.workings.cell(place.line, "bias"),
-            "test": int(planned.goes_all_out),
-            "set_number": max(1, planned.number),
-            "before": "",
-        }
-        if place.line.exercise.implement == "barbell":
-            names["loads"] = self.tables.ladders["barbell"]
-            self._define(row, "verdict", verdict_with_plates, names, "verdict")
-        else:
-            self._define(row, "verdict", effort.verdict, names, "verdict")
+    def _of_the_line(self, line: Line) -> dict[str, Reference]:
+        """What the judgement of each of its sets needs."""
+        cells = self.workings.row(line)
+        names: dict[str, Reference] = {**self.tables.policy, "curve": self.tables.curve, "before": ""}
+        names |= {name: cells[name] for name in ("body_load", "prior", "exposures", "guessed", "bias")}
         # Against a known start, slips are told as well as against this week's belief, and what was
         # lifted does not hang on all that was believed before: a phone has less to recalculate.
-        known: dict[str, Reference] = {}
-        if self._starts_known(place.line):
-            known = {"prior": self.workings.cell(place.line, "first_prior"), "exposures": 1}
-        self._define(row, "plausible", effort.plausible, names | known, "working")
+        known = self._starts_known(line)
+        names["prior_for_slips"] = cells["first_prior" if known else "prior"]
+        names["exposures_for_slips"] = 1 if known else cells["exposures"]
+        if line.exercise.implement == "barbell":
+            names["loads"] = self.tables.ladders["barbell"]
+        return names
+
+    def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:
+        names: dict[str, Reference] = {**place.cells[planned.number], **of_the_line}
+        names |= {
+            "estimate": names["one_rep_max"],
+            "test": int(planned.goes_all_out),
+            "set_number": max(1, planned.number),
+        }
+        self._define(row, "verdict", verdict_with_plates if "loads" in names else effort.verdict, names, "verdict")
+        for_slips = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
+        self._define(row, "plausible", effort.plausible, names | for_slips, "working")
         self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
         # A test teaches all sessions after it: it hangs on what was typed alone, or they would hang on all before.
         missed_below = {"target_reps": self._least_reps(place.line)} if place.line.tests_effort else {}
@@ -250,8 +250,7 @@ class _Week:
             self._define(row, "failed", calibration.failed, names, "working")
 
     def _define(self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str) -> None:
-        references = {name: names[name] for name in definition.names}
-        self.sheet.formula(row, COLUMN[column], definition, references, style)
+        self.sheet.formula(row, COLUMN[column], definition, names, style)
 
     # After the session
 

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import chain
 
 from blockbook.formula.definition import Definition
 from blockbook.formula.functions import day_number
-from blockbook.sheet.book import Book, Cell, Reference, Sheet, Table
+from blockbook.sheet.book import Book, Cell, Formula, Reference, Sheet, Table
 from blockbook.spec.models import Specification
 from blockbook.training import belief, calibration, loading, progression, reasons, rep_growth, volume
 from blockbook.training.maximum import is_guess, is_learned, start_maximum, start_spread
@@ -423,7 +424,11 @@ class _Row:
     # Putting
 
     def _cell(self, name: str) -> Cell:
-        return self.workings.cell(self.line, name)
+        return self._cells[name]
+
+    @cached_property
+    def _cells(self) -> Mapping[str, Cell]:
+        return self.workings.row(self.line)
 
     def _put(self, name: str, content: float | int | str) -> None:
         cell = self._cell(name)
@@ -437,8 +442,8 @@ class _Row:
     ) -> None:
         """own: what names stand for here; the others are those of the row."""
         names = self.names
-        references = {used: own[used] if used in own else names[used] for used in definition.names}
-        self.sheet.formula(cell.row, cell.column, definition, references, style)
+        references = tuple([own[used] if used in own else names[used] for used in definition.names])
+        self.sheet.put(cell.row, cell.column, Formula(definition, references), style)
 
     def _blank(self, *names: str) -> None:
         for name in names:

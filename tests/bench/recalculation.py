@@ -181,8 +181,8 @@ def dependants(book: Book) -> dict[Cell | Run, set[Cell | Run]]:
     """Which formulas, and runs they read, look at a cell or run."""
     found: dict[Cell | Run, set[Cell | Run]] = defaultdict(set)
     for cell, formula in book.formulas():
-        for name in formula.definition.names:
-            match formula.references[name]:
+        for reference in formula.references:
+            match reference:
                 case Cell() as source:
                     found[source].add(cell)
                 case Run() as run:

@@ -151,7 +151,7 @@ def test_one_cell_a_lift_hangs_on_the_workings() -> None:
     hanging = [
         cell
         for cell, formula in of_meet
-        if any(isinstance(each, Cell) and each.sheet == WORKINGS for each in formula.references.values())
+        if any(isinstance(each, Cell) and each.sheet == WORKINGS for each in formula.references)
     ]
     assert len(hanging) == 2  # squat and bench are trained here
 
