@@ -15,7 +15,7 @@ import blockbook
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "blockbook"
 
-LAYERS = ("errors", "formula", "spec", "files", "training", "sheet", "workbook", "intake", "assessment",
+LAYERS = ("errors", "many", "formula", "spec", "files", "training", "sheet", "workbook", "intake", "assessment",
           "plan", "rehearsal", "planning", "demonstration", "api", "practice", "console", "cli")  # fmt: skip
 """From the bottom to the top: a part imports only what stands before it.
 
