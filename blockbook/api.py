@@ -16,8 +16,7 @@ from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import SCHEMA_FILE, SCHEMA_LINE, SEASON_SCHEMA_FILE, load_season, parse_spec
 from blockbook.spec.models import Specification, Unit
 from blockbook.spec.season import Season
-from blockbook.spec.templates import Template, starter
-from blockbook.spec.templates import templates as shipped_templates
+from blockbook.spec.templates import starter
 from blockbook.spec.values import slug
 
 if TYPE_CHECKING:
@@ -33,11 +32,6 @@ if TYPE_CHECKING:
 SpecOrPath: TypeAlias = Specification | str | Path
 SeasonOrPath: TypeAlias = Season | str | Path
 Logged: TypeAlias = Mapping[str, tuple[float | None, float | None, float | None]]
-
-
-def templates() -> list[Template]:
-    """The block templates that ship: name and one line of description each."""
-    return shipped_templates()
 
 
 def new(

@@ -36,10 +36,9 @@ def test_results_come_in_order_with_each_error_in_its_place(workers: int) -> Non
     assert [result for number, result in came if number % 2 == 0] == list(range(10))
 
 
-def test_nothing_is_done_before_it_is_asked_for() -> None:
-    coming = each(halved, [4, 1], workers=8)
+def test_a_few_things_are_done_here_one_by_one_as_they_are_asked_for() -> None:
+    coming = each(lambda number: number // 2, [4, 1], workers=8)
     assert next(coming) == (4, 2)
-    coming.close()
 
 
 def test_a_process_that_the_system_ends_is_one_clear_error() -> None:

@@ -47,8 +47,8 @@ def test_importing_loads_none_of_the_large_libraries(statement: str) -> None:
     assert (done.stdout, done.stderr) == ("[]\n", "")
 
 
-@pytest.mark.parametrize("asked", ["--help", "build --help"])
-def test_help_loads_none_of_them_either(asked: str) -> None:
+@pytest.mark.parametrize("asked", ["--help", "build --help", "templates"])
+def test_help_and_templates_load_none_of_them_either(asked: str) -> None:
     run = f"import atexit, sys; atexit.register(lambda: print(sorted({LARGE} & set(sys.modules))))"
     done = python("-c", f"{run}; from blockbook.cli import main; main({asked.split()})")
     assert done.stdout.endswith("\n[]\n")
