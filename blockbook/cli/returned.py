@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
@@ -221,8 +220,7 @@ def next_command(
     click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
 
 
-@dataclass(frozen=True)
-class _Said:
+class _Said(NamedTuple):
     """What is said of a next block: what was left out (on stderr), and why things are as they are."""
 
     left_out: str

@@ -6,15 +6,15 @@ import subprocess
 import sys
 import tempfile
 import time
+from datetime import date
 from pathlib import Path
 
 from blockbook.api import build_each
 from blockbook.many import cores
 from blockbook.spec.templates import starter
-from tests.samples import START
 
 SPECIFICATIONS = 40
-TEMPLATE = "volume"
+TEMPLATE, START = "volume", date(2027, 1, 4)
 _TITLE = "title: "
 
 

@@ -17,7 +17,7 @@ def main() -> None:
     for arguments, target in COMMANDS.items():
         own = ("-c", "from blockbook.cli import main; main()", *arguments)  # as the installed command does
         rounds = [(seconds(own), seconds(PEER)) for _ in range(ROUNDS)]
-        ratio = median(ours for ours, _ in rounds) / median(other for _, other in rounds)
+        ratio = median(ours / other for ours, other in rounds)
         name = f"blockbook {' '.join(arguments)}"
         print(
             f"{name:30} {median(ours for ours, _ in rounds):6.3f} s = {ratio:.2f} x importing click "
