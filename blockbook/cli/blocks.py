@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from datetime import datetime
 from pathlib import Path
@@ -127,6 +126,8 @@ def convert(source: Path, out: Path, force: bool) -> None:
 @click.command()
 def schema() -> None:
     """Print the specification's JSON Schema."""
+    import json
+
     import blockbook
 
     click.echo(json.dumps(blockbook.schema(), indent=1))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -79,6 +78,8 @@ def read(
         for table, text in tables.items():
             write_text(table, text, force)
     if as_json and logs:
+        import json
+
         data = [log.to_data() for log in logs]
         click.echo(json.dumps(data[0] if len(data) == 1 else data, indent=1, ensure_ascii=False))
     elif logs:

@@ -36,8 +36,8 @@ def test_another_name_is_missed_in_the_usual_way() -> None:
 
 
 LARGE = {
-    "concurrent", "email", "filelock", "icalendar", "multiprocessing", "numpy", "olefile", "openpyxl", "pydantic",
-    "python_calamine", "rapidfuzz", "rich", "xlsxwriter", "yaml", "zipfile",
+    "concurrent", "email", "filelock", "icalendar", "json", "multiprocessing", "numpy", "olefile", "openpyxl",
+    "pydantic", "python_calamine", "rapidfuzz", "rich", "xlsxwriter", "yaml", "zipfile",
 }  # fmt: skip
 
 
