@@ -37,7 +37,7 @@ _HOME = {
     "schema": "blockbook.api",
     "season": "blockbook.api",
     "targets": "blockbook.api",
-    "templates": "blockbook.api",
+    "templates": "blockbook.spec.templates",
 }
 
 __all__ = [*_HOME, "next"]  # noqa: PLE0604

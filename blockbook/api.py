@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING, Any, TypeAlias, overload
 
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, refuse_other_ending, write_text, write_whole
+from blockbook.many import each
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import SCHEMA_FILE, SCHEMA_LINE, SEASON_SCHEMA_FILE, load_season, parse_spec
 from blockbook.spec.models import Specification, Unit
 from blockbook.spec.season import Season
-from blockbook.spec.templates import Template, starter
-from blockbook.spec.templates import templates as shipped_templates
+from blockbook.spec.templates import starter
 from blockbook.spec.values import slug
 
 if TYPE_CHECKING:
@@ -32,11 +32,6 @@ if TYPE_CHECKING:
 SpecOrPath: TypeAlias = Specification | str | Path
 SeasonOrPath: TypeAlias = Season | str | Path
 Logged: TypeAlias = Mapping[str, tuple[float | None, float | None, float | None]]
-
-
-def templates() -> list[Template]:
-    """The block templates that ship: name and one line of description each."""
-    return shipped_templates()
 
 
 def new(
@@ -155,38 +150,52 @@ def _schema(model: type[Specification | Season]) -> dict[str, Any]:
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema()}
 
 
-def build(specs: SpecOrPath | Sequence[SpecOrPath], out: str | Path, force: bool = False) -> list[Path]:
+def build(
+    specs: SpecOrPath | Sequence[SpecOrPath], out: str | Path, force: bool = False, workers: int = 1
+) -> list[Path]:
     """One workbook for each specification, in the folder `out`; their paths.
 
-    Raises BlockbookError for a faulty specification or a workbook that is there already.
+    workers: processes that build at once, for many specifications; a program that asks for several needs its
+    `if __name__ == "__main__":`. Raises BlockbookError for a faulty specification or a workbook that is there
+    already.
     """
     every = [specs] if isinstance(specs, (Specification, str, Path)) else specs
     built = []
-    for made in build_each(every, Path(out), force):
+    for made in build_each(every, Path(out), force, workers):
         if isinstance(made, BlockbookError):
             raise made
         built.append(made)
     return built
 
 
-def build_each(specs: Iterable[SpecOrPath], out: Path, force: bool = False) -> Iterator[Path | BlockbookError]:
-    """Build one after the other; for each its path, or what is wrong with it."""
-    from blockbook.workbook.write import block_bytes
-
-    built: set[Path] = set()
-    for spec in specs:
+def build_each(
+    specs: Sequence[SpecOrPath], out: Path, force: bool = False, workers: int = 1
+) -> Iterator[Path | BlockbookError]:
+    """For each specification, in order and as it is done: the path of its workbook, or what is wrong."""
+    written: set[Path] = set()
+    for spec, made in each(_named_workbook, specs, workers):
         try:
-            loaded = as_spec(spec)
-            path = out / file_name(loaded)
-            if path in built:
+            if isinstance(made, BlockbookError):
+                raise made
+            name, content = made
+            path = out / name
+            if path in written:
                 raise BlockbookError(
                     f"{spec if isinstance(spec, (str, Path)) else path}: another specification of this run has the "
                     "same lifter, title and start, so its workbook would be lost. Change the title."
                 )
-            built.add(write_whole(path, block_bytes(loaded), force))
+            written.add(write_whole(path, content, force))
             yield path
         except BlockbookError as error:
             yield error
+
+
+def _named_workbook(spec: SpecOrPath) -> tuple[str, bytes]:
+    """A block's file name and content."""
+    from blockbook.workbook.write import block_bytes
+
+    loaded = as_spec(spec)
+    return file_name(loaded), block_bytes(loaded)
 
 
 @dataclass(frozen=True)

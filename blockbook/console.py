@@ -14,6 +14,9 @@ from blockbook.errors import BlockbookError
 FINDINGS_FOUND = 1
 CANNOT = 2
 STOPPED = 130
+CLEAR_LINE = "\r\x1b[K"
+"""Takes a progress bar off the screen, so that a line can be printed where it stood; it is drawn again below."""
+
 _WIDTH = 79
 
 

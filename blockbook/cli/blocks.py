@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from datetime import datetime
 from pathlib import Path
@@ -21,6 +20,7 @@ from blockbook.cli.options import (
     lifters_meant,
     needed,
 )
+from blockbook.console import CLEAR_LINE
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
@@ -126,6 +126,8 @@ def convert(source: Path, out: Path, force: bool) -> None:
 @click.command()
 def schema() -> None:
     """Print the specification's JSON Schema."""
+    import json
+
     import blockbook
 
     click.echo(json.dumps(blockbook.schema(), indent=1))
@@ -162,6 +164,7 @@ def build(
       blockbook build block.yaml --carry returned.xlsx --out sent-again
     """
     from blockbook.api import build_each
+    from blockbook.many import cores
 
     meant = None if out or carry else lifters_meant(specs, practice)
     if meant:
@@ -174,13 +177,17 @@ def build(
         _rebuild(specs, carry, out, force)
         return
 
-    results = build_each(specs, out, force)
-    with click.progressbar(results, label="Building", length=len(specs), hidden=len(specs) < 4, file=sys.stderr) as bar:
-        made = list(bar)
-    built = [path for path in made if isinstance(path, Path)]
-    failed = [str(error) for error in made if isinstance(error, BlockbookError)]
-    for path in built:
-        click.echo(path)
+    failed = []
+    hidden = len(specs) < 4 or not sys.stderr.isatty()
+    results = build_each(specs, out, force, cores())
+    with click.progressbar(results, label="Building", length=len(specs), hidden=hidden, file=sys.stderr) as bar:
+        for made in bar:
+            if isinstance(made, BlockbookError):
+                failed.append(str(made))
+                continue
+            if not hidden:
+                click.echo(CLEAR_LINE, err=True, nl=False)
+            click.echo(made)
     if failed:
         raise BlockbookError("\n".join(failed))
 

@@ -58,21 +58,27 @@ def at_work(practice: Practice, items: Iterable[T], label: str, length: int) -> 
 
 
 def each_lifter(
-    practice: Practice, lifters: Sequence[LifterFolder], label: str, work: Callable[[LifterFolder], T]
+    practice: Practice,
+    lifters: Sequence[LifterFolder],
+    label: str,
+    work: Callable[[LifterFolder], T],
+    workers: int = 1,
 ) -> tuple[list[tuple[LifterFolder, T]], list[str]]:
-    """What was done for each, and what went wrong: one lifter's mistake does not stop the others."""
+    """What was done for each, and what went wrong: one lifter's mistake does not stop the others.
+
+    workers: as in `many.each`; only for work that writes nothing but its own lifter's files.
+    """
     from blockbook.errors import BlockbookError
+    from blockbook.many import each
 
     done: list[tuple[LifterFolder, T]] = []
     wrong: list[str] = []
-    with at_work(practice, lifters, label, len(lifters)) as bar:
-        for lifter in bar:
-            try:
-                done.append((lifter, work(lifter)))
-            except BlockbookError as error:
-                wrong.append(str(error))
-            except OSError as error:
-                wrong.append(f"{error.filename or lifter.path}: cannot be read ({error.strerror}).")
+    with at_work(practice, each(work, lifters, workers), label, len(lifters)) as bar:
+        for lifter, came in bar:
+            if isinstance(came, BlockbookError):
+                wrong.append(str(came))
+            else:
+                done.append((lifter, came))
     return done, wrong
 
 

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
+from functools import partial
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import click
 
 from blockbook.cli.options import FORCE, OUT, PRACTICE, QUIET, each_lifter
+
+if TYPE_CHECKING:
+    from blockbook.practice.folder import LifterFolder, Practice
+    from blockbook.practice.standing import Standing
 
 
 @click.command()
@@ -54,23 +60,18 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
       blockbook overview --out overview.xlsx
     """
     import sys
-    from datetime import date
 
     from blockbook.files import write_whole
+    from blockbook.many import cores
     from blockbook.practice.collecting import unsorted_by_lifter
     from blockbook.practice.folder import open_practice
     from blockbook.practice.overview_text import show
-    from blockbook.practice.standing import ranked, standing
+    from blockbook.practice.standing import ranked
 
     opened = open_practice(practice or Path())
     unsorted = unsorted_by_lifter(opened)
-    today = date.today()
-    done, _ = each_lifter(
-        opened,
-        opened.named([]),
-        "Looking",
-        lambda lifter: standing(opened, lifter, today, unsorted.get(lifter.name, 0)),
-    )
+    work = partial(_standing_of_one, opened, date.today(), unsorted)
+    done, _ = each_lifter(opened, opened.named([]), "Looking", work, cores())
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)
     if unsorted:
@@ -81,3 +82,9 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
         refuse_open_marks(out, every, force)
         write_whole(out, overview_bytes(every, opened.root, out), force=True)
         click.echo(f"\n{out}: mark Accept?, save, then: blockbook next")
+
+
+def _standing_of_one(practice: Practice, today: date, unsorted: dict[str, int], lifter: LifterFolder) -> Standing:
+    from blockbook.practice.standing import standing
+
+    return standing(practice, lifter, today, unsorted.get(lifter.name, 0))

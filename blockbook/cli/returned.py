@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import json
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
@@ -78,6 +78,8 @@ def read(
         for table, text in tables.items():
             write_text(table, text, force)
     if as_json and logs:
+        import json
+
         data = [log.to_data() for log in logs]
         click.echo(json.dumps(data[0] if len(data) == 1 else data, indent=1, ensure_ascii=False))
     elif logs:
@@ -150,19 +152,9 @@ def review(
 
 
 def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool, everyone: bool) -> None:
-    from blockbook.practice.returns import returns_of
-    from blockbook.practice.rounds import holds_a_word, log_of, write_review
+    from blockbook.many import cores
 
-    def work(lifter: LifterFolder) -> str:
-        spec = practice.spec_of(lifter.block)
-        if everyone and not returns_of(lifter, spec).files:
-            return ""
-        log, kept = log_of(practice, lifter), lifter.review_of(spec)
-        if everyone and not force and kept.exists() and holds_a_word(kept, log):
-            return f"{kept} (holds your word: left alone)"
-        return str(write_review(lifter, log, force))
-
-    done, wrong = each_lifter(practice, lifters, "Reviewing", work)
+    done, wrong = each_lifter(practice, lifters, "Reviewing", partial(_review_one, practice, force, everyone), cores())
     for _, said in done:
         if said:
             click.echo(said)
@@ -170,6 +162,20 @@ def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool
         click.echo("Nothing came back yet of any current block.")
     if wrong:
         raise BlockbookError("\n".join(wrong))
+
+
+def _review_one(practice: Practice, force: bool, everyone: bool, lifter: LifterFolder) -> str:
+    """Review a lifter; the line that says so, empty if there was nothing to do."""
+    from blockbook.practice.returns import returns_of
+    from blockbook.practice.rounds import holds_a_word, log_of, write_review
+
+    spec = practice.spec_of(lifter.block)
+    if everyone and not returns_of(lifter, spec).files:
+        return ""
+    log, kept = log_of(practice, lifter), lifter.review_of(spec)
+    if everyone and not force and kept.exists() and holds_a_word(kept, log):
+        return f"{kept} (holds your word: left alone)"
+    return str(write_review(lifter, log, force))
 
 
 @click.command("next")
@@ -217,41 +223,54 @@ def next_command(
     needed(out, "--out FILE")
     assert out is not None
     made = blockbook.next_block(files, out, review, spec, force, prefer, season)
-    _say_next(made, " ".join(map(str, files)))
+    _say(_next_said(made, " ".join(map(str, files))))
     click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
 
 
-def _say_next(made: NextBlock, names: str) -> None:
+class _Said(NamedTuple):
+    """What is said of a next block: what was left out (on stderr), and why things are as they are."""
+
+    left_out: str
+    remarks: tuple[str, ...]
+
+
+def _next_said(made: NextBlock, names: str) -> _Said:
     errors = sum(found.severity == "error" for found in made.log.findings)
-    if errors:
-        left_out = "error in the log was" if errors == 1 else "errors in the log were"
-        message = f"{errors} {left_out} left out: blockbook read {names}"
-        click.echo(f"blockbook: {message}", err=True)
-    for remark in made.said_first:
-        say(remark)
-    for remark in made.remarks:
+    left_out = "error in the log was" if errors == 1 else "errors in the log were"
+    text = f"{errors} {left_out} left out: blockbook read {names}"
+    return _Said(text if errors else "", (*made.said_first, *made.remarks))
+
+
+def _say(said: _Said) -> None:
+    if said.left_out:
+        say(f"blockbook: {said.left_out}", err=True)
+    for remark in said.remarks:
         say(remark)
 
 
 def _next_of_lifters(
     practice: Practice, lifters: list[LifterFolder], overview: Path | None, force: bool, marked: bool
 ) -> None:
-    from blockbook.practice.rounds import write_next
+    from blockbook.many import cores
 
     if marked:
         lifters = _accepted(practice, overview or practice.root / "overview.xlsx", force)
-
-    def work(lifter: LifterFolder) -> None:
-        made = write_next(practice, lifter, force)
-        block = made.spec.block
-        click.echo(f"{lifter.name}: {block.title}, {block.weeks} weeks from {block.start}")
-        _say_next(made, lifter.name)
-
-    done, wrong = each_lifter(practice, lifters, "Deciding", work)
+    done, wrong = each_lifter(practice, lifters, "Deciding", partial(_next_of_one, practice, force), cores())
+    for _, (title, said) in done:
+        click.echo(title)
+        _say(said)
     if done:
         click.echo("Look at each lifter's next.yaml if you like, then: blockbook mail")
     if wrong:
         raise BlockbookError("\n".join(wrong))
+
+
+def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> tuple[str, _Said]:
+    from blockbook.practice.rounds import write_next
+
+    made = write_next(practice, lifter, force)
+    block = made.spec.block
+    return f"{lifter.name}: {block.title}, {block.weeks} weeks from {block.start}", _next_said(made, lifter.name)
 
 
 def _accepted(practice: Practice, overview: Path, force: bool) -> list[LifterFolder]:

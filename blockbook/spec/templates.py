@@ -7,24 +7,26 @@ stands for the lifter and equipment parts in that unit (lifter_kg.yaml, lifter_l
 from __future__ import annotations
 
 from datetime import date
-from importlib.resources import files
 from pathlib import Path
 from string import Template as Text
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from blockbook.errors import BlockbookError
-from blockbook.spec.loading import SCHEMA_LINE
-from blockbook.spec.models import Unit
+
+if TYPE_CHECKING:  # to list the templates, no specification need be understood: that would be most of the time
+    from blockbook.spec.models import Unit
 
 
 class Template(NamedTuple):
+    """A block template that ships: its name and one line that describes it."""
+
     name: str
     description: str
 
 
 def _folder() -> Path:
     """Beside the package in a checkout, inside it in an installed wheel."""
-    inside = Path(str(files("blockbook"))) / "templates_yaml"
+    inside = Path(__file__).resolve().parent.parent / "templates_yaml"
     return inside if inside.is_dir() else inside.parent.parent / "templates_yaml"
 
 
@@ -43,6 +45,8 @@ def starter(name: str, start: date, unit: Unit = "kg") -> str:
 
     start: first day of week 1. Raises BlockbookError for an unknown template.
     """
+    from blockbook.spec.loading import SCHEMA_LINE  # noqa: PLC0415  # for the same reason
+
     known = [template.name for template in templates()]
     if name not in known:
         raise BlockbookError(f'no template is called "{name}". There are: {", ".join(known)}.')

@@ -44,11 +44,17 @@ _LONGEST_TEXT = 32_767
 """More characters no cell of a spreadsheet holds."""
 
 
-class _OldFunctionsSheet(Worksheet):  # type: ignore[misc]
-    """Our formulas hold no newer functions, so the search for those is skipped: most of the run."""
+class _LeanSheet(Worksheet):  # type: ignore[misc]
+    """XlsxWriter's sheet without what a block does not need."""
 
     def _prepare_formula(self, formula: str, _expand_future_functions: bool = False) -> str:
+        """Our formulas hold no newer functions, so the search for those is skipped: most of the run."""
         return formula.lstrip("=")
+
+    def _assemble_xml_file(self) -> None:
+        """Cells are let go once they are text: sheets and workbook hold each other, so they would stay for long."""
+        super()._assemble_xml_file()
+        self.table.clear()
 
 
 def block_bytes(
@@ -58,9 +64,14 @@ def block_bytes(
 
     earlier: what was logged before the block was changed and has no row in it any more.
     """
-    block = spec.block
-    made = assemble(spec, earlier)
-    return workbook_bytes(made.book, {**made.typed, **(inputs or {})}, block.unit, block.title, block.start)
+    return _content(*_written_block(spec, inputs or {}, earlier))
+
+
+def _written_block(
+    spec: Specification, inputs: Mapping[str, Any], earlier: Sequence[TypedRow]
+) -> tuple[Workbook, io.BytesIO]:
+    made, block = assemble(spec, earlier), spec.block
+    return _written(made.book, {**made.typed, **inputs}, block.unit, block.title, block.start)
 
 
 def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date) -> bytes:
@@ -69,6 +80,13 @@ def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: s
     inputs: input name -> what is typed in already (usually nothing); created: the date
     written into the document's properties.
     """
+    return _content(*_written(book, inputs, unit, title, created))
+
+
+def _written(
+    book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date
+) -> tuple[Workbook, io.BytesIO]:
+    """A workbook with every cell in it, not yet closed, and where its content will be."""
     buffer = io.BytesIO()
     workbook = xlsxwriter.Workbook(buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
     workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
@@ -76,6 +94,11 @@ def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: s
     writer = _Writer(workbook, Calculation(book, inputs), inputs, unit)
     for sheet in book.sheets.values():
         writer.write(sheet)
+    return workbook, buffer
+
+
+def _content(workbook: Workbook, buffer: io.BytesIO) -> bytes:
+    """Close it. A step of its own, so that a book just written is let go before: both at once take the most memory."""
     workbook.close()
     return buffer.getvalue()
 
@@ -87,7 +110,7 @@ class _Writer:
         self.paper = looks.PAPER_SIZE[unit]
 
     def write(self, sheet: Sheet) -> None:
-        worksheet = self.workbook.add_worksheet(sheet.name, worksheet_class=_OldFunctionsSheet)
+        worksheet = self.workbook.add_worksheet(sheet.name, worksheet_class=_LeanSheet)
         self._lay_out(worksheet, sheet)
         for row, first, last in sheet.merges:
             worksheet.merge_range(row, first, row, last, "", self.formats[sheet.styles[row, first]])

@@ -24,7 +24,7 @@ from blockbook.spec.loading import parse_spec
 from blockbook.spec.templates import starter
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.write import block_bytes
-from tests.bench import recalculation
+from tests.bench import many, recalculation, startup
 from tests.samples import START, typed
 
 ROUNDS = 5
@@ -58,6 +58,8 @@ def main() -> None:
         print(f"build in a fresh process: {memory_of_a_build():.0f} MB resident at most (target {MOST_MEMORY} MB)")
     else:
         print("NOT MEASURED: memory of a build, which only Linux counts for a process")
+    startup.main()
+    many.main(int(sys.argv[1]) if len(sys.argv) > 1 else many.SPECIFICATIONS)
     recalculation.main()
 
 

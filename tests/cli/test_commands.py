@@ -604,7 +604,7 @@ def broken(*_: Any) -> None:
 
 
 def test_an_unexpected_error_is_one_line_and_ends_with_2(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockbook.api.templates", broken)
+    monkeypatch.setattr("blockbook.spec.templates.templates", broken)
     monkeypatch.delenv("BLOCKBOOK_DEBUG", raising=False)
     shown = refused("templates")
     assert "RuntimeError: no such thing" in shown
@@ -612,7 +612,7 @@ def test_an_unexpected_error_is_one_line_and_ends_with_2(monkeypatch: pytest.Mon
 
 
 def test_an_unexpected_error_shows_where_it_happened_if_asked(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("blockbook.api.templates", broken)
+    monkeypatch.setattr("blockbook.spec.templates.templates", broken)
     monkeypatch.setenv("BLOCKBOOK_DEBUG", "1")
     with pytest.raises(RuntimeError, match="no such thing"):
         run("templates")

@@ -35,11 +35,23 @@ def test_another_name_is_missed_in_the_usual_way() -> None:
     assert not hasattr(blockbook, "lift")
 
 
+LARGE = {
+    "concurrent", "email", "filelock", "icalendar", "json", "multiprocessing", "numpy", "olefile", "openpyxl",
+    "pydantic", "python_calamine", "rapidfuzz", "rich", "xlsxwriter", "yaml", "zipfile",
+}  # fmt: skip
+
+
 @pytest.mark.parametrize("statement", ["import blockbook", "import blockbook.cli"])
 def test_importing_loads_none_of_the_large_libraries(statement: str) -> None:
-    large = "{'pydantic', 'xlsxwriter', 'openpyxl', 'yaml', 'python_calamine'}"
-    done = python("-c", f"{statement}; import sys; print(sorted({large} & set(sys.modules)))")
+    done = python("-c", f"{statement}; import sys; print(sorted({LARGE} & set(sys.modules)))")
     assert (done.stdout, done.stderr) == ("[]\n", "")
+
+
+@pytest.mark.parametrize("asked", ["--help", "build --help", "templates"])
+def test_help_and_templates_load_none_of_them_either(asked: str) -> None:
+    run = f"import atexit, sys; atexit.register(lambda: print(sorted({LARGE} & set(sys.modules))))"
+    done = python("-c", f"{run}; from blockbook.cli import main; main({asked.split()})")
+    assert done.stdout.endswith("\n[]\n")
 
 
 def test_the_module_is_the_command() -> None:
