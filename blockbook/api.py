@@ -342,7 +342,7 @@ def review(
     first = logs[0].spec.block
     content = workbook_bytes(review_book(every, known), {}, first.unit, "Review", first.start)
     written = write_whole(Path(out), content, force)
-    for remark in (remark for each in lifters for remark in beside_the_season(each, known)):
+    for remark in (remark for blocks in lifters for remark in beside_the_season(blocks, known)):
         if warn is not None:
             warn(remark)
     return written

@@ -27,7 +27,7 @@ from blockbook.workbook.layout import SessionPlace, input_name, session_input_ke
 from blockbook.workbook.write import block_bytes
 
 FIRST, MEET = date(2027, 1, 2), date(2027, 2, 20)
-_SESSIONS, _SLOTS = 3, 3
+_SESSIONS, _SLOTS = 3, 2
 """What is kept of the template: enough to see everything, few enough to be played in seconds."""
 
 NAMES = (

@@ -15,8 +15,10 @@ import blockbook
 ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "blockbook"
 
+# fmt: off
 LAYERS = ("errors", "cycles", "many", "formula", "spec", "files", "training", "sheet", "workbook", "intake",
-          "assessment", "plan", "rehearsal", "planning", "demonstration", "api", "practice", "console", "cli")  # fmt: skip
+          "assessment", "plan", "rehearsal", "planning", "demonstration", "api", "practice", "console", "cli")
+# fmt: on
 """From the bottom to the top: a part imports only what stands before it.
 
 api and demonstration may know each other: the demonstration plays the public functions.
