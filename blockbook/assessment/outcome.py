@@ -90,6 +90,12 @@ class NextBlock:
     @property
     def above_all(self) -> Iterator[str]:
         """What holds for more than one exercise: pain and its relatives, a deload; then changes, and guards broken."""
+        begun, weeks = self.log.begun_weeks, self.log.spec.block.weeks
+        if begun < weeks:
+            yield (
+                f"Only {begun} of {weeks} weeks are logged, and the next block begins as if all were done. To change "
+                "this one half-way instead: blockbook build SPEC --carry."
+            )
         for session in pain.unnamed(self.log):
             yield f"{session}: the pain names no exercise, so every exercise of that session is held."
         relatives = dict.fromkeys(each.suggestion.exercise for each in self.decisions if each.suggestion.near_pain)

@@ -411,3 +411,12 @@ def test_an_answer_that_is_neither_yes_nor_no_names_the_row(tmp_path: Path) -> N
     review = answered(blockbook.review(returned, tmp_path / "review.xlsx"), "perhaps")
     with pytest.raises(BlockbookError, match=r'sheet Findings, row 3, Accept\?: "perhaps" is neither yes nor no'):
         blockbook.next_block(returned, tmp_path / "next.yaml", review=review)
+
+
+def test_a_block_that_came_back_half_way_is_said_to_be_half_way(tmp_path: Path) -> None:
+    first_week = {name: value for name, value in clean_inputs().items() if name.startswith("w1.")}
+    made = next_block(log_of(tmp_path, spec_from(), first_week))
+    assert "Only 1 of 2 weeks are logged" in next(iter(made.above_all))
+    assert "# Only 1 of 2 weeks are logged" in made.to_yaml()
+    whole = next_block(log_of(tmp_path, spec_from(), clean_inputs()))
+    assert not any("weeks are logged" in said for said in whole.above_all)
