@@ -93,8 +93,11 @@ def typed_rows(log: BlockLog) -> Iterator[TypedRow]:
             key = session_input_key(session.key, asked.name)
             if (value := _filled(log.typed.get(key))) is not None:
                 yield TypedRow(key, session.name, day, AFTER_SESSION, asked.label, load=value)
+    # A mark without a weight means the weight that was planned; another block would plan another.
+    attempts = log.meet.attempts if log.meet else ()
+    meant = {f"meet.{each.lift}.{each.number}.weight": each.weight for each in attempts if each.good is not None}
     for name in meet_inputs(log.workbook):
-        if (value := _filled(log.typed.get(name))) is not None:
+        if (value := _filled(log.typed.get(name)) or meant.get(name)) is not None:
             key = meet_key(name)
             exercise, _, rest = said_of_meet(key).partition(", ")
             yield TypedRow(key, MEET, None, exercise, rest, load=value)

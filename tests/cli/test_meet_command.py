@@ -54,7 +54,7 @@ def _in_a_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def heavier() -> float:
-    return round(1.12 * float(typed("peak", "kg", "filled")[HEAVY_SINGLE]) / 2.5) * 2.5
+    return round(1.2 * float(typed("peak", "kg", "filled")[HEAVY_SINGLE]) / 2.5) * 2.5
 
 
 def test_of_several_copies_the_preferred_one_counts() -> None:
