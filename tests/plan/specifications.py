@@ -17,7 +17,7 @@ Draw = Callable[[st.SearchStrategy[Any]], Any]
 ODD_TEXT = (
     "=1+1", "+1", "-1", "@A1", "'quoted", '"quoted"', '""', '"', "say \"no\"", "5", "5.0", "1e5", "8-12", "2:30",
     "2027-01-04", "true", "no", "_x0041_", "a\tb", "a\r\nb", "a\nb", "a\u2028b", "Frühling 💪", "#N/A", "{=A1}",
-    "http://localhost/", "slot", "~", "nan", "\\u0041", '"\\n"', "x" * 60,
+    "http://localhost/", "slot", "slot.sets", "block.title", "~", "nan", "\\u0041", '"\\n"', "x" * 60,
 )  # fmt: skip
 """What spreadsheet programs, YAML or a careless reader would make something else of."""
 
