@@ -105,13 +105,17 @@ def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed) -> list
     sheet = book.add(REVIEW)
     for name, _, width in _COLUMNS:
         sheet.widths[_AT[name]] = width
-    sheet.hidden_columns = (_AT["key"], _AT["row"])
-    sheet.landscape = True
+    one_lifter = len({item.log.spec.lifter.name for item in every}) == 1
+    sheet.hidden_columns = (_AT["key"], _AT["row"], *((_AT["lifter"],) if one_lifter else ()))
+    sheet.landscape, sheet.pages_wide = True, 2
+    sheet.repeat_columns = (_AT["lifter"], _AT["exercise"])
+    sheet.frozen = (0, _AT["exercise"] + 1)
+    first = _AT["session"] if one_lifter else _AT["lifter"]
     sheet.title("Review: what was done, and what to do next", len(_COLUMNS) - 1)
     row = 1
     for item in every:
         for style, text in _headlines(item):
-            sheet.across(row, 1, _AT["flag"], text, style)
+            sheet.across(row, first, _AT["flag"], text, style)
             sheet.heights[row] = 17 * (1 + len(text) // 180)
             row += 1
     for text in (
@@ -120,7 +124,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed) -> list
         f"{YOUR_CHOICE}: keep, or any exercise of the sheet Exercises; on the first row yes or no to a deload first. A "
         "word that breaks a guard is done all the same, and Look at says which.",
     ):
-        sheet.put(row, 1, text, "hint")
+        sheet.put(row, first, text, "hint")
         row += 1
     for name, heading, _ in _COLUMNS:
         sheet.put(row, _AT[name], heading, "heading")
@@ -152,7 +156,10 @@ def _need(item: Reviewed) -> tuple[int, int, int]:
 def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     log, spec = item.log, item.log.spec
     block = spec.block
-    yield "section", f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start:%d %b %Y}"
+    yield (
+        "section",
+        f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start.day} {block.start:%b %Y}",
+    )
     for found in log.findings:
         if found.code in PAIN:
             yield "alert", f"First: {found.message} Talk to the lifter."

@@ -139,7 +139,9 @@ def _plan_sheet(
     sheet.heights[top + 1] = 42
     sheet.frozen = (table.first, 3)
     sheet.repeat_rows = (top, top + 1)
+    sheet.repeat_columns = (0, 2)
     sheet.landscape = True
+    sheet.pages_wide = 2
     for column in PLAN_COLUMNS:
         if column.spread:
             first = table.columns[f"{column.key}.1"]

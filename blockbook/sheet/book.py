@@ -106,7 +106,9 @@ class Sheet:
     charts: list[Chart] = field(default_factory=list)
     frozen: tuple[int, int] = (0, 0)
     repeat_rows: tuple[int, int] | None = None
+    repeat_columns: tuple[int, int] | None = None
     landscape: bool = False
+    pages_wide: int = 1
     one_page: bool = False
     hidden: bool = False
     very_hidden: bool = False

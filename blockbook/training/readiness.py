@@ -69,7 +69,7 @@ def recovery_sign(soreness: Sequence[float], sleep: Sequence[float], policy: Nex
         return Sign("Soreness and sleep", "not logged", threshold, False, False, _SLEEP)
     sore, slept = fmean(soreness), fmean(sleep)
     agrees = sore >= policy.soreness and slept < policy.sleep
-    return Sign("Soreness and sleep", f"soreness {sore:.1f}, sleep {slept:.1f} h", threshold, agrees, True, _SLEEP)
+    return Sign("Soreness and sleep", f"{sore:.1f} of 10, {slept:.1f} h", threshold, agrees, True, _SLEEP)
 
 
 def deload_reason(signs: Sequence[Sign], policy: NextPolicy) -> str:
@@ -77,7 +77,7 @@ def deload_reason(signs: Sequence[Sign], policy: NextPolicy) -> str:
     agreeing = [sign for sign in signs if sign.agrees]
     if len(agreeing) < policy.deload_signs:
         return ""
-    said = "; ".join(f"{sign.name.lower()} {sign.value}" for sign in agreeing)
+    said = "; ".join(f"{sign.name.lower()}: {sign.value}" for sign in agreeing)
     return (
         f"{len(agreeing)} of {len(signs)} signs agree in the last working weeks ({policy.deload_signs} needed): {said}."
     )

@@ -17,6 +17,11 @@ FIELD = "#FFF6D6"
 LINE = "#9AA5B1"
 FONT = "Calibri"
 
+CHART_LINES = (ACCENT, "#C2571A", "#8A5AA8", "#3F7D20", "#6B7785", "#333333")
+"""Lines carry markers of different shapes too, so that no one has to tell colours apart."""
+CHART_COLUMNS = (ACCENT, "#F0C27B", "#7A4E8A", "#BBD6A3", "#333333", "#C9CFD6")
+"""Dark and light in turn, edged in ink: neighbours differ in grey as they do in colour."""
+
 _BASE: dict[str, Any] = {
     "font_name": FONT, "font_size": 11, "font_color": INK, "bg_color": PAPER, "valign": "vcenter",
 }  # fmt: skip

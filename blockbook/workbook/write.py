@@ -38,7 +38,6 @@ _OPEN_TO_PROTECTION = {
     "format_cells": True,
     "select_locked_cells": True,
 }
-_CHART_COLOURS = ("#1F4E5F", "#B5651D", "#5B7F3A", "#7A4E8A", "#333333", "#9AA5B1")
 _CHART_MARKERS = ("circle", "square", "diamond", "triangle", "x", "plus")
 _LONGEST_TEXT = 32_767
 """More characters no cell of a spreadsheet holds."""
@@ -175,13 +174,15 @@ class _Writer:
             worksheet.hide()
         worksheet.hide_gridlines(2)
         worksheet.set_paper(self.paper)
-        worksheet.fit_to_pages(1, int(sheet.one_page))
+        worksheet.fit_to_pages(sheet.pages_wide, int(sheet.one_page))
         worksheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
         worksheet.set_footer("&L&F&C&A&RPage &P of &N")
         if sheet.landscape:
             worksheet.set_landscape()
         if sheet.repeat_rows:
             worksheet.repeat_rows(*sheet.repeat_rows)
+        if sheet.repeat_columns:
+            worksheet.repeat_columns(*sheet.repeat_columns)
 
     def _offer(self, worksheet: Worksheet, sheet: str, cells: tuple[Cell, ...], options: dict[str, Any]) -> None:
         if not cells:
@@ -197,7 +198,8 @@ class _Writer:
     def _chart(self, worksheet: Worksheet, chart: Chart) -> None:
         drawn = self.workbook.add_chart({"type": chart.kind})
         for position, series in enumerate(chart.series):
-            colour = _CHART_COLOURS[position % len(_CHART_COLOURS)]
+            colours = looks.CHART_LINES if chart.kind == "line" else looks.CHART_COLUMNS
+            colour = colours[position % len(colours)]
             options: dict[str, Any] = {
                 "name": series.name, "categories": list(series.categories), "values": list(series.values),
             }  # fmt: skip
@@ -206,7 +208,7 @@ class _Writer:
                           "fill": {"color": colour}, "border": {"color": colour}}  # fmt: skip
                 options |= {"line": {"color": colour, "width": 2}, "marker": marker}
             else:
-                options |= {"fill": {"color": colour}, "gap": 80}
+                options |= {"fill": {"color": colour}, "border": {"color": looks.INK}, "gap": 80}
             drawn.add_series(options)
         drawn.set_title({"name": chart.title, "name_font": {"size": 12}})
         drawn.set_x_axis({"name": "Week", "label_position": "low"})

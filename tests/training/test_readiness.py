@@ -75,7 +75,7 @@ def test_a_stated_number_of_signs_must_agree_and_each_is_told_with_its_figure() 
     assert deload_reason(signs, NextPolicy(deload_signs=3)) == ""
     said = deload_reason(signs, POLICY)
     assert said.startswith("2 of 3 signs agree")
-    assert "soreness 7.0, sleep 6.0 h" in said
+    assert "soreness and sleep: 7.0 of 10, 6.0 h" in said
     assert "+0.6, then +1.2 over target" in said
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import io
+import itertools
 import re
 import zipfile
 from typing import Any
 
+import colorspacious
 import pytest
 from openpyxl import load_workbook
 
@@ -125,9 +127,40 @@ def _luminance(colour: str) -> float:
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
+def _contrast(one: str, other: str) -> float:
+    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
 @pytest.mark.parametrize("name", sorted(looks.styles()))
 def test_every_style_can_be_read(name: str) -> None:
     """Contrast of at least 4.5 to 1 (WCAG 2.1, success criterion 1.4.3)."""
     style = looks.styles()[name]
-    light, dark = sorted((_luminance(style["font_color"]), _luminance(style["bg_color"])), reverse=True)
-    assert (light + 0.05) / (dark + 0.05) >= 4.5
+    assert _contrast(style["font_color"], style["bg_color"]) >= 4.5
+
+
+@pytest.mark.parametrize("colour", [*looks.CHART_LINES, looks.INK])
+def test_lines_and_edges_of_charts_stand_out_from_the_paper(colour: str) -> None:
+    """Contrast of at least 3 to 1 (WCAG 2.1, success criterion 1.4.11)."""
+    assert _contrast(colour, looks.PAPER) >= 3
+
+
+def _neighbours(colours: tuple[str, ...]) -> list[tuple[str, str]]:
+    return list(itertools.pairwise(colours))
+
+
+@pytest.mark.parametrize(("one", "other"), _neighbours(looks.CHART_COLUMNS))
+def test_neighbouring_columns_differ_in_grey(one: str, other: str) -> None:
+    assert _contrast(one, other) >= 3
+
+
+@pytest.mark.parametrize("blindness", ["deuteranomaly", "protanomaly"])
+@pytest.mark.parametrize(("one", "other"), _neighbours(looks.CHART_COLUMNS) + _neighbours(looks.CHART_LINES))
+def test_neighbours_in_a_chart_differ_for_the_red_green_blind(one: str, other: str, blindness: str) -> None:
+    """Colours as seen without red or green cones (Machado et al. 2009), apart by CAM02-UCS (colorspacious)."""
+    space = {"name": "sRGB1+CVD", "cvd_type": blindness, "severity": 100}
+    seen = [
+        colorspacious.cspace_convert([int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)], space, "sRGB1")
+        for colour in (one, other)
+    ]
+    assert colorspacious.deltaE(*seen, input_space="sRGB1") >= 15
