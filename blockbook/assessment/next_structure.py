@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from datetime import timedelta
 from typing import Any
 
 from blockbook.spec.models import (
@@ -26,7 +25,7 @@ def next_head(block: Block, deload_first: bool) -> Block:
     number = re.search(r"^(.*\S)\s+(\d{1,2})$", block.title)
     base, count = (number[1], int(number[2]) + 1) if number else (block.title, 2)
     suffix = f" {count}"
-    start = block.start + timedelta(weeks=block.weeks)
+    start = block.end
     update: dict[str, Any] = {"title": base[: TITLE_LIMIT - len(suffix)] + suffix, "start": start}
     if deload_first:
         update["deload_week"] = 1

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
 
 from blockbook.assessment import decided, pain
 from blockbook.assessment.outlook import Outlook, Suggestion
@@ -116,10 +115,10 @@ class NextBlock:
 
 def _head(made: NextBlock) -> Iterator[str]:
     before = made.log.spec.block
-    end = before.start + timedelta(weeks=before.weeks, days=-1)
+    last = before.last
     history = f" from {made.outlook.blocks} blocks" if made.outlook.blocks > 1 else ""
     yield from made.remarks
-    yield f"The block after {before.title}, which ended on {end.day} {end:%B %Y}. Decided{history}:"
+    yield f"The block after {before.title}, which ended on {last.day} {last:%B %Y}. Decided{history}:"
     yield from made.above_all
     yield from _signs(made)
     moved = [each for each in made.muscles if abs(each.after - each.before) > 1e-9]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date
 from statistics import fmean
 
 from blockbook.assessment.history import LineHistory, taper_week
@@ -52,7 +52,7 @@ def _week_load(log: BlockLog, week: int) -> tuple[float | None, float | None]:
     sessions = [session for session in log.sessions if session.week == week]
     if any(session.load is None for session in sessions):
         return None, None
-    first = log.spec.block.start + timedelta(weeks=week - 1)
+    first = log.spec.block.week_start(week)
     days = [0.0] * 7
     for session in sessions:
         days[_day(session, first)] += session.load or 0

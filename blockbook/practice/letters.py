@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from datetime import timedelta
 from pathlib import Path
 from string import Template
 
@@ -26,7 +25,7 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
         "lifter": spec.lifter.name,
         "title": block.title,
         "start": block.start.isoformat(),
-        "end": (block.start + timedelta(weeks=block.weeks, days=-1)).isoformat(),
+        "end": block.last.isoformat(),
         "weeks": str(block.weeks),
         "meet": block.meet.isoformat() if block.meet else "–",
         "unit": block.unit,

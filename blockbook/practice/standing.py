@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from math import exp, log
 from pathlib import Path
 from statistics import fmean
@@ -128,7 +128,7 @@ def _progress(spec: Specification, found: BlockLog | None, today: date) -> str:
         return f"{found.begun_weeks} of {weeks} weeks"
     if today < spec.block.start:
         return f"from {spec.block.start}"
-    return f"back by {spec.block.start + timedelta(weeks=weeks, days=-1)}"
+    return f"back by {spec.block.last}"
 
 
 def _pain(found: BlockLog | None) -> Iterator[Need]:
@@ -139,8 +139,7 @@ def _pain(found: BlockLog | None) -> Iterator[Need]:
 
 
 def _overdue(practice: Practice, spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
-    end = spec.block.start + timedelta(weeks=spec.block.weeks, days=-1)
-    late = (today - end).days
+    late = (today - spec.block.last).days
     if late > practice.settings.overdue_days and (found is None or found.begun_weeks < spec.block.weeks):
         what = "nothing came back" if found is None else f"only weeks 1 to {found.begun_weeks} came back"
         yield Need("overdue", f"{late} days overdue: {what}", late)

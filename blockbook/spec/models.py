@@ -18,6 +18,7 @@ from blockbook.spec.policy import Policy
 from blockbook.spec.values import (
     MOST_LOAD,
     BestOrNumber,
+    InWeeks,
     PlainDate,
     WeeklyEffort,
     WeeklyLoad,
@@ -56,7 +57,7 @@ class _Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
 
 
-class Block(_Part):
+class Block(_Part, InWeeks):
     title: str = Field(min_length=1, max_length=TITLE_LIMIT, description="Title of the block, on every sheet")
     start: PlainDate = Field(description="First day of week 1, as 2027-01-04; a Monday is usual")
     weeks: int = Field(ge=1, le=MOST_WEEKS, description="Length in weeks")

@@ -11,7 +11,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSeriali
 from blockbook.spec.documents import Location
 from blockbook.spec.models import MOST_WEEKS, SpecMistakes
 from blockbook.spec.season_policy import SeasonPolicy
-from blockbook.spec.values import PlainDate
+from blockbook.spec.values import InWeeks, PlainDate
 
 BlockKind = Literal["general", "volume", "strength", "peak"]
 """The templates that ship, by name."""
@@ -59,24 +59,13 @@ _Range = Annotated[
 ]
 
 
-class SeasonBlock(_Part):
-    """One block of the season. end: the day after its last."""
+class SeasonBlock(_Part, InWeeks):
+    """One block of the season."""
 
     kind: BlockKind = Field(description="Template: general, volume, strength or peak")
     start: PlainDate = Field(description="First day of week 1")
     weeks: int = Field(ge=1, le=MOST_WEEKS, description="Length in weeks")
     deload_week: int | None = Field(None, ge=1, le=MOST_WEEKS, description="A lighter week, counted from 1")
-
-    @property
-    def end(self) -> date:
-        return self.start + timedelta(weeks=self.weeks)
-
-    @property
-    def last(self) -> date:
-        return self.end - timedelta(days=1)
-
-    def week_start(self, week: int) -> date:
-        return self.start + timedelta(weeks=week - 1)
 
 
 class Season(_Part):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from datetime import date, datetime
-from typing import Annotated, Any, NamedTuple, Never, TypeVar
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple, Never, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema
 
@@ -107,6 +107,27 @@ def _no_date() -> Never:
 
 
 PlainDate = Annotated[date, BeforeValidator(_parse_date)]
+
+
+class InWeeks:
+    """What begins on a day and lasts whole weeks."""
+
+    if TYPE_CHECKING:
+        start: date
+        weeks: int
+
+    @property
+    def end(self) -> date:
+        """The day after the last."""
+        return self.start + timedelta(weeks=self.weeks)
+
+    @property
+    def last(self) -> date:
+        return self.end - timedelta(days=1)
+
+    def week_start(self, week: int) -> date:
+        """First day of a week, counted from 1."""
+        return self.start + timedelta(weeks=week - 1)
 
 
 class Best(BaseModel):

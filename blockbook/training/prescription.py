@@ -143,7 +143,7 @@ def planned_sets(spec: Specification) -> Iterator[tuple[PlannedSession, Line, Pl
 
 
 def week_start(spec: Specification, week: int) -> date:
-    return spec.block.start + timedelta(weeks=week - 1)
+    return spec.block.week_start(week)
 
 
 def weeks_out(meet: date, day: date) -> int:

@@ -13,7 +13,7 @@ from blockbook.spec.models import Specification
 from blockbook.training.loading import KG_PER_LB
 from blockbook.training.meet_day import believed_fresh
 from blockbook.training.meet_numbers import LIFTS, believed, plans_of
-from blockbook.training.prescription import Line, exercises_above, week_start
+from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.layout import SessionPlace
 from blockbook.workbook.meet import Live, add_meet
 from blockbook.workbook.steps import Workings
@@ -28,7 +28,7 @@ def has_meet_sheet(spec: Specification) -> bool:
 
     A lift that nothing is known of, or so little that no opener is sure enough, leaves the sheet out.
     """
-    meet, last = spec.block.meet, week_start(spec, spec.block.weeks) + timedelta(days=6)
+    meet, last = spec.block.meet, spec.block.last
     if meet is None or not last <= meet <= last + timedelta(days=_DAYS_AFTER):
         return False
     try:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from blockbook.sheet.book import Book, Sheet
 from blockbook.spec.models import Specification
-from blockbook.training.prescription import countdown, week_start
+from blockbook.training.prescription import countdown
 from blockbook.workbook.layout import START
 from blockbook.workbook.meet_in_block import has_meet_sheet
 
@@ -56,7 +54,7 @@ def add_start(book: Book, spec: Specification) -> None:
     sheet = book.add(START)
     sheet.widths = {0: 16, 1: 74}
     block, lifter = spec.block, spec.lifter
-    last = week_start(spec, block.weeks) + timedelta(days=6)
+    last = block.last
     sheet.title(block.title, 1)
     row = 1
     facts = [
