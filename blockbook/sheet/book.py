@@ -107,6 +107,8 @@ class Sheet:
     frozen: tuple[int, int] = (0, 0)
     repeat_rows: tuple[int, int] | None = None
     repeat_columns: tuple[int, int] | None = None
+    kept_together: list[list[tuple[int, int]]] = field(default_factory=list)
+    """Wholes not to be torn by the end of a page, each as first and last rows of its parts, between which it may be."""
     landscape: bool = False
     pages_wide: int = 1
     one_page: bool = False

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
@@ -156,6 +157,12 @@ class SessionPlace:
         for line in self.lines:
             for planned in line.line.sets:
                 yield line, planned
+
+    @property
+    def parts(self) -> list[tuple[int, int]]:
+        """First and last row of each exercise, the first with the session's title, and of what is noted after them."""
+        begins = [self.title_row, *(line.title_row for line in self.lines[1:]), min(self.input_rows.values()) - 1]
+        return [*((first, behind - 1) for first, behind in pairwise(begins)), (begins[-1], self.load_row)]
 
     def input_cell(self, name: str) -> Cell:
         return Cell(self.sheet, self.input_rows[name], COLUMN["load"])

@@ -124,6 +124,7 @@ class _Week:
         for line_place in place.lines:
             self._line(line_place)
         self._after_session(place)
+        self.sheet.kept_together.append(place.parts)
 
     def _line(self, place: LinePlace) -> None:
         line = place.line

@@ -31,6 +31,7 @@ from blockbook.spec.models import Specification
 from blockbook.workbook import looks
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.earlier import TypedRow
+from blockbook.workbook.paging import MARGINS, page_breaks
 
 _OPEN_TO_PROTECTION = {
     "format_columns": True,
@@ -175,7 +176,9 @@ class _Writer:
         worksheet.hide_gridlines(2)
         worksheet.set_paper(self.paper)
         worksheet.fit_to_pages(sheet.pages_wide, int(sheet.one_page))
-        worksheet.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
+        worksheet.set_margins(**MARGINS)
+        if breaks := list(page_breaks(sheet, self.paper)):
+            worksheet.set_h_pagebreaks(breaks)
         worksheet.set_footer("&L&F&C&A&RPage &P of &N")
         if sheet.landscape:
             worksheet.set_landscape()
