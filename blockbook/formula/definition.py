@@ -9,6 +9,7 @@ from functools import cached_property
 from blockbook.formula import functions
 from blockbook.formula.expression import Call, Constant, Expression, Name, Operand, Operation, lift
 from blockbook.formula.functions import PYTHON_OF, Scalar, Value
+from blockbook.languages import ENGLISH, Tag, speaking, spoken_tag
 
 _STRENGTH = {"=": 1, "<>": 1, "<": 1, "<=": 1, ">": 1, ">=": 1, "&": 2, "+": 3, "-": 3, "*": 4, "/": 4}
 _PYTHON_OPERATOR = {"=": "_same", "<>": "_differs", "&": "_join"}
@@ -25,10 +26,12 @@ class Definition:
 
     Calling it with expressions or numbers yields an expression, so definitions compose;
     `value` computes it from plain values, `formula` writes it over cell addresses.
+    tag: the language of its texts, and of the numbers in them; `spoken` is the same in another.
     """
 
-    def __init__(self, function: Callable[..., Expression]) -> None:
-        self._build = function
+    def __init__(self, function: Callable[..., Expression], tag: Tag = ENGLISH) -> None:
+        self._build, self.tag = function, tag
+        self._spoken: dict[Tag, Definition] = {tag: self}
         self.name = function.__name__
         self.__doc__ = function.__doc__
         self.names: tuple[str, ...] = tuple(inspect.signature(function).parameters)
@@ -39,9 +42,19 @@ class Definition:
     def __repr__(self) -> str:
         return f"Definition({self.name}: {', '.join(self.names)})"
 
+    def spoken(self) -> Definition:
+        """The definition in the language spoken now; made once for each."""
+        tag = spoken_tag()
+        if tag is self.tag:
+            return self
+        if tag not in self._spoken:
+            self._spoken[tag] = Definition(self._build, tag)
+        return self._spoken[tag]
+
     @cached_property
     def expression(self) -> Expression:
-        return self._build(*(Name(name) for name in self.names))
+        with speaking(self.tag):
+            return self._build(*(Name(name) for name in self.names))
 
     @cached_property
     def _template(self) -> str:
@@ -51,7 +64,8 @@ class Definition:
     def compute(self) -> Callable[..., Scalar]:
         """The Python function, taking its quantities in the order of `names`."""
         source = f"lambda {', '.join(self.names)}: {_python(self.expression)}"
-        function: Callable[..., Scalar] = eval(source, dict(_NAMESPACE))  # our own tree, no outside text
+        joined = {"_join": functions.join_with_comma} if self.tag.decimal_mark == "," else {}
+        function: Callable[..., Scalar] = eval(source, {**_NAMESPACE, **joined})  # our own tree, no outside text
         return function
 
     def value(self, *values: Value, **named: Value) -> Scalar:

@@ -6,8 +6,11 @@ share are offered, so whatever can be written here calculates alike everywhere.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TypeAlias
+
+from blockbook.languages import say
 
 Operand: TypeAlias = "Expression | float | int | str"
 
@@ -135,6 +138,12 @@ def join(*pieces: Operand) -> Expression:
     for piece in rest:
         first = Operation("&", first, piece)
     return first
+
+
+def sentence(text: str, **pieces: Operand) -> Expression:
+    """A whole text in the language spoken, with expressions in its {places}: "{over} over the target effort."."""
+    parts = [part for part in re.split(r"(\{\w+\})", say(text)) if part]
+    return join(*(pieces[part[1:-1]] if part.startswith("{") else part for part in parts))
 
 
 def minimum(*operands: Operand) -> Expression:

@@ -76,6 +76,11 @@ def join(left: Scalar, right: Scalar) -> str:
     return as_text(left) + as_text(right)
 
 
+def join_with_comma(left: Scalar, right: Scalar) -> str:
+    """The same where numbers are written with a comma, as a program there joins them."""
+    return "".join(value if isinstance(value, str) else as_text(value).replace(".", ",") for value in (left, right))
+
+
 def total(*values: Value) -> float:
     return sum(numbers(values))
 
@@ -116,7 +121,7 @@ def count_where(*ranges_and_criteria: Value) -> int:
 
 def _criterion(text: str) -> Callable[[Scalar], bool]:
     inclusive = text.startswith(">=")
-    bound = float(text.lstrip(">="))
+    bound = float(text.lstrip(">=").replace(",", "."))
 
     def holds(cell: Scalar) -> bool:
         if not isinstance(cell, (int, float)):

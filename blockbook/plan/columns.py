@@ -203,6 +203,7 @@ LIFTER_FIELDS: tuple[Column, ...] = (
     _field(Lifter, "lifter.sex", "Sex", 0, cells.choice("female", "male")),
     _field(Lifter, "lifter.body_weight", "Body weight", 0, cells.NUMBER),
     _field(Lifter, "lifter.birth_year", "Birth year", 0, cells.NUMBER),
+    _field(Lifter, "lifter.language", "Language", 0, cells.WORD),
     _field(Lifter, "lifter.curve", "Rep curve", 0, cells.NUMBER),
     _field(Lifter, "lifter.effort_bias", "Judgement of effort", 0, cells.NUMBER),
     _field(Lifter, "lifter.effort_tests", "Tests of effort", 0, cells.NUMBER),

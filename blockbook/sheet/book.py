@@ -9,6 +9,7 @@ from functools import cache, lru_cache
 from typing import Any, NamedTuple, TypeAlias
 
 from blockbook.formula.definition import Definition
+from blockbook.languages import say
 
 
 class Cell(NamedTuple):
@@ -92,9 +93,13 @@ class Validation:
 
 @dataclass
 class Sheet:
-    """One sheet: contents and style names by (row, column), and how it is laid out."""
+    """One sheet: contents and style names by (row, column), and how it is laid out.
+
+    name: what the program calls it; tab: what its tab says, in the language of the book.
+    """
 
     name: str
+    tab: str = ""
     contents: dict[tuple[int, int], Content] = field(default_factory=dict)
     styles: dict[tuple[int, int], str] = field(default_factory=dict)
     merges: list[tuple[int, int, int]] = field(default_factory=list)
@@ -132,7 +137,7 @@ class Sheet:
     ) -> Cell:
         """names: what the names of the definition stand for; others may be among them."""
         references = tuple([names[name] for name in definition.names])
-        return self.put(row, column, Formula(definition, references), style)
+        return self.put(row, column, Formula(definition.spoken(), references), style)
 
     def across(self, row: int, first: int, last: int, content: Content, style: str) -> None:
         """A content that spans the columns from first to last, joined."""
@@ -185,10 +190,15 @@ class Book:
     sheets: dict[str, Sheet] = field(default_factory=dict)
     inputs: dict[str, Cell] = field(default_factory=dict)
 
-    def add(self, name: str) -> Sheet:
-        sheet = Sheet(name)
+    def add(self, name: str, tab: str | None = None) -> Sheet:
+        sheet = Sheet(name, tab or say(name))
         self.sheets[name] = sheet
         return sheet
+
+    @property
+    def tabs(self) -> dict[str, str]:
+        """Sheet name -> what its tab says."""
+        return {name: sheet.tab or name for name, sheet in self.sheets.items()}
 
     def put_input(self, sheet: Sheet, row: int, column: int, name: str, style: str) -> Cell:
         cell = sheet.put(row, column, Input(name), style)
@@ -202,32 +212,35 @@ class Book:
                     yield Cell(sheet.name, row, column), content
 
 
-def formula_text(formula: Formula, sheet: str) -> str:
-    """The formula as written in a cell of the given sheet, with its "="."""
-    texts = [reference_text(reference, sheet) for reference in formula.references]
+_AS_NAMED: Mapping[str, str] = {}
+
+
+def formula_text(formula: Formula, sheet: str, tabs: Mapping[str, str] = _AS_NAMED) -> str:
+    """The formula as written in a cell of the given sheet, with its "=". tabs: as `Book.tabs`."""
+    texts = [reference_text(reference, sheet, tabs) for reference in formula.references]
     return "=" + formula.definition.formula(dict(zip(formula.definition.names, texts, strict=True)))
 
 
-def reference_text(reference: Reference, sheet: str) -> str:
+def reference_text(reference: Reference, sheet: str, tabs: Mapping[str, str] = _AS_NAMED) -> str:
     match reference:
         case Cell():
-            return _prefix(reference.sheet, sheet) + reference.address
+            return _prefix(reference.sheet, sheet, tabs) + reference.address
         case Run(name, first, last, column):
             letters = column_letters(column)
-            return f"{_prefix(name, sheet)}{letters}{first + 1}:{letters}{last + 1}"
+            return f"{_prefix(name, sheet, tabs)}{letters}{first + 1}:{letters}{last + 1}"
         case Table(name, first, last, left, right):
             corners = f"{column_letters(left)}{first + 1}:{column_letters(right)}{last + 1}"
-            return f"{_prefix(name, sheet)}{corners}"
+            return f"{_prefix(name, sheet, tabs)}{corners}"
         case tuple():
-            return ",".join(reference_text(cell, sheet) for cell in reference)
+            return ",".join(reference_text(cell, sheet, tabs) for cell in reference)
         case str():
             return '"' + reference.replace('"', '""') + '"'
         case _:
             return f"{reference:.15g}" if reference >= 0 else f"({reference:.15g})"
 
 
-def _prefix(name: str, here: str) -> str:
-    return "" if name == here else f"'{name}'!"
+def _prefix(name: str, here: str, tabs: Mapping[str, str]) -> str:
+    return "" if name == here else f"'{tabs.get(name, name)}'!"
 
 
 @cache

@@ -8,8 +8,9 @@ from difflib import get_close_matches
 from functools import cached_property
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema, model_validator
 
+from blockbook.languages import parse_tag
 from blockbook.spec import catalogue
 from blockbook.spec.catalogue import Exercise, Implement
 from blockbook.spec.documents import Location
@@ -45,6 +46,14 @@ LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _Text = Annotated[str, BeforeValidator(lambda value: str(value) if isinstance(value, (int, float)) else value)]
 
 
+def _language(text: str) -> str:
+    return str(parse_tag(text))
+
+
+Language = Annotated[str, AfterValidator(_language), WithJsonSchema({"type": "string", "examples": ["de", "en-US"]})]
+"""A tag such as de or de-AT, of a language that there is."""
+
+
 class SpecMistakes(ValueError):
     """Mistakes that only show when parts of a specification are seen together."""
 
@@ -74,6 +83,11 @@ class Lifter(_Part):
     sex: Literal["female", "male"] | None = Field(None, description="Goes into the log; decides nothing here")
     body_weight: float = Field(gt=20, le=660, description="In the block's unit")
     birth_year: int | None = Field(None, ge=1900, le=2100, description="Goes into the log; decides nothing here")
+    language: Language | None = Field(
+        None,
+        description="Language of the workbook, perhaps with a region: en, de, es, de-AT, es-MX, en-US. Left out: "
+        "English, or the practice's",
+    )
     curve: float = Field(
         1,
         ge=0.5,

@@ -8,6 +8,7 @@ from itertools import chain
 
 from blockbook.cycles import no_search_for_cycles
 from blockbook.formula.functions import Scalar
+from blockbook.languages import speaking
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
 from blockbook.training import prescription
@@ -57,11 +58,15 @@ class BlockBook:
 
 @no_search_for_cycles()
 def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook:
-    """Lay out and fill every sheet. Private notes never get in.
+    """Lay out and fill every sheet, in the lifter's language. Private notes never get in.
 
     earlier: rows logged before the block was changed, for a sheet of their own.
     """
-    spec = spec.for_lifter()
+    with speaking(spec.lifter.language):
+        return _assembled(spec.for_lifter(), earlier)
+
+
+def _assembled(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
     book = Book()
     weeks = tuple(place_week(sessions) for sessions in prescription.weeks(spec))
     workings = place_workings(weeks)

@@ -8,6 +8,8 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
+from blockbook.languages import Paper
+
 INK = "#1F2933"
 SOFT = "#52606D"
 PAPER = "#FFFFFF"
@@ -106,5 +108,8 @@ TYPED_AS: dict[type, str] = {
 }  # fmt: skip
 """Style of a typed cell that holds a day or a time, whatever it was meant for: else it would show a bare number."""
 
-PAPER_SIZE = {"kg": 9, "lb": 1}
-"""A4 where loads are in kg, Letter where they are in lb."""
+PAPER_SIZE = {"A4": 9, "Letter": 1}
+"""The number that spreadsheets have for a paper."""
+
+USUAL_PAPER: dict[str, Paper] = {"kg": "A4", "lb": "Letter"}
+"""By unit, where the lifter's language names no region."""

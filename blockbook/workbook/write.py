@@ -14,6 +14,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
+from blockbook.languages import say, speaking, spoken_tag
 from blockbook.sheet.book import (
     Book,
     Cell,
@@ -71,14 +72,15 @@ def _written_block(
     spec: Specification, inputs: Mapping[str, Any], earlier: Sequence[TypedRow]
 ) -> tuple[Workbook, io.BytesIO]:
     made, block = assemble(spec, earlier), spec.block
-    return _written(made.book, {**made.typed, **inputs}, block.unit, block.title, block.start)
+    with speaking(spec.lifter.language):
+        return _written(made.book, {**made.typed, **inputs}, block.unit, block.title, block.start)
 
 
 def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date) -> bytes:
     """The file's content. Same book and inputs, same bytes.
 
     inputs: input name -> what is typed in already (usually nothing); created: the date
-    written into the document's properties.
+    written into the document's properties. Paper, footer and charts are those of the language spoken.
     """
     return _content(*_written(book, inputs, unit, title, created))
 
@@ -92,6 +94,7 @@ def _written(
     workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
     workbook.set_calc_mode("auto")
     writer = _Writer(workbook, Calculation(book, inputs), inputs, unit)
+    writer.tabs = book.tabs
     for sheet in book.sheets.values():
         writer.write(sheet)
     return workbook, buffer
@@ -107,10 +110,11 @@ class _Writer:
     def __init__(self, workbook: Workbook, calculation: Calculation, inputs: Mapping[str, Scalar], unit: str) -> None:
         self.workbook, self.calculation, self.inputs = workbook, calculation, inputs
         self.formats = {name: workbook.add_format(properties) for name, properties in looks.styles().items()}
-        self.paper = looks.PAPER_SIZE[unit]
+        self.paper = looks.PAPER_SIZE[spoken_tag().paper or looks.USUAL_PAPER[unit]]
+        self.tabs: Mapping[str, str] = {}
 
     def write(self, sheet: Sheet) -> None:
-        worksheet = self.workbook.add_worksheet(sheet.name, worksheet_class=_LeanSheet)
+        worksheet = self.workbook.add_worksheet(self.tabs[sheet.name], worksheet_class=_LeanSheet)
         self._lay_out(worksheet, sheet)
         for row, first, last in sheet.merges:
             worksheet.merge_range(row, first, row, last, "", self.formats[sheet.styles[row, first]])
@@ -128,7 +132,7 @@ class _Writer:
         match content:
             case Formula():
                 value = self.calculation.value(Cell(sheet.name, row, column))
-                worksheet.write_formula(row, column, formula_text(content, sheet.name), style, value)
+                worksheet.write_formula(row, column, formula_text(content, sheet.name, self.tabs), style, value)
             case Input(name):
                 value = self.inputs.get(name)
                 if kind := looks.TYPED_AS.get(type(value)):
@@ -179,7 +183,8 @@ class _Writer:
         worksheet.set_margins(**MARGINS)
         if breaks := list(page_breaks(sheet, self.paper)):
             worksheet.set_h_pagebreaks(breaks)
-        worksheet.set_footer("&L&F&C&A&RPage &P of &N")
+        page = say("Page {page} of {pages}", page="&P", pages="&N")
+        worksheet.set_footer(f"&L&F&C&A&R{page}")
         if sheet.landscape:
             worksheet.set_landscape()
         if sheet.repeat_rows:
@@ -191,7 +196,7 @@ class _Writer:
         if not cells:
             return
         if isinstance(options.get("source"), Run):
-            options["source"] = "=" + reference_text(options["source"], sheet)
+            options["source"] = "=" + reference_text(options["source"], sheet, self.tabs)
         options["error_type"] = "warning"
         first, *others = cells
         if others:
@@ -204,7 +209,8 @@ class _Writer:
             colours = looks.CHART_LINES if chart.kind == "line" else looks.CHART_COLUMNS
             colour = colours[position % len(colours)]
             options: dict[str, Any] = {
-                "name": series.name, "categories": list(series.categories), "values": list(series.values),
+                "name": series.name, "categories": self._cells(series.categories),
+                "values": self._cells(series.values),
             }  # fmt: skip
             if chart.kind == "line":
                 marker = {"type": _CHART_MARKERS[position % len(_CHART_MARKERS)], "size": 6,
@@ -214,7 +220,7 @@ class _Writer:
                 options |= {"fill": {"color": colour}, "border": {"color": looks.INK}, "gap": 80}
             drawn.add_series(options)
         drawn.set_title({"name": chart.title, "name_font": {"size": 12}})
-        drawn.set_x_axis({"name": "Week", "label_position": "low"})
+        drawn.set_x_axis({"name": say("Week"), "label_position": "low"})
         grid = {"visible": True, "line": {"color": "#D5DCE2"}}
         lowest = {"min": 0} if chart.from_zero else {}
         drawn.set_y_axis({"name": chart.y_title, "major_gridlines": grid, **lowest})
@@ -222,3 +228,6 @@ class _Writer:
         drawn.show_blanks_as("gap")
         drawn.set_size({"width": chart.width, "height": chart.height})
         worksheet.insert_chart(chart.row, chart.column, drawn, {"description": chart.description, "object_position": 1})
+
+    def _cells(self, place: tuple[str, int, int, int, int]) -> list[str | int]:
+        return [self.tabs[place[0]], *place[1:]]

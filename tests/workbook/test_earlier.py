@@ -60,7 +60,7 @@ def test_nothing_on_it_is_a_formula_or_open_to_typing(book: Any) -> None:
 def test_it_prints_one_page_wide_with_its_headings_on_every_page(book: Any) -> None:
     sheet = book[EARLIER]
     assert (sheet.page_setup.orientation, sheet.page_setup.fitToHeight) == ("landscape", 0)
-    assert sheet.page_setup.paperSize == looks.PAPER_SIZE["kg"]
+    assert sheet.page_setup.paperSize == looks.PAPER_SIZE["A4"]
     assert sheet.print_title_rows == "$1:$3"
     assert sheet.freeze_panes == "A4"
     assert sheet.column_dimensions["A"].hidden

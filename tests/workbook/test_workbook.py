@@ -65,7 +65,7 @@ def test_every_sheet_prints_one_page_wide_on_the_paper_of_its_region() -> None:
             assert properties.fitToPage
             assert sheet.page_setup.fitToWidth in (None, 1)
             assert sheet.page_setup.fitToHeight == 0
-            assert sheet.page_setup.paperSize == looks.PAPER_SIZE[unit]
+            assert sheet.page_setup.paperSize == looks.PAPER_SIZE[looks.USUAL_PAPER[unit]]
 
 
 def test_week_sheets_have_frozen_heads_and_named_columns() -> None:
