@@ -421,6 +421,7 @@ def meet(
     `next_block`; spec: as in `read`. Raises BlockbookError for what cannot be read or a lift that nothing is
     known of.
     """
+    from blockbook.languages import say, speaking
     from blockbook.sheet.book import Book
     from blockbook.workbook.meet import add_meet, part_of_day
     from blockbook.workbook.write import workbook_bytes
@@ -440,8 +441,9 @@ def meet(
         earlier, log, _ = _as_reviewed(_paths(files), own, prefer, review)
         known = _learned_for_the_meet(log, earlier, warn)
     book = Book()
-    typed = add_meet(book, known.for_lifter(), begins, place, increment)
-    content = workbook_bytes(book, typed, known.block.unit, "Meet", known.block.meet or known.block.start)
+    with speaking(known.lifter.language):
+        typed = add_meet(book, known.for_lifter(), begins, place, increment)
+        content = workbook_bytes(book, typed, known.block.unit, say("Meet"), known.block.meet or known.block.start)
     return write_whole(Path(out), content, force)
 
 

@@ -30,6 +30,7 @@ from blockbook.assessment.suggestions import suggest
 from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
 from blockbook.intake.report import unfinished
+from blockbook.languages import day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.season import Season
 
@@ -158,7 +159,7 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     block = spec.block
     yield (
         "section",
-        f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start.day} {block.start:%b %Y}",
+        f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {day_text(block.start)}",
     )
     for found in log.findings:
         if found.code in PAIN:

@@ -128,6 +128,12 @@ def same(left: Operand, right: Operand) -> Expression:
     return Operation("=", lift(left), lift(right))
 
 
+def means(cell: Operand, word: str) -> Expression:
+    """Whether a cell holds a word, in English or in the language spoken."""
+    words = dict.fromkeys((word, say(word)))
+    return same(cell, word) if len(words) == 1 else or_(*(same(cell, each) for each in words))
+
+
 def differs(left: Operand, right: Operand) -> Expression:
     return Operation("<>", lift(left), lift(right))
 
@@ -142,7 +148,10 @@ def join(*pieces: Operand) -> Expression:
 
 def sentence(text: str, **pieces: Operand) -> Expression:
     """A whole text in the language spoken, with expressions in its {places}: "{over} over the target effort."."""
-    parts = [part for part in re.split(r"(\{\w+\})", say(text)) if part]
+    said = say(text)
+    for name, piece in pieces.items():
+        said = said.replace(f"{{{name}}}", piece) if isinstance(piece, str) else said
+    parts = [part for part in re.split(r"(\{\w+\})", said) if part]
     return join(*(pieces[part[1:-1]] if part.startswith("{") else part for part in parts))
 
 

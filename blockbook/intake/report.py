@@ -12,6 +12,7 @@ from typing import Any
 
 from blockbook.intake.findings import PAIN, Finding
 from blockbook.intake.log import ATTEMPT_FIELDS, SESSION_FIELDS, SET_FIELDS, Attempt, BlockLog
+from blockbook.languages import day_text
 from blockbook.training.prescription import Line
 from blockbook.workbook.earlier import EARLIER_FIELDS
 from blockbook.workbook.layout import EARLIER
@@ -39,7 +40,7 @@ def text_report(log: BlockLog) -> str:
     """One page: who and what, weeks at a glance, findings with what to do."""
     spec = log.spec
     lines = [
-        f"{spec.lifter.name} · {spec.block.title} · {spec.block.weeks} weeks from {spec.block.start:%d %b %Y}",
+        f"{spec.lifter.name} · {spec.block.title} · {spec.block.weeks} weeks from {day_text(spec.block.start)}",
         log.file + unfinished(log),
         "",
         *_weeks(log),

@@ -13,6 +13,7 @@ from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
 from blockbook.intake.log import Accepted, BlockLog, LoggedSession, LoggedSet, Unplaced
 from blockbook.intake.meet_day import MeetUnderstanding, meet_keys, said_of_meet
+from blockbook.languages import day_text
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
@@ -57,7 +58,7 @@ def describer(workbook: BlockBook) -> Callable[[str, str], str]:
 def shown(name: str, value: float) -> str:
     """A value of an input as people read it: a date as a date."""
     day = cells.read_date(value)[0] if name.endswith(".date") else None
-    return f"{day:%d %b %Y}" if day else f"{value:.15g}"
+    return day_text(day) if day else f"{value:.15g}"
 
 
 @dataclass
@@ -313,7 +314,7 @@ class Understanding:
             message = f'"{typed_date}" was not understood as a date; it is kept as typed.'
             self.findings.append(finding("not-a-date", message, cell.sheet, cell.address, typed_date))
         elif day is not None and cells.lacks_year(raw["date"]):
-            message = f'"{as_text(raw["date"])}" was taken as {day:%d %b %Y}, the year nearest to the plan.'
+            message = f'"{as_text(raw["date"])}" was taken as {day_text(day)}, the year nearest to the plan.'
             cell, odd["date"] = here["date"], as_text(raw["date"])
             self.findings.append(finding("date-understood", message, cell.sheet, cell.address, as_text(raw["date"])))
         return LoggedSession(

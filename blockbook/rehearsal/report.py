@@ -17,6 +17,7 @@ import numpy as np
 
 from blockbook.errors import BlockbookError
 from blockbook.formula.arrays import Numbers, Together, read_over_arrays
+from blockbook.languages import day_text
 from blockbook.rehearsal.crowd import USUAL, crowd, spread_over
 from blockbook.rehearsal.playing import PlayedSet, Playing, play
 from blockbook.spec.catalogue import Exercise, Muscle
@@ -311,7 +312,7 @@ def headlines(rehearsal: Rehearsal, width: int) -> list[str]:
     others = [name for name in rehearsal.crowd if name != USUAL]
     each = rehearsal.crowd[others[0]]
     texts = [
-        f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start:%d %b %Y}",
+        f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {day_text(block.start)}",
         f"Rehearsed on {rehearsal.lifters} invented lifters around these numbers (seed {rehearsal.seed}): "
         f"{rehearsal.crowd[USUAL]} {USUAL}, {each} each {', '.join(others)}.",
     ]

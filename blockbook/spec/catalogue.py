@@ -9,6 +9,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from blockbook.languages import say
 from blockbook.spec.documents import parse_yaml
 
 Implement = Literal["barbell", "dumbbell", "stack", "bodyweight", "band"]
@@ -44,6 +45,11 @@ def shipped() -> Mapping[str, Exercise]:
     """The catalogue that ships: exercise name in lower case -> exercise."""
     source = files("blockbook.spec") / "exercises.yaml"
     return by_name(Exercise.model_validate(entry) for entry in parse_yaml(source.read_text("utf-8")))
+
+
+def shown_name(exercise: Exercise) -> str:
+    """The name as the lifter reads it: one of ours in the language spoken, a coach's own as it was typed."""
+    return say(exercise.name) if shipped().get(exercise.name.casefold()) == exercise else exercise.name
 
 
 def by_name(exercises: Iterable[Exercise]) -> dict[str, Exercise]:

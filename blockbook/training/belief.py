@@ -28,6 +28,7 @@ from blockbook.formula.expression import (
     sum_of_products,
     total,
 )
+from blockbook.languages import say
 
 
 @definition
@@ -328,4 +329,4 @@ NO_PAIN = ("", "none", "no", "-")
 
 
 def _says_none(text: Expression) -> Expression:
-    return or_(*(same(text, word) for word in NO_PAIN))
+    return or_(*(same(text, word) for word in dict.fromkeys((*NO_PAIN, say("none"), say("no")))))

@@ -18,13 +18,14 @@ from blockbook.formula.expression import (
     exp,
     if_,
     is_number,
-    join,
     ln,
     maximum,
     minimum,
     or_,
     round_,
+    sentence,
 )
+from blockbook.languages import say
 
 
 @definition
@@ -237,21 +238,19 @@ def verdict(
     """A logged set in words; `before` is shown while nothing is logged."""
     error = rpe - target_rpe
     judged = choose(
-        (
-            reps < target_reps,
-            join(round_(target_reps - reps, 1), if_(target_reps - reps > 1, " reps", " rep"), " short"),
-        ),
-        (not_on_scale(rpe), "effort is 1 to 10"),
+        (target_reps - reps > 1, sentence("{reps} reps short", reps=round_(target_reps - reps, 1))),
+        (reps < target_reps, sentence("{reps} rep short", reps=round_(target_reps - reps, 1))),
+        (not_on_scale(rpe), say("effort is 1 to 10")),
         (is_number(target_rpe), _judged_effort(error, on_target)),
-        otherwise="done",
+        otherwise=say("done"),
     )
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1)
     return choose(
         (and_(count(load, reps, rpe) < 1), before),
-        (plausible < 1, "check load and reps"),
-        (count(load) < 1, if_(differs(load, ""), "load: numbers only", "type the load")),
-        (count(reps) < 1, if_(differs(reps, ""), "reps: numbers only", "type the reps")),
-        (effort_needed, if_(differs(rpe, ""), "effort: numbers only", "type the effort")),
+        (plausible < 1, say("check load and reps")),
+        (count(load) < 1, if_(differs(load, ""), say("load: numbers only"), say("type the load"))),
+        (count(reps) < 1, if_(differs(reps, ""), say("reps: numbers only"), say("type the reps"))),
+        (effort_needed, if_(differs(rpe, ""), say("effort: numbers only"), say("type the effort"))),
         otherwise=judged,
     )
 
@@ -263,7 +262,7 @@ def not_on_scale(rpe: Expression) -> Expression:
 
 def _judged_effort(error: Expression, on_target: Expression) -> Expression:
     return choose(
-        (error > on_target, join(round_(error, 1), " over")),
-        (error < 0 - on_target, join(round_(0 - error, 1), " under")),
-        otherwise="on target",
+        (error > on_target, sentence("{over} over", over=round_(error, 1))),
+        (error < 0 - on_target, sentence("{under} under", under=round_(0 - error, 1))),
+        otherwise=say("on target"),
     )

@@ -18,6 +18,7 @@ from blockbook.formula.expression import (
     or_,
     round_,
 )
+from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Equipment, Steps
 
@@ -101,8 +102,8 @@ def plates_text(per_side: tuple[float, ...]) -> str:
     pieces = []
     for plate in sorted(set(per_side), reverse=True):
         number = per_side.count(plate)
-        pieces.append(f"{plate:g}" if number == 1 else f"{number} x {plate:g}")
-    return " + ".join(pieces) or "empty bar"
+        pieces.append(number_text(plate) if number == 1 else f"{number} x {number_text(plate)}")
+    return " + ".join(pieces) or say("empty bar")
 
 
 Ladder: TypeAlias = "tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...], tuple[str, ...]]"
@@ -158,7 +159,7 @@ def nearest(load: Expression, loads: Expression) -> Expression:
 def made_load(load: Expression, loads: Expression) -> Expression:
     """The heaviest load that can be made and is not above the one asked for, or that there is none."""
     made = under(load, loads)
-    return if_(is_number(load), if_(round_(made - load, 6) > 0, "less than the bar", made), BLANK)
+    return if_(is_number(load), if_(round_(made - load, 6) > 0, say("less than the bar"), made), BLANK)
 
 
 @definition

@@ -17,15 +17,17 @@ from blockbook.formula.expression import (
     exp,
     if_,
     is_number,
-    join,
     maximum,
+    means,
     minimum,
     not_,
     or_,
     round_,
     same,
+    sentence,
     total,
 )
+from blockbook.languages import say
 from blockbook.training.attempts import chance_of, next_above, second_attempt, third_attempt
 from blockbook.training.loading import KG_PER_LB, nearest
 
@@ -77,8 +79,8 @@ def shifted(weight: Expression, shift: Expression) -> Expression:
 @definition
 def good_mark(mark: Expression) -> Expression:
     """1 for a good lift, 0 for a missed one, "" for none yet, "?" for anything else."""
-    good = or_(same(mark, "good"), same(mark, "g"))
-    return choose((good, 1), (or_(same(mark, "miss"), same(mark, "m")), 0), (same(mark, ""), BLANK),
+    good = or_(means(mark, "good"), same(mark, "g"))
+    return choose((good, 1), (or_(means(mark, "miss"), same(mark, "m")), 0), (same(mark, ""), BLANK),
                   otherwise="?")  # fmt: skip
 
 
@@ -122,7 +124,7 @@ def weights_read(first: Expression, second: Expression, third: Expression) -> Ex
     """ "so far", or "number?" where a weight typed is none."""
     typed = (first, second, third)
     texts = [if_(is_number(weight), 0, if_(same(weight, ""), 0, 1)) for weight in typed]
-    return if_(total(*texts) > 0, "number?", "so far")
+    return if_(total(*texts) > 0, say("number?"), say("so far"))
 
 
 @definition
@@ -147,7 +149,7 @@ def possible(best: Expression, third: Expression, third_good: Expression) -> Exp
 @definition
 def total_of(lifts: Expression, outs: Expression, bench: Expression, event: Expression) -> Expression:
     """The lifts added up, 0 where one of them has no good attempt; the bench alone where only that is lifted."""
-    return if_(same(event, "bench"), bench, if_(total(outs) > 0, 0, total(lifts)))
+    return if_(means(event, "bench"), bench, if_(total(outs) > 0, 0, total(lifts)))
 
 
 @definition
@@ -156,19 +158,20 @@ def next_up(
     deadlift: Expression, deadlift_goods: Expression, event: Expression,
 ) -> Expression:  # fmt: skip
     """The next attempt in words, as planned or typed, or why there is none. Runs of three."""
-    bench_only = same(event, "bench")
+    bench_only = means(event, "bench")
     lifts = [("squat", squat, squat_goods), ("bench", bench, bench_goods), ("deadlift", deadlift, deadlift_goods)]
     cases: list[tuple[Expression, Operand]] = []
     for name, weights, goods in lifts:
         lifted = [not_(bench_only)] if name != "bench" else []
-        cases.append((and_(*lifted, same(out(goods), 1)), f"Three misses in the {name}: no total."))
+        cases.append((and_(*lifted, same(out(goods), 1)), say("Three misses in the {lift}: no total.", lift=say(name))))
         for number, word in enumerate(("first", "second", "third"), start=1):
             weight = at(weights, number)
-            asked = f"{name.capitalize()}, {word}: mark it good or miss"
+            asked = say("{lift}, {attempt}: mark it good or miss", lift=say(name.capitalize()), attempt=say(word))
             cases.append((and_(*lifted, same(at(goods, number), "?")), asked))
-            said = join(f"Next: {name}, {word}: ", round_(weight, 2), " kg (", round_(weight / KG_PER_LB, 1), " lb)")
+            said = sentence("Next: {lift}, {attempt}: {kg} kg ({lb} lb)", lift=say(name), attempt=say(word),
+                            kg=round_(weight, 2), lb=round_(weight / KG_PER_LB, 1))  # fmt: skip
             cases.append((and_(*lifted, not_(is_number(at(goods, number)))), said))
-    return choose(*cases, otherwise="All attempts done.")
+    return choose(*cases, otherwise=say("All attempts done."))
 
 
 @definition
@@ -178,7 +181,7 @@ def last_deadlift(
     """The lightest deadlift, as a multiple of the increment, that brings the goal; none where only the bench counts."""
     wanted = maximum(next_above(goal - squat - bench - 0.0001, increment), 0)
     known = if_(all_numbers(goal, increment), if_(increment > 0, wanted, BLANK), BLANK)
-    return if_(same(event, "bench"), BLANK, known)
+    return if_(means(event, "bench"), BLANK, known)
 
 
 @definition
@@ -195,7 +198,7 @@ def goal_chance(
 @definition
 def room_in_class(body_weight: Expression, limit: Expression) -> Expression:
     room = round_(limit - body_weight, 2)
-    said = if_(room < 0, join(0 - room, " kg over"), join(room, " kg to spare"))
+    said = if_(room < 0, sentence("{kg} kg over", kg=0 - room), sentence("{kg} kg to spare", kg=room))
     return if_(all_numbers(body_weight, limit), said, BLANK)
 
 

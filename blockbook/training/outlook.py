@@ -18,6 +18,7 @@ from blockbook.formula.expression import (
     maximum,
     same,
 )
+from blockbook.languages import say
 from blockbook.training.effort import load_for
 from blockbook.training.loading import nearest, over
 
@@ -69,8 +70,8 @@ def remark(start: Expression, stepped: Expression, likely: Expression, steps: Ex
     """Whether a step a week is in reach."""
     half_a_step = (stepped - start) / steps / 2
     judged = choose(
-        (stepped > likely + half_a_step, "More than is likely here: let reps grow between steps."),
-        (stepped < likely - half_a_step, "In reach, and a little more."),
-        otherwise="In reach.",
+        (stepped > likely + half_a_step, say("More than is likely here: let reps grow between steps.")),
+        (stepped < likely - half_a_step, say("In reach, and a little more.")),
+        otherwise=say("In reach."),
     )
     return if_(all_numbers(start, stepped, likely), judged, BLANK)

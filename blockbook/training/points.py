@@ -21,8 +21,8 @@ from blockbook.formula.expression import (
     exp,
     if_,
     maximum,
+    means,
     minimum,
-    same,
 )
 
 
@@ -83,8 +83,8 @@ def columns(rows: Sequence[GoodLift | Dots]) -> dict[str, tuple[float, ...]]:
 @definition
 def ipf_gl_row(sex: Expression, equipment: Expression, event: Expression) -> Expression:
     """Position (from 1) in `IPF_GL` of what is typed; "" until sex is known. Empty: classic, full meet."""
-    row = if_(same(equipment, "equipped"), 2, 0) + if_(same(event, "bench"), 1, 0)
-    return choose((same(sex, "male"), row + 1), (same(sex, "female"), row + 5), otherwise=BLANK)
+    row = if_(means(equipment, "equipped"), 2, 0) + if_(means(event, "bench"), 1, 0)
+    return choose((means(sex, "male"), row + 1), (means(sex, "female"), row + 5), otherwise=BLANK)
 
 
 @definition
@@ -100,7 +100,7 @@ def ipf_gl(
 @definition
 def dots_row(sex: Expression) -> Expression:
     """Position (from 1) in `DOTS`; "" until sex is known."""
-    return choose((same(sex, "male"), 1), (same(sex, "female"), 2), otherwise=BLANK)
+    return choose((means(sex, "male"), 1), (means(sex, "female"), 2), otherwise=BLANK)
 
 
 @definition

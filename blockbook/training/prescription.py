@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from itertools import groupby
 from typing import Literal
 
+from blockbook.languages import say
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import (
     DAYS,
@@ -155,8 +156,10 @@ def countdown(meet: date, day: date) -> str:
     """ "3 weeks out", "meet week" in the last seven days, "after the meet"."""
     out = weeks_out(meet, day)
     if out < 0:
-        return "after the meet"
-    return "meet week" if out == 0 else f"{out} week{'s' if out > 1 else ''} out"
+        return say("after the meet")
+    if out == 0:
+        return say("meet week")
+    return say("{weeks} weeks out", weeks=out) if out > 1 else say("{weeks} week out", weeks=out)
 
 
 def _sessions(spec: Specification, week: int) -> Iterator[PlannedSession]:

@@ -14,29 +14,38 @@ from blockbook.formula.expression import (
     not_,
     round_,
     same,
+    sentence,
 )
-from blockbook.spec.catalogue import Exercise
+from blockbook.languages import number_text, say
+from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import Specification
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 
 
-def _change(amount: Expression, unit: Expression) -> Expression:
-    return join(round_(amount, 2), " ", unit)
+def _change(text: str, amount: Expression, unit: Expression) -> Expression:
+    return sentence(text, change=round_(amount, 2), unit=unit)
 
 
 def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expression:
     return choose(
-        (last_overshoot > 3, "far over the target effort."),
-        (last_overshoot > on_target, join(round_(last_overshoot, 1), " over the target effort.")),
-        (last_overshoot < 0 - on_target, join(round_(0 - last_overshoot, 1), " under the target effort.")),
-        otherwise="on target.",
+        (last_overshoot > 3, say(": last time came in far over the target effort.")),
+        (
+            last_overshoot > on_target,
+            sentence(": last time came in {over} over the target effort.", over=round_(last_overshoot, 1)),
+        ),
+        (
+            last_overshoot < 0 - on_target,
+            sentence(": last time came in {under} under the target effort.", under=round_(0 - last_overshoot, 1)),
+        ),
+        otherwise=say(": last time came in on target."),
     )
 
 
 def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expression:
-    lighter = join(" Today ", _change(planned - target, unit), " lighter: the sets above came in harder than planned.")
-    heavier = join(" Today ", _change(target - planned, unit), " heavier: the sets above came in easier than planned.")
+    harder = " Today {change} {unit} lighter: the sets above came in harder than planned."
+    easier = " Today {change} {unit} heavier: the sets above came in easier than planned."
+    lighter, heavier = _change(harder, planned - target, unit), _change(easier, target - planned, unit)
     move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
     return if_(all_numbers(planned, target), move, "")
 
@@ -44,8 +53,10 @@ def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expr
 def _reps_move(extra: Expression, last_extra: Expression) -> Expression:
     more, fewer = extra - last_extra, last_extra - extra
     return choose(
-        (more > 0, join(", ", more, if_(more > 1, " reps", " rep"), " more")),
-        (fewer > 0, join(", ", fewer, if_(fewer > 1, " reps", " rep"), " fewer")),
+        (more > 1, sentence(", {reps} reps more", reps=more)),
+        (more > 0, sentence(", {reps} rep more", reps=more)),
+        (fewer > 1, sentence(", {reps} reps fewer", reps=fewer)),
+        (fewer > 0, sentence(", {reps} rep fewer", reps=fewer)),
         otherwise="",
     )
 
@@ -56,9 +67,9 @@ def _moved(
     """ "Up 2.5 kg, 1 rep fewer": the plan against last time; "" where there was none."""
     change = round_(planned - last_load, 2)
     by_load = choose(
-        (change > 0, join("Up ", _change(planned - last_load, unit))),
-        (change < 0, join("Down ", _change(last_load - planned, unit))),
-        otherwise="Same load",
+        (change > 0, _change("Up {change} {unit}", planned - last_load, unit)),
+        (change < 0, _change("Down {change} {unit}", last_load - planned, unit)),
+        otherwise=say("Same load"),
     )
     return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra, last_extra)), "")
 
@@ -95,33 +106,35 @@ def plan_reason(
     compared = last_demand * percent_of_max(reps + extra + 10 - rpe, curve) - body_load
     asks_more = round_(compared - last_load, 6) > 0
     asks_less = round_(compared - last_load, 6) < 0
-    came_in = join(": last time came in ", _how_it_came_in(last_overshoot, on_target))
+    came_in = _how_it_came_in(last_overshoot, on_target)
     since_last = choose(
-        (days >= gap_days, join(": back after ", days, " days, so no increase yet.")),
-        (not_(is_number(last_overshoot)), ": no effort was logged last time."),
+        (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
+        (not_(is_number(last_overshoot)), say(": no effort was logged last time.")),
         (
             and_(change >= 0, last_overshoot > on_target, exercises > 1, last_shared <= 0 - BAD_DAY),
-            ": last time was a bad day for the whole session, so this lift is not blamed.",
+            say(": last time was a bad day for the whole session, so this lift is not blamed."),
         ),
         (last_overshoot >= hold_overshoot, came_in),
-        (and_(change >= 0, same(progress, "hold")), " on purpose."),
-        (and_(same(change, 0), same(progress, "tempo")), " and reps: lower it a second slower."),
-        (and_(same(change, 0), extra > last_extra), ": reps grow before the load does."),
-        (and_(change > 0, extra < last_extra), ": the load takes a step, the reps make room for it."),
-        (and_(change > 0, asks_more), ": this week asks for more effort or fewer reps."),
-        (and_(change < 0, asks_less), ": this week asks for less effort or more reps."),
-        (and_(change < 0, last_overshoot <= on_target), ": the last sessions say a little less is right."),
-        (and_(same(change, 0), extra > 0), ": if it is easy, lower it a second slower."),
+        (and_(change >= 0, same(progress, "hold")), say(" on purpose.")),
+        (and_(same(change, 0), same(progress, "tempo")), say(" and reps: lower it a second slower.")),
+        (and_(same(change, 0), extra > last_extra), say(": reps grow before the load does.")),
+        (and_(change > 0, extra < last_extra), say(": the load takes a step, the reps make room for it.")),
+        (and_(change > 0, asks_more), say(": this week asks for more effort or fewer reps.")),
+        (and_(change < 0, asks_less), say(": this week asks for less effort or more reps.")),
+        (and_(change < 0, last_overshoot <= on_target), say(": the last sessions say a little less is right.")),
+        (and_(same(change, 0), extra > 0), say(": if it is easy, lower it a second slower.")),
         otherwise=came_in,
     )
     return choose(
         (
             not_(is_number(planned)),
-            join("No load yet: work up in small steps to ", reps, " reps at effort ", rpe, " and type it in."),
+            sentence(
+                "No load yet: work up in small steps to {reps} reps at effort {rpe} and type it in.", reps=reps, rpe=rpe
+            ),
         ),
-        (last_pain > 0, "Pain was reported last time: no increase. Ask your coach before you lift this."),
+        (last_pain > 0, say("Pain was reported last time: no increase. Ask your coach before you lift this.")),
         (not_(is_number(last_load)), first_reason),
-        (same(progress, "deload"), "Deload: lighter on purpose. Leave it easy."),
+        (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
         otherwise=join(_moved(planned, last_load, extra, last_extra, unit), since_last),
     )
 
@@ -136,8 +149,11 @@ def decision_reason(plan_reason: Expression, planned: Expression, target: Expres
 def percent_reason(planned: Expression, percent: Expression) -> Expression:
     return if_(
         is_number(planned),
-        join(percent, " % of your one-rep maximum."),
-        join(percent, " % of your one-rep maximum: not known yet, choose a load that feels right and type it in."),
+        sentence("{percent} % of your one-rep maximum.", percent=percent),
+        sentence(
+            "{percent} % of your one-rep maximum: not known yet, choose a load that feels right and type it in.",
+            percent=percent,
+        ),
     )
 
 
@@ -149,10 +165,14 @@ def first_reason(exercise: Exercise, spec: Specification) -> str:
     """What a first load in a block comes from, and how sure that is."""
     source = known_from(spec, exercise)
     if not source:
-        return "First time in this block: body weight only, to see how it goes."
-    sure = f"give or take {start_spread(spec, exercise):.0%}"
+        return say("First time in this block: body weight only, to see how it goes.")
+    sure = number_text(100 * start_spread(spec, exercise), ".0f")
     if is_learned(spec, exercise):
-        return f"First time in this block: from what your last block showed, {sure}."
+        return say("First time in this block: from what your last block showed, give or take {sure}%.", sure=sure)
     if source.casefold() == exercise.name.casefold():
-        return f"First time in this block: from your best, {sure}."
-    return f"First time in this block: a guess from your {source}, {sure}. Start lighter if unsure."
+        return say("First time in this block: from your best, give or take {sure}%.", sure=sure)
+    return say(
+        "First time in this block: a guess from your {lift}, give or take {sure}%. Start lighter if unsure.",
+        lift=shown_name(spec.exercise(source)),
+        sure=sure,
+    )

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from datetime import date, time, timedelta
 from typing import Any
 
+from blockbook.languages import say
 from blockbook.sheet.book import Book, Sheet
-from blockbook.workbook.layout import AFTER_SESSION, EARLIER, Column
-from blockbook.workbook.row_key import is_of_meet, week_of
+from blockbook.workbook.layout import EARLIER, Column
+from blockbook.workbook.row_key import is_of_meet, is_set, week_of
 
 EARLIER_COLUMNS: tuple[Column, ...] = (
     Column("key", "Key", 4, "hidden"),
@@ -27,6 +28,9 @@ EARLIER_COLUMNS: tuple[Column, ...] = (
 EARLIER_FIELDS = tuple(column.name for column in EARLIER_COLUMNS)
 _COLUMN = {column.name: position for position, column in enumerate(EARLIER_COLUMNS)}
 _LAST = len(EARLIER_COLUMNS) - 1
+_OURS = ("session", "exercise", "set")
+"""Columns whose words are ours; but a session's name is the coach's."""
+
 _HIGHEST_ROW = 409
 """More a spreadsheet program does not show."""
 
@@ -65,7 +69,7 @@ class TypedRow:
     @property
     def is_of_session(self) -> bool:
         """Whether it is what is noted once a session, and no set."""
-        return self.exercise == AFTER_SESSION
+        return not is_set(self.key) and not self.is_of_meet
 
     @property
     def is_of_meet(self) -> bool:
@@ -82,12 +86,12 @@ class TypedRow:
 
 def add_earlier(book: Book, rows: Sequence[TypedRow]) -> None:
     sheet = book.add(EARLIER)
-    sheet.across(0, 1, _LAST, EARLIER, "title")
-    sheet.across(1, 1, _LAST, _WHAT_IT_IS, "wrapped")
+    sheet.across(0, 1, _LAST, say(EARLIER), "title")
+    sheet.across(1, 1, _LAST, say(_WHAT_IT_IS), "wrapped")
     sheet.heights |= {0: 26, 1: 32, 2: 30}
     for position, column in enumerate(EARLIER_COLUMNS):
         sheet.widths[position] = column.width
-        sheet.put(2, position, column.heading, "heading left" if _is_text(column.name) else "heading")
+        sheet.put(2, position, say(column.heading), "heading left" if _is_text(column.name) else "heading")
     sheet.hidden_columns = (_COLUMN["key"],)
     sheet.frozen = (3, 0)
     sheet.repeat_rows = (0, 2)
@@ -101,6 +105,8 @@ def _put_row(sheet: Sheet, row: int, typed: TypedRow) -> None:
     lines = 1
     for column in EARLIER_COLUMNS[1:]:
         value = None if column.name == "week" and typed.is_of_meet else getattr(typed, column.name)
+        if column.name in _OURS and (typed.is_of_meet or column.name != "session"):
+            value = ", ".join(map(say, str(value).split(", ")))
         needed = math.ceil(len(value) / column.width) if isinstance(value, str) else 1
         sheet.put(row, _COLUMN[column.name], value, _style(column.name, value, needed))
         lines = max(lines, needed)

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from blockbook.errors import BlockbookError
 from blockbook.formula.definition import Definition
 from blockbook.formula.functions import Scalar
+from blockbook.languages import long_day_text, number_text, say
 from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet, Table, Validation
 from blockbook.spec.models import Specification
 from blockbook.training import meet_day
@@ -48,7 +49,7 @@ CAUTIONS = (
 RULES = (
     "Check your federation's current rule book: it decides, not this sheet. Disc colours, clothing and commands "
     "stand there.",
-    "Taken here: three attempts a lift; steps of {increment:g} kg, records may differ; one minute to hand in the next "
+    "Taken here: three attempts a lift; steps of {increment} kg, records may differ; one minute to hand in the next "
     "attempt; never lighter than the last one.",
     "Bring: passport or card, singlet, belt, sleeves, wraps, shoes, long socks; chalk, food, water; this page and a "
     "pen.",
@@ -120,9 +121,9 @@ def add_meet(
         "meet.lifters": 10,
         "meet.minutes": 1,
         "meet.body_weight": round(spec.lifter.body_weight * to_kg, 1),
-        "meet.sex": spec.lifter.sex,
-        "meet.equipment": "classic",
-        "meet.event": "full",
+        "meet.sex": say(spec.lifter.sex) if spec.lifter.sex else None,
+        "meet.equipment": say("classic"),
+        "meet.event": say("full"),
         "meet.step.wanted": increment,
         "meet.step.qualifying": increment,
         "meet.step.record": 0.5,
@@ -147,14 +148,15 @@ class _Meet:
         sheet, block = self.sheet, self.spec.block
         sheet.widths = {0: 9.5, 1: 8.3, 2: 8.3, 3: 8.3, 4: 8.3, 5: 8.3, 6: 2, 7: 11, 8: 8, 9: 8, 10: 8, 11: 21}
         sheet.one_page = True
-        self.tables.title("Meet tables: nothing to fill in", 8)
+        self.tables.title(say("Meet tables: nothing to fill in"), 8)
         self.tables.frozen = (2, 0)
         self.tables.hidden = True
-        sheet.title(f"Meet · {self.spec.lifter.name}", _LAST)
-        sheet.across(0, _LAST + 1, _END, f"{block.meet:%a %d %b %Y}" if block.meet else "", "title")
-        hint = "In kg, from your log so far." if self.live else "Weights in kg."
-        sheet.across(1, 0, _LAST, f"{hint} Type what was lifted, good or miss.", "hint")
-        sheet.across(2, 0, _LAST, "No weight typed: as planned. No mark: not lifted yet.", "hint")
+        sheet.title(f"{say('Meet')} · {self.spec.lifter.name}", _LAST)
+        sheet.across(0, _LAST + 1, _END, long_day_text(block.meet) if block.meet else "", "title")
+        in_block = "In kg, from your log so far. Type what was lifted, good or miss."
+        alone = "Weights in kg. Type what was lifted, good or miss."
+        sheet.across(1, 0, _LAST, say(in_block if self.live else alone), "hint")
+        sheet.across(2, 0, _LAST, say("No weight typed: as planned. No mark: not lifted yet."), "hint")
         sheet.heights |= dict.fromkeys(range(1, 36), 18.5)
         lifts = {}
         for position, (lift, number) in enumerate(numbers.items()):
@@ -176,12 +178,12 @@ class _Meet:
         name = f"meet.{lift}"
         typed = [self._typed(row + n, 4, f"{name}.{n}.weight", "typed number") for n in (1, 2, 3)]
         marks = [self._typed(row + n, 5, f"{name}.{n}.mark", "typed text") for n in (1, 2, 3)]
-        self._offer(tuple(marks), ("good", "miss"))
+        self._offer(tuple(marks), (say("good"), say("miss")))
         self.sheet.validations.append(Validation(tuple(typed), {"validate": "decimal", "criteria": ">", "value": 0}))
         goods = self._worked(f"{lift}, good", [(meet_day.good_mark, {"mark": mark}) for mark in marks])
         good = goods.cells()
         for n, label in enumerate(("First", "Second", "Third"), start=1):
-            self.sheet.put(row + n, 0, label, "set label")
+            self.sheet.put(row + n, 0, say(label), "set label")
         for column, (plan, table) in enumerate(plans.items(), start=1):
             opener = self.sheet.formula(row + 1, column, meet_day.shifted,
                                         {"weight": table.opener, "shift": shift}, "target")  # fmt: skip
@@ -200,7 +202,7 @@ class _Meet:
             f"{lift}, taken",
             [(meet_day.taken, {"typed": t, "planned": p}) for t, p in zip(typed, planned, strict=True)],
         )
-        self.sheet.put(row + 4, 0, "Ends with", "soft")
+        self.sheet.put(row + 4, 0, say("Ends with"), "soft")
         best = self.sheet.formula(row + 4, 4, meet_day.best_good, {"weights": taken, "goods": goods}, "number")
         read: dict[str, Reference] = dict(zip(meet_day.weights_read.names, typed, strict=True))
         self.sheet.formula(row + 4, 5, meet_day.weights_read, read, "soft")
@@ -231,7 +233,7 @@ class _Meet:
         self._heads(row, 0, ("Totals", "Safe", "Planned", "Reach", "So far", ""))
         made = {}
         for offset, (label, of) in enumerate((("Subtotal", ("squat", "bench")), ("Total", tuple(lifts))), start=1):
-            self.sheet.put(row + offset, 0, label, "set label")
+            self.sheet.put(row + offset, 0, say(label), "set label")
             ends = {plan: {name: lift.possible[plan] for name, lift in lifts.items()} for plan in PLANS}
             ends["so far"] = {name: lift.best for name, lift in lifts.items()}
             for column, (plan, cells) in enumerate(ends.items(), start=1):
@@ -252,7 +254,7 @@ class _Meet:
         for offset, (name, label) in enumerate(
             (("wanted", "Wanted"), ("qualifying", "Qualifying"), ("record", "Record")), start=1
         ):
-            self.sheet.put(row + offset, 0, label, "set label")
+            self.sheet.put(row + offset, 0, say(label), "set label")
             goal = self._typed(row + offset, 1, f"meet.goal.{name}", "typed number")
             by = self._typed(row + offset, 4, f"meet.step.{name}", "typed number")
             needed = self.sheet.formula(row + offset, 2, meet_day.last_deadlift, {
@@ -263,7 +265,7 @@ class _Meet:
                 "deadlift": needed, "best": deadlift.best, "third_good": deadlift.goods.cells()[2],
                 "weights": deadlift.table["weights"], "chances": deadlift.table["chances"], "shift": deadlift.shift,
             }, "share")  # fmt: skip
-        text = "The deadlift it takes; squat and bench as planned until lifted."
+        text = say("The deadlift it takes; squat and bench as planned until lifted.")
         self.sheet.across(row + 4, 0, _LAST, text, "hint")
 
     # Points and body weight
@@ -281,7 +283,7 @@ class _Meet:
         asked = {}
         for column, (name, options) in enumerate(choices.items(), start=3):
             asked[name] = self._typed(row + 3, column, f"meet.{name}", "typed text")
-            self._offer((asked[name],), options)
+            self._offer((asked[name],), tuple(map(say, options)))
             sheet.put(row + 4, column, None, "set")
         rows: dict[str, Reference] = {
             "gl": self._worked("IPF GL row", [(ipf_gl_row, dict(asked))]).cells()[0],
@@ -290,7 +292,7 @@ class _Meet:
         gl = {name: self._column(f"IPF GL {name}", values) for name, values in columns(IPF_GL).items()}
         dot = {name: self._column(f"DOTS {name}", values) for name, values in columns(DOTS).items()}
         for offset, (label, total) in enumerate((("So far", so_far), ("Planned", planned)), start=3):
-            sheet.put(row + offset, 0, label, "set label")
+            sheet.put(row + offset, 0, say(label), "set label")
             same: dict[str, Reference] = {"body_weight": body, "total": total}
             sheet.formula(row + offset, 1, ipf_gl, {**same, "row": rows["gl"], **gl}, "two places")
             sheet.formula(row + offset, 2, dots, {**same, "row": rows["dots"], **dot}, "two places")
@@ -307,14 +309,15 @@ class _Meet:
         asked = {}
         for offset, (name, label) in enumerate((("lifters", "Lifters in the flight"), ("place", "Your place in order"),
                                                 ("minutes", "Minutes an attempt")), start=1):  # fmt: skip
-            sheet.across(row + offset, _RIGHT, _RIGHT + 2, label, "set")
+            sheet.across(row + offset, _RIGHT, _RIGHT + 2, say(label), "set")
             asked[name] = self._typed(row + offset, _RIGHT + 3, f"meet.{name}", "typed number")
             sheet.put(row + offset, _END, None, "set")
         before: Reference = ""
         loads = self._loads()
         per_kg = 1 / KG_PER_LB if self.spec.block.unit == "lb" else 1
         for offset, (lift, where) in enumerate(lifts.items(), start=4):
-            sheet.across(row + offset, _RIGHT, _RIGHT + 2, f"{lift.capitalize()}: first lifter's opener", "set")
+            begins = say("{lift}: first lifter's opener", lift=say(lift.capitalize()))
+            sheet.across(row + offset, _RIGHT, _RIGHT + 2, begins, "set")
             typed = self._typed(row + offset, _RIGHT + 3, f"meet.start.{lift}", "typed clock")
             starts = sheet.formula(row + offset, _END, meet_day.start_of_lift, {
                 "typed": typed, "before": before, "lifters": asked["lifters"], "minutes": asked["minutes"],
@@ -329,11 +332,11 @@ class _Meet:
                 sheet.formula(at, _RIGHT, meet_day.clock, {
                     "start": starts, "place": asked["place"], "minutes": asked["minutes"], "before": minutes,
                 }, "clock")  # fmt: skip
-                sheet.put(at, _RIGHT + 1, f"{minutes} min" if minutes else "", "number")
+                sheet.put(at, _RIGHT + 1, say("{minutes} min", minutes=minutes) if minutes else "", "number")
                 if share is None:
                     sheet.formula(at, _RIGHT + 2, meet_day.taken, {"typed": opener, "planned": opener}, "target")
                     sheet.put(at, _RIGHT + 3, 1, "number")
-                    sheet.put(at, _END, "the opener, in kg", "set")
+                    sheet.put(at, _END, say("the opener, in kg"), "set")
                     continue
                 load = sheet.formula(at, _RIGHT + 2, meet_day.warm_up_load, {
                     "opener": opener, "share": share, "per_kg": per_kg, "loads": loads,
@@ -342,10 +345,10 @@ class _Meet:
                 sheet.formula(at, _END, plates_for, {"load": load, "loads": loads}, "set")
         first = Cell(MEET, row + 4, _END)
         for column, (label, hours) in enumerate((("Weigh-in from", 2.0), ("to", 0.5))):
-            sheet.put(1 + column, _RIGHT, label, "soft")
+            sheet.put(1 + column, _RIGHT, say(label), "soft")
             sheet.formula(1 + column, _RIGHT + 1, meet_day.hours_before, {"start": first, "hours": hours}, "clock")
-        sheet.across(1, _RIGHT + 2, _END, "usual: two hours to half an hour before the start;", "hint")
-        sheet.across(2, _RIGHT + 2, _END, "the meet's own time-table decides", "hint")
+        sheet.across(1, _RIGHT + 2, _END, say("usual: two hours to half an hour before the start;"), "hint")
+        sheet.across(2, _RIGHT + 2, _END, say("the meet's own time-table decides"), "hint")
 
     def _loads(self) -> Table:
         at_least, made, above, sides = looked_up(ladder("barbell", self.spec.equipment))
@@ -356,18 +359,19 @@ class _Meet:
         return Table(MEET_TABLES, first.first_row, last.last_row, first.column, last.column)
 
     def _texts(self, row: int) -> None:
-        self.sheet.across(row, 0, _LAST, "Take care", "section")
-        self.sheet.across(row, _RIGHT, _END, "Rules, and what to bring", "section")
-        for offset, (caution, rule) in enumerate(zip(CAUTIONS, RULES, strict=True), start=1):
+        self.sheet.across(row, 0, _LAST, say("Take care"), "section")
+        self.sheet.across(row, _RIGHT, _END, say("Rules, and what to bring"), "section")
+        rules = [say(rule, increment=number_text(self.increment)) for rule in RULES]
+        for offset, (caution, rule) in enumerate(zip(map(say, CAUTIONS), rules, strict=True), start=1):
             self.sheet.across(row + offset, 0, _LAST, caution, "caution")
-            self.sheet.across(row + offset, _RIGHT, _END, rule.format(increment=self.increment), "wrapped")
+            self.sheet.across(row + offset, _RIGHT, _END, rule, "wrapped")
             self.sheet.heights[row + offset] = 15.5 * max(1 + len(caution) // 58, 1 + len(rule) // 62)
 
     # Parts
 
     def _heads(self, row: int, column: int, texts: tuple[str, ...]) -> None:
         for offset, text in enumerate(texts):
-            self.sheet.put(row, column + offset, text, "heading" if offset else "heading left")
+            self.sheet.put(row, column + offset, say(text), "heading" if offset else "heading left")
 
     def _typed(self, row: int, column: int, name: str, style: str) -> Cell:
         return self.book.put_input(self.sheet, row, column, name, style)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 
+from blockbook.languages import say
 from blockbook.sheet.book import Cell, Reference, Sheet
+from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
 from blockbook.training import outlook
 from blockbook.training.prescription import Line
@@ -12,7 +14,7 @@ from blockbook.workbook.layout import SessionPlace
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 
-_COLUMNS = ("Week 1", "Step a week", "Rise", "Likely", "Rise")
+_COLUMNS = ("Week {week}", "Step a week", "Rise", "Likely", "Rise")
 
 
 def add_outlook(
@@ -33,13 +35,14 @@ def add_outlook(
     ]
     if last < 2 or not pairs:
         return row
-    sheet.put(row, 0, f"The block's end in sight: week {last}", "heading left")
+    sheet.put(row, 0, say("The block's end in sight: week {week}", week=last), "heading left")
     for column, heading in enumerate(_COLUMNS, start=1):
-        sheet.put(row, column, heading, "heading")
+        sheet.put(row, column, say(heading, week=1), "heading")
     often = Counter(first.exercise.name for first, _, _ in pairs)
     for first, then, session in pairs:
         row += 1
-        name = first.exercise.name[0].upper() + first.exercise.name[1:]
+        name = shown_name(first.exercise)
+        name = name[0].upper() + name[1:]
         sheet.put(row, 0, f"{name}, {session}" if often[first.exercise.name] > 1 else name, "set")
         _fill(sheet, row, first, then, last, workings, tables)
     return row + 2

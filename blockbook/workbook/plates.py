@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from blockbook.languages import number_text, say
 from blockbook.sheet.book import Book, Reference, Sheet
 from blockbook.spec.models import Specification
 from blockbook.training.effort import asked_load, one_rep_max
@@ -17,7 +18,7 @@ def add_plates(book: Book, spec: Specification, tables: Tables) -> None:
     sheet = book.add(PLATES)
     unit = spec.block.unit
     sheet.widths = {0: 34, 1: 12, 2: 34}
-    sheet.title(f"Plates and loads ({unit})", 2)
+    sheet.title(say("Plates and loads ({unit})", unit=unit), 2)
     _plates_of_a_load(book, sheet, tables)
     _calculator(book, sheet, tables)
     _all_loads(sheet, spec)
@@ -26,12 +27,12 @@ def add_plates(book: Book, spec: Specification, tables: Tables) -> None:
 def _plates_of_a_load(book: Book, sheet: Sheet, tables: Tables) -> None:
     barbell = tables.ladders["barbell"]
     _section(sheet, 2, "What goes on the bar")
-    sheet.put(3, 0, "Load wanted", "text")
+    sheet.put(3, 0, say("Load wanted"), "text")
     asked = book.put_input(sheet, 3, 1, "plates.load", "typed number")
-    sheet.put(4, 0, "Can be made, not above it", "text")
+    sheet.put(4, 0, say("Can be made, not above it"), "text")
     names: dict[str, Reference] = {"load": asked, "loads": barbell}
     made = sheet.formula(4, 1, made_load, names, "target")
-    sheet.put(5, 0, "On each side", "text")
+    sheet.put(5, 0, say("On each side"), "text")
     sheet.formula(5, 1, plates_for, {**names, "load": made}, "bold")
 
 
@@ -41,31 +42,33 @@ def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
     for row, (name, label) in enumerate(zip(TOOLS[1:], (
         "Load you lifted", "Reps you did", "Effort you felt", "Reps you want", "Effort you want",
     ), strict=True), start=8):  # fmt: skip
-        sheet.put(row, 0, label, "text")
+        sheet.put(row, 0, say(label), "text")
         asked[name] = book.put_input(sheet, row, 1, name, "typed number")
-    sheet.put(13, 0, "Estimated one-rep maximum", "text")
+    sheet.put(13, 0, say("Estimated one-rep maximum"), "text")
     estimate = sheet.formula(13, 1, one_rep_max, {
         "load": asked["from.load"], "reps": asked["from.reps"], "rpe": asked["from.rpe"], "body_load": 0,
         "curve": tables.curve, "estimate_reps_limit": tables.policy["estimate_reps_limit"],
     }, "one place")  # fmt: skip
-    sheet.put(14, 0, "Load for what you want", "text")
+    sheet.put(14, 0, say("Load for what you want"), "text")
     wanted = sheet.formula(14, 1, asked_load, {
         "maximum_load": estimate, "reps": asked["to.reps"], "rpe": asked["to.rpe"], "curve": tables.curve,
     }, "one place")  # fmt: skip
-    sheet.put(15, 0, "Nearest on the bar", "text")
+    sheet.put(15, 0, say("Nearest on the bar"), "text")
     sheet.formula(15, 1, nearest, {"load": wanted, "loads": tables.ladders["barbell"]}, "target")
 
 
 def _all_loads(sheet: Sheet, spec: Specification) -> None:
     equipment, unit = spec.equipment, spec.block.unit
     _section(sheet, 17, "Your bar and plates")
-    collars = f", both collars {equipment.collars:g} {unit}" if equipment.collars else ""
-    sheet.put(18, 0, f"Bar {equipment.bar:g} {unit}{collars}", "text")
-    pairs = ", ".join(f"{plate:g} x {n}" for plate, n in sorted(equipment.plates.items(), reverse=True) if n)
-    sheet.put(19, 0, f"Pairs of plates: {pairs}", "text")
+    bar, collars = number_text(equipment.bar), number_text(equipment.collars)
+    said = "Bar {bar} {unit}, both collars {collars} {unit}" if equipment.collars else "Bar {bar} {unit}"
+    sheet.put(18, 0, say(said, bar=bar, unit=unit, collars=collars), "text")
+    pairs = ", ".join(f"{number_text(plate)} x {n}" for plate, n in sorted(equipment.plates.items(), reverse=True) if n)
+    sheet.put(19, 0, say("Pairs of plates: {pairs}", pairs=pairs), "text")
     rungs = len(ladder("barbell", equipment))
-    sheet.put(20, 0, f"All {rungs} loads that can be made stand on the Tables sheet, with their plates.", "soft")
+    text = "All {loads} loads that can be made stand on the Tables sheet, with their plates."
+    sheet.put(20, 0, say(text, loads=rungs), "soft")
 
 
 def _section(sheet: Sheet, row: int, text: str) -> None:
-    sheet.across(row, 0, 2, text, "section")
+    sheet.across(row, 0, 2, say(text), "section")

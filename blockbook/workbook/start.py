@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from blockbook.languages import day_text, number_text, say
 from blockbook.sheet.book import Book, Sheet
 from blockbook.spec.models import Specification
 from blockbook.training.prescription import countdown
@@ -58,38 +59,51 @@ def add_start(book: Book, spec: Specification) -> None:
     sheet.title(block.title, 1)
     row = 1
     facts = [
-        ("Lifter", lifter.name),
-        ("Block", f"{block.weeks} weeks, {block.start:%d %b %Y} to {last:%d %b %Y}, loads in {block.unit}"),
+        (say("Lifter"), lifter.name),
+        (
+            say("Block"),
+            say(
+                "{weeks} weeks, {start} to {end}, loads in {unit}",
+                weeks=block.weeks,
+                start=day_text(block.start),
+                end=day_text(last),
+                unit=block.unit,
+            ),
+        ),
     ]
     if block.deload_week:
-        facts.append(("Deload", f"week {block.deload_week}"))
+        facts.append((say("Deload"), say("week {week}", week=block.deload_week)))
     if block.meet:
-        facts.append(("Meet", f"{block.meet:%d %b %Y}: {countdown(block.meet, block.start)} when the block begins"))
+        out = countdown(block.meet, block.start)
+        facts.append((say("Meet"), say("{day}: {out} when the block begins", day=day_text(block.meet), out=out)))
     if block.note:
-        facts.append(("From your coach", block.note))
+        facts.append((say("From your coach"), block.note))
     for label, text in facts:
         row = _line(sheet, row, text, "wrapped", label)
-    row = _section(sheet, row, "How to fill it in", HOW_TO, "wrapped")
+    row = _section(sheet, row, say("How to fill it in"), HOW_TO, "wrapped")
     row = _section(
-        sheet, row, "A worked row (invented): 5 reps at effort 8 were asked for with 100 " + block.unit,
-        ("Load 100 · Reps done 5 · Effort felt 8.5 · Note: last rep slow   ->   verdict: on target",
-         "Load 100 · Reps done 5 · Effort felt 9.5   ->   verdict: 1.5 over. Next week's load will not go up"),
+        sheet, row,
+        say("A worked row (invented): 5 reps at effort 8 were asked for with 100 {unit}", unit=block.unit),
+        (say("Load 100 · Reps done 5 · Effort felt {felt} · Note: last rep slow   ->   verdict: on target",
+             felt=number_text(8.5)),
+         say("Load 100 · Reps done 5 · Effort felt {felt}   ->   verdict: {over} over. Next week's load will not go up",
+             felt=number_text(9.5), over=number_text(1.5))),
         "wrapped",
     )  # fmt: skip
-    row = _section(sheet, row, "Effort: how many reps you had left", (), "wrapped")
+    row = _section(sheet, row, say("Effort: how many reps you had left"), (), "wrapped")
     for effort, words in EFFORT_WORDS:
         sheet.put(row, 0, effort, "number")
-        sheet.put(row, 1, words, "set")
+        sheet.put(row, 1, say(words), "set")
         row += 1
-    row = _section(sheet, row, "Take care", CAUTIONS, "caution")
+    row = _section(sheet, row, say("Take care"), CAUTIONS, "caution")
     meet = ("Meet: attempts, warm-up and totals for the day; type there what you lifted.",)
-    row = _section(sheet, row, "Where things are", (
+    row = _section(sheet, row, say("Where things are"), (
         "Week 1, Week 2, ...: your sessions. Today is the load to use now; Plan is what it was before today's sets.",
         "Summary: how it is going. Plates: any load as plates per side, and a load calculator.",
         *(meet if has_meet_sheet(spec) else ()),
         "Workings and Tables: how each load is worked out. Nothing to fill in there.",
     ), "wrapped")  # fmt: skip
-    _section(sheet, row, "Words", WORDS, "wrapped")
+    _section(sheet, row, say("Words"), WORDS, "wrapped")
 
 
 def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style: str) -> int:
@@ -97,7 +111,7 @@ def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style
     sheet.across(row, 0, 1, heading, "section")
     sheet.heights[row] = 22
     row += 1
-    for text in texts:
+    for text in map(say, texts):
         sheet.across(row, 0, 1, text, style)
         sheet.heights[row] = 15.5 * (1 + len(text) // 104)
         row += 1

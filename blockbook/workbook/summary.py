@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
+from functools import cached_property
 
 from blockbook.formula.definition import Definition
+from blockbook.languages import number_text, say, weekday_text
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Run, Series, Sheet
-from blockbook.spec.catalogue import Muscle
+from blockbook.spec.catalogue import Muscle, shown_name
 from blockbook.spec.models import Specification
 from blockbook.training import session_load, volume
 from blockbook.training.prescription import Line, week_start
@@ -59,7 +61,7 @@ class _Summary:
         last = max(len(self.weeks) + 2, 8)
         sheet.widths = {0: 26} | dict.fromkeys(range(1, last + 1), 9.5)
         sheet.frozen = (0, 1)
-        sheet.title(f"Summary · {self.spec.block.title} · {self.spec.lifter.name}", last)
+        sheet.title(f"{say('Summary')} · {self.spec.block.title} · {self.spec.lifter.name}", last)
         self.row = 2
         overview = self._weeks_at_a_glance()
         charts_row = self.row
@@ -74,34 +76,35 @@ class _Summary:
     # Weeks
 
     def _weeks_at_a_glance(self) -> Overview:
-        self._heading("Weeks at a glance", "All")
-        done = self._weekly("Sets done", self._all("done"), volume.summed, "whole", volume.summed)
+        self._heading(say("Weeks at a glance"), say("All"))
+        done = self._weekly(say("Sets done"), self._all("done"), volume.summed, "whole", volume.summed)
         planned_row = self.row
-        self._label("Sets planned")
+        self._label(say("Sets planned"))
         for week in self.numbers:
             self.sheet.put(self.row, week, sum(len(line.work_sets) for line in self._lines(week)), "whole")
         self._total(planned_row, volume.summed, "whole")
         self.row += 1
-        self._label("Share done")
+        self._label(say("Share done"))
         for column in (*self.numbers, len(self.weeks) + 1):
             names = {"done": Cell(SUMMARY, done, column), "planned": Cell(SUMMARY, planned_row, column)}
             self.sheet.formula(self.row, column, volume.share, names, "share")
         self.row += 1
-        self._weekly("Hard sets", self._all("hard"), volume.summed, "whole", volume.summed)
-        self._weekly(f"Tonnage, {self.spec.block.unit}", self._all("tonnage"), volume.summed, "whole", volume.summed)
+        self._weekly(say("Hard sets"), self._all("hard"), volume.summed, "whole", volume.summed)
+        tonnage = say("Tonnage, {unit}", unit=self.spec.block.unit)
+        self._weekly(tonnage, self._all("tonnage"), volume.summed, "whole", volume.summed)
         effort_row = self._weekly(
-            "Effort over target, mean", self._all("mean_overshoot"), volume.mean, "signed", volume.mean
+            say("Effort over target, mean"), self._all("mean_overshoot"), volume.mean, "signed", volume.mean
         )
         load_row = self.row
         self.row += 4  # filled in by _session_load, once the days below have their rows
         return Overview(effort_row, load_row)
 
     def _session_load(self, load_row: int) -> None:
-        self._heading("Session load by day (effort x minutes)", "")
+        self._heading(say("Session load by day (effort x minutes)"), "")
         first_day_row = self.row
         for offset in range(7):
             day = self.spec.block.start + timedelta(days=offset)
-            self._label(f"{day:%A}")
+            self._label(weekday_text(day))
             for week in self.numbers:
                 date = week_start(self.spec, week) + timedelta(days=offset)
                 cells = tuple(place.load_cell for place in self.weeks[week - 1] if place.session.day == date)
@@ -112,9 +115,9 @@ class _Summary:
             self.row += 1
         days = {week: Run(SUMMARY, first_day_row, first_day_row + 6, week) for week in self.numbers}
         self.row = load_row
-        self._weekly("Weekly load (effort x minutes)", lambda week: days[week].cells(), volume.summed, "whole",
+        self._weekly(say("Weekly load (effort x minutes)"), lambda week: days[week].cells(), volume.summed, "whole",
                      volume.summed)  # fmt: skip
-        self._label("Monotony (mean / SD, 7 days)")
+        self._label(say("Monotony (mean / SD, 7 days)"))
         for week in self.numbers:
             sessions = tuple(place.load_cell for place in self.weeks[week - 1])
             names: dict[str, Reference] = {
@@ -125,7 +128,7 @@ class _Summary:
             }
             self.sheet.formula(self.row, week, session_load.monotony_of_week, names, "one place")
         self.row += 1
-        self._label("Strain (load x monotony)")
+        self._label(say("Strain (load x monotony)"))
         for week in self.numbers:
             names = {"days": days[week], "monotony": Cell(SUMMARY, self.row - 1, week)}
             self.sheet.formula(self.row, week, session_load.strain, names, "whole")
@@ -135,9 +138,9 @@ class _Summary:
     def _exercises(self) -> int:
         unit = self.spec.block.unit
         best_row = self.row + 1
-        self._heading(f"Best estimated 1RM, {unit}", "Change")
+        self._heading(say("Best estimated 1RM, {unit}", unit=unit), say("Change"))
         for name in self._names():
-            row = self._weekly(name, self._of(name, "best"), volume.largest, "one place", None)
+            row = self._weekly(self._shown[name], self._of(name, "best"), volume.largest, "one place", None)
             working = [week for week in self.numbers if week != self.spec.block.deload_week] or [1]
             ends: dict[str, Reference] = {
                 "first": Cell(SUMMARY, row, working[0]),
@@ -145,25 +148,25 @@ class _Summary:
             }
             self.sheet.formula(row, len(self.weeks) + 1, volume.change, ends, "percent")
         self.row += 1
-        self._heading("Target effort, mean", "All")
+        self._heading(say("Target effort, mean"), say("All"))
         for name in self._names():
-            self._label(name)
+            self._label(self._shown[name])
             for week in self.numbers:
                 self.sheet.put(self.row, week, self._mean_target(name, week), "one place")
             self._total(self.row, volume.mean, "one place")
             self.row += 1
         self.row += 1
-        self._heading("Effort over target, mean", "All")
+        self._heading(say("Effort over target, mean"), say("All"))
         for name in self._names():
-            self._weekly(name, self._of(name, "mean_overshoot"), volume.mean, "signed", volume.mean)
+            self._weekly(self._shown[name], self._of(name, "mean_overshoot"), volume.mean, "signed", volume.mean)
         self.row += 1
-        self._heading("Hard sets", "All")
+        self._heading(say("Hard sets"), say("All"))
         for name in self._names():
-            self._weekly(name, self._of(name, "hard"), volume.summed, "whole", volume.summed)
+            self._weekly(self._shown[name], self._of(name, "hard"), volume.summed, "whole", volume.summed)
         self.row += 1
-        self._heading(f"Tonnage, {unit}", "All")
+        self._heading(say("Tonnage, {unit}", unit=unit), say("All"))
         for name in self._names():
-            self._weekly(name, self._of(name, "tonnage"), volume.summed, "whole", volume.summed)
+            self._weekly(self._shown[name], self._of(name, "tonnage"), volume.summed, "whole", volume.summed)
         self.row += 1
         return best_row
 
@@ -176,9 +179,9 @@ class _Summary:
     # Muscles
 
     def _muscles(self) -> None:
-        self._heading("Hard sets per muscle (direct 1, indirect 0.5)", "A week")
+        self._heading(say("Hard sets per muscle (direct 1, indirect {half})", half=number_text(0.5)), say("A week"))
         for muscle in self._trained():
-            self._label(muscle)
+            self._label(say(muscle))
             for week in self.numbers:
                 direct, indirect = self._sets_of(muscle, week)
                 names: dict[str, Reference] = {"direct": direct or 0, "indirect": indirect or 0}
@@ -186,9 +189,9 @@ class _Summary:
             self._total(self.row, volume.mean, "one place")
             self.row += 1
         self.row += 1
-        self._heading("Planned sets per muscle", "A week")
+        self._heading(say("Planned sets per muscle"), say("A week"))
         for muscle in self._trained():
-            self._label(muscle)
+            self._label(say(muscle))
             for week in self.numbers:
                 self.sheet.put(self.row, week, planned_muscle_sets(self._lines(week), muscle), "one place")
             self._total(self.row, volume.mean, "one place")
@@ -212,16 +215,18 @@ class _Summary:
         weeks = (1, len(self.weeks))
         main = {line.exercise.name for line in self._lines(1) if line.depth == 1}
         drawn = [(row, name) for row, name in enumerate(self._names(), start=best_row) if name in main][:_MOST_LINES]
-        names = [name for _, name in drawn]
+        names = [self._shown[name] for _, name in drawn]
         heads = self._across(heading, weeks)
-        best = tuple(Series(name, heads, self._across(row, weeks)) for row, name in drawn)
-        load = Series("Weekly load", heads, self._across(overview.load_row, weeks))
-        effort = Series("Over target", heads, self._across(overview.effort_row, weeks))
+        best = tuple(Series(self._shown[name], heads, self._across(row, weeks)) for row, name in drawn)
+        load = Series(say("Weekly load"), heads, self._across(overview.load_row, weeks))
+        effort = Series(say("Over target"), heads, self._across(overview.effort_row, weeks))
         self.sheet.charts += [
             Chart(
                 kind="column",
-                title="Best estimated 1RM, first lift of each session",
-                description=f"Column chart: best estimated one-rep maximum of {', '.join(names)} in each week.",
+                title=say("Best estimated 1RM, first lift of each session"),
+                description=say(
+                    "Column chart: best estimated one-rep maximum of {lifts} in each week.", lifts=", ".join(names)
+                ),
                 y_title=self.spec.block.unit,
                 series=best,
                 row=top,
@@ -229,11 +234,18 @@ class _Summary:
                 width=700,
                 height=300,
             ),
-            self._columns("Weekly load", "session effort times minutes, summed", "effort x minutes", load, top, 0),
             self._columns(
-                "Effort over target",
-                "mean of logged minus target effort, above zero was harder",
-                "points of effort",
+                say("Weekly load"),
+                say("Column chart: session effort times minutes, summed, for each week."),
+                say("effort x minutes"),
+                load,
+                top,
+                0,
+            ),
+            self._columns(
+                say("Effort over target"),
+                say("Column chart: mean of logged minus target effort, above zero was harder, for each week."),
+                say("points of effort"),
                 effort,
                 top,
                 3,
@@ -241,11 +253,11 @@ class _Summary:
         ]
 
     @staticmethod
-    def _columns(title: str, what: str, unit: str, series: Series, top: int, column: int) -> Chart:
+    def _columns(title: str, description: str, unit: str, series: Series, top: int, column: int) -> Chart:
         return Chart(
             kind="column",
             title=title,
-            description=f"Column chart: {what}, for each week.",
+            description=description,
             y_title=unit,
             series=(series,),
             row=top + _CHART_ROWS,
@@ -262,7 +274,7 @@ class _Summary:
     def _heading(self, text: str, last: str) -> None:
         self.sheet.put(self.row, 0, text, "heading left")
         for week in self.numbers:
-            self.sheet.put(self.row, week, f"Week {week}", "heading")
+            self.sheet.put(self.row, week, say("Week {week}", week=week), "heading")
         self.sheet.put(self.row, len(self.weeks) + 1, last, "heading")
         self.row += 1
 
@@ -293,6 +305,11 @@ class _Summary:
 
     def _lines(self, week: int) -> list[Line]:
         return [line for place in self.weeks[week - 1] for line in place.session.lines]
+
+    @cached_property
+    def _shown(self) -> dict[str, str]:
+        """Exercise -> its name as the lifter reads it."""
+        return {line.exercise.name: shown_name(line.exercise) for line in self._lines(1)}
 
     def _names(self) -> list[str]:
         """Exercises in the order in which they first come up."""

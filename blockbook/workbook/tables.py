@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from blockbook.languages import say
 from blockbook.sheet.book import Book, Cell, Run, Sheet, Table
 from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Specification
@@ -36,26 +37,27 @@ class Tables:
 
 def add_tables(book: Book, spec: Specification) -> Tables:
     sheet = book.add(TABLES)
-    sheet.put(0, 0, "Tables: the numbers behind the loads", "title")
+    sheet.put(0, 0, say("Tables: the numbers behind the loads"), "title")
     sheet.widths = {0: 78, 1: 9, 2: 3, 3: 8, 4: 9, 5: 3, 6: 8, 7: 3}
-    sheet.put(1, 0, "Load decision (common practice unless a source is named)", "heading left")
-    sheet.put(1, 1, "Number", "heading")
+    sheet.put(1, 0, say("Load decision (common practice unless a source is named)"), "heading left")
+    sheet.put(1, 1, say("Number"), "heading")
     policy: dict[str, Cell] = {}
     row = 2
     for name, field in Policy.model_fields.items():
-        sheet.put(row, 0, field.description or name, "set")
+        sheet.put(row, 0, say(field.description or name), "set")
         policy[name] = sheet.put(row, 1, getattr(spec.policy, name), "number")
         row += 1
-    sheet.put(row, 0, "The lifter's rep curve: 1 is the standard one (Brzycki up to 10 reps, Epley beyond)", "set")
+    text = "The lifter's rep curve: 1 is the standard one (Brzycki up to 10 reps, Epley beyond)"
+    sheet.put(row, 0, say(text), "set")
     curve = sheet.put(row, 1, spec.lifter.curve, "number")
 
-    sheet.put(1, 3, "Reps to failure", "heading")
-    sheet.put(1, 4, "Share of 1RM", "heading")
+    sheet.put(1, 3, say("Reps to failure"), "heading")
+    sheet.put(1, 4, say("Share of 1RM"), "heading")
     for reps in range(1, CURVE_REPS + 1):
         cell = sheet.put(1 + reps, 3, reps, "number")
         sheet.formula(1 + reps, 4, percent_of_max, {"reps": cell, "curve": curve}, "percent")
 
-    sheet.put(1, 6, "Effort", "heading")
+    sheet.put(1, 6, say("Effort"), "heading")
     for position, effort in enumerate(EFFORTS):
         sheet.put(2 + position, 6, effort, "number")
     efforts = Run(TABLES, 2, 1 + len(EFFORTS), 6)
@@ -84,7 +86,7 @@ def _add_column(
     sheet: Sheet, column: int, heading: str, values: Sequence[float | str], style: str, width: float
 ) -> int:
     """Write a column; the one after it."""
-    sheet.put(1, column, heading, "heading")
+    sheet.put(1, column, say(heading), "heading")
     for row, value in enumerate(values, start=2):
         sheet.put(row, column, value, style)
     sheet.widths[column] = width

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import Expression, if_, is_number
+from blockbook.languages import long_day_text, number_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
+from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
 from blockbook.training import belief, calibration, effort, loading, progression, reasons, session_load
 from blockbook.training.maximum import is_guess, start_maximum
@@ -49,7 +51,7 @@ _IMPLEMENT_WORDS = {"dumbbell": "load per hand", "bodyweight": "load added to bo
 @definition
 def shown_target(value: Expression) -> Expression:
     """The load, or what to do while none is known."""
-    return if_(is_number(value), value, WORK_UP)
+    return if_(is_number(value), value, say(WORK_UP))
 
 
 @definition
@@ -77,7 +79,7 @@ def add_week(
     tables: Tables,
     workings: Workings,
 ) -> None:
-    sheet = book.add(week_sheet(week))
+    sheet = book.add(week_sheet(week), say("Week {week}", week=week))
     _Week(book, sheet, spec, tables, workings).fill(week, places)
 
 
@@ -94,15 +96,15 @@ class _Week:
     def _head(self, week: int) -> None:
         block = self.spec.block
         first = week_start(self.spec, week)
-        title = f"Week {week} of {block.weeks} · from {first:%a} {first.day} {first:%b %Y}"
+        title = say("Week {week} of {weeks} · from {day}", week=week, weeks=block.weeks, day=long_day_text(first))
         if week == block.deload_week:
-            title += " · deload"
+            title += f" · {say('deload')}"
         if block.meet:
             title += f" · {countdown(block.meet, first)}"
         self._across(0, title, "title", _LAST)
         for position, column in enumerate(WEEK_COLUMNS):
             self.sheet.widths[position] = column.width
-            self.sheet.put(HEADING_ROW, position, column.heading, "heading")
+            self.sheet.put(HEADING_ROW, position, say(column.heading), "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
         self.sheet.folded_columns.append((COLUMN["plausible"], COLUMN["failed"]))
@@ -117,7 +119,7 @@ class _Week:
     def _session(self, place: SessionPlace) -> None:
         session = place.session
         self._across(
-            place.title_row, f"{session.number} · {session.name} — {session.day:%A} {session.day.day} {session.day:%b}",
+            place.title_row, f"{session.number} · {session.name} — {session_day_text(session.day)}",
             "session", _LAST,
         )  # fmt: skip
         self.sheet.heights[place.title_row] = 21
@@ -131,8 +133,9 @@ class _Week:
         self._across(place.title_row, title_of(line), "exercise", _LAST)
         self.sheet.heights[place.title_row] = 19
         if place.cue_row is not None:
-            self._across(place.cue_row, f"Cue: {line.slot.cue}", "cue")
-            self.sheet.heights[place.cue_row] = 15 * _lines_needed(f"Cue: {line.slot.cue}")
+            cue = say("Cue: {cue}", cue=line.slot.cue)
+            self._across(place.cue_row, cue, "cue")
+            self.sheet.heights[place.cue_row] = 15 * _lines_needed(cue)
         self._across(place.reason_row, "", "reason")
         self._reason(place)
         self.sheet.heights[place.reason_row] = 29
@@ -257,20 +260,20 @@ class _Week:
 
     def _after_session(self, place: SessionPlace) -> None:
         first_row = min(place.input_rows.values())
-        self._across(first_row - 1, AFTER_SESSION, "after", _LAST)
+        self._across(first_row - 1, say(AFTER_SESSION), "after", _LAST)
         unit = self.spec.block.unit
         for asked in SESSION_INPUTS:
             row = place.input_rows[asked.name]
             key = session_input_key(place.session.key, asked.name)
             self.sheet.heights[row] = _ROW_TO_TAP
             self.sheet.put(row, COLUMN["key"], key, "key")
-            label = f"{asked.label}, {unit}" if asked.name == "body_weight" else asked.label
+            label = f"{say(asked.label)}, {unit}" if asked.name == "body_weight" else say(asked.label)
             self.sheet.put(row, _FIRST, label, "text")
             self.sheet.merge(row, _FIRST, COLUMN["target"])
             style = {"date": "typed date", "pain": "typed text", "where": "typed text"}.get(asked.name, "typed number")
             self.book.put_input(self.sheet, row, COLUMN["load"], key, style)
-            self.sheet.put(row, COLUMN["reps"], asked.hint, "hint")
-        self.sheet.put(place.load_row, _FIRST, SESSION_LOAD, "soft")
+            self.sheet.put(row, COLUMN["reps"], say(asked.hint), "hint")
+        self.sheet.put(place.load_row, _FIRST, say(SESSION_LOAD), "soft")
         self.sheet.merge(place.load_row, _FIRST, COLUMN["target"])
         names: dict[str, Reference] = {name: place.input_cell(name) for name in ("effort", "minutes")}
         self.sheet.formula(place.load_row, COLUMN["load"], session_load.session_load, names, "whole")
@@ -282,55 +285,58 @@ class _Week:
         reps = tuple(place.cell("reps", n) for place, n in sets)
         loads = tuple(place.cell("load", n) for place, n in sets)
         self.sheet.validations += [
-            Validation(efforts, {"validate": "list", "source": self.tables.efforts, "error_title": "Effort",
-                                 "error_message": "Effort runs from 1 to 10, halves allowed. Keep it anyway?"}),
+            Validation(efforts, {"validate": "list", "source": self.tables.efforts, "error_title": say("Effort"),
+                                 "error_message": say("Effort runs from 1 to 10, halves allowed. Keep it anyway?")}),
             Validation(reps, {"validate": "integer", "criteria": "between", "minimum": 0, "maximum": 100,
-                              "error_title": "Reps", "error_message": "Reps are a whole number. Keep it anyway?"}),
+                              "error_title": say("Reps"),
+                              "error_message": say("Reps are a whole number. Keep it anyway?")}),
             Validation(loads, {"validate": "decimal", "criteria": "between", "minimum": 0, "maximum": 1500,
-                               "error_title": "Load", "error_message": "A load is a number only. Keep it anyway?"}),
+                               "error_title": say("Load"),
+                               "error_message": say("A load is a number only. Keep it anyway?")}),
         ]  # fmt: skip
         for session in places:
-            labels = ["none", *(place.line.label for place in session.lines), "all"]
+            labels = [say("none"), *(place.line.label for place in session.lines), say("all")]
             self.sheet.validations.append(
                 Validation((session.input_cell("pain"),), {"validate": "list", "source": labels,
-                           "error_title": "Pain", "error_message": "none, all, or an exercise's letter. Keep it?"})
+                           "error_title": say("Pain"),
+                           "error_message": say("none, all, or an exercise's letter. Keep it?")})
             )  # fmt: skip
 
 
 def set_label(planned: PlannedSet) -> str:
     """What the sheet calls a set: its number, or what it is for."""
-    return _SET_NAMES.get(planned.kind, str(planned.number))
+    return say(_SET_NAMES[planned.kind]) if planned.kind in _SET_NAMES else str(planned.number)
 
 
 def title_of(line: Line) -> str:
     """ "B1  Bench press · load per hand · tempo 3-1-1 · rest 3 min"."""
-    slot, exercise = line.slot, line.exercise
-    pieces = [f"{line.label}  {exercise.name[0].upper()}{exercise.name[1:]}"]
+    slot, exercise, name = line.slot, line.exercise, shown_name(line.exercise)
+    pieces = [f"{line.label}  {name[0].upper()}{name[1:]}"]
     if exercise.both_hands:
-        pieces.append("one dumbbell in both hands")
+        pieces.append(say("one dumbbell in both hands"))
     elif exercise.implement in _IMPLEMENT_WORDS:
-        pieces.append(_IMPLEMENT_WORDS[exercise.implement])
+        pieces.append(say(_IMPLEMENT_WORDS[exercise.implement]))
     if line.reps.low < line.reps.high:
-        pieces.append(f"{line.reps} reps")
+        pieces.append(say("{reps} reps", reps=line.reps))
     if slot.reserve is not None:
-        pieces.append(f"as many reps as you can, {10 - line.rpe:g} left")
+        pieces.append(say("as many reps as you can, {reps} left", reps=number_text(10 - line.rpe)))
     elif any(planned.kind == "max reps" for planned in line.sets):
-        pieces.append("last set as many reps as you can")
+        pieces.append(say("last set as many reps as you can"))
     if slot.pair and len(line.label) > 1:
-        pieces.append("superset")
+        pieces.append(say("superset"))
     if slot.tempo:
-        pieces.append(f"tempo {slot.tempo}")
+        pieces.append(say("tempo {tempo}", tempo=slot.tempo))
     if slot.rest:
-        pieces.append(f"rest {slot.rest}")
+        pieces.append(say("rest {rest}", rest=slot.rest))
     return " · ".join(pieces)
 
 
 def reason_of(line: Line) -> str | tuple[Definition, dict[str, Reference]]:
     """The sentence for a line: fixed text, or its definition and the constants it needs."""
     if line.exercise.implement == "band":
-        return reasons.NO_LOAD_REASON
+        return say(reasons.NO_LOAD_REASON)
     if line.kind == "fixed" or line.coach_load is not None:
-        return reasons.COACH_REASON
+        return say(reasons.COACH_REASON)
     if line.kind == "percent":
         return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
     return reasons.decision_reason, {}

@@ -14,7 +14,9 @@ from itertools import chain
 
 from blockbook.formula.definition import Definition
 from blockbook.formula.functions import day_number
+from blockbook.languages import say
 from blockbook.sheet.book import Book, Cell, Formula, Reference, Sheet, Table
+from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
 from blockbook.training import belief, calibration, loading, progression, reasons, rep_growth, volume
 from blockbook.training.maximum import is_guess, is_learned, start_maximum, start_spread
@@ -45,9 +47,9 @@ def add_workings(
     workings: Workings,
 ) -> None:
     sheet = book.add(WORKINGS)
-    sheet.put(0, 0, "Workings: how each load is decided, step by step", "title")
+    sheet.put(0, 0, say("Workings: how each load is decided, step by step"), "title")
     for position, (name, heading) in enumerate(COLUMNS):
-        sheet.put(1, position, heading, "heading")
+        sheet.put(1, position, say(heading), "heading")
         sheet.widths[position] = {"slot_key": 26, "exercise": 24}.get(name, 10)
     sheet.frozen = (2, 3)
     sheet.landscape = True
@@ -109,7 +111,7 @@ class _Row:
     def _fill_what_is_given(self) -> None:
         line = self.line
         self._put("slot_key", line.slot_key)
-        self._put("exercise", line.exercise.name)
+        self._put("exercise", shown_name(line.exercise))
         self._put("week", line.week)
         self._put("reps", line.reps.low)
         self._put("rpe", line.rpe)

@@ -11,6 +11,7 @@ from blockbook.intake.believable.candidates import written_otherwise
 from blockbook.intake.believable.strength import by_session
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSession
+from blockbook.languages import day_text
 from blockbook.workbook.layout import session_input_key
 
 DAYS_BEFORE = 7
@@ -42,7 +43,7 @@ def dates_inside_block(log: BlockLog) -> Iterator[Finding]:
     """A date lies between a week before the block's start and four weeks after its last planned day."""
     for session in log.sessions:
         if session.date and not _inside(log, session.date):
-            message = f"Week {session.week}, {session.name}: {session.date:%d %b %Y} is outside the block."
+            message = f"Week {session.week}, {session.name}: {day_text(session.date)} is outside the block."
             yield _of_date(log, session, "date-outside-block", message)
 
 
@@ -54,8 +55,9 @@ def dates_in_order(log: BlockLog) -> Iterator[Finding]:
         worst = max(left, key=lambda s: (clashes[s.key], abs(_delay(s) - usual)))
         if not clashes[worst.key]:
             return
+        assert worst.date
         message = (
-            f"Week {worst.week}, {worst.name}: {worst.date:%d %b %Y} is not in order with "
+            f"Week {worst.week}, {worst.name}: {day_text(worst.date)} is not in order with "
             f"{clashes[worst.key]} session{'s' if clashes[worst.key] > 1 else ''} of other weeks."
         )
         yield _of_date(log, worst, "date-out-of-order", message)
@@ -70,7 +72,7 @@ def one_session_a_day(log: BlockLog) -> Iterator[Finding]:
         first = seen.setdefault(session.date, session)
         if first is not session and first.planned_date != session.planned_date:
             message = (
-                f"Week {session.week}, {session.name}: done on {session.date:%d %b %Y}, as was "
+                f"Week {session.week}, {session.name}: done on {day_text(session.date)}, as was "
                 f"week {first.week}, {first.name}."
             )
             yield _of_date(log, session, "sessions-same-day", message)
@@ -154,7 +156,7 @@ def _of_date(log: BlockLog, session: LoggedSession, code: str, message: str) -> 
     likely: dict[str, float | None] = {}
     if nearest:
         likely[session_input_key(session.key, "date")] = day_number(nearest)
-        message += f" Perhaps {nearest:%d %b %Y}?"
+        message += f" Perhaps {day_text(nearest)}?"
     return finding(code, message, session.sheet, session.cells.get("date", ""), session.date.isoformat(), likely)
 
 
