@@ -15,7 +15,7 @@ from typing import Any
 _HOME = {
     "BlockbookError": "blockbook.errors",
     "Specification": "blockbook.spec.models",
-    "attempts": "blockbook.training.attempts",
+    "attempts": "blockbook.training.attempt_tables",
     "build": "blockbook.api",
     "collect": "blockbook.practice.collecting",
     "convert": "blockbook.api",
@@ -26,7 +26,7 @@ _HOME = {
     "mail": "blockbook.practice.drafting",
     "meet": "blockbook.api",
     "new": "blockbook.api",
-    "next_attempt": "blockbook.training.attempts",
+    "next_attempt": "blockbook.training.attempt_tables",
     "next_block": "blockbook.api",
     "overview": "blockbook.practice.standing",
     "points": "blockbook.training.points",

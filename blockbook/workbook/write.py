@@ -51,11 +51,6 @@ class _LeanSheet(Worksheet):  # type: ignore[misc]
         """Our formulas hold no newer functions, so the search for those is skipped: most of the run."""
         return formula.lstrip("=")
 
-    def _assemble_xml_file(self) -> None:
-        """Cells are let go once they are text: sheets and workbook hold each other, so they would stay for long."""
-        super()._assemble_xml_file()
-        self.table.clear()
-
 
 def block_bytes(
     spec: Specification, inputs: Mapping[str, Any] | None = None, earlier: Sequence[TypedRow] = ()
@@ -64,14 +59,8 @@ def block_bytes(
 
     earlier: what was logged before the block was changed and has no row in it any more.
     """
-    return _content(*_written_block(spec, inputs or {}, earlier))
-
-
-def _written_block(
-    spec: Specification, inputs: Mapping[str, Any], earlier: Sequence[TypedRow]
-) -> tuple[Workbook, io.BytesIO]:
     made, block = assemble(spec, earlier), spec.block
-    return _written(made.book, {**made.typed, **inputs}, block.unit, block.title, block.start)
+    return workbook_bytes(made.book, {**made.typed, **(inputs or {})}, block.unit, block.title, block.start)
 
 
 def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date) -> bytes:
@@ -80,25 +69,15 @@ def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: s
     inputs: input name -> what is typed in already (usually nothing); created: the date
     written into the document's properties.
     """
-    return _content(*_written(book, inputs, unit, title, created))
-
-
-def _written(
-    book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date
-) -> tuple[Workbook, io.BytesIO]:
-    """A workbook with every cell in it, not yet closed, and where its content will be."""
     buffer = io.BytesIO()
-    workbook = xlsxwriter.Workbook(buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
+    # Each row goes to a temporary file as soon as the next begins: cells are never all in memory.
+    options = {"constant_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    workbook = xlsxwriter.Workbook(buffer, options)
     workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
     workbook.set_calc_mode("auto")
     writer = _Writer(workbook, Calculation(book, inputs), inputs, unit)
     for sheet in book.sheets.values():
         writer.write(sheet)
-    return workbook, buffer
-
-
-def _content(workbook: Workbook, buffer: io.BytesIO) -> bytes:
-    """Close it. A step of its own, so that a book just written is let go before: both at once take the most memory."""
     workbook.close()
     return buffer.getvalue()
 
@@ -112,12 +91,12 @@ class _Writer:
     def write(self, sheet: Sheet) -> None:
         worksheet = self.workbook.add_worksheet(sheet.name, worksheet_class=_LeanSheet)
         self._lay_out(worksheet, sheet)
-        for row, first, last in sheet.merges:
-            worksheet.merge_range(row, first, row, last, "", self.formats[sheet.styles[row, first]])
-        merged = {(row, column) for row, first, last in sheet.merges for column in range(first + 1, last + 1)}
-        for (row, column), content in sheet.contents.items():
-            if (row, column) not in merged:
-                self._write_cell(worksheet, sheet, row, column, content)
+        lasts = {(row, first): last for row, first, last in sheet.merges}
+        behind = {(row, column) for (row, first), last in lasts.items() for column in range(first + 1, last + 1)}
+        for place in sorted(sheet.contents.keys() - behind):
+            if place in lasts:
+                worksheet.merge_range(*place, place[0], lasts[place], "", self.formats[sheet.styles[place]])
+            self._write_cell(worksheet, sheet, *place, sheet.contents[place])
         for validation in sheet.validations:
             self._offer(worksheet, sheet.name, validation.cells, dict(validation.options))
         for chart in sheet.charts:
@@ -205,6 +184,7 @@ class _Writer:
             colour = colours[position % len(colours)]
             options: dict[str, Any] = {
                 "name": series.name, "categories": list(series.categories), "values": list(series.values),
+                "categories_data": self._values(series.categories), "values_data": self._values(series.values),
             }  # fmt: skip
             if chart.kind == "line":
                 marker = {"type": _CHART_MARKERS[position % len(_CHART_MARKERS)], "size": 6,
@@ -222,3 +202,9 @@ class _Writer:
         drawn.show_blanks_as("gap")
         drawn.set_size({"width": chart.width, "height": chart.height})
         worksheet.insert_chart(chart.row, chart.column, drawn, {"description": chart.description, "object_position": 1})
+
+    def _values(self, place: tuple[str, int, int, int, int]) -> list[Scalar]:
+        """What a chart shows before any program has drawn it anew."""
+        sheet, first_row, first, last_row, last = place
+        rows, columns = range(first_row, last_row + 1), range(first, last + 1)
+        return [self.calculation.value(Cell(sheet, row, column)) for row in rows for column in columns]

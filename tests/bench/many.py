@@ -12,6 +12,7 @@ from pathlib import Path
 from blockbook.api import build_each
 from blockbook.many import cores
 from blockbook.spec.templates import starter
+from tests.bench.memory import most_resident
 
 SPECIFICATIONS = 40
 TEMPLATE, START = "volume", date(2027, 1, 4)
@@ -43,11 +44,11 @@ def build(folder: Path, workers: int) -> str:
     wall = time.perf_counter() - started
     used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
     work = sum(each.ru_utime + each.ru_stime for each in used)
-    unit = 1e-6 if sys.platform == "darwin" else 1024 / 1e6  # bytes there, KiB elsewhere
-    first, largest = (each.ru_maxrss * unit for each in used)
+    largest = used[1].ru_maxrss * (1e-6 if sys.platform == "darwin" else 1024 / 1e6)  # bytes there, KiB elsewhere
     return (
         f"{built} built, {wall / built:.3f} s each, {work / built:.3f} s of a core each, "
-        f"{work / wall:.1f} cores used; at most {first:.0f} MB in the first process, {largest:.0f} MB in another"
+        f"{work / wall:.1f} cores used; at most {most_resident():.0f} MB in the first process, {largest:.0f} MB "
+        "in another"
     )
 
 
