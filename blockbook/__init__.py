@@ -34,7 +34,7 @@ _HOME = {
     "rebuild": "blockbook.api",
     "rehearse": "blockbook.api",
     "review": "blockbook.api",
-    "schema": "blockbook.api",
+    "schema": "blockbook.spec.schemas",
     "season": "blockbook.api",
     "targets": "blockbook.api",
     "templates": "blockbook.spec.templates",
