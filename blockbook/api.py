@@ -304,6 +304,13 @@ def read_each(
     return read_files(files, None if spec is None else as_spec(spec), prefer)
 
 
+def read_apart(files: Sequence[str | Path], spec: SpecOrPath | None = None, workers: int = 1) -> list[tuple[Path, ...]]:
+    """Many files in groups that share no block, so that `read` need not hold all at once. workers: as in `build`."""
+    from blockbook.intake import reading
+
+    return reading.read_apart(files, None if spec is None else as_spec(spec), workers)
+
+
 def review(
     files: str | Path | Sequence[str | Path],
     out: str | Path,

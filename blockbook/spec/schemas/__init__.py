@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
@@ -24,5 +23,7 @@ def schema_text(name: str = SPECIFICATION) -> str:
 
 def schema() -> dict[str, Any]:
     """The specification's JSON Schema (draft 2020-12)."""
+    import json  # noqa: PLC0415  # the first lines are needed to list the templates, which loads as little as can be
+
     made: dict[str, Any] = json.loads(schema_text())
     return made
