@@ -6,6 +6,7 @@ import io
 import math
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time, timedelta
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import xlsxwriter
@@ -70,15 +71,19 @@ def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: s
     written into the document's properties.
     """
     buffer = io.BytesIO()
-    # Each row goes to a temporary file as soon as the next begins: cells are never all in memory.
-    options = {"constant_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    workbook = xlsxwriter.Workbook(buffer, options)
-    workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
-    workbook.set_calc_mode("auto")
-    writer = _Writer(workbook, Calculation(book, inputs), inputs, unit)
-    for sheet in book.sheets.values():
-        writer.write(sheet)
-    workbook.close()
+    with TemporaryDirectory(ignore_cleanup_errors=True) as folder:
+        # Each row goes to a temporary file as soon as the next begins: cells are never all in memory.
+        options = {"constant_memory": True, "tmpdir": folder, "strings_to_formulas": False, "strings_to_urls": False}
+        workbook = xlsxwriter.Workbook(buffer, options)
+        workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
+        workbook.set_calc_mode("auto")
+        writer = _Writer(workbook, Calculation(book, inputs), inputs, unit)
+        for sheet in book.sheets.values():
+            writer.write(sheet)
+        workbook.close()
+    # They hold each other, and garbage in circles is found late while the search for it rests (cycles.py).
+    for part in (*workbook.worksheets(), workbook):
+        vars(part).clear()
     return buffer.getvalue()
 
 

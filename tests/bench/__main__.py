@@ -24,7 +24,7 @@ from blockbook.spec.loading import parse_spec
 from blockbook.spec.templates import starter
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.write import block_bytes
-from tests.bench import many, recalculation, startup
+from tests.bench import many, recalculation, returned, startup
 from tests.samples import START, typed
 
 ROUNDS = 5
@@ -57,7 +57,8 @@ def main() -> None:
     most = memory_of_a_build()
     print(f"build in a fresh process: {most:.0f} MB resident at most (target {MOST_MEMORY} MB; Linux alone counts it)")
     startup.main()
-    many.main(int(sys.argv[1]) if len(sys.argv) > 1 else many.SPECIFICATIONS)
+    for work in (many, returned):
+        work.main(int(sys.argv[1]) if len(sys.argv) > 1 else many.SPECIFICATIONS)
     recalculation.main()
 
 
