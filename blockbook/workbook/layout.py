@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
@@ -160,8 +160,12 @@ class SessionPlace:
 
     @property
     def parts(self) -> list[tuple[int, int]]:
-        """First and last row of each exercise, the first with the session's title, and of what is noted after them."""
-        begins = [self.title_row, *(line.title_row for line in self.lines[1:]), min(self.input_rows.values()) - 1]
+        """First and last row of each exercise or superset, the first with the session's title, and of what is noted
+        after them.
+        """
+        alone = groupby(self.lines, lambda place: place.line.label.rstrip("0123456789"))
+        starts = [next(places).title_row for _, places in alone]
+        begins = [self.title_row, *starts[1:], min(self.input_rows.values()) - 1]
         return [*((first, behind - 1) for first, behind in pairwise(begins)), (begins[-1], self.load_row)]
 
     def input_cell(self, name: str) -> Cell:
