@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeAlias, overload
+from typing import TYPE_CHECKING, TypeAlias, overload
 
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, refuse_other_ending, write_text, write_whole
 from blockbook.many import each
+from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
-from blockbook.spec.loading import SCHEMA_FILE, SCHEMA_LINE, SEASON_SCHEMA_FILE, load_season, parse_spec
+from blockbook.spec.loading import load_season, parse_spec
 from blockbook.spec.models import Specification, Unit
+from blockbook.spec.schemas import SCHEMA_LINE
 from blockbook.spec.season import Season
 from blockbook.spec.templates import starter
 from blockbook.spec.values import slug
@@ -124,7 +125,7 @@ def season(
     refuse_existing([out] if ics is None else [out, Path(ics)], force)
     made = make_season(out, meets, first, away, lifter, _next_monday(date.today()))
     write_text(out, made.to_yaml(), force)
-    _write_schema_beside(out, force, SEASON_SCHEMA_FILE, Season)
+    _write_schema_beside(out, force, schemas.SEASON)
     if ics is not None:
         from blockbook.planning.calendar_file import calendar_bytes
 
@@ -132,22 +133,11 @@ def season(
     return made
 
 
-def _write_schema_beside(
-    path: Path, force: bool, name: str = SCHEMA_FILE, model: type[Specification | Season] = Specification
-) -> None:
+def _write_schema_beside(path: Path, force: bool, name: str = schemas.SPECIFICATION) -> None:
     """The schema that a file's first line names, so that editors complete its fields."""
     beside = path.parent / name
     if force or not beside.exists():
-        write_text(beside, json.dumps(_schema(model), indent=1) + "\n", force)
-
-
-def schema() -> dict[str, Any]:
-    """The specification's JSON Schema."""
-    return _schema(Specification)
-
-
-def _schema(model: type[Specification | Season]) -> dict[str, Any]:
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema()}
+        write_text(beside, schemas.schema_text(name), force)
 
 
 def build(
@@ -312,6 +302,13 @@ def read_each(
     from blockbook.intake.reading import read_files
 
     return read_files(files, None if spec is None else as_spec(spec), prefer)
+
+
+def read_apart(files: Sequence[str | Path], spec: SpecOrPath | None = None, workers: int = 1) -> list[tuple[Path, ...]]:
+    """Many files in groups that share no block, so that `read` need not hold all at once. workers: as in `build`."""
+    from blockbook.intake import reading
+
+    return reading.read_apart(files, None if spec is None else as_spec(spec), workers)
 
 
 def review(

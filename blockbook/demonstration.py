@@ -19,8 +19,8 @@ from blockbook.intake.log import BlockLog
 from blockbook.rehearsal.playing import invited
 from blockbook.rehearsal.playing import play as play_block
 from blockbook.spec.documents import dump_yaml
-from blockbook.spec.loading import SCHEMA_LINE
 from blockbook.spec.models import Specification
+from blockbook.spec.schemas import SCHEMA_LINE
 from blockbook.training.simulated import Population
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import SessionPlace, input_name, session_input_key

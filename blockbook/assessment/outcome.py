@@ -11,8 +11,8 @@ from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Muscle
 from blockbook.spec.documents import dump_yaml
-from blockbook.spec.loading import SCHEMA_LINE
 from blockbook.spec.models import Specification
+from blockbook.spec.schemas import SCHEMA_LINE
 
 
 @dataclass(frozen=True)

@@ -126,11 +126,9 @@ def convert(source: Path, out: Path, force: bool) -> None:
 @click.command()
 def schema() -> None:
     """Print the specification's JSON Schema."""
-    import json
+    from blockbook.spec.schemas import schema_text
 
-    import blockbook
-
-    click.echo(json.dumps(blockbook.schema(), indent=1))
+    click.echo(schema_text(), nl=False)
 
 
 @click.command()

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
+from itertools import chain
 from pathlib import Path
+from textwrap import indent
 from typing import TYPE_CHECKING, NamedTuple
 
 import click
@@ -60,38 +63,96 @@ def read(
     \b
     Exit code 0: clean. 1: findings of severity error. 2: a file cannot be read.
     """
-    from blockbook.api import read_each
-    from blockbook.intake.report import csv_tables, text_report
+    from blockbook.api import read_apart
+    from blockbook.files import refuse_existing, write_text
+    from blockbook.intake.report import csv_tables, tables_in
+    from blockbook.many import cores
 
+    if csv_folder is not None:
+        refuse_existing(tables_in(csv_folder), force)
     failed: list[str] = []
     if meant := lifters_meant(files, practice):
-        files, failed = _returned_of(*meant)
+        groups, failed = _returned_of(*meant)
     else:
         needed(files, "FILE...")
-    logs, errors = read_each(files, spec, prefer)
-    failed += [str(error) for error in errors]
-    if csv_folder is not None and logs:
-        from blockbook.files import refuse_existing, write_text
-
-        tables = {csv_folder / name: text for name, text in csv_tables(logs).items()}
-        refuse_existing(tables, force)
-        for table, text in tables.items():
-            write_text(table, text, force)
-    if as_json and logs:
-        import json
-
-        data = [log.to_data() for log in logs]
-        click.echo(json.dumps(data[0] if len(data) == 1 else data, indent=1, ensure_ascii=False))
-    elif logs:
-        click.echo("\n\n".join(text_report(log) for log in logs))
-    if failed:
+        groups = [files] if prefer else read_apart(files, spec, cores())
+    gathered = _Gathered(partial(_told, spec=spec, prefer=prefer, as_json=as_json, tables=csv_folder is not None))
+    for text in (_listed if as_json else _apart)(gathered.texts(groups)):
+        click.echo(text)
+    if csv_folder is not None and gathered.rows:
+        for name, text in csv_tables(gathered.rows).items():
+            write_text(csv_folder / name, text, force)
+    if failed := failed + gathered.failed:
         raise BlockbookError("\n".join(failed))
-    if any(found.severity == "error" for log in logs for found in log.findings):
+    if gathered.severe:
         raise click.exceptions.Exit(FINDINGS_FOUND)
 
 
-def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[tuple[Path, ...], list[str]]:
-    """The returned files of the lifters' current blocks, and what is wrong with others."""
+class _Told(NamedTuple):
+    """What is said of some files, so that their logs can be let go: a page or an object a log, rows for tables."""
+
+    texts: list[str]
+    rows: list[dict[str, str]]
+    failed: list[str]
+    severe: bool
+
+
+def _told(files: tuple[Path, ...], spec: Path | None, prefer: Path | None, as_json: bool, tables: bool) -> _Told:
+    from blockbook.api import read_each
+    from blockbook.intake.report import csv_rows, json_report, text_report
+
+    logs, errors = read_each(files, spec, prefer)
+    return _Told(
+        [(json_report if as_json else text_report)(log) for log in logs],
+        [csv_rows(log) for log in logs] if tables else [],
+        [str(error) for error in errors],
+        any(found.severity == "error" for log in logs for found in log.findings),
+    )
+
+
+class _Gathered:
+    """What the groups of files have to say, on every core, and what is left of each once it is said."""
+
+    def __init__(self, tell: Callable[[tuple[Path, ...]], _Told]) -> None:
+        self.tell = tell
+        self.rows: list[dict[str, str]] = []
+        self.failed: list[str] = []
+        self.severe = False
+
+    def texts(self, groups: Sequence[tuple[Path, ...]]) -> Iterator[str]:
+        from blockbook.many import cores, each
+
+        for _, told in each(self.tell, groups, cores()):
+            if isinstance(told, BlockbookError):
+                self.failed.append(str(told))
+                continue
+            self.rows += told.rows
+            self.failed += told.failed
+            self.severe = self.severe or told.severe
+            yield from told.texts
+
+
+def _apart(texts: Iterator[str]) -> Iterator[str]:
+    """Pages with a blank line between them."""
+    for number, text in enumerate(texts):
+        yield f"\n{text}" if number else text
+
+
+def _listed(texts: Iterator[str]) -> Iterator[str]:
+    """One JSON object as it is; several as a list, each as soon as the next is there."""
+    held, following = next(texts, None), next(texts, None)
+    if held is None or following is None:
+        yield from filter(None, [held])
+        return
+    yield "["
+    for text in chain([following], texts):
+        yield f"{indent(held, ' ')},"
+        held = text
+    yield f"{indent(held, ' ')}\n]"
+
+
+def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[list[tuple[Path, ...]], list[str]]:
+    """The returned files of each lifter's current block, and what is wrong with others."""
     from blockbook.practice.returns import returns_of
 
     done, wrong = each_lifter(
@@ -101,7 +162,7 @@ def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[tuple
         wrong += returns.problems
         if not returns.files:
             click.echo(f"{lifter.name}: nothing came back yet of the current block.")
-    return tuple(path for _, returns in done for path in returns.files), wrong
+    return [returns.files for _, returns in done if returns.files], wrong
 
 
 @click.command()

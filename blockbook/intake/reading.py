@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
+from typing import TypeAlias
 
 from blockbook.cycles import no_search_for_cycles
 from blockbook.errors import BlockbookError
@@ -19,6 +21,7 @@ from blockbook.intake.opening import Returned, open_returned
 from blockbook.intake.rows import read_copy, sheets_twice
 from blockbook.intake.sent import Sent, is_review, manifest_column
 from blockbook.intake.understanding import Understanding, describer
+from blockbook.many import FEW, each
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.manifest import Manifest, digest_of, read_manifest
@@ -34,6 +37,10 @@ _NO_MANIFEST = (
 )
 
 
+_Block: TypeAlias = tuple[str, str, str]
+"""Lifter, title and first day: who and which block, the same before and after a block was built again."""
+
+
 @dataclass(frozen=True)
 class _Opened:
     """A returned workbook whose block is known."""
@@ -44,8 +51,7 @@ class _Opened:
     findings: tuple[Finding, ...]
 
     @property
-    def block(self) -> tuple[str, str, str]:
-        """Who and which block: the same before and after a block was built again."""
+    def block(self) -> _Block:
         spec = self.manifest.spec
         return spec.lifter.name.casefold(), spec.block.title.casefold(), spec.block.start.isoformat()
 
@@ -111,7 +117,7 @@ def read_files(
             errors.append(error)
     if prefer is not None and not any(one.is_named(prefer) for one in opened):
         raise BlockbookError(f"{prefer}: is not among the files that were read, so it cannot be preferred.")
-    blocks: dict[tuple[str, str, str], list[_Opened]] = {}
+    blocks: dict[_Block, list[_Opened]] = {}
     for one in opened:
         blocks.setdefault(one.block, []).append(one)
     logs = []
@@ -121,6 +127,37 @@ def read_files(
         except BlockbookError as error:
             errors.append(error)
     return logs, errors
+
+
+def read_apart(
+    paths: Sequence[str | Path], spec: Specification | None = None, workers: int = 1
+) -> list[tuple[Path, ...]]:
+    """Files that can be read apart from the others, since no block is in two of the groups; in the order given.
+
+    A log takes some 10 MB, so of many files only a group's are to be held at once. A few are one group.
+    workers, and what it asks of a program: as in `many.each`.
+    """
+    every = list(dict.fromkeys(map(Path, paths)))
+    if len(every) < FEW:
+        return [tuple(every)]
+    groups: list[tuple[set[_Block], list[Path]]] = []
+    for path, found in each(partial(_blocks_in, spec=spec), every, workers):
+        blocks = set() if isinstance(found, BlockbookError) else found  # it will say so when it is read
+        shared = [group for group in groups if group[0] & blocks]
+        into = shared[0] if shared else (set(), [])
+        for group in shared[1:]:
+            into[0].update(group[0])
+            into[1].extend(group[1])
+            groups.remove(group)
+        if not shared:
+            groups.append(into)
+        into[0].update(blocks)
+        into[1].append(path)
+    return [tuple(sorted(files, key=every.index)) for _, files in groups]
+
+
+def _blocks_in(path: Path, spec: Specification | None) -> set[_Block]:
+    return {opened.block for opened in _opened(path, spec)}
 
 
 @no_search_for_cycles()

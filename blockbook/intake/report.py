@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import textwrap
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields
+from pathlib import Path
 from typing import Any
 
 from blockbook.intake.findings import PAIN, Finding
@@ -149,26 +151,42 @@ def _wrapped(text: str, indent: str) -> list[str]:
     return textwrap.wrap(text, _WIDTH, initial_indent=indent, subsequent_indent="      ")
 
 
-def csv_tables(logs: Sequence[BlockLog]) -> dict[str, str]:
-    """File name -> CSV text (comma, UTF-8): sets, sessions and findings of all logs; earlier rows and attempts if any.
+def json_report(log: BlockLog) -> str:
+    """The whole log with its findings."""
+    return json.dumps(log.to_data(), indent=1, ensure_ascii=False)
+
+
+def csv_rows(log: BlockLog) -> dict[str, str]:
+    """Part of the log -> its rows as CSV (comma), without the heading; parts that hold nothing too.
 
     Text from people that a spreadsheet would take for a formula gets a leading apostrophe.
     """
-    rows: dict[str, list[dict[str, Any]]] = {part: [] for part in _PARTS}
-    for log in logs:
-        data = log.to_data()
-        head = {"lifter": log.spec.lifter.name, "block": log.spec.block.title, "file": log.file}
-        for part in _PARTS:
-            found = log.meet.to_data()["attempts"] if part == "attempts" and log.meet else data.get(part, ())
-            rows[part] += [{**head, **row} for row in found]
-    written = {part: names for part, names in _PARTS.items() if rows[part] or part not in _IF_ANY}
-    return {f"{part}.csv": _csv(names, rows[part]) for part, names in written.items()}
+    data = log.to_data()
+    data["attempts"] = log.meet.to_data()["attempts"] if log.meet else ()
+    head = {"lifter": log.spec.lifter.name, "block": log.spec.block.title, "file": log.file}
+    return {part: _csv(part, [{**head, **row} for row in data.get(part, ())]) for part in _PARTS}
 
 
-def _csv(names: Sequence[str], rows: Sequence[Mapping[str, Any]]) -> str:
+def csv_tables(logs: Iterable[Mapping[str, str]]) -> dict[str, str]:
+    """File name -> CSV text (UTF-8) with its heading, made of the rows of each log; earlier and attempts if any."""
+    every = list(logs)
+    rows = {part: "".join(log[part] for log in every) for part in _PARTS}
+    written = [part for part in _PARTS if rows[part] or part not in _IF_ANY]
+    return {f"{part}.csv": ",".join(_columns(part)) + "\n" + rows[part] for part in written}
+
+
+def tables_in(folder: Path) -> list[Path]:
+    """Every table that may be written there."""
+    return [folder / f"{part}.csv" for part in _PARTS]
+
+
+def _columns(part: str) -> list[str]:
+    return ["lifter", "block", "file", *_PARTS[part]]
+
+
+def _csv(part: str, rows: Sequence[Mapping[str, Any]]) -> str:
     buffer = io.StringIO()
-    writer = csv.DictWriter(buffer, ["lifter", "block", "file", *names], lineterminator="\n")
-    writer.writeheader()
+    writer = csv.DictWriter(buffer, _columns(part), lineterminator="\n")
     writer.writerows({name: _safe(value) for name, value in row.items()} for row in rows)
     return buffer.getvalue()
 

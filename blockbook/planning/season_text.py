@@ -6,7 +6,7 @@ from datetime import date
 from textwrap import wrap
 
 from blockbook.spec.documents import dump_yaml
-from blockbook.spec.loading import SEASON_SCHEMA_LINE
+from blockbook.spec.schemas import SEASON_SCHEMA_LINE
 from blockbook.spec.season import Season
 from blockbook.training.prescription import weeks_out
 from blockbook.training.season import names

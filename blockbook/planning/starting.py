@@ -8,9 +8,10 @@ from datetime import date
 from functools import partial
 
 from blockbook.errors import BlockbookError
-from blockbook.spec.loading import SCHEMA_LINE, parse_spec
+from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import DAYS, Day, Unit
 from blockbook.spec.policy import Policy
+from blockbook.spec.schemas import SCHEMA_LINE
 from blockbook.spec.season import Season, SeasonBlock
 from blockbook.spec.templates import starter
 from blockbook.training.block_length import Length, fitted

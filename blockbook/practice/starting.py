@@ -14,10 +14,10 @@ from blockbook import api
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, write_text
 from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, LifterFolder, Practice, folder_name
+from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
-from blockbook.spec.loading import SETTINGS_SCHEMA_FILE, load_contact, parse_spec
+from blockbook.spec.loading import load_contact, parse_spec
 from blockbook.spec.models import Unit
-from blockbook.spec.settings import Settings
 
 README, IGNORED = "README.txt", ".gitignore"
 
@@ -37,7 +37,7 @@ def init(
     }
     made = {
         folder / SETTINGS: Template(_shipped("settings.yaml")).substitute(**who, unit=unit),
-        folder / SETTINGS_SCHEMA_FILE: _schema(),
+        folder / schemas.SETTINGS: schemas.schema_text(schemas.SETTINGS),
         folder / "letters" / "en.txt": _shipped("en.txt"),
         folder / README: _shipped("README.txt"),
     }
@@ -58,11 +58,6 @@ def init(
 
 def _shipped(name: str) -> str:
     return (Path(str(files("blockbook"))) / "practice" / "starting_files" / name).read_text("utf-8")
-
-
-def _schema() -> str:
-    head = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
-    return json.dumps({**head, **Settings.model_json_schema()}, indent=1) + "\n"
 
 
 def add_lifter(

@@ -12,19 +12,14 @@ from typing import Any, Protocol, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from blockbook.errors import BlockbookError
+from blockbook.spec import schemas
 from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
 from blockbook.spec.models import Specification, SpecMistakes
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 
-SCHEMA_FILE = "blockbook.schema.json"
 MOST_MISTAKES = 50
 """Mistakes that are told at once."""
-
-SEASON_SCHEMA_FILE = "blockbook-season.schema.json"
-SETTINGS_SCHEMA_FILE = "blockbook-settings.schema.json"
-SCHEMA_LINE = f"# yaml-language-server: $schema={SCHEMA_FILE}"
-SEASON_SCHEMA_LINE = f"# yaml-language-server: $schema={SEASON_SCHEMA_FILE}"
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -37,8 +32,8 @@ _NOT_ONE: dict[type[BaseModel], str] = {
 }
 _LISTED_IN: dict[type[BaseModel], str] = {
     Specification: "`blockbook schema` lists the fields.",
-    Season: f"{SEASON_SCHEMA_FILE} lists the fields.",
-    Settings: f"{SETTINGS_SCHEMA_FILE} lists the fields.",
+    Season: f"{schemas.SEASON} lists the fields.",
+    Settings: f"{schemas.SETTINGS} lists the fields.",
     Contact: "there are mail and language.",
 }
 

@@ -12,6 +12,7 @@ from string import Template as Text
 from typing import TYPE_CHECKING, NamedTuple
 
 from blockbook.errors import BlockbookError
+from blockbook.spec.schemas import SCHEMA_LINE
 
 if TYPE_CHECKING:  # to list the templates, no specification need be understood: that would be most of the time
     from blockbook.spec.models import Unit
@@ -45,7 +46,6 @@ def starter(name: str, start: date, unit: Unit = "kg") -> str:
 
     start: first day of week 1. Raises BlockbookError for an unknown template.
     """
-    from blockbook.spec.loading import SCHEMA_LINE  # noqa: PLC0415  # for the same reason
 
     known = [template.name for template in templates()]
     if name not in known:

@@ -30,9 +30,10 @@ from blockbook.formula.expression import (
 from blockbook.languages import say
 from blockbook.training.attempts import chance_of, next_above, second_attempt, third_attempt
 from blockbook.training.loading import KG_PER_LB, nearest
+from blockbook.training.warm_up import STEPS
 
-WARM_UP = ((0.0, 8, 28), (0.4, 5, 24), (0.55, 3, 19), (0.7, 2, 14), (0.8, 1, 9), (0.9, 1, 5))
-"""Share of the opener (0: the empty bar), reps, minutes before the opener."""
+WARM_UP = tuple((*step, minutes) for step, minutes in zip(STEPS, (28, 24, 19, 14, 9, 5), strict=True))
+"""Share of the opener (0: the empty bar), reps, minutes before the opener. Common practice, no source."""
 
 BREAK_MINUTES = 15
 """From the last attempt at one lift to the first at the next, where no time is typed."""

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from blockbook.errors import BlockbookError
 from blockbook.spec.models import Specification
-from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable, attempt_table
+from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable
 from blockbook.training.loading import KG_PER_LB
 from blockbook.training.maximum import start_maximum, start_spread
 
@@ -42,6 +42,8 @@ def believed(spec: Specification) -> dict[str, Believed]:
 
 def plans_of(numbers: Mapping[str, Believed], increment: float = INCREMENT) -> Plans:
     """The tables of every lift. Raises BlockbookError as `attempt_table`."""
+    from blockbook.training.attempt_tables import attempt_table  # noqa: PLC0415  # brings NumPy, for meets alone
+
     return {
         lift: {plan: attempt_table(number.mean, number.sd, plan, increment) for plan in PLANS}
         for lift, number in numbers.items()

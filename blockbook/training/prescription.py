@@ -26,6 +26,7 @@ from blockbook.spec.policy import Policy
 from blockbook.spec.values import Reps, in_week
 from blockbook.training.deload import lighter_effort, lighter_load, lighter_percent, lighter_sets
 from blockbook.training.maximum import start_maximum, start_spread
+from blockbook.training.meet_numbers import LIFTS
 
 SetKind = Literal["feeler", "work", "top", "back-off", "max reps"]
 
@@ -100,6 +101,12 @@ class Line:
     def work_sets(self) -> tuple[PlannedSet, ...]:
         """All sets but the feeler."""
         return tuple(planned for planned in self.sets if planned.kind != "feeler")
+
+    @property
+    def warms_up(self) -> bool:
+        """Whether it is a main lift, whose way up is written out: with the bar, first in the session or of a meet."""
+        main = self.depth == 1 or self.exercise.name in LIFTS.values()
+        return main and self.exercise.implement == "barbell" and bool(self.work_sets)
 
     @property
     def tests_effort(self) -> bool:

@@ -61,7 +61,7 @@ def _reps_move(extra: Expression, last_extra: Expression) -> Expression:
     )
 
 
-def _moved(
+def moved(
     planned: Expression, last_load: Expression, extra: Expression, last_extra: Expression, unit: Expression
 ) -> Expression:
     """ "Up 2.5 kg, 1 rep fewer": the plan against last time; "" where there was none."""
@@ -135,7 +135,7 @@ def plan_reason(
         (last_pain > 0, say("Pain was reported last time: no increase. Ask your coach before you lift this.")),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
-        otherwise=join(_moved(planned, last_load, extra, last_extra, unit), since_last),
+        otherwise=join(moved(planned, last_load, extra, last_extra, unit), since_last),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
@@ -116,6 +116,7 @@ class LinePlace:
     sheet: str
     title_row: int
     cue_row: int | None
+    warm_up_row: int | None
     reason_row: int
     set_rows: dict[int, int]
 
@@ -150,6 +151,7 @@ class SessionPlace:
     lines: tuple[LinePlace, ...]
     input_rows: dict[str, int]
     load_row: int
+    said_row: int
 
     @property
     def sets(self) -> Iterator[tuple[LinePlace, PlannedSet]]:
@@ -160,9 +162,13 @@ class SessionPlace:
 
     @property
     def parts(self) -> list[tuple[int, int]]:
-        """First and last row of each exercise, the first with the session's title, and of what is noted after them."""
-        begins = [self.title_row, *(line.title_row for line in self.lines[1:]), min(self.input_rows.values()) - 1]
-        return [*((first, behind - 1) for first, behind in pairwise(begins)), (begins[-1], self.load_row)]
+        """First and last row of each exercise or superset, the first with the session's title, and of what is noted
+        after them.
+        """
+        alone = groupby(self.lines, lambda place: place.line.label.rstrip("0123456789"))
+        starts = [next(places).title_row for _, places in alone]
+        begins = [self.title_row, *starts[1:], min(self.input_rows.values()) - 1]
+        return [*((first, behind - 1) for first, behind in pairwise(begins)), (begins[-1], self.said_row)]
 
     def input_cell(self, name: str) -> Cell:
         return Cell(self.sheet, self.input_rows[name], COLUMN["load"])
@@ -187,6 +193,7 @@ def _place_session(session: PlannedSession, rows: Iterator[int]) -> SessionPlace
             sheet=sheet,
             title_row=next(rows),
             cue_row=next(rows) if line.slot.cue else None,
+            warm_up_row=next(rows) if line.warms_up else None,
             reason_row=next(rows),
             set_rows={planned.number: next(rows) for planned in line.sets},
         )
@@ -195,6 +202,6 @@ def _place_session(session: PlannedSession, rows: Iterator[int]) -> SessionPlace
     )
     next(rows)  # heading of what is noted once a session
     input_rows = {asked.name: next(rows) for asked in SESSION_INPUTS}
-    load_row = next(rows)
+    load_row, said_row = next(rows), next(rows)
     next(rows)  # air between sessions
-    return SessionPlace(session, sheet, title_row, lines, input_rows, load_row)
+    return SessionPlace(session, sheet, title_row, lines, input_rows, load_row, said_row)

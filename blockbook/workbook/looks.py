@@ -64,6 +64,7 @@ def styles() -> dict[str, dict[str, Any]]:
         "exercise": {"bold": True, "font_size": 12, "top": 1, "top_color": LINE},
         "cue": {"font_size": 10, "font_color": SOFT, "text_wrap": True, "valign": "top"},
         "reason": {"font_size": 9, "italic": True, "text_wrap": True, "valign": "top"},
+        "said": {"font_size": 10, "bold": True, "font_color": ACCENT, "text_wrap": True, "valign": "top"},
         "key": {"font_color": SOFT, "font_size": 8},
         "set": {**_CELL},
         "set wrapped": {**_CELL, "text_wrap": True},

@@ -135,6 +135,10 @@ class Workings:
     def row(self, line: Line, weeks_back: int = 0) -> Mapping[str, Cell]:
         return self.rows[line.slot_key, line.week - weeks_back]
 
+    def row_after(self, line: Line) -> Mapping[str, Cell] | None:
+        """The same exercise's next week; None where it has none."""
+        return self.rows.get((line.slot_key, line.week + 1))
+
     def cell(self, line: Line, name: str) -> Cell:
         return self.row(line)[name]
 

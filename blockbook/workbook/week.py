@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import Expression, if_, is_number
 from blockbook.languages import long_day_text, number_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
-from blockbook.training import belief, calibration, effort, loading, progression, reasons, session_load
+from blockbook.training import (
+    belief,
+    calibration,
+    effort,
+    loading,
+    progression,
+    reasons,
+    session_load,
+    session_said,
+    warm_up,
+)
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.layout import (
@@ -136,6 +148,11 @@ class _Week:
             cue = say("Cue: {cue}", cue=line.slot.cue)
             self._across(place.cue_row, cue, "cue")
             self.sheet.heights[place.cue_row] = 15 * _lines_needed(cue)
+        if place.warm_up_row is not None:
+            self._across(place.warm_up_row, "", "cue")
+            first = place.cell("target", line.work_sets[0].number)
+            towards: dict[str, Reference] = {"target": first, "loads": self.tables.ladders["barbell"]}
+            self.sheet.formula(place.warm_up_row, _FIRST, warm_up.warm_up, towards, "cue")
         self._across(place.reason_row, "", "reason")
         self._reason(place)
         self.sheet.heights[place.reason_row] = 29
@@ -277,6 +294,50 @@ class _Week:
         self.sheet.merge(place.load_row, _FIRST, COLUMN["target"])
         names: dict[str, Reference] = {name: place.input_cell(name) for name in ("effort", "minutes")}
         self.sheet.formula(place.load_row, COLUMN["load"], session_load.session_load, names, "whole")
+        self._said(place)
+
+    def _said(self, place: SessionPlace) -> None:
+        """How the session went, and the next step of its first exercises."""
+        lines = [line.line for line in place.lines]
+        if not lines:
+            return
+
+        def of_all(name: str) -> tuple[Cell, ...]:
+            return tuple(self.workings.cell(line, name) for line in lines)
+
+        names: dict[str, Reference] = {
+            "done": of_all("done"),
+            "asked": sum(len(line.work_sets) for line in lines),
+            "effort": place.input_cell("effort"),
+            "came_in": of_all("mean_overshoot"),
+            "pains": of_all("pain"),
+            "on_target": self.tables.policy["on_target"],
+            "unit": self.spec.block.unit,
+        }
+        definition, week, block = session_said.said, place.session.week + 1, self.spec.block
+        if week > block.weeks:
+            names["ahead"] = say(session_said.LAST_WEEK)
+        elif week == block.deload_week:
+            names["ahead"] = say(session_said.DELOAD_AHEAD)
+        else:
+            definition = session_said.said_with_steps
+            names |= self._steps(lines)
+        row = place.said_row
+        self._across(row, "", "said")
+        self.sheet.formula(row, _FIRST, definition, names, "said")
+        self.sheet.heights[row] = 15 * 4
+
+    def _steps(self, lines: Sequence[Line]) -> dict[str, Reference]:
+        """What next week's rows say of the first exercises whose load is decided from what was logged."""
+        decided = [line for line in lines if line.decided and line.coach_load is None]
+        rows = [(line, row) for line in decided if (row := self.workings.row_after(line)) is not None]
+        names: dict[str, Reference] = {}
+        for position, place in enumerate(("first", "second", "third")):
+            line, row = rows[position] if position < len(rows) else (None, None)
+            names[place] = capital(shown_name(line.exercise)) if line else ""
+            for name in ("planned", "last_load", "extra", "last_extra"):
+                names[f"{place}_{name}"] = row[name] if row else ""
+        return names
 
     def _offer_choices(self, places: tuple[SessionPlace, ...]) -> None:
         """Lists and gentle warnings on entry; nothing is refused."""
@@ -311,7 +372,7 @@ def set_label(planned: PlannedSet) -> str:
 def title_of(line: Line) -> str:
     """ "B1  Bench press · load per hand · tempo 3-1-1 · rest 3 min"."""
     slot, exercise, name = line.slot, line.exercise, shown_name(line.exercise)
-    pieces = [f"{line.label}  {name[0].upper()}{name[1:]}"]
+    pieces = [f"{line.label}  {capital(name)}"]
     if exercise.both_hands:
         pieces.append(say("one dumbbell in both hands"))
     elif exercise.implement in _IMPLEMENT_WORDS:
@@ -340,6 +401,10 @@ def reason_of(line: Line) -> str | tuple[Definition, dict[str, Reference]]:
     if line.kind == "percent":
         return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
     return reasons.decision_reason, {}
+
+
+def capital(name: str) -> str:
+    return name[0].upper() + name[1:]
 
 
 def _lines_needed(text: str) -> int:

@@ -6,6 +6,7 @@ import io
 import math
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time, timedelta
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import xlsxwriter
@@ -52,11 +53,6 @@ class _LeanSheet(Worksheet):  # type: ignore[misc]
         """Our formulas hold no newer functions, so the search for those is skipped: most of the run."""
         return formula.lstrip("=")
 
-    def _assemble_xml_file(self) -> None:
-        """Cells are let go once they are text: sheets and workbook hold each other, so they would stay for long."""
-        super()._assemble_xml_file()
-        self.table.clear()
-
 
 def block_bytes(
     spec: Specification, inputs: Mapping[str, Any] | None = None, earlier: Sequence[TypedRow] = ()
@@ -65,15 +61,9 @@ def block_bytes(
 
     earlier: what was logged before the block was changed and has no row in it any more.
     """
-    return _content(*_written_block(spec, inputs or {}, earlier))
-
-
-def _written_block(
-    spec: Specification, inputs: Mapping[str, Any], earlier: Sequence[TypedRow]
-) -> tuple[Workbook, io.BytesIO]:
     made, block = assemble(spec, earlier), spec.block
     with speaking(spec.lifter.language):
-        return _written(made.book, {**made.typed, **inputs}, block.unit, block.title, block.start)
+        return workbook_bytes(made.book, {**made.typed, **(inputs or {})}, block.unit, block.title, block.start)
 
 
 def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date) -> bytes:
@@ -82,46 +72,45 @@ def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: s
     inputs: input name -> what is typed in already (usually nothing); created: the date
     written into the document's properties. Paper, footer and charts are those of the language spoken.
     """
-    return _content(*_written(book, inputs, unit, title, created))
-
-
-def _written(
-    book: Book, inputs: Mapping[str, Scalar], unit: str, title: str, created: date
-) -> tuple[Workbook, io.BytesIO]:
-    """A workbook with every cell in it, not yet closed, and where its content will be."""
     buffer = io.BytesIO()
-    workbook = xlsxwriter.Workbook(buffer, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
-    workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
-    workbook.set_calc_mode("auto")
-    writer = _Writer(workbook, Calculation(book, inputs), inputs, unit)
-    writer.tabs = book.tabs
-    for sheet in book.sheets.values():
-        writer.write(sheet)
-    return workbook, buffer
-
-
-def _content(workbook: Workbook, buffer: io.BytesIO) -> bytes:
-    """Close it. A step of its own, so that a book just written is let go before: both at once take the most memory."""
-    workbook.close()
+    with TemporaryDirectory(ignore_cleanup_errors=True) as folder:
+        # Each row goes to a temporary file as soon as the next begins: cells are never all in memory.
+        options = {"constant_memory": True, "tmpdir": folder, "strings_to_formulas": False, "strings_to_urls": False}
+        workbook = xlsxwriter.Workbook(buffer, options)
+        workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
+        workbook.set_calc_mode("auto")
+        writer = _Writer(workbook, Calculation(book, inputs), inputs, unit, book.tabs)
+        for sheet in book.sheets.values():
+            writer.write(sheet)
+        workbook.close()
+    # They hold each other, and garbage in circles is found late while the search for it rests (cycles.py).
+    for part in (*workbook.worksheets(), workbook):
+        vars(part).clear()
     return buffer.getvalue()
 
 
 class _Writer:
-    def __init__(self, workbook: Workbook, calculation: Calculation, inputs: Mapping[str, Scalar], unit: str) -> None:
-        self.workbook, self.calculation, self.inputs = workbook, calculation, inputs
+    def __init__(
+        self,
+        workbook: Workbook,
+        calculation: Calculation,
+        inputs: Mapping[str, Scalar],
+        unit: str,
+        tabs: Mapping[str, str],
+    ) -> None:
+        self.workbook, self.calculation, self.inputs, self.tabs = workbook, calculation, inputs, tabs
         self.formats = {name: workbook.add_format(properties) for name, properties in looks.styles().items()}
         self.paper = looks.PAPER_SIZE[spoken_tag().paper or looks.USUAL_PAPER[unit]]
-        self.tabs: Mapping[str, str] = {}
 
     def write(self, sheet: Sheet) -> None:
         worksheet = self.workbook.add_worksheet(self.tabs[sheet.name], worksheet_class=_LeanSheet)
         self._lay_out(worksheet, sheet)
-        for row, first, last in sheet.merges:
-            worksheet.merge_range(row, first, row, last, "", self.formats[sheet.styles[row, first]])
-        merged = {(row, column) for row, first, last in sheet.merges for column in range(first + 1, last + 1)}
-        for (row, column), content in sheet.contents.items():
-            if (row, column) not in merged:
-                self._write_cell(worksheet, sheet, row, column, content)
+        lasts = {(row, first): last for row, first, last in sheet.merges}
+        behind = {(row, column) for (row, first), last in lasts.items() for column in range(first + 1, last + 1)}
+        for place in sorted(sheet.contents.keys() - behind):
+            if place in lasts:
+                worksheet.merge_range(*place, place[0], lasts[place], "", self.formats[sheet.styles[place]])
+            self._write_cell(worksheet, sheet, *place, sheet.contents[place])
         for validation in sheet.validations:
             self._offer(worksheet, sheet.name, validation.cells, dict(validation.options))
         for chart in sheet.charts:
@@ -211,6 +200,7 @@ class _Writer:
             options: dict[str, Any] = {
                 "name": series.name, "categories": self._cells(series.categories),
                 "values": self._cells(series.values),
+                "categories_data": self._values(series.categories), "values_data": self._values(series.values),
             }  # fmt: skip
             if chart.kind == "line":
                 marker = {"type": _CHART_MARKERS[position % len(_CHART_MARKERS)], "size": 6,
@@ -231,3 +221,9 @@ class _Writer:
 
     def _cells(self, place: tuple[str, int, int, int, int]) -> list[str | int]:
         return [self.tabs[place[0]], *place[1:]]
+
+    def _values(self, place: tuple[str, int, int, int, int]) -> list[Scalar]:
+        """What a chart shows before any program has drawn it anew."""
+        sheet, first_row, first, last_row, last = place
+        rows, columns = range(first_row, last_row + 1), range(first, last + 1)
+        return [self.calculation.value(Cell(sheet, row, column)) for row in rows for column in columns]

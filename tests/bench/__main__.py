@@ -24,7 +24,7 @@ from blockbook.spec.loading import parse_spec
 from blockbook.spec.templates import starter
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.write import block_bytes
-from tests.bench import many, recalculation, startup
+from tests.bench import many, recalculation, returned, startup
 from tests.samples import START, typed
 
 ROUNDS = 5
@@ -54,12 +54,11 @@ def main() -> None:
         else:
             read = compared(lambda: read_workbook(as_ods), lambda: odf.opendocument.load(str(as_ods)))
             show("read .ods, file to findings", read, "odfpy's load", MOST_READ_ODS)
-    if Path("/proc/self/status").exists():
-        print(f"build in a fresh process: {memory_of_a_build():.0f} MB resident at most (target {MOST_MEMORY} MB)")
-    else:
-        print("NOT MEASURED: memory of a build, which only Linux counts for a process")
+    most = memory_of_a_build()
+    print(f"build in a fresh process: {most:.0f} MB resident at most (target {MOST_MEMORY} MB; Linux alone counts it)")
     startup.main()
-    many.main(int(sys.argv[1]) if len(sys.argv) > 1 else many.SPECIFICATIONS)
+    for work in (many, returned):
+        work.main(int(sys.argv[1]) if len(sys.argv) > 1 else many.SPECIFICATIONS)
     recalculation.main()
 
 
@@ -97,19 +96,16 @@ def saved_as_ods(path: Path) -> Path | None:
 
 
 def memory_of_a_build() -> float:
-    """Most memory resident, in MB, in a fresh process that builds one workbook.
-
-    From Linux's own count: what getrusage gives a child includes the size of its parent.
-    """
+    """Most memory resident, in MB, in a fresh process that builds one workbook."""
     code = (
-        "import sys; from pathlib import Path\n"
+        "import sys; from tests.bench.memory import most_resident\n"
         "from blockbook.spec.loading import parse_spec; from blockbook.workbook.write import block_bytes\n"
         "block_bytes(parse_spec(sys.stdin.read()))\n"
-        "print(Path('/proc/self/status').read_text().split('VmHWM:')[1].split()[0])\n"
+        "print(most_resident())\n"
     )
     run = [sys.executable, "-c", code]
     done = subprocess.run(run, input=starter(TEMPLATE, START), text=True, capture_output=True, check=True)
-    return int(done.stdout) * 1024 / 1e6
+    return float(done.stdout)
 
 
 def write_bare(book: Book, values: Mapping[tuple[str, int, int], object]) -> None:

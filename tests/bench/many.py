@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 import tempfile
@@ -12,10 +13,10 @@ from pathlib import Path
 from blockbook.api import build_each
 from blockbook.many import cores
 from blockbook.spec.templates import starter
+from tests.bench.memory import most_resident
 
 SPECIFICATIONS = 40
 TEMPLATE, START = "volume", date(2027, 1, 4)
-_TITLE = "title: "
 
 
 def main(count: int = SPECIFICATIONS) -> None:
@@ -28,10 +29,14 @@ def main(count: int = SPECIFICATIONS) -> None:
 def measured(number: int, workers: int) -> str:
     with tempfile.TemporaryDirectory() as folder:
         for spec in range(number):
-            text = starter(TEMPLATE, START).replace(_TITLE, f"{_TITLE}Lifter {spec} ", 1)
-            (Path(folder) / f"{spec}.yaml").write_text(text, "utf-8")
+            (Path(folder) / f"{spec}.yaml").write_text(numbered(spec), "utf-8")
         run = [sys.executable, "-m", "tests.bench.many", folder, str(workers)]
         return subprocess.run(run, check=True, capture_output=True, text=True).stdout.strip()
+
+
+def numbered(number: int) -> str:
+    """The specification of an invented lifter who is called by a number."""
+    return re.sub("name: .*", f"name: Lifter {number}", starter(TEMPLATE, START), count=1)
 
 
 def build(folder: Path, workers: int) -> str:
@@ -43,11 +48,11 @@ def build(folder: Path, workers: int) -> str:
     wall = time.perf_counter() - started
     used = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
     work = sum(each.ru_utime + each.ru_stime for each in used)
-    unit = 1e-6 if sys.platform == "darwin" else 1024 / 1e6  # bytes there, KiB elsewhere
-    first, largest = (each.ru_maxrss * unit for each in used)
+    largest = used[1].ru_maxrss * (1e-6 if sys.platform == "darwin" else 1024 / 1e6)  # bytes there, KiB elsewhere
     return (
         f"{built} built, {wall / built:.3f} s each, {work / built:.3f} s of a core each, "
-        f"{work / wall:.1f} cores used; at most {first:.0f} MB in the first process, {largest:.0f} MB in another"
+        f"{work / wall:.1f} cores used; at most {most_resident():.0f} MB in the first process, {largest:.0f} MB "
+        "in another"
     )
 
 

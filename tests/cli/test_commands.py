@@ -19,7 +19,8 @@ from openpyxl import load_workbook
 from blockbook.cli import main
 from blockbook.demonstration import MEET, NAMES
 from blockbook.intake.report import SHOWN
-from blockbook.spec.loading import SCHEMA_FILE, SEASON_SCHEMA_FILE, load_spec
+from blockbook.spec.loading import load_spec
+from blockbook.spec.schemas import SEASON, SPECIFICATION
 from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from, worn_out
 
 BUILT = "robin-sample-small-block-2027-01-04.xlsx"
@@ -113,8 +114,8 @@ def test_new_writes_a_specification_and_the_schema_that_it_names(tmp_path: Path)
     assert shown.startswith(f"{path}: ")
     block = load_spec(path).block
     assert (block.unit, block.start) == ("lb", date(2027, 1, 4))
-    assert SCHEMA_FILE in path.read_text("utf-8").splitlines()[0]
-    assert json.loads((path.parent / SCHEMA_FILE).read_text("utf-8")) == json.loads(succeeded("schema"))
+    assert SPECIFICATION in path.read_text("utf-8").splitlines()[0]
+    assert json.loads((path.parent / SPECIFICATION).read_text("utf-8")) == json.loads(succeeded("schema"))
 
 
 def test_new_starts_next_monday_unless_told(tmp_path: Path) -> None:
@@ -454,7 +455,7 @@ def test_review_and_next_lead_to_a_block_that_can_be_built(tmp_path: Path, spec_
     assert spec.lifter.name == "Robin Sample"
     assert spec.block.start > date(2027, 1, 4)
     assert spec.sessions[0].slots[0].private_note == "Watch the left knee cave in."
-    assert (tmp_path / SCHEMA_FILE).exists()
+    assert (tmp_path / SPECIFICATION).exists()
     assert succeeded("build", following, "--out", tmp_path / "sent").strip().endswith(".xlsx")
 
 
@@ -566,7 +567,7 @@ def _played(tmp_path_factory: pytest.TempPathFactory) -> Played:
 
 
 def test_the_demonstration_leaves_every_file_of_a_season_and_says_where(played: Played) -> None:
-    assert sorted(contents(played.folder)) == sorted([*NAMES, SCHEMA_FILE, SEASON_SCHEMA_FILE])
+    assert sorted(contents(played.folder)) == sorted([*NAMES, SPECIFICATION, SEASON])
     assert all(f"    {played.folder / name}\n" in played.shown for name in NAMES)
     assert "3 weeks of strength, then 4 weeks of peak" in played.shown
     assert "a deload first" in played.shown

@@ -9,7 +9,8 @@ from click.testing import CliRunner, Result
 from openpyxl import load_workbook
 
 from blockbook.cli import main
-from blockbook.spec.loading import SEASON_SCHEMA_FILE, load_season, load_spec
+from blockbook.spec import schemas
+from blockbook.spec.loading import load_season, load_spec
 from tests.intake.small_block import clean_file
 
 PLAIN = ("season", "--meet", "2027-06-05", "--from", "2027-01-04", "--out", "season.yaml")
@@ -38,7 +39,7 @@ def test_a_season_is_printed_and_written_with_schema_and_calendar_file() -> None
     assert "Season of Robin Sample from Mon 4 January 2027. Meet: Sat 5 June 2027." in shown
     assert "Changed" not in shown
     assert load_season("season.yaml").lifter == "Robin Sample"
-    assert Path(SEASON_SCHEMA_FILE).exists()
+    assert Path(schemas.SEASON).exists()
     assert Path("season.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
 
 

@@ -15,7 +15,7 @@ from blockbook.intake.carry_report import carry_report
 from blockbook.intake.carrying import Carried, carry, typed_rows
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_workbook
-from blockbook.intake.report import csv_tables, text_report
+from blockbook.intake.report import csv_rows, csv_tables, text_report
 from blockbook.workbook.layout import TYPED
 from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import (
@@ -349,10 +349,10 @@ def test_earlier_rows_are_in_data_tables_and_report_only_where_there_are_any(tmp
     with_note = log_of(tmp_path, spec_from(), {"w1.lower.leg-press.1/note": "=1+1", "w1.lower.date": date(2027, 1, 4)})
     _, again = rebuilt(tmp_path, with_note, SWAPPED)
     assert "earlier" not in log.to_data()
-    assert "earlier.csv" not in csv_tables([log])
+    assert "earlier.csv" not in csv_tables([csv_rows(log)])
     (row,) = again.to_data()["earlier"]
     assert (row["key"], row["week"], row["date"]) == ("w1.lower.leg-press.1", 1, "2027-01-04")
-    head, told = csv_tables([log, again])["earlier.csv"].splitlines()
+    head, told = csv_tables(map(csv_rows, [log, again]))["earlier.csv"].splitlines()
     assert head == "lifter,block,file,key,week,session,date,exercise,set,load,reps,rpe,note"
     assert told.endswith(",'=1+1")
     assert "Earlier log: 1 row from before the block was changed" in text_report(again)

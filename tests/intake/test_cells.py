@@ -334,7 +334,7 @@ NEAR_NUMBERS = st.text(st.sampled_from("0123456789 .,-+/()xX@½⁄²lbkgrpeiwt'�
 @given(text=st.text() | NEAR_NUMBERS)
 def test_no_text_is_lost_and_none_fails(read: Callable[[Any], Reading], text: str) -> None:
     reading = read(text)
-    seen = any(not mark.isspace() and unicodedata.category(mark) != "Cf" for mark in text)
+    seen = any(not mark.isspace() and unicodedata.category(mark) != "Cf" and mark != "\ufe0f" for mark in text)
     assert reading.raw == (text if seen else "")
     assert reading.value is None or math.isfinite(reading.value)
     assert reading.value is not None or not seen or reading.code

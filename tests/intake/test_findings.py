@@ -12,7 +12,7 @@ import pytest
 from blockbook.intake.findings import KINDS, Finding
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_workbook
-from blockbook.intake.report import csv_tables, text_report
+from blockbook.intake.report import csv_rows, csv_tables, text_report
 from blockbook.workbook.layout import COLUMN
 from tests.intake.small_block import (
     BAND,
@@ -337,7 +337,7 @@ def test_an_effort_off_the_scale_is_not_in_the_mean_of_the_report(tmp_path: Path
 @pytest.mark.parametrize("note", ["=1+1", '=HYPERLINK("http://example.invalid")', "+1", "-1 kg", "@here"])
 def test_csv_keeps_a_note_from_becoming_a_formula(tmp_path: Path, note: str) -> None:
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), f"{TOP}/note": note})
-    (line,) = [row for row in csv_tables([log])["sets.csv"].splitlines() if f",{TOP}," in row]
+    (line,) = [row for row in csv_tables([csv_rows(log)])["sets.csv"].splitlines() if f",{TOP}," in row]
     quoted = note.replace('"', '""')
     assert f"'{quoted}" in line
     assert f",{quoted}" not in line

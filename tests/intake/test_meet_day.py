@@ -17,7 +17,7 @@ from blockbook.intake.carry_report import carry_report
 from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import one_block, read_workbook
-from blockbook.intake.report import csv_tables, text_report
+from blockbook.intake.report import csv_rows, csv_tables, text_report
 from blockbook.workbook.meet import MEET
 from blockbook.workbook.write import block_bytes
 from tests.intake.meet_block import LIFTED, WITH_A_DEADLIFT, meet_file, meet_log, meet_spec
@@ -90,7 +90,7 @@ def test_reports_show_it(tmp_path: Path) -> None:
     assert log.to_data()["meet_day"]["attempts"][1] == {
         "lift": "squat", "number": 2, "weight": 110, "good": False, "raw": {"weight": "110", "mark": "miss"},
     }  # fmt: skip
-    rows = list(csv.DictReader(io.StringIO(csv_tables([log])["attempts.csv"])))
+    rows = list(csv.DictReader(io.StringIO(csv_tables([csv_rows(log)])["attempts.csv"])))
     assert [row["lift"] for row in rows] == ["squat", "squat", "squat", "bench"]
 
 

@@ -13,7 +13,7 @@ from babel.messages.extract import extract_from_dir
 
 import blockbook
 from blockbook.languages import Tag, catalogues, speaking
-from blockbook.sheet.book import Book, Formula
+from blockbook.sheet.book import Book
 from blockbook.spec.catalogue import Muscle, shipped
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification

@@ -10,7 +10,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from blockbook.training.attempts import INCREMENT, OPENER_CHANCE, attempt_table, next_attempt
+from blockbook.training.attempt_tables import OPENER_CHANCE, attempt_table, next_attempt
+from blockbook.training.attempts import INCREMENT
 
 Results: TypeAlias = Sequence[tuple[float, bool]]
 Rule: TypeAlias = Callable[[float, float, Results], float]

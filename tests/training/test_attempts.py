@@ -11,15 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blockbook import BlockbookError, attempts, next_attempt
-from blockbook.training.attempts import (
-    AT_STAKE,
-    OPENER_CHANCE,
-    PLANS,
-    TECHNICAL_MISS,
-    attempt_plan,
-    attempt_table,
-    chance_of,
-)
+from blockbook.training.attempt_tables import AT_STAKE, OPENER_CHANCE, TECHNICAL_MISS, attempt_plan, attempt_table
+from blockbook.training.attempts import PLANS, chance_of
 from tests.meets.simulated import bombed_out_and_total
 
 STEP = 10

@@ -16,7 +16,8 @@ from blockbook import BlockbookError
 from blockbook.cli import main
 from blockbook.sheet.book import Book, Cell, Input
 from blockbook.sheet.calculation import Calculation
-from blockbook.training.attempts import PLANS, attempt_plan, next_attempt
+from blockbook.training.attempt_tables import attempt_plan, next_attempt
+from blockbook.training.attempts import PLANS
 from blockbook.training.meet_numbers import believed
 from blockbook.workbook.meet import CAUTIONS, MEET, add_meet
 from blockbook.workbook.write import block_bytes

@@ -18,7 +18,8 @@ from blockbook.intake.reading import read_workbook
 from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification, Unit
-from blockbook.training.attempts import PLANS, attempt_plan, attempt_table
+from blockbook.training.attempt_tables import attempt_plan, attempt_table
+from blockbook.training.attempts import PLANS
 from blockbook.training.meet_day import attempt_shift
 from blockbook.training.meet_numbers import LIFTS, believed
 from blockbook.workbook.assemble import BlockBook, assemble

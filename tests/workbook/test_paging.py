@@ -35,10 +35,15 @@ def test_a_wide_sheet_is_shrunk_so_more_rows_fit() -> None:
     assert list(page_breaks(sheet, A4)) == []
 
 
-def test_no_exercise_of_any_template_is_torn() -> None:
+def test_no_exercise_or_superset_of_any_template_is_torn() -> None:
     for name in TEMPLATES:
         workbook = assemble(template_spec(name))
         for place in workbook.sessions:
             sheet = workbook.book.sheets[place.sheet]
             inside = {row for first, last in place.parts for row in range(first + 1, last + 1)}
             assert not inside & set(page_breaks(sheet, A4))
+
+
+def test_a_superset_is_one_part() -> None:
+    place = next(place for place in assemble(template_spec("strength")).sessions if place.lines[-1].line.label == "D2")
+    assert place.parts[-2] == (place.lines[-2].title_row, min(place.input_rows.values()) - 2)

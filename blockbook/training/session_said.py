@@ -1,0 +1,97 @@
+"""What a lifter reads once a session is done: how it went on the whole, and what that does to next week."""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    and_,
+    choose,
+    if_,
+    is_number,
+    join,
+    not_,
+    or_,
+    round_,
+    same,
+    sentence,
+    total,
+)
+from blockbook.languages import say
+from blockbook.training.reasons import moved
+from blockbook.training.volume import mean
+
+LAST_WEEK = " That was the last week of the block: save the file and send it to your coach."
+DELOAD_AHEAD = " Next week is a deload: lighter on purpose."
+
+NAMED = 3
+"""So many exercises are named with their next step: the first whose load is decided. All are on next week's sheet."""
+
+
+@definition
+def said(
+    done: Expression,
+    asked: Expression,
+    effort: Expression,
+    came_in: Expression,
+    pains: Expression,
+    on_target: Expression,
+    ahead: Expression,
+) -> Expression:
+    """ "9 of 14 sets logged." until all are, or the session's effort is; then how it went and what lies ahead.
+
+    done, came_in, pains: of each exercise the sets logged, how far over target they came in on the mean, and above 0
+    where pain was noted; ahead: a sentence that begins with a blank.
+    """
+    over = mean(came_in)
+    how = choose(
+        (not_(is_number(over)), say("Done; no effort was logged.")),
+        (
+            over > on_target,
+            sentence("Done: harder than planned, {over} over target on the whole.", over=round_(over, 1)),
+        ),
+        (
+            over < 0 - on_target,
+            sentence("Done: easier than planned, {under} under target on the whole.", under=round_(0 - over, 1)),
+        ),
+        otherwise=say("Done: on target on the whole."),
+    )
+    pain = if_(total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. "), BLANK)
+    open_still = and_(total(done) < asked, not_(is_number(effort)))
+    return choose(
+        (total(done) < 1, BLANK),
+        (open_still, sentence("{done} of {asked} sets logged.", done=total(done), asked=asked)),
+        otherwise=join(pain, how, ahead),
+    )
+
+
+@definition
+def said_with_steps(
+    done: Expression, asked: Expression, effort: Expression, came_in: Expression, pains: Expression,
+    on_target: Expression, unit: Expression,
+    first: Expression, first_planned: Expression, first_last_load: Expression, first_extra: Expression,
+    first_last_extra: Expression,
+    second: Expression, second_planned: Expression, second_last_load: Expression, second_extra: Expression,
+    second_last_extra: Expression,
+    third: Expression, third_planned: Expression, third_last_load: Expression, third_extra: Expression,
+    third_last_extra: Expression,
+) -> Expression:  # fmt: skip
+    """The same, with the step that next week takes in up to three exercises: their names ("" for none), and of each
+    what next week's row has."""
+    steps = join(
+        _step(first, first_planned, first_last_load, first_extra, first_last_extra, unit),
+        _step(second, second_planned, second_last_load, second_extra, second_last_extra, unit),
+        _step(third, third_planned, third_last_load, third_extra, third_last_extra, unit),
+    )
+    ahead = if_(same(steps, ""), BLANK, join(say(" Next week"), steps, "."))
+    return said(done, asked, effort, came_in, pains, on_target, ahead)
+
+
+def _step(
+    exercise: Expression, planned: Expression, last_load: Expression, extra: Expression, last_extra: Expression,
+    unit: Expression,
+) -> Expression:  # fmt: skip
+    """ " · Back squat: Up 2.5 kg"; "" where there is no exercise, or no load is known yet."""
+    step = moved(planned, last_load, extra, last_extra, unit)
+    return if_(or_(same(exercise, ""), same(step, "")), BLANK, join(" · ", exercise, ": ", step))

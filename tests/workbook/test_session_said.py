@@ -1,0 +1,65 @@
+"""What stands below a session once it is logged: how it went, and the next step of its first exercises."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from blockbook.sheet.book import Cell
+from blockbook.sheet.calculation import Calculation
+from blockbook.training.session_said import DELOAD_AHEAD, LAST_WEEK
+from blockbook.workbook.assemble import assemble
+from blockbook.workbook.layout import COLUMN, SessionPlace
+from tests.intake.small_block import clean_inputs, spec_from
+from tests.samples import template_spec, typed
+
+SMALL = assemble(spec_from())
+
+
+def said(typed: dict[str, Any], place: SessionPlace) -> Any:
+    return Calculation(SMALL.book, typed).value(Cell(place.sheet, place.said_row, COLUMN["label"]))
+
+
+def first_session(**changed: Any) -> dict[str, Any]:
+    """All of the first session as asked, but for what is changed."""
+    return {**{key: value for key, value in clean_inputs().items() if key.startswith("w1.lower")}, **changed}
+
+
+def test_nothing_is_said_of_a_session_that_has_not_begun() -> None:
+    assert said({}, SMALL.weeks[0][0]) == ""
+
+
+def test_a_session_under_way_says_how_far_it_is() -> None:
+    one_set = {key: value for key, value in first_session().items() if key.startswith("w1.lower.squat.1/")}
+    assert said(one_set, SMALL.weeks[0][0]) == "1 of 7 sets logged."
+
+
+def test_a_session_that_is_over_says_how_it_went_and_what_comes() -> None:
+    assert said(first_session(), SMALL.weeks[0][0]).startswith("Done: on target on the whole. Next week · Back squat: ")
+
+
+def test_a_hard_session_says_by_how_much() -> None:
+    harder = {key: 9.5 for key, value in first_session().items() if key.endswith("/rpe")}
+    assert "Done: harder than planned, 1." in said(first_session(**harder), SMALL.weeks[0][0])
+
+
+def test_pain_comes_first() -> None:
+    hurts = said(first_session(**{"w1.lower.pain": "A"}), SMALL.weeks[0][0])
+    assert hurts.startswith("Pain was noted: no increase there. Tell your coach. Done: ")
+    assert "Back squat: Up" not in hurts
+
+
+def test_a_session_ended_early_is_told_by_its_effort() -> None:
+    one_set = {key: value for key, value in first_session().items() if key.startswith("w1.lower.squat.1/")}
+    assert said({**one_set, "w1.lower.effort": 6}, SMALL.weeks[0][0]).startswith("Done: on target")
+
+
+def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
+    made = assemble(template_spec("strength"))
+    calculation = Calculation(made.book, typed("strength", "kg", "filled"))
+
+    def ends(week: int) -> set[str]:
+        texts = [calculation.value(Cell(p.sheet, p.said_row, COLUMN["label"])) for p in made.weeks[week - 1]]
+        return {str(text).partition(".")[2] or str(text) for text in texts}
+
+    assert all(text.endswith(DELOAD_AHEAD) for text in ends(4))
+    assert all(text.endswith(LAST_WEEK) for text in ends(5))
