@@ -83,7 +83,7 @@ def said_everywhere(tag: str) -> tuple[set[str], list[Book]]:
     """
     asked = _Asked()
     books = []
-    with mock.patch.object(catalogues, "catalogue", lambda _language: asked):
+    with mock.patch.object(catalogues, "catalogue", return_value=asked):
         for spec in specifications():
             there = spec.model_copy(update={"lifter": spec.lifter.model_copy(update={"language": tag})})
             books.append(assemble(there, list(_typed_earlier(there))).book)
