@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping
-from functools import cached_property
+from functools import cached_property, partial
 
 from blockbook.formula import functions
 from blockbook.formula.expression import Call, Constant, Expression, Name, Operand, Operation, lift
@@ -24,14 +24,15 @@ class Definition:
     """What a calculated quantity is, stated once.
 
     Calling it with expressions or numbers yields an expression, so definitions compose;
-    `value` computes it from plain values, `formula` writes it over cell addresses.
+    `value` computes it from plain values, `formula` writes it over cell addresses. chosen: parameters that are
+    fixed as it is stated, such as the words that it speaks in.
     """
 
-    def __init__(self, function: Callable[..., Expression]) -> None:
-        self._build = function
+    def __init__(self, function: Callable[..., Expression], **chosen: object) -> None:
+        self._build = partial(function, **chosen)
         self.name = function.__name__
         self.__doc__ = function.__doc__
-        self.names: tuple[str, ...] = tuple(inspect.signature(function).parameters)
+        self.names: tuple[str, ...] = tuple(name for name in inspect.signature(function).parameters if name not in chosen)
 
     def __call__(self, *operands: Operand) -> Expression:
         return self._build(*(lift(operand) for operand in operands))

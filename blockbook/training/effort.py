@@ -5,7 +5,9 @@ Effort is RPE as reps in reserve: reserve = 10 - RPE (Zourdos et al. 2016).
 
 from __future__ import annotations
 
-from blockbook.formula.definition import definition
+from typing import NamedTuple
+
+from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
@@ -25,6 +27,7 @@ from blockbook.formula.expression import (
     or_,
     round_,
 )
+from blockbook.spec.models import EffortAs
 
 
 @definition
@@ -43,6 +46,12 @@ def reps_to_failure(share: Expression, curve: Expression) -> Expression:
     """Reps that a share of the one-rep maximum allows: `percent_of_max` turned round."""
     standard = exp(ln(share) / curve)
     return maximum(37 - 36 * standard, 30 * (1 / standard - 1))
+
+
+@definition
+def effort_of_reserve(left: Expression) -> Expression:
+    """The effort (RPE) of reps left as they are typed; text stays, so that it can be told, and nothing is ""."""
+    return if_(is_number(left), 10 - left, if_(differs(left, ""), left, BLANK))
 
 
 @definition
@@ -223,8 +232,25 @@ def fresh(estimate: Expression, set_number: Expression, fatigue_per_set: Express
     return estimate * (1 + fatigue_per_set * (set_number - 1))
 
 
-@definition
-def verdict(
+class Words(NamedTuple):
+    """How a verdict speaks of effort: in points over and under its target, or in reps left."""
+
+    over: str
+    under: str
+    off_scale: str
+    no_number: str
+    missing: str
+
+
+WORDS: dict[EffortAs, Words] = {
+    "rpe": Words(" over", " under", "effort is 1 to 10", "effort: numbers only", "type the effort"),
+    "reps in reserve": Words(
+        " fewer left", " more left", "reps left: 0 to 9", "reps left: numbers only", "type the reps left"
+    ),
+}
+
+
+def verdict_in_words(
     load: Expression,
     reps: Expression,
     rpe: Expression,
@@ -233,6 +259,7 @@ def verdict(
     before: Expression,
     plausible: Expression,
     on_target: Expression,
+    words: Words,
 ) -> Expression:
     """A logged set in words; `before` is shown while nothing is logged."""
     error = rpe - target_rpe
@@ -241,8 +268,8 @@ def verdict(
             reps < target_reps,
             join(round_(target_reps - reps, 1), if_(target_reps - reps > 1, " reps", " rep"), " short"),
         ),
-        (not_on_scale(rpe), "effort is 1 to 10"),
-        (is_number(target_rpe), _judged_effort(error, on_target)),
+        (not_on_scale(rpe), words.off_scale),
+        (is_number(target_rpe), _judged_effort(error, on_target, words)),
         otherwise="done",
     )
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1)
@@ -251,7 +278,7 @@ def verdict(
         (plausible < 1, "check load and reps"),
         (count(load) < 1, if_(differs(load, ""), "load: numbers only", "type the load")),
         (count(reps) < 1, if_(differs(reps, ""), "reps: numbers only", "type the reps")),
-        (effort_needed, if_(differs(rpe, ""), "effort: numbers only", "type the effort")),
+        (effort_needed, if_(differs(rpe, ""), words.no_number, words.missing)),
         otherwise=judged,
     )
 
@@ -261,9 +288,12 @@ def not_on_scale(rpe: Expression) -> Expression:
     return and_(is_number(rpe), or_(rpe < 1, rpe > 10))
 
 
-def _judged_effort(error: Expression, on_target: Expression) -> Expression:
+def _judged_effort(error: Expression, on_target: Expression, words: Words) -> Expression:
     return choose(
-        (error > on_target, join(round_(error, 1), " over")),
-        (error < 0 - on_target, join(round_(0 - error, 1), " under")),
+        (error > on_target, join(round_(error, 1), words.over)),
+        (error < 0 - on_target, join(round_(0 - error, 1), words.under)),
         otherwise="on target",
     )
+
+
+VERDICT = {way: Definition(verdict_in_words, words=words) for way, words in WORDS.items()}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from blockbook.formula.definition import definition
+from typing import NamedTuple
+
+from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     Expression,
     all_numbers,
@@ -16,7 +18,7 @@ from blockbook.formula.expression import (
     same,
 )
 from blockbook.spec.catalogue import Exercise
-from blockbook.spec.models import Specification
+from blockbook.spec.models import EffortAs, Specification
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 
@@ -25,13 +27,52 @@ def _change(amount: Expression, unit: Expression) -> Expression:
     return join(round_(amount, 2), " ", unit)
 
 
-def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expression:
+class Words(NamedTuple):
+    """How a reason speaks of effort."""
+
+    far_over: str
+    over: str
+    under: str
+    not_logged: str
+    asks_more: str
+    asks_less: str
+
+
+WORDS: dict[EffortAs, Words] = {
+    "rpe": Words(
+        far_over="far over the target effort.",
+        over=" over the target effort.",
+        under=" under the target effort.",
+        not_logged=": no effort was logged last time.",
+        asks_more=": this week asks for more effort or fewer reps.",
+        asks_less=": this week asks for less effort or more reps.",
+    ),
+    "reps in reserve": Words(
+        far_over="with far fewer reps left than planned.",
+        over=" fewer left than planned.",
+        under=" more left than planned.",
+        not_logged=": reps left were not logged last time.",
+        asks_more=": this week asks for fewer reps, or fewer left.",
+        asks_less=": this week asks for more reps, or more left.",
+    ),
+}
+
+
+def _how_it_came_in(last_overshoot: Expression, on_target: Expression, words: Words) -> Expression:
     return choose(
-        (last_overshoot > 3, "far over the target effort."),
-        (last_overshoot > on_target, join(round_(last_overshoot, 1), " over the target effort.")),
-        (last_overshoot < 0 - on_target, join(round_(0 - last_overshoot, 1), " under the target effort.")),
+        (last_overshoot > 3, words.far_over),
+        (last_overshoot > on_target, join(round_(last_overshoot, 1), words.over)),
+        (last_overshoot < 0 - on_target, join(round_(0 - last_overshoot, 1), words.under)),
         otherwise="on target.",
     )
+
+
+def _asked(reps: Expression, rpe: Expression, words: Words) -> Expression:
+    """What to work up to while no load is known."""
+    lead = "No load yet: work up in small steps to "
+    if words is WORDS["reps in reserve"]:
+        return join(lead, reps, " reps with ", 10 - rpe, " left and type it in.")
+    return join(lead, reps, " reps at effort ", rpe, " and type it in.")
 
 
 def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expression:
@@ -67,8 +108,7 @@ BAD_DAY = 0.02
 """A session whose exercises together came in this far under belief (in logs) was a bad day."""
 
 
-@definition
-def plan_reason(
+def _plan_reason(
     progress: Expression,
     planned: Expression,
     last_load: Expression,
@@ -89,16 +129,17 @@ def plan_reason(
     hold_overshoot: Expression,
     gap_days: Expression,
     on_target: Expression,
+    words: Words,
 ) -> Expression:
     """Why a planned load that is decided here is what it is. Cases are tried from the top."""
     change = round_(planned - last_load, 2)
     compared = last_demand * percent_of_max(reps + extra + 10 - rpe, curve) - body_load
     asks_more = round_(compared - last_load, 6) > 0
     asks_less = round_(compared - last_load, 6) < 0
-    came_in = join(": last time came in ", _how_it_came_in(last_overshoot, on_target))
+    came_in = join(": last time came in ", _how_it_came_in(last_overshoot, on_target, words))
     since_last = choose(
         (days >= gap_days, join(": back after ", days, " days, so no increase yet.")),
-        (not_(is_number(last_overshoot)), ": no effort was logged last time."),
+        (not_(is_number(last_overshoot)), words.not_logged),
         (
             and_(change >= 0, last_overshoot > on_target, exercises > 1, last_shared <= 0 - BAD_DAY),
             ": last time was a bad day for the whole session, so this lift is not blamed.",
@@ -108,8 +149,8 @@ def plan_reason(
         (and_(same(change, 0), same(progress, "tempo")), " and reps: lower it a second slower."),
         (and_(same(change, 0), extra > last_extra), ": reps grow before the load does."),
         (and_(change > 0, extra < last_extra), ": the load takes a step, the reps make room for it."),
-        (and_(change > 0, asks_more), ": this week asks for more effort or fewer reps."),
-        (and_(change < 0, asks_less), ": this week asks for less effort or more reps."),
+        (and_(change > 0, asks_more), words.asks_more),
+        (and_(change < 0, asks_less), words.asks_less),
         (and_(change < 0, last_overshoot <= on_target), ": the last sessions say a little less is right."),
         (and_(same(change, 0), extra > 0), ": if it is easy, lower it a second slower."),
         otherwise=came_in,
@@ -117,13 +158,16 @@ def plan_reason(
     return choose(
         (
             not_(is_number(planned)),
-            join("No load yet: work up in small steps to ", reps, " reps at effort ", rpe, " and type it in."),
+            _asked(reps, rpe, words),
         ),
         (last_pain > 0, "Pain was reported last time: no increase. Ask your coach before you lift this."),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), "Deload: lighter on purpose. Leave it easy."),
         otherwise=join(_moved(planned, last_load, extra, last_extra, unit), since_last),
     )
+
+
+PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
 
 
 @definition
@@ -142,7 +186,10 @@ def percent_reason(planned: Expression, percent: Expression) -> Expression:
 
 
 COACH_REASON = "This load is set in the plan."
-NO_LOAD_REASON = "Choose the band or resistance that meets the target effort."
+NO_LOAD_REASON: dict[EffortAs, str] = {
+    "rpe": "Choose the band or resistance that meets the target effort.",
+    "reps in reserve": "Choose the band or resistance that leaves you as many reps as planned.",
+}
 
 
 def first_reason(exercise: Exercise, spec: Specification) -> str:

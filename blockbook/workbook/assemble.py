@@ -63,7 +63,7 @@ def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook
     """
     spec = spec.for_lifter()
     book = Book()
-    weeks = tuple(place_week(sessions) for sessions in prescription.weeks(spec))
+    weeks = tuple(place_week(sessions, spec.block) for sessions in prescription.weeks(spec))
     workings = place_workings(weeks)
     tables = add_tables(book, spec)
     add_start(book, spec)
@@ -74,7 +74,7 @@ def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook
     meet = has_meet_sheet(spec)
     typed = add_meet_to_block(book, spec, weeks, workings, tables) if meet else {}
     if earlier:
-        add_earlier(book, earlier)
+        add_earlier(book, earlier, spec.block)
     add_plates(book, spec, tables)
     add_manifest(book, spec)
     names = [

@@ -9,7 +9,8 @@ from datetime import date, time, timedelta
 from typing import Any
 
 from blockbook.sheet.book import Book, Sheet
-from blockbook.workbook.layout import AFTER_SESSION, EARLIER, Column
+from blockbook.spec.models import Block
+from blockbook.workbook.layout import AFTER_SESSION, EARLIER, Column, heading_of
 from blockbook.workbook.row_key import is_of_meet, week_of
 
 EARLIER_COLUMNS: tuple[Column, ...] = (
@@ -80,14 +81,15 @@ class TypedRow:
         return {name: _plain(getattr(self, name)) for name in EARLIER_FIELDS}
 
 
-def add_earlier(book: Book, rows: Sequence[TypedRow]) -> None:
+def add_earlier(book: Book, rows: Sequence[TypedRow], block: Block) -> None:
     sheet = book.add(EARLIER)
     sheet.across(0, 1, _LAST, EARLIER, "title")
     sheet.across(1, 1, _LAST, _WHAT_IT_IS, "wrapped")
     sheet.heights |= {0: 26, 1: 32, 2: 30}
     for position, column in enumerate(EARLIER_COLUMNS):
         sheet.widths[position] = column.width
-        sheet.put(2, position, column.heading, "heading left" if _is_text(column.name) else "heading")
+        heading = heading_of("rpe", block) if column.name == "rpe" else column.heading
+        sheet.put(2, position, heading, "heading left" if _is_text(column.name) else "heading")
     sheet.hidden_columns = (_COLUMN["key"],)
     sheet.frozen = (3, 0)
     sheet.repeat_rows = (0, 2)

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
+from blockbook.spec.models import Block
 from blockbook.training.belief import NO_PAIN
 from blockbook.training.prescription import Line, PlannedSession, PlannedSet
 
@@ -59,11 +60,18 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("judged", "Est. as judged", 9, "working"),
     Column("failed", "Est. at failure", 9, "working"),
 )
-COLUMN = {column.name: position for position, column in enumerate(WEEK_COLUMNS)}
-HEADING = {column.name: column.heading for column in WEEK_COLUMNS}
+_RESERVE_HEADINGS = {"target_rpe": "Leave", "rpe": "Reps left"}
+RESERVE_COLUMNS = (
+    *(column._replace(heading=_RESERVE_HEADINGS.get(column.name, column.heading)) for column in WEEK_COLUMNS),
+    Column("effort", "As effort", 8, "working"),
+)
+"""The columns where the lifter types reps left: in the places of effort, which is worked out behind all others."""
+
+COLUMN = {column.name: position for position, column in enumerate(RESERVE_COLUMNS)}
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
 HEADING_ROW = 1
 FIRST_ROW = 2
+
 SESSION_LOAD = "Session load (effort x minutes)"
 """Label of the row that a session ends with; its load is worked out, not typed."""
 
@@ -93,6 +101,16 @@ SAYS_NO_PAIN = (*NO_PAIN, "0")
 """What in the pain cells means that nothing hurts, in small letters."""
 
 
+def week_columns(block: Block) -> tuple[Column, ...]:
+    """The columns of a block's week sheets."""
+    return RESERVE_COLUMNS if block.in_reserve else WEEK_COLUMNS
+
+
+def heading_of(name: str, block: Block) -> str:
+    """What stands above a column; the name of what is no column of a week sheet."""
+    return next((column.heading for column in week_columns(block) if column.name == name), name)
+
+
 def spoken(name: str) -> str:
     """A column or session input as people say it: "rpe" is effort."""
     return "effort" if name == "rpe" else name.replace("_", " ")
@@ -118,12 +136,14 @@ class LinePlace:
     cue_row: int | None
     reason_row: int
     set_rows: dict[int, int]
+    in_reserve: bool = False
+    """Whether reps left are typed in place of effort: then "rpe" is the cell that works out the effort."""
 
     @cached_property
     def cells(self) -> dict[int, dict[str, Cell]]:
         """Set number -> the cells of its row by column, made once: many formulas point to each."""
         return {
-            number: {name: Cell(self.sheet, row, column) for name, column in COLUMN.items()}
+            number: {name: Cell(self.sheet, row, self._position(name)) for name in COLUMN}
             for number, row in self.set_rows.items()
         }
 
@@ -136,7 +156,14 @@ class LinePlace:
         if not wanted:
             return None
         rows = [self.set_rows[n] for n in wanted]
-        return Run(self.sheet, rows[0], rows[-1], COLUMN[column])
+        return Run(self.sheet, rows[0], rows[-1], self._position(column))
+
+    def typed_cell(self, column: str, number: int) -> Cell:
+        """Where the lifter types."""
+        return Cell(self.sheet, self.set_rows[number], COLUMN[column])
+
+    def _position(self, name: str) -> int:
+        return COLUMN["effort" if self.in_reserve and name == "rpe" else name]
 
     def top_run(self, column: str) -> Run | None:
         return self.run(column, [planned.number for planned in self.line.top_sets])
@@ -172,13 +199,13 @@ class SessionPlace:
         return Cell(self.sheet, self.load_row, COLUMN["load"])
 
 
-def place_week(sessions: tuple[PlannedSession, ...]) -> tuple[SessionPlace, ...]:
+def place_week(sessions: tuple[PlannedSession, ...], block: Block) -> tuple[SessionPlace, ...]:
     """Rows for everything on one week's sheet."""
     rows = iter(range(FIRST_ROW, 100_000))
-    return tuple(_place_session(session, rows) for session in sessions)
+    return tuple(_place_session(session, rows, block.in_reserve) for session in sessions)
 
 
-def _place_session(session: PlannedSession, rows: Iterator[int]) -> SessionPlace:
+def _place_session(session: PlannedSession, rows: Iterator[int], in_reserve: bool) -> SessionPlace:
     sheet = week_sheet(session.week)
     title_row = next(rows)
     lines = tuple(
@@ -189,6 +216,7 @@ def _place_session(session: PlannedSession, rows: Iterator[int]) -> SessionPlace
             cue_row=next(rows) if line.slot.cue else None,
             reason_row=next(rows),
             set_rows={planned.number: next(rows) for planned in line.sets},
+            in_reserve=in_reserve,
         )
         for line in session.lines
         if line.sets
