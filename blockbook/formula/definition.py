@@ -32,7 +32,9 @@ class Definition:
         self._build = partial(function, **chosen)
         self.name = function.__name__
         self.__doc__ = function.__doc__
-        self.names: tuple[str, ...] = tuple(name for name in inspect.signature(function).parameters if name not in chosen)
+        self.names: tuple[str, ...] = tuple(
+            name for name in inspect.signature(function).parameters if name not in chosen
+        )
 
     def __call__(self, *operands: Operand) -> Expression:
         return self._build(*(lift(operand) for operand in operands))

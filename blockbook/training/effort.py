@@ -179,6 +179,25 @@ def asked_load(maximum_load: Expression, reps: Expression, rpe: Expression, curv
 
 
 @definition
+def one_rep_max_by_reserve(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+) -> Expression:
+    """`one_rep_max` where reps left stand in the cell of the effort."""
+    return one_rep_max(load, reps, effort_of_reserve(rpe), body_load, curve, estimate_reps_limit)
+
+
+@definition
+def asked_load_by_reserve(maximum_load: Expression, reps: Expression, rpe: Expression, curve: Expression) -> Expression:
+    """`asked_load` where reps to leave stand in the cell of the effort."""
+    return asked_load(maximum_load, reps, effort_of_reserve(rpe), curve)
+
+
+@definition
 def overshoot(
     load: Expression, reps: Expression, rpe: Expression, target_reps: Expression, target_rpe: Expression
 ) -> Expression:

@@ -36,6 +36,7 @@ class Words(NamedTuple):
     not_logged: str
     asks_more: str
     asks_less: str
+    in_reserve: bool
 
 
 WORDS: dict[EffortAs, Words] = {
@@ -46,6 +47,7 @@ WORDS: dict[EffortAs, Words] = {
         not_logged=": no effort was logged last time.",
         asks_more=": this week asks for more effort or fewer reps.",
         asks_less=": this week asks for less effort or more reps.",
+        in_reserve=False,
     ),
     "reps in reserve": Words(
         far_over="with far fewer reps left than planned.",
@@ -54,6 +56,7 @@ WORDS: dict[EffortAs, Words] = {
         not_logged=": reps left were not logged last time.",
         asks_more=": this week asks for fewer reps, or fewer left.",
         asks_less=": this week asks for more reps, or more left.",
+        in_reserve=True,
     ),
 }
 
@@ -70,7 +73,7 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression, words: Wo
 def _asked(reps: Expression, rpe: Expression, words: Words) -> Expression:
     """What to work up to while no load is known."""
     lead = "No load yet: work up in small steps to "
-    if words is WORDS["reps in reserve"]:
+    if words.in_reserve:
         return join(lead, reps, " reps with ", 10 - rpe, " left and type it in.")
     return join(lead, reps, " reps at effort ", rpe, " and type it in.")
 

@@ -111,14 +111,24 @@ def heading_of(name: str, block: Block) -> str:
     return next((column.heading for column in week_columns(block) if column.name == name), name)
 
 
-def spoken(name: str) -> str:
-    """A column or session input as people say it: "rpe" is effort."""
-    return "effort" if name == "rpe" else name.replace("_", " ")
+def spoken(name: str, block: Block) -> str:
+    """A column or session input as people say it: "rpe" is effort, or reps left where those are typed."""
+    if name == "rpe":
+        return "reps left" if block.in_reserve else "effort"
+    return name.replace("_", " ")
 
 
 def input_name(set_key: str, column: str) -> str:
     """Name of a typed cell of a set row."""
     return f"{set_key}/{column}"
+
+
+def as_typed(name: str, value: float, block: Block) -> float:
+    """What stands in an input for a logged value: an effort as reps left where those are typed, else the value.
+
+    And back: each is 10 less the other.
+    """
+    return block.as_typed(value) if name.endswith("/rpe") else value
 
 
 def session_input_key(session_key: str, name: str) -> str:

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from blockbook.sheet.book import Book, Sheet
-from blockbook.spec.models import Specification
+from blockbook.spec.models import Block, Specification
 from blockbook.training.prescription import countdown
 from blockbook.workbook.layout import START
 from blockbook.workbook.meet_in_block import has_meet_sheet
 
+_FILL_IN = (
+    "1. Open the sheet of your week. Fill in the pale yellow cells only: load, reps done, {felt}, and a note "
+    "if there is something to say."
+)
 HOW_TO = (
-    "1. Open the sheet of your week. Fill in the pale yellow cells only: load, reps done, effort felt, and a note "
-    "if there is something to say.",
+    _FILL_IN.format(felt="effort felt"),
     "2. Log each set before the next one: the loads further down and next week's follow what you type.",
     "3. After the session fill in the few lines below it. Then save and send the file back to your coach.",
 )
 """Three sentences, all a lifter has to read."""
+
+HOW_TO_IN_RESERVE = (_FILL_IN.format(felt="reps left"), *HOW_TO[1:])
 
 EFFORT_WORDS = (
     (10, "nothing left: no further rep"),
@@ -37,6 +42,17 @@ WORDS = (
     "Tempo 3-1-1: three seconds down, one second pause, one second up; X is as fast as you can.",
     "Tonnage: load x reps, added up. Monotony and strain: how even and how heavy the week's days were (Foster 2001).",
 )
+
+WORDS_IN_RESERVE = (
+    "Reps left: the reps in reserve when a set ended, on the scale above. 1RM: one-rep maximum, the most you could "
+    "lift once.",
+    "Feeler: the last warm-up set, logged with its reps left: it tunes the loads below. Leave it empty if you skip it.",
+    "Top: the heaviest set. Back-off: lighter sets after it. Hard set: a set with 4 reps left or fewer.",
+    "Max: as many reps as you can, stopping only where the heading says how many to leave. It shows how well you "
+    "judge what is left.",
+    *WORDS[4:],
+)
+"""The same where reps left are typed."""
 
 CAUTIONS = (
     "Heavy lifting can injure. Warm up, use safeties or a spotter for squats and presses, and use collars.",
@@ -69,16 +85,14 @@ def add_start(book: Book, spec: Specification) -> None:
         facts.append(("From your coach", block.note))
     for label, text in facts:
         row = _line(sheet, row, text, "wrapped", label)
-    row = _section(sheet, row, "How to fill it in", HOW_TO, "wrapped")
-    row = _section(
-        sheet, row, "A worked row (invented): 5 reps at effort 8 were asked for with 100 " + block.unit,
-        ("Load 100 · Reps done 5 · Effort felt 8.5 · Note: last rep slow   ->   verdict: on target",
-         "Load 100 · Reps done 5 · Effort felt 9.5   ->   verdict: 1.5 over. Next week's load will not go up"),
-        "wrapped",
-    )  # fmt: skip
-    row = _section(sheet, row, "Effort: how many reps you had left", (), "wrapped")
+    row = _section(sheet, row, "How to fill it in", HOW_TO_IN_RESERVE if block.in_reserve else HOW_TO, "wrapped")
+    row = _worked_row(sheet, row, block)
+    scale = (
+        "Reps left: how many you could still have done" if block.in_reserve else "Effort: how many reps you had left"
+    )
+    row = _section(sheet, row, scale, (), "wrapped")
     for effort, words in EFFORT_WORDS:
-        sheet.put(row, 0, effort, "number")
+        sheet.put(row, 0, block.as_typed(effort), "number")
         sheet.put(row, 1, words, "set")
         row += 1
     row = _section(sheet, row, "Take care", CAUTIONS, "caution")
@@ -89,7 +103,23 @@ def add_start(book: Book, spec: Specification) -> None:
         *(meet if has_meet_sheet(spec) else ()),
         "Workings and Tables: how each load is worked out. Nothing to fill in there.",
     ), "wrapped")  # fmt: skip
-    _section(sheet, row, "Words", WORDS, "wrapped")
+    _section(sheet, row, "Words", WORDS_IN_RESERVE if block.in_reserve else WORDS, "wrapped")
+
+
+def _worked_row(sheet: Sheet, row: int, block: Block) -> int:
+    if block.in_reserve:
+        return _section(
+            sheet, row, f"A worked row (invented): 5 reps with 2 left were asked for with 100 {block.unit}",
+            ("Load 100 · Reps done 5 · Reps left 1.5 · Note: last rep slow   ->   verdict: on target",
+             "Load 100 · Reps done 5 · Reps left 0.5   ->   verdict: 1.5 fewer left. Next week's load will not go up"),
+            "wrapped",
+        )  # fmt: skip
+    return _section(
+        sheet, row, "A worked row (invented): 5 reps at effort 8 were asked for with 100 " + block.unit,
+        ("Load 100 · Reps done 5 · Effort felt 8.5 · Note: last rep slow   ->   verdict: on target",
+         "Load 100 · Reps done 5 · Effort felt 9.5   ->   verdict: 1.5 over. Next week's load will not go up"),
+        "wrapped",
+    )  # fmt: skip
 
 
 def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style: str) -> int:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
+from typing import NamedTuple
 
 from blockbook.formula.definition import Definition
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Run, Series, Sheet
 from blockbook.spec.catalogue import Muscle
-from blockbook.spec.models import Specification
+from blockbook.spec.models import EffortAs, Specification
 from blockbook.training import session_load, volume
 from blockbook.training.prescription import Line, week_start
 from blockbook.workbook.layout import SUMMARY, SessionPlace
@@ -19,6 +20,37 @@ from blockbook.workbook.tables import Tables
 
 _CHART_ROWS = 16
 _MOST_LINES = 6
+
+
+class _Words(NamedTuple):
+    """How effort is spoken of: labels, and the chart's series, title, what it shows, and unit."""
+
+    target: str
+    over: str
+    series: str
+    title: str
+    what: str
+    unit: str
+
+
+_WORDS: dict[EffortAs, _Words] = {
+    "rpe": _Words(
+        "Target effort, mean",
+        "Effort over target, mean",
+        "Over target",
+        "Effort over target",
+        "mean of logged minus target effort, above zero was harder",
+        "points of effort",
+    ),
+    "reps in reserve": _Words(
+        "Reps to leave, mean",
+        "Fewer left than planned",
+        "Fewer left",
+        "Fewer reps left than planned",
+        "mean of planned minus logged reps left, above zero was harder",
+        "reps",
+    ),
+}
 
 
 @dataclass(frozen=True)
@@ -53,6 +85,7 @@ class _Summary:
         self.sheet, self.spec, self.weeks, self.workings = sheet, spec, weeks, workings
         self.numbers = range(1, len(weeks) + 1)
         self.row = 0
+        self._words = _WORDS[spec.block.effort_as]
 
     def fill(self) -> None:
         sheet = self.sheet
@@ -89,9 +122,7 @@ class _Summary:
         self.row += 1
         self._weekly("Hard sets", self._all("hard"), volume.summed, "whole", volume.summed)
         self._weekly(f"Tonnage, {self.spec.block.unit}", self._all("tonnage"), volume.summed, "whole", volume.summed)
-        effort_row = self._weekly(
-            "Effort over target, mean", self._all("mean_overshoot"), volume.mean, "signed", volume.mean
-        )
+        effort_row = self._weekly(self._words.over, self._all("mean_overshoot"), volume.mean, "signed", volume.mean)
         load_row = self.row
         self.row += 4  # filled in by _session_load, once the days below have their rows
         return Overview(effort_row, load_row)
@@ -145,7 +176,7 @@ class _Summary:
             }
             self.sheet.formula(row, len(self.weeks) + 1, volume.change, ends, "percent")
         self.row += 1
-        self._heading("Target effort, mean", "All")
+        self._heading(self._words.target, "All")
         for name in self._names():
             self._label(name)
             for week in self.numbers:
@@ -153,7 +184,7 @@ class _Summary:
             self._total(self.row, volume.mean, "one place")
             self.row += 1
         self.row += 1
-        self._heading("Effort over target, mean", "All")
+        self._heading(self._words.over, "All")
         for name in self._names():
             self._weekly(name, self._of(name, "mean_overshoot"), volume.mean, "signed", volume.mean)
         self.row += 1
@@ -171,7 +202,7 @@ class _Summary:
         """Mean target effort of the sets that have one; "" where none has."""
         lines = [line for line in self._lines(week) if line.exercise.name == name]
         targets = [planned.rpe for line in lines for planned in line.work_sets if planned.rpe is not None]
-        return sum(targets) / len(targets) if targets else ""
+        return self.spec.block.as_typed(sum(targets) / len(targets)) if targets else ""
 
     # Muscles
 
@@ -216,7 +247,7 @@ class _Summary:
         heads = self._across(heading, weeks)
         best = tuple(Series(name, heads, self._across(row, weeks)) for row, name in drawn)
         load = Series("Weekly load", heads, self._across(overview.load_row, weeks))
-        effort = Series("Over target", heads, self._across(overview.effort_row, weeks))
+        effort = Series(self._words.series, heads, self._across(overview.effort_row, weeks))
         self.sheet.charts += [
             Chart(
                 kind="column",
@@ -231,9 +262,9 @@ class _Summary:
             ),
             self._columns("Weekly load", "session effort times minutes, summed", "effort x minutes", load, top, 0),
             self._columns(
-                "Effort over target",
-                "mean of logged minus target effort, above zero was harder",
-                "points of effort",
+                self._words.title,
+                self._words.what,
+                self._words.unit,
                 effort,
                 top,
                 3,
