@@ -109,7 +109,7 @@ def read_effort(raw: Any, in_reserve: bool = False) -> Reading:
     if not in_reserve:
         return _read(raw, _effort, _effort_from_date)
     reading = _read(raw, _left, _left_from_date)
-    effort = None if reading.value is None else 10 - reading.value
+    effort = None if reading.value is None else round(10 - reading.value, 6)
     return replace(reading, value=effort)
 
 

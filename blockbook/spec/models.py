@@ -79,7 +79,7 @@ class Block(_Part, InWeeks):
 
     def as_typed(self, effort: float) -> float:
         """What the lifter types for an effort (RPE); and, as each is 10 less the other, the effort of what is typed."""
-        return 10 - effort if self.in_reserve else effort
+        return round(10 - effort, 6) if self.in_reserve else effort
 
 
 class Lifter(_Part):

@@ -30,9 +30,11 @@ def _change(amount: Expression, unit: Expression) -> Expression:
 class Words(NamedTuple):
     """How a reason speaks of effort."""
 
+    came_in: str
     far_over: str
     over: str
     under: str
+    on_target: str
     not_logged: str
     asks_more: str
     asks_less: str
@@ -41,18 +43,22 @@ class Words(NamedTuple):
 
 WORDS: dict[EffortAs, Words] = {
     "rpe": Words(
+        came_in=": last time came in ",
         far_over="far over the target effort.",
         over=" over the target effort.",
         under=" under the target effort.",
+        on_target="on target.",
         not_logged=": no effort was logged last time.",
         asks_more=": this week asks for more effort or fewer reps.",
         asks_less=": this week asks for less effort or more reps.",
         in_reserve=False,
     ),
     "reps in reserve": Words(
-        far_over="with far fewer reps left than planned.",
-        over=" fewer left than planned.",
-        under=" more left than planned.",
+        came_in=": last time you left ",
+        far_over="far fewer reps than planned.",
+        over=" fewer than planned.",
+        under=" more than planned.",
+        on_target="as many as planned.",
         not_logged=": reps left were not logged last time.",
         asks_more=": this week asks for fewer reps, or fewer left.",
         asks_less=": this week asks for more reps, or more left.",
@@ -66,7 +72,7 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression, words: Wo
         (last_overshoot > 3, words.far_over),
         (last_overshoot > on_target, join(round_(last_overshoot, 1), words.over)),
         (last_overshoot < 0 - on_target, join(round_(0 - last_overshoot, 1), words.under)),
-        otherwise="on target.",
+        otherwise=words.on_target,
     )
 
 
@@ -139,7 +145,7 @@ def _plan_reason(
     compared = last_demand * percent_of_max(reps + extra + 10 - rpe, curve) - body_load
     asks_more = round_(compared - last_load, 6) > 0
     asks_less = round_(compared - last_load, 6) < 0
-    came_in = join(": last time came in ", _how_it_came_in(last_overshoot, on_target, words))
+    came_in = join(words.came_in, _how_it_came_in(last_overshoot, on_target, words))
     since_last = choose(
         (days >= gap_days, join(": back after ", days, " days, so no increase yet.")),
         (not_(is_number(last_overshoot)), words.not_logged),
