@@ -33,6 +33,9 @@ EFFORT_WORDS = (
 )
 """Effort (RPE) in words, after the scale of Zourdos et al. 2016."""
 
+_AND_MORE = "4 reps left; with more left, a rough guess will do"
+"""The last line where reps left are typed: there is no end to them."""
+
 WORDS = (
     "RPE: the effort of a set, on the scale above. 1RM: one-rep maximum, the most you could lift once.",
     "Feeler: the last warm-up set, logged with its effort: it tunes the loads below. Leave it empty if you skip it.",
@@ -93,7 +96,7 @@ def add_start(book: Book, spec: Specification) -> None:
     row = _section(sheet, row, scale, (), "wrapped")
     for effort, words in EFFORT_WORDS:
         sheet.put(row, 0, block.as_typed(effort), "number")
-        sheet.put(row, 1, words, "set")
+        sheet.put(row, 1, _AND_MORE if block.in_reserve and effort == EFFORT_WORDS[-1][0] else words, "set")
         row += 1
     row = _section(sheet, row, "Take care", CAUTIONS, "caution")
     meet = ("Meet: attempts, warm-up and totals for the day; type there what you lifted.",)
