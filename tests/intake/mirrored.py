@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from blockbook.spec.models import Specification
-
 LEFT = ("  weeks: 2\n", "  weeks: 2\n  effort_as: reps in reserve\n")
 """The change of the small block's text."""
 
@@ -17,7 +15,3 @@ def mirrored(typed: Mapping[str, Any]) -> dict[str, Any]:
         name: 10 - value if name.endswith("/rpe") and isinstance(value, (int, float)) else value
         for name, value in typed.items()
     }
-
-
-def in_reserve(spec: Specification) -> Specification:
-    return spec.model_copy(update={"block": spec.block.model_copy(update={"effort_as": "reps in reserve"})})

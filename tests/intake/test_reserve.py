@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from functools import cache
@@ -11,6 +12,7 @@ from typing import Any
 import pytest
 
 import blockbook
+from blockbook.demonstration import fill_in, slips, worn
 from blockbook.intake.carrying import carry
 from blockbook.intake.cells import read_effort
 from blockbook.intake.checks import checked
@@ -19,7 +21,7 @@ from blockbook.intake.reading import read_workbook
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import week_columns
 from blockbook.workbook.write import block_bytes
-from tests.intake.mirrored import LEFT, in_reserve, mirrored
+from tests.intake.mirrored import LEFT, mirrored
 from tests.intake.small_block import (
     BENCH,
     FEELER,
@@ -34,7 +36,7 @@ from tests.intake.small_block import (
     spec_from,
 )
 from tests.programs.jobs import LIBREOFFICE, OPENPYXL, Job, carry_out
-from tests.samples import template_spec
+from tests.samples import IN_RESERVE, template_spec
 from tests.slips.logs import Group, play_group, read
 from tests.slips.measure import KINDS, Kind, injected
 
@@ -58,6 +60,21 @@ def same(log: BlockLog, twin: BlockLog) -> bool:
 
 
 # What is typed and what comes of it
+
+
+def test_a_simulated_lifter_types_what_the_block_asks_for() -> None:
+    assert clean_inputs(LEFT) == mirrored(clean_inputs())
+    typed = fill_in(assemble(template_spec("general")))
+    assert fill_in(assemble(template_spec(f"general{IN_RESERVE}"))) == mirrored(typed)
+
+
+@pytest.mark.parametrize("lifter", [slips, worn])
+def test_so_do_those_of_the_demonstration(lifter: Callable[..., dict[str, Any]]) -> None:
+    spec, twin = template_spec("general"), template_spec(f"general{IN_RESERVE}")
+    typed, mirror = lifter(spec, fill_in(assemble(spec))), lifter(twin, fill_in(assemble(twin)))
+    texts = {"7-8": "2-3"}
+    assert mirror == {name: texts.get(value, value) if name.endswith("/rpe") and isinstance(value, str) else value
+                      for name, value in mirrored(typed).items()}  # fmt: skip
 
 
 @pytest.mark.parametrize("program", [OPENPYXL, LIBREOFFICE])
@@ -268,10 +285,10 @@ def test_what_the_coach_accepts_is_used(tmp_path: Path) -> None:
 def groups() -> tuple[Group, Group]:
     """One invented lifter of each population, two sessions a week; and the same logs typed as reps left."""
     spec = template_spec("general")
-    honest = play_group(spec.model_copy(update={"sessions": spec.sessions[:2]}), 1, 5)
-    return honest, replace(
-        honest, workbook=assemble(in_reserve(honest.spec)), logs=tuple(mirrored(typed) for typed in honest.logs)
-    )
+    short = {"sessions": spec.sessions[:2]}
+    honest = play_group(spec.model_copy(update=short), 1, 5)
+    twin = assemble(template_spec(f"general{IN_RESERVE}").model_copy(update=short))
+    return honest, replace(honest, workbook=twin, logs=tuple(mirrored(typed) for typed in honest.logs))
 
 
 def findings(group: Group) -> list[list[tuple[str, str, str, dict[str, float | None]]]]:
