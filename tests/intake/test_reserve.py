@@ -242,13 +242,13 @@ def test_an_effort_typed_for_reps_left_is_named(tmp_path: Path) -> None:
     (found,) = [found for found in log.findings if found.severity != "note"]
     assert (found.code, found.value, dict(found.likely)) == ("effort-for-reserve", "8", {f"{TOP}/rpe": 8})
     assert "reps left 8 is" in found.message
-    assert found.message.endswith("Perhaps efforts, where reps left were asked: reps left 2?")
+    assert found.message.endswith("Perhaps effort, where reps left were asked: reps left 2?")
 
 
 def test_a_log_of_efforts_is_one_finding() -> None:
     (found,) = [found for found in doubts(clean_inputs()).findings if found.severity != "note"]
     assert found.code == "effort-for-reserve"
-    assert found.message == "All reps left are many (median 8): efforts, where reps left were asked?"
+    assert found.message == "All reps left are many (median 8): effort, where reps left were asked?"
     assert dict(found.likely) == EFFORTS
 
 

@@ -253,7 +253,7 @@ def _mistaken(log: BlockLog) -> tuple[str, str, str]:
     effort 2. So one rule finds both, as often and as rarely.
     """
     if log.spec.block.in_reserve:
-        return "effort-for-reserve", "reps left are many", "efforts, where reps left were asked"
+        return "effort-for-reserve", "reps left are many", "effort, where reps left were asked"
     return "reserve-for-effort", "efforts are small", "reps in reserve, where effort was asked"
 
 
