@@ -161,10 +161,8 @@ class Understanding:
         row = self.rows[planned.key]
         if before is None or before.value is None:
             return None
-        raw, said = (
-            as_text(row.cells[column].value),
-            shown(input_name(key, column), before.value, self.manifest.spec.block),
-        )
+        raw = as_text(row.cells[column].value)
+        said = shown(input_name(key, column), before.value, self.manifest.spec.block)
         return cells.Reading(before.value, raw, f'"{raw}" taken as {said}, as above', "number-understood")
 
     def _take_from_target(self, planned: PlannedSet, row: FoundRow, per_hand: bool) -> None:

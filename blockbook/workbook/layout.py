@@ -71,7 +71,6 @@ COLUMN = {column.name: position for position, column in enumerate(RESERVE_COLUMN
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
 HEADING_ROW = 1
 FIRST_ROW = 2
-
 SESSION_LOAD = "Session load (effort x minutes)"
 """Label of the row that a session ends with; its load is worked out, not typed."""
 
