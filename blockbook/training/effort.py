@@ -50,8 +50,8 @@ def reps_to_failure(share: Expression, curve: Expression) -> Expression:
 
 @definition
 def effort_of_reserve(left: Expression) -> Expression:
-    """The effort (RPE) of reps left as they are typed; text stays, so that it can be told, and nothing is ""."""
-    return if_(is_number(left), 10 - left, if_(differs(left, ""), left, BLANK))
+    """The effort (RPE) of reps left as they are typed; a word where text is typed, so that it can be told."""
+    return if_(is_number(left), 10 - left, if_(differs(left, ""), "no number", BLANK))
 
 
 @definition
