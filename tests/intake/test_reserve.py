@@ -125,6 +125,7 @@ def test_what_may_mean_two_stays_as_typed(raw: Any) -> None:
 def test_words_are_understood_and_kept_and_count(tmp_path: Path) -> None:
     typed = mirrored(clean_inputs()) | {f"{TOP}/rpe": "2 left", f"{BENCH}/rpe": "fail"}
     log = log_of(tmp_path, spec_from(LEFT), typed)
+    assert log.to_data()["block"]["effort_as"] == "reps in reserve"
     assert (set_of(log, TOP).rpe, set_of(log, TOP).raw) == (8, {"rpe": "2 left"})
     assert (set_of(log, BENCH).rpe, set_of(log, BENCH).raw) == (10, {"rpe": "fail"})
     assert 'back squat, set 1, reps left: read "2 left" as 2.' in [found.message for found in log.findings]
@@ -168,6 +169,17 @@ def test_without_keys_and_manifest_rows_are_told_by_what_is_asked(tmp_path: Path
     said = [found.message for found in log.findings if found.code == "rows-recovered"]
     assert len(said) == len(WEEKS)
     assert all("surely right" in message for message in said)
+
+
+def test_a_specification_that_asks_the_other_way_is_not_believed_in_silence(tmp_path: Path) -> None:
+    def lose(book: Any) -> None:
+        del book["blockbook"]
+
+    log: BlockLog = blockbook.read(edited(returned(tmp_path), lose), spec=spec_from())
+    said = [found.message for found in log.findings if found.code == "column-guessed"]
+    assert len(said) == len(WEEKS)
+    assert all('"Reps left", was taken for "Effort felt" by its place' in message for message in said)
+    assert "reserve-for-effort" in [found.code for found in log.findings]
 
 
 def test_a_moved_column_is_known_by_its_heading(tmp_path: Path) -> None:
