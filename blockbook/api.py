@@ -252,13 +252,14 @@ def targets(spec: SpecOrPath, logged: Logged) -> dict[str, float | None]:
     """
     from blockbook.sheet.calculation import Calculation
     from blockbook.workbook.assemble import assemble
-    from blockbook.workbook.layout import input_name
+    from blockbook.workbook.layout import as_typed, input_name
 
     workbook = assemble(as_spec(spec))
     inputs = {
-        input_name(key, column): value
+        input_name(key, column): as_typed(input_name(key, column), value, workbook.spec.block)
         for key, typed in logged.items()
         for column, value in zip(("load", "reps", "rpe"), typed, strict=True)
+        if value is not None
     }
     calculation = Calculation(workbook.book, inputs)
     return {

@@ -145,7 +145,7 @@ def slips(spec: Specification, typed: dict[str, Any]) -> dict[str, Any]:
     efforts = [name for name in sets if name.endswith("/rpe")]
     changed[loads[9]] = f"{typed[loads[9]]:g} {spec.block.unit}"
     changed[loads[30]] = f"{typed[loads[30]]:.1f}".replace(".", ",")
-    changed[efforts[20]] = "7-8"
+    changed[efforts[20]] = "2-3" if spec.block.in_reserve else "7-8"
     changed[efforts[41]] = None
     changed[efforts[60].replace("/rpe", "/note")] = "last rep slow"
     pained = [name for name in typed if name.endswith(".pain")][-2]
@@ -163,7 +163,7 @@ def worn(spec: Specification, typed: dict[str, Any]) -> dict[str, Any]:
             if not name.startswith(week):
                 continue
             if name.endswith("/rpe") and isinstance(value, (int, float)):
-                changed[name] = min(10, value + harder)
+                changed[name] = spec.block.as_typed(min(10, spec.block.as_typed(value) + harder))
             elif name.endswith(".soreness"):
                 changed[name] = 7
             elif name.endswith(".sleep"):

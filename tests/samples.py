@@ -18,11 +18,18 @@ START = date(2027, 1, 4)
 
 
 WITHOUT_BESTS = " without bests"
+IN_RESERVE = " in reserve"
 
 
 @cache
 def template_spec(name: str, unit: Unit = "kg") -> Specification:
-    """A template's starter; with WITHOUT_BESTS behind its name, of a lifter nothing is known of."""
+    """A template's starter; with WITHOUT_BESTS behind its name, of a lifter nothing is known of.
+
+    With IN_RESERVE behind it, the same for a lifter who types reps left.
+    """
+    if name.endswith(IN_RESERVE):
+        spec = template_spec(name.removesuffix(IN_RESERVE), unit)
+        return spec.model_copy(update={"block": spec.block.model_copy(update={"effort_as": "reps in reserve"})})
     spec = parse_spec(starter(name.removesuffix(WITHOUT_BESTS), START, unit), name)
     if name.endswith(WITHOUT_BESTS):
         return spec.model_copy(update={"lifter": spec.lifter.model_copy(update={"bests": {}})})

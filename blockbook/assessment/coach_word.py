@@ -44,7 +44,7 @@ def correction(log: BlockLog, found: Finding) -> str:
     def text(value: Any) -> str:
         return f"{value:.15g}" if isinstance(value, (int, float)) else ""
 
-    pairs = (f"{name}={text(value)}<{text(log.inputs.get(name))}" for name, value in found.likely.items())
+    pairs = (f"{name}={text(value)}<{text(log.number(name))}" for name, value in found.likely.items())
     whole = " ".join([log.digest, *pairs])
     return whole if found.likely and len(whole) <= _LONGEST_CELL else ""
 

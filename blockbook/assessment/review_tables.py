@@ -11,6 +11,7 @@ from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog
 from blockbook.intake.understanding import shown
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
+from blockbook.spec.models import Block
 from blockbook.training import volume
 from blockbook.workbook.layout import spoken
 
@@ -24,7 +25,7 @@ _MOST_LINES = 6
 def add_findings(book: Book, logs: Sequence[BlockLog]) -> None:
     rows = [
         (log.spec.lifter.name, found.severity, found.code, found.sheet, found.cell, found.value, found.message,
-         _likely(found), "", found.hint, correction(log, found))
+         _likely(found, log.spec.block), "", found.hint, correction(log, found))
         for log in logs
         for found in log.findings
     ]  # fmt: skip
@@ -47,13 +48,13 @@ def add_findings(book: Book, logs: Sequence[BlockLog]) -> None:
     )  # fmt: skip
 
 
-def _likely(found: Finding) -> str:
+def _likely(found: Finding, block: Block) -> str:
     """What was likely meant, in words: "load 107.5"; of many cells the first few."""
     words = []
     for name, value in found.likely.items():
         column = name.partition("/")[2] or name.rpartition(".")[2]
-        said = "empty" if value is None else shown(name, value)
-        words.append(f"{spoken(column)} {said}")
+        said = "empty" if value is None else shown(name, value, block)
+        words.append(f"{spoken(column, block)} {said}")
     return ", ".join(words[:3]) + (f" and {len(words) - 3} more" if len(words) > 3 else "")
 
 

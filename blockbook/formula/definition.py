@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping
-from functools import cached_property
+from functools import cached_property, partial
 
 from blockbook.formula import functions
 from blockbook.formula.expression import Call, Constant, Expression, Name, Operand, Operation, lift
@@ -26,15 +26,18 @@ class Definition:
 
     Calling it with expressions or numbers yields an expression, so definitions compose;
     `value` computes it from plain values, `formula` writes it over cell addresses.
-    tag: the language of its texts, and of the numbers in them; `spoken` is the same in another.
+    tag: the language of its texts, and of the numbers in them; `spoken` is the same in another. chosen: parameters
+    that are fixed as it is stated, such as the words that it speaks in.
     """
 
-    def __init__(self, function: Callable[..., Expression], tag: Tag = ENGLISH) -> None:
-        self._build, self.tag = function, tag
+    def __init__(self, function: Callable[..., Expression], tag: Tag = ENGLISH, **chosen: object) -> None:
+        self._build, self._chosen, self.tag = partial(function, **chosen), chosen, tag
         self._spoken: dict[Tag, Definition] = {tag: self}
         self.name = function.__name__
         self.__doc__ = function.__doc__
-        self.names: tuple[str, ...] = tuple(inspect.signature(function).parameters)
+        self.names: tuple[str, ...] = tuple(
+            name for name in inspect.signature(function).parameters if name not in chosen
+        )
 
     def __call__(self, *operands: Operand) -> Expression:
         return self._build(*(lift(operand) for operand in operands))
@@ -48,7 +51,7 @@ class Definition:
         if tag is self.tag:
             return self
         if tag not in self._spoken:
-            self._spoken[tag] = Definition(self._build, tag)
+            self._spoken[tag] = Definition(self._build.func, tag, **self._chosen)
         return self._spoken[tag]
 
     @cached_property

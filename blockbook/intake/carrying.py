@@ -8,11 +8,12 @@ from itertools import chain
 from typing import Any
 
 from blockbook.errors import BlockbookError
+from blockbook.intake.cells import read_effort
 from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog
 from blockbook.intake.meet_day import meet_inputs, said_of_meet
 from blockbook.intake.mixed_up import mixed_up
-from blockbook.spec.models import Specification, session_ids
+from blockbook.spec.models import Block, Specification, session_ids
 from blockbook.training.prescription import Line, PlannedSession, weeks
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import (
@@ -67,9 +68,10 @@ def carry(logs: Sequence[BlockLog], spec: Specification) -> Carried:
         _refuse_what_does_not_belong(log, spec)
         sessions = _sessions(log)
         for row in typed_rows(log):
-            carrying.take(row, sessions)
-    for row in chain.from_iterable(log.earlier for log in logs):
-        carrying.take_back(row)
+            carrying.take(_as_asked_now(row, log.spec.block, spec.block), sessions)
+    for log in logs:
+        for row in log.earlier:
+            carrying.take_back(_as_asked_now(row, log.spec.block, spec.block))
     remarks = chain(*(_changes(log.spec, spec) for log in logs), *(_not_in_the_log(log) for log in logs))
     return Carried(
         rows=tuple(carrying.kept.values()),
@@ -101,6 +103,12 @@ def typed_rows(log: BlockLog) -> Iterator[TypedRow]:
             key = meet_key(name)
             exercise, _, rest = said_of_meet(key).partition(", ")
             yield TypedRow(key, MEET, None, exercise, rest, load=value)
+
+
+def _as_asked_now(row: TypedRow, then: Block, now: Block) -> TypedRow:
+    """A row whose effort was typed one way, for a block that asks for it the other way: 8 becomes 2 left."""
+    effort = None if then.in_reserve == now.in_reserve else read_effort(row.rpe, then.in_reserve).value
+    return row if effort is None else replace(row, rpe=now.as_typed(effort))
 
 
 def _filled(value: Any) -> Any:
@@ -144,7 +152,7 @@ class _Plan:
     """The changed block: where a row of the log still has its place."""
 
     def __init__(self, spec: Specification) -> None:
-        self.weeks = spec.block.weeks
+        self.weeks, self.block = spec.block.weeks, spec.block
         self.has_meet = has_meet_sheet(spec)
         self.sessions: dict[str, PlannedSession] = {}
         self.lines: dict[str, Line] = {}
@@ -208,7 +216,7 @@ class _Carrying:
         before = self.kept.get(row.key, row)
         for column in _differing(before, row):
             self.remarks.append(
-                f"{_place(row)}, {row.exercise}, {row.set}: {spoken(column)} differs between "
+                f"{_place(row)}, {row.exercise}, {row.set}: {spoken(column, self.plan.block)} differs between "
                 f"the files, {getattr(before, column)} and {getattr(row, column)}; the later named file is used."
             )
         self.kept[row.key] = _both(before, row)
@@ -301,6 +309,8 @@ def _changes(old: Specification, new: Specification) -> Iterator[str]:
         )
     if old.block.weeks != new.block.weeks:
         yield f"The block was {_weeks(old.block.weeks)} long and is {_weeks(new.block.weeks)} now."
+    if old.block.effort_as != new.block.effort_as:
+        yield f"Effort was typed as {old.block.effort_as} and is typed as {new.block.effort_as} now: written anew."
     if old.block.title != new.block.title:
         yield f'The title was "{old.block.title}".'
     was, now = _session_names(old), _session_names(new)

@@ -8,11 +8,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import Any, Literal, NamedTuple
 
 from blockbook.formula.functions import DAY_ZERO, day_number
+from blockbook.spec.models import Block
 from blockbook.training.loading import to_kg, to_lb
 
 Understood = Literal["number-understood", "date-for-number", "unit-converted", "range-for-number"]
@@ -71,7 +72,7 @@ _PER_HAND = re.compile(r"2 ?[x×*] ?(.+)")
 _NOT_DONE = {"-", "--", "---", "skip", "skipped", "not done", "did not do", "n/a", "na", "none", "missed"}
 _TICKS = {"✓", "✔", "☑", "✅", "√", "ok", "okay", "done", "yes"}
 _SAME = {"same", "same as above", "as above", "ditto", "do.", '"', "''", "〃", "″", "=", "idem", "dto", "dto."}
-_TO_FAILURE = {"fail", "failed", "failure", "to failure", "max"}
+_TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "nothing left"}
 
 MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""
@@ -100,9 +101,23 @@ def read_reps(raw: Any) -> Reading:
     return _read(raw, _reps, _reps_from_date)
 
 
-def read_effort(raw: Any) -> Reading:
-    """Effort as RPE; the middle of a range, 10 less reps in reserve where those are named. Raises nothing."""
-    return _read(raw, _effort, _effort_from_date)
+def read_effort(raw: Any, in_reserve: bool = False) -> Reading:
+    """Effort as RPE; the middle of a range, 10 less reps in reserve where those are named. Raises nothing.
+
+    in_reserve: a cell that asks for reps left, where a bare number is those.
+    """
+    if not in_reserve:
+        return _read(raw, _effort, _effort_from_date)
+    reading = _read(raw, _left, _left_from_date)
+    effort = None if reading.value is None else round(10 - reading.value, 6)
+    return replace(reading, value=effort)
+
+
+def read_typed(column: str, raw: Any, block: Block, per_hand: bool = False) -> Reading:
+    """A load, reps or "rpe" (an effort, in whatever way the block's lifter types it). Raises nothing."""
+    if column == "rpe":
+        return read_effort(raw, block.in_reserve)
+    return read_reps(raw) if column == "reps" else read_load(raw, block.unit, per_hand)
 
 
 def read_number(raw: Any) -> Reading:
@@ -329,6 +344,32 @@ def _effort(text: str) -> _Taken | None:
     if not 1 <= span[0] <= span[1] <= 10:
         return None
     return _Taken(sum(span) / 2, f"took the middle of {span[0]:.15g}-{span[1]:.15g}", "range-for-number")
+
+
+def _left(text: str) -> _Taken | None:
+    """Reps left; an effort only where it is called one, since a bare number is reps left here."""
+    if text in _TO_FAILURE:
+        return _Taken(0.0, "taken as 0, nothing left")
+    if _EFFORT_WORDS.sub("", text) != text or _OUT_OF_TEN.fullmatch(text):
+        effort = _effort(text)
+        return effort and _Taken(10 - effort.value, f"taken as effort {effort.value:.15g}", effort.code)
+    left = _RESERVE_WORDS.sub("", text)
+    span = _span(left if left == "1/2" else _SLASH.sub(r"\1-\2", left))  # 1/2 may be a half or 1-2
+    if span is None or span[0] == span[1]:
+        return _Taken(span[0]) if span else None
+    if not 0 <= span[0] <= span[1] <= 9:
+        return None
+    return _Taken(sum(span) / 2, f"took the middle of {span[0]:.15g}-{span[1]:.15g}", "range-for-number")
+
+
+def _left_from_date(moment: datetime) -> _Taken | None:
+    low, high = sorted((moment.day, moment.month))
+    # Where days are written with a dot, 3.5 becomes 3 May just as 3-5 may elsewhere (4.5 and 4-5 say the same),
+    # and 1/2 may be a half as well as 1-2.
+    unclear = (moment.month == 5 and moment.day != 4) or (low, high) == (1, 2)
+    if not _typed_as_day_and_month(moment) or unclear or high > 9 or high - low > 2:
+        return None
+    return _Taken((low + high) / 2, f"taken as {low}-{high}, so {(low + high) / 2:.15g}")
 
 
 def _plain_or_minutes(text: str) -> _Taken | None:

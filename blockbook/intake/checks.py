@@ -50,9 +50,19 @@ def effort_on_scale(log: BlockLog) -> Iterator[Finding]:
     """Effort lies between 1 and 10; 85 was likely 8.5."""
     for logged in log.sets:
         if logged.rpe is not None and not 1 <= logged.rpe <= 10:
+            if logged.in_reserve:
+                yield _reserve_off_scale(logged, 10 - logged.rpe)
+                continue
             meant = {input_name(logged.key, "rpe"): logged.rpe / 10} if 50 <= logged.rpe <= 100 else {}
             message = f"Effort {logged.rpe:g} is not on the scale of 1 to 10."
             yield at_set(logged, "rpe", "effort-off-scale", message, meant)
+
+
+def _reserve_off_scale(logged: LoggedSet, left: float) -> Finding:
+    """Reps left lie between 0 and 9; 9.5 and 10 were likely efforts, and 15 was likely 1.5."""
+    likely = left if 9 < left <= 10 else 10 - left / 10 if 15 <= left <= 50 else None
+    meant = {} if likely is None else {input_name(logged.key, "rpe"): likely}
+    return at_set(logged, "rpe", "reserve-off-scale", f"{left:g} reps left are not on the scale of 0 to 9.", meant)
 
 
 def reps_whole(log: BlockLog) -> Iterator[Finding]:
@@ -101,7 +111,8 @@ def set_filled_in(log: BlockLog) -> Iterator[Finding]:
             message = f"{logged.called}: {' and '.join(missing)} missing."
             yield at_set(logged, missing[0], "set-half-filled", message)
         elif logged.rpe is None and "rpe" not in logged.raw and logged.target_rpe is not None and logged.done:
-            yield at_set(logged, "rpe", "effort-missing", f"{logged.called}: no effort logged.")
+            what = "reps left not logged" if logged.in_reserve else "no effort logged"
+            yield at_set(logged, "rpe", "effort-missing", f"{logged.called}: {what}.")
 
 
 def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from rapidfuzz import fuzz
 
 from blockbook.intake.opening import Grid
-from blockbook.workbook.layout import COLUMN, HEADING, TYPED
+from blockbook.workbook.layout import COLUMN, TYPED, WEEK_COLUMNS, Column
 
-_BY_HEADING = {heading.casefold(): name for name, heading in HEADING.items()}
 _HEADS_WITHIN = 15
 """Rows from the top in which the headings are looked for: a title and notes may stand above them."""
 
@@ -34,13 +33,17 @@ class Table:
     guessed: frozenset[str] = frozenset()
 
 
-def locate(grid: Grid, keys: Collection[str], texts: Collection[str]) -> Table | None:
+def locate(
+    grid: Grid, keys: Collection[str], texts: Collection[str], wanted: Sequence[Column] = WEEK_COLUMNS
+) -> Table | None:
     """The table of a week sheet; None if the sheet is none.
 
-    keys: the row keys of the block; texts: the fixed texts of its week sheets, titles among them.
+    keys: the row keys of the block; texts: the fixed texts of its week sheets, titles among them; wanted: the
+    columns of those.
     """
+    ours = {column.name: column.heading for column in wanted}
     key = _most_common_column(grid, keys)
-    heading_row, headed = _headings(grid)
+    heading_row, headed = _headings(grid, ours)
     if key is None and len([name for name in headed if name in TYPED]) < _ENOUGH_HEADINGS:
         titles = {text for text in texts if len(text) > 12}
         label = _most_common_column(grid, titles, _ENOUGH_TITLES)
@@ -49,8 +52,8 @@ def locate(grid: Grid, keys: Collection[str], texts: Collection[str]) -> Table |
         headed, heading_row = {"label": label}, _row_of_words(grid)
     anchors = {**headed} if key is None else {**headed, "key": key}
     columns, guessed = dict(headed), set()
-    for name in COLUMN:
-        if name not in anchors and (column := _by_place(name, anchors, grid, heading_row)) is not None:
+    for name, heading in ours.items():
+        if name not in anchors and (column := _by_place(name, heading, anchors, grid, heading_row)) is not None:
             columns[name] = column
             guessed.add(name)
     columns.pop("key", None)
@@ -65,15 +68,16 @@ def _most_common_column(grid: Grid, wanted: Collection[str], least: int = 1) -> 
     return column if number >= least else None
 
 
-def _headings(grid: Grid) -> tuple[int | None, dict[str, int]]:
+def _headings(grid: Grid, ours: Mapping[str, str]) -> tuple[int | None, dict[str, int]]:
     """The row near the top with most of our headings, and where each stands."""
+    by_heading = {heading.casefold(): name for name, heading in ours.items()}
     best: dict[str, int] = {}
     heading_row = None
     for number, row in enumerate(grid[:_HEADS_WITHIN]):
         named = {
-            _BY_HEADING[text]: column
+            by_heading[text]: column
             for column, value in enumerate(row)
-            if isinstance(value, str) and (text := " ".join(value.split()).casefold()) in _BY_HEADING
+            if isinstance(value, str) and (text := " ".join(value.split()).casefold()) in by_heading
         }
         if len(named) > max(1, len(best)):
             best, heading_row = named, number
@@ -89,7 +93,7 @@ def _row_of_words(grid: Grid) -> int | None:
     return None
 
 
-def _by_place(name: str, anchors: Mapping[str, int], grid: Grid, heading_row: int | None) -> int | None:
+def _by_place(name: str, heading: str, anchors: Mapping[str, int], grid: Grid, heading_row: int | None) -> int | None:
     """The column between its neighbours; None where the neighbours have closed up: it was deleted."""
     place = COLUMN[name]
     left = max((other for other in anchors if COLUMN[other] < place), key=COLUMN.__getitem__, default=None)
@@ -110,7 +114,7 @@ def _by_place(name: str, anchors: Mapping[str, int], grid: Grid, heading_row: in
     filled = [column for column in between if _is_filled(grid, column, heading_row or 0)]
     if len(filled) == COLUMN[right] - COLUMN[left] - 1:  # empty columns were put in
         return filled[place - COLUMN[left] - 1]
-    return _most_alike(name, between, grid, heading_row)
+    return _most_alike(heading, between, grid, heading_row)
 
 
 def _is_filled(grid: Grid, column: int, heading_row: int) -> bool:
@@ -119,11 +123,11 @@ def _is_filled(grid: Grid, column: int, heading_row: int) -> bool:
     return sum(value not in (None, "") for value in values) > 2
 
 
-def _most_alike(name: str, columns: range, grid: Grid, heading_row: int | None) -> int | None:
+def _most_alike(ours: str, columns: range, grid: Grid, heading_row: int | None) -> int | None:
     """Of several columns that may be it, the one whose heading is most like ours."""
     if heading_row is None or not columns:
         return None
     headings = {column: str(grid[heading_row][column]).casefold() for column in columns}
-    likeness = {column: fuzz.ratio(HEADING[name].casefold(), heading) for column, heading in headings.items()}
+    likeness = {column: fuzz.ratio(ours.casefold(), heading) for column, heading in headings.items()}
     best = max(columns, key=likeness.__getitem__)
     return best if likeness[best] > 50 else None

@@ -10,16 +10,12 @@ from typing import Any
 from blockbook.intake import cells
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import Copy, FoundCell, FoundRow, as_text
+from blockbook.spec.models import Block
 from blockbook.workbook.layout import session_input_key
 from blockbook.workbook.row_key import session_of
 
 Describe = Callable[[str, str], str]
 """A row key and a column -> words such as "back squat, set 1, load"."""
-
-_READ: dict[str, Callable[[Any], cells.Reading]] = {
-    "reps": cells.read_reps,
-    "rpe": cells.read_effort,
-}
 
 
 @dataclass(frozen=True)
@@ -50,7 +46,7 @@ class _Source:
 
 
 def merge(
-    copies: Sequence[Copy], keys: Sequence[str], unit: cells.Unit, describe: Describe
+    copies: Sequence[Copy], keys: Sequence[str], block: Block, describe: Describe
 ) -> tuple[dict[str, FoundRow], list[Finding]]:
     """Row key -> one row of all copies, and a finding for every cell in which they differ."""
     rows: dict[str, FoundRow] = {}
@@ -62,7 +58,7 @@ def merge(
             for row in copy.rows.get(key, ())
         ]
         if sources:
-            rows[key] = sources[0].row if len(sources) == 1 else _merged(key, sources, unit, describe, findings)
+            rows[key] = sources[0].row if len(sources) == 1 else _merged(key, sources, block, describe, findings)
     return rows, findings
 
 
@@ -74,7 +70,7 @@ def _day_of(copy: Copy, key: str) -> date | None:
 
 
 def _merged(
-    key: str, sources: Sequence[_Source], unit: cells.Unit, describe: Describe, findings: list[Finding]
+    key: str, sources: Sequence[_Source], block: Block, describe: Describe, findings: list[Finding]
 ) -> FoundRow:
     ranked = sorted(sources, key=lambda source: source.rank, reverse=True)
     kept: dict[str, FoundCell] = {}
@@ -84,7 +80,7 @@ def _merged(
         same = []
         for other in filled:
             cell = other.row.cells[column]
-            if _same(first.value, cell.value, column, unit):
+            if _same(first.value, cell.value, column, block):
                 same.append(cell)
             else:
                 findings.append(_differ(describe(key, column), first, cell, filled[0].why_before(other)))
@@ -94,13 +90,12 @@ def _merged(
     return FoundRow(kept, beside, tuple({comment.value: comment for comment in comments}.values()))
 
 
-def _same(one: Any, other: Any, column: str, unit: cells.Unit) -> bool:
+def _same(one: Any, other: Any, column: str, block: Block) -> bool:
     if as_text(one).casefold() == as_text(other).casefold():
         return True
     if column == "note":
         return False
-    read = _READ.get(column, lambda raw: cells.read_load(raw, unit))
-    first, second = read(one).value, read(other).value
+    first, second = (cells.read_typed(column, raw, block).value for raw in (one, other))
     return first is not None and first == second
 
 

@@ -8,10 +8,13 @@ from typing import Any
 
 from blockbook.intake.opening import Grid
 from blockbook.workbook.earlier import EARLIER_COLUMNS, KEY_BEGINS, TypedRow
+from blockbook.workbook.layout import RESERVE_COLUMNS
 from blockbook.workbook.row_key import PATTERN
 
 _KEY = re.compile(f"{KEY_BEGINS}({PATTERN})")
-_HEADINGS = {column.heading.casefold(): column.name for column in EARLIER_COLUMNS}
+_HEADINGS = {column.heading.casefold(): column.name for column in EARLIER_COLUMNS} | {
+    column.heading.casefold(): "rpe" for column in RESERVE_COLUMNS if column.name == "rpe"
+}
 _PLACES = {column.name: position for position, column in enumerate(EARLIER_COLUMNS)}
 _WORDS = ("session", "exercise", "set")
 

@@ -67,6 +67,7 @@ KINDS: dict[str, FindingKind] = {
     "range-for-number": FindingKind("note", _SHEET_BLIND),
     "mark-unclear": FindingKind("warning", "Ask whether the lift was good; the sheet counts it as not lifted yet."),
     "effort-off-scale": FindingKind("error", "Effort runs from 1 to 10 (10: nothing left). It was not used."),
+    "reserve-off-scale": FindingKind("error", "Reps left run from 0 to 9 (0: nothing left). It was not used."),
     "reps-not-whole": FindingKind("warning", "Reps are counted whole. Check what was done."),
     "number-out-of-range": FindingKind("warning", "Check the number with the lifter."),
     "load-implausible": FindingKind("error", "A slip of a digit or of load and reps? Correct the cell and read again."),
@@ -80,6 +81,9 @@ KINDS: dict[str, FindingKind] = {
     "wrong-lifter": FindingKind("error", "Make sure whose log this is before anything of it is used."),
     "reserve-for-effort": FindingKind(
         "warning", "Effort 8 leaves 2 reps in reserve. Ask which was meant: the next loads depend on it."
+    ),
+    "effort-for-reserve": FindingKind(
+        "warning", "2 reps left are an effort of 8. Ask which was meant: the next loads depend on it."
     ),
     "estimate-off-trend": FindingKind("warning", "Check load, reps and effort of the set with the lifter."),
     "plan-copied": FindingKind("warning", "A copied plan teaches nothing. Ask for what was really done."),

@@ -13,6 +13,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
+from blockbook.workbook.layout import as_typed
 
 SET_FIELDS = (
     "key", "week", "session", "slot", "set", "kind", "exercise", "target_reps", "target_rpe", "target_load",
@@ -32,7 +33,7 @@ class LoggedSet:
 
     note: as typed, comments on the cells of the row behind it. plausible: False for a slip that is not
     used; raw: what was typed, by column, where it was not a plain number or nothing is asked for; cells:
-    address by column.
+    address by column; in_reserve: whether the lifter types reps left.
     """
 
     key: str
@@ -55,6 +56,12 @@ class LoggedSet:
     plausible: bool = True
     raw: Mapping[str, str] = field(default_factory=dict)
     cells: Mapping[str, str] = field(default_factory=dict)
+    in_reserve: bool = False
+
+    @property
+    def felt(self) -> float | None:
+        """How hard it was as the lifter types it: effort, or reps left."""
+        return 10 - self.rpe if self.in_reserve and self.rpe is not None else self.rpe
 
     @property
     def started(self) -> bool:
@@ -80,7 +87,7 @@ def at_set(
     logged: LoggedSet, column: str, code: str, message: str, likely: Mapping[str, float | None] | None = None
 ) -> Finding:
     """A finding at one of a set's typed cells."""
-    value = getattr(logged, column)
+    value = logged.felt if column == "rpe" else getattr(logged, column)
     shown = "" if value is None else f"{value:.15g}"
     return finding(code, message, logged.sheet, logged.cells.get(column, ""), shown, likely)
 
@@ -177,10 +184,10 @@ class Unplaced:
 class BlockLog:
     """A block as it came back, from one copy of its workbook or several.
 
-    file: names of the files. inputs: what was understood, by input name; typed: the same as it stood in
-    the cells; calculation: every cell. unplaced: what was typed and belongs to no set; earlier: the rows of
-    the sheet Earlier log, logged before the block was changed. meet: the day of the meet that ends the block;
-    None where nothing of it was typed.
+    file: names of the files. inputs: what was understood, by input name, as the formulas need it (reps left where
+    those are typed); typed: the same as it stood in the cells; calculation: every cell. unplaced: what was typed
+    and belongs to no set; earlier: the rows of the sheet Earlier log, logged before the block was changed. meet:
+    the day of the meet that ends the block; None where nothing of it was typed.
     """
 
     file: str
@@ -196,6 +203,11 @@ class BlockLog:
     unplaced: tuple[Unplaced, ...] = ()
     earlier: tuple[TypedRow, ...] = ()
     meet: MeetDay | None = None
+
+    def number(self, name: str) -> float | None:
+        """The number that an input was understood as, an effort as RPE; None where it holds none."""
+        value = self.inputs.get(name)
+        return as_typed(name, value, self.spec.block) if isinstance(value, (int, float)) else None
 
     def session_name(self, session: str) -> str:
         """Name of the session with this id: "lower" -> "Lower"."""
@@ -223,6 +235,7 @@ class BlockLog:
                 "meet": block.meet.isoformat() if block.meet else None,
                 "digest": self.digest,
                 "file": self.file,
+                **({"effort_as": block.effort_as} if block.in_reserve else {}),
             },
             "lifter": {
                 "name": lifter.name,

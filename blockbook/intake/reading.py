@@ -227,9 +227,8 @@ def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: 
             f"{names}: no row of the block {manifest.spec.block.title} of {manifest.spec.lifter.name} was found in it. "
             "Check that it is the workbook you mailed."
         )
-    unit = manifest.spec.block.unit
     keys = [*sent.places, *meet_keys(workbook)]
-    rows, differences = merge(copies, keys, unit, describer(workbook))
+    rows, differences = merge(copies, keys, manifest.spec.block, describer(workbook))
     unplaced = tuple(kept for copy in copies for kept in copy.unplaced)
     earlier = tuple(dict.fromkeys(row for one in opened for row in read_earlier(one.returned.grids)))
     file = ", ".join(one.returned.name for one in opened)

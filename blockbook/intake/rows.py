@@ -17,7 +17,7 @@ from blockbook.intake.opening import Grid, Place, Returned
 from blockbook.intake.recovery import Candidate, Match, recover
 from blockbook.intake.sent import Sent
 from blockbook.sheet.book import Formula, column_letters
-from blockbook.workbook.layout import HEADING, SESSION_LOAD, TYPED
+from blockbook.workbook.layout import SESSION_LOAD, TYPED, heading_of, week_columns
 from blockbook.workbook.row_key import PATTERN, is_set, slot_of, week_of
 
 _KEY = re.compile(PATTERN)
@@ -46,6 +46,7 @@ def read_copy(returned: Returned, sent: Sent, several: bool) -> Copy:
 class _CopyReader:
     def __init__(self, returned: Returned, sent: Sent, prefix: str) -> None:
         self.returned, self.sent, self.prefix = returned, sent, prefix
+        self.block = sent.workbook.spec.block
         self.rows: dict[str, list[FoundRow]] = defaultdict(list)
         self.unplaced: list[Unplaced] = []
         self.findings: list[Finding] = []
@@ -56,7 +57,7 @@ class _CopyReader:
             for name, grid in self.returned.grids.items()
             if not holds_earlier(grid)
             and not is_meet_sheet(grid)
-            and (table := locate(grid, self.sent.places, self.sent.texts)) is not None
+            and (table := locate(grid, self.sent.places, self.sent.texts, week_columns(self.block))) is not None
         ]
         for sheet in sheets:
             self._read_keyed(sheet)
@@ -274,12 +275,13 @@ class _CopyReader:
         table = sheet.table
         for name in TYPED:
             if name not in table.columns:
-                message = f'The column "{HEADING[name]}" is not on this sheet any more.'
+                message = f'The column "{heading_of(name, self.block)}" is not on this sheet any more.'
                 self.findings.append(finding("column-missing", message, sheet.label))
             elif name in table.guessed and table.heading_row is not None:
                 cell = sheet.cell(table.heading_row, table.columns[name])
                 heading = as_text(cell.value)
-                message = f'The column at {cell.address}, "{heading}", was taken for "{HEADING[name]}" by its place.'
+                ours = heading_of(name, self.block)
+                message = f'The column at {cell.address}, "{heading}", was taken for "{ours}" by its place.'
                 self.findings.append(finding("column-guessed", message, sheet.label, "", heading))
 
 

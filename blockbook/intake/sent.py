@@ -74,8 +74,10 @@ class Sent:
                 yield ExpectedRow("title", "", label(line.title_row), line.line.exercise.name)
                 for planned in line.line.sets:
                     row = line.set_rows[planned.number]
-                    asked = (as_text(float(planned.reps)), "" if planned.rpe is None else as_text(float(planned.rpe)))
-                    yield ExpectedRow("set", planned.key, label(row), asked=asked)
+                    effort = (
+                        "" if planned.rpe is None else as_text(float(self.workbook.spec.block.as_typed(planned.rpe)))
+                    )
+                    yield ExpectedRow("set", planned.key, label(row), asked=(as_text(float(planned.reps)), effort))
             for asked_input in SESSION_INPUTS:
                 key = session_input_key(place.session.key, asked_input.name)
                 yield ExpectedRow("input", key, label(place.input_rows[asked_input.name]))

@@ -15,14 +15,16 @@ from blockbook.intake.log import Accepted, BlockLog, LoggedSession, LoggedSet, U
 from blockbook.intake.meet_day import MeetUnderstanding, meet_keys, said_of_meet
 from blockbook.languages import day_text
 from blockbook.sheet.calculation import Calculation
+from blockbook.spec.models import Block
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import (
-    HEADING,
     SESSION_INPUTS,
     LinePlace,
     SessionPlace,
+    as_typed,
+    heading_of,
     input_name,
     session_input_key,
     spoken,
@@ -36,6 +38,7 @@ _TEXTS = ("pain", "where")
 
 def describer(workbook: BlockBook) -> Callable[[str, str], str]:
     """Words for a row key and a column: "back squat, set 1, load"."""
+    block = workbook.spec.block
     words = {
         planned.key: f"{line.line.exercise.name}, {f'set {planned.number}' if planned.number else 'feeler'}"
         for place in workbook.sessions
@@ -43,22 +46,22 @@ def describer(workbook: BlockBook) -> Callable[[str, str], str]:
     }
     for place in workbook.sessions:
         words |= {
-            session_input_key(place.session.key, asked.name): f"{place.session.name}, {spoken(asked.name)}"
+            session_input_key(place.session.key, asked.name): f"{place.session.name}, {spoken(asked.name, block)}"
             for asked in SESSION_INPUTS
         }
     words |= {key: f"Meet, {said_of_meet(key)}" for key in meet_keys(workbook)}
 
     def describe(key: str, column: str) -> str:
-        named = f", {spoken(column)}" if column and is_set(key) else ""
+        named = f", {spoken(column, block)}" if column and is_set(key) else ""
         return words[key] + named
 
     return describe
 
 
-def shown(name: str, value: float) -> str:
-    """A value of an input as people read it: a date as a date."""
+def shown(name: str, value: float, block: Block) -> str:
+    """A value of an input as people read it and would type it: a date as a date, an effort in the lifter's way."""
     day = cells.read_date(value)[0] if name.endswith(".date") else None
-    return day_text(day) if day else f"{value:.15g}"
+    return day_text(day) if day else f"{as_typed(name, value, block):.15g}"
 
 
 @dataclass
@@ -143,11 +146,7 @@ class Understanding:
             cell, raw = row.cells[column], row.cells[column].value
             reading = self._as_above(line, planned, column) if cells.means_same(raw) else None
             if reading is None:
-                reading = {
-                    "load": lambda raw: cells.read_load(raw, self.manifest.spec.block.unit, per_hand),
-                    "reps": cells.read_reps,
-                    "rpe": cells.read_effort,
-                }[column](raw)
+                reading = cells.read_typed(column, raw, self.manifest.spec.block, per_hand)
             self._keep(input_name(planned.key, column), reading, cell, self.describe(planned.key, column))
             if reading.code == "tick":
                 self.ticks.append((cell, line, planned, column))
@@ -164,7 +163,8 @@ class Understanding:
         if before is None or before.value is None:
             return None
         raw = as_text(row.cells[column].value)
-        return cells.Reading(before.value, raw, f'"{raw}" taken as {before.value:.15g}, as above', "number-understood")
+        said = shown(input_name(key, column), before.value, self.manifest.spec.block)
+        return cells.Reading(before.value, raw, f'"{raw}" taken as {said}, as above', "number-understood")
 
     def _take_from_target(self, planned: PlannedSet, row: FoundRow, per_hand: bool) -> None:
         """A load typed over the target, with the load's own cell left empty, is the load."""
@@ -187,7 +187,7 @@ class Understanding:
 
     def _report_beside(self, key: str, row: FoundRow) -> None:
         for name, cell in row.beside.items():
-            where = HEADING.get(name, name)
+            where = heading_of(name, self.manifest.spec.block)
             message = (
                 f'{self.describe(key, "")}: "{as_text(cell.value)}" stands under "{where}", where nothing is asked for.'
             )
@@ -217,7 +217,7 @@ class Understanding:
             self._report_beside(key, row)
 
     def _keep(self, name: str, reading: cells.Reading, cell: FoundCell, what: str) -> None:
-        self.inputs[name] = reading.value
+        self.inputs[name] = self._as_typed(name, reading.value)
         self.readings[name] = reading
         self.typed[name] = cell.value
         if not reading.code or reading.code == "tick":
@@ -235,18 +235,21 @@ class Understanding:
             if name not in self.inputs or (column or "load") not in self.rows[key].cells:
                 continue
             cell, now_is = self.rows[key].cells[column or "load"], self.inputs[name]
-            number = float(now_is) if isinstance(now_is, (int, float)) else None
+            number = self._as_typed(name, float(now_is)) if isinstance(now_is, (int, float)) else None
             before = self.readings.get(name) or cells.Reading(number, as_text(cell.value))
             if before.value != instead_of:
                 now = f'{self.describe(key, column)}: "{as_text(cell.value)}"'
                 message = f"{now} was typed since the review; its correction was not used."
                 self.findings.append(finding("correction-outdated", message, cell.sheet, cell.address, before.raw))
                 continue
-            used = "left out" if value is None else shown(name, value)
+            used = "left out" if value is None else shown(name, value, self.manifest.spec.block)
             message = f'{self.describe(key, column)}: "{before.raw}" as typed, {used} as accepted in the review.'
             self.findings.append(finding("corrected", message, cell.sheet, cell.address, before.raw))
-            self.inputs[name] = value
+            self.inputs[name] = self._as_typed(name, value)
             self.readings[name] = cells.Reading(value, before.raw, code="corrected")
+
+    def _as_typed(self, name: str, value: float | None) -> float | None:
+        return None if value is None else as_typed(name, value, self.manifest.spec.block)
 
     def _offer_targets_for_ticks(self, calculation: Calculation) -> None:
         for cell, line, planned, column in self.ticks:
@@ -265,7 +268,7 @@ class Understanding:
     def _logged_set(self, calculation: Calculation, line: LinePlace, planned: PlannedSet) -> LoggedSet:
         row = self.rows.get(planned.key, FoundRow({}))
         typed = {name: self.readings.get(input_name(planned.key, name)) for name in ("load", "reps", "rpe")}
-        number = planned.number
+        number, block = planned.number, self.manifest.spec.block
         week, session, slot, _ = planned.key.split(".")
         texts = [*([row.cells["note"].value] if "note" in row.cells else []), *(c.value for c in row.comments)]
         # Of several copies, the one that something was typed in.
@@ -290,8 +293,9 @@ class Understanding:
             cell=row.cells["load"].address if "load" in row.cells else "",
             plausible=calculation.number(line.cell("plausible", number)) != 0,
             raw={name: reading.raw for name, reading in typed.items() if reading and reading.code}
-            | {HEADING.get(name, name): as_text(cell.value) for name, cell in row.beside.items()},
+            | {heading_of(name, block): as_text(cell.value) for name, cell in row.beside.items()},
             cells={name: cell.address for name, cell in row.cells.items()},
+            in_reserve=block.in_reserve,
         )
 
     def _logged_session(self, calculation: Calculation, place: SessionPlace) -> LoggedSession:
@@ -306,7 +310,10 @@ class Understanding:
         odd = {name: reading.raw for name, reading in readings.items() if reading and reading.code}
         for name, row in found.items():
             if row:
-                odd |= {f"{name}, {HEADING.get(at, at)}": as_text(cell.value) for at, cell in row.beside.items()}
+                odd |= {
+                    f"{name}, {heading_of(at, self.manifest.spec.block)}": as_text(cell.value)
+                    for at, cell in row.beside.items()
+                }
                 odd |= {f"{name}, comment": comment.value for comment in row.comments}
         if typed_date and day is None:
             odd["date"] = typed_date

@@ -123,5 +123,6 @@ def _do(playing: Playing, line: Line, planned: PlannedSet, load: Numbers, reps: 
         target = planned.rpe if planned.rpe is not None else np.nan
         over = reps + 10 - target - result.possible
         playing.sets.append(PlayedSet(line, planned, load, reps, done, rpe, over))
-    for column, values in (("load", load), ("reps", done), ("rpe", rpe)):
+    felt = 10 - rpe if playing.workbook.spec.block.in_reserve else rpe
+    for column, values in (("load", load), ("reps", done), ("rpe", felt)):
         playing.typed[input_name(planned.key, column)] = values

@@ -33,6 +33,7 @@ from blockbook.spec.values import (
 Unit = Literal["kg", "lb"]
 Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Progress = Literal["load", "reps", "tempo", "hold"]
+EffortAs = Literal["rpe", "reps in reserve"]
 Kind = Literal["effort", "top_set", "percent", "fixed", "range", "max_reps"]
 DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TITLE_LIMIT = 80
@@ -74,8 +75,20 @@ class Block(_Part, InWeeks):
     deload_week: int | None = Field(None, ge=1, le=MOST_WEEKS, description="A lighter week, counted from 1")
     meet: PlainDate | None = Field(None, description="Day of the meet, if one is set: weeks out are shown")
     steer_by_day: bool = Field(True, description="Later targets of a session follow how its first sets went")
+    effort_as: EffortAs = Field(
+        "rpe", description="How the lifter types effort: RPE, or the reps left in reserve. Here it is RPE either way"
+    )
     note: str = Field("", max_length=600, description="A word to the lifter, on the Start sheet")
     private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
+
+    @property
+    def in_reserve(self) -> bool:
+        """Whether the lifter types reps left in reserve in place of effort."""
+        return self.effort_as == "reps in reserve"
+
+    def as_typed(self, effort: float) -> float:
+        """What the lifter types for an effort (RPE); and, as each is 10 less the other, the effort of what is typed."""
+        return round(10 - effort, 6) if self.in_reserve else effort
 
 
 class Lifter(_Part):

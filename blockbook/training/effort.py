@@ -5,7 +5,9 @@ Effort is RPE as reps in reserve: reserve = 10 - RPE (Zourdos et al. 2016).
 
 from __future__ import annotations
 
-from blockbook.formula.definition import definition
+from typing import NamedTuple
+
+from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
@@ -26,6 +28,7 @@ from blockbook.formula.expression import (
     sentence,
 )
 from blockbook.languages import say
+from blockbook.spec.models import EffortAs
 
 
 @definition
@@ -44,6 +47,12 @@ def reps_to_failure(share: Expression, curve: Expression) -> Expression:
     """Reps that a share of the one-rep maximum allows: `percent_of_max` turned round."""
     standard = exp(ln(share) / curve)
     return maximum(37 - 36 * standard, 30 * (1 / standard - 1))
+
+
+@definition
+def effort_of_reserve(left: Expression) -> Expression:
+    """The effort (RPE) of reps left as they are typed; a word where text is typed, so that it can be told."""
+    return if_(is_number(left), 10 - left, if_(differs(left, ""), "no number", BLANK))
 
 
 @definition
@@ -171,6 +180,25 @@ def asked_load(maximum_load: Expression, reps: Expression, rpe: Expression, curv
 
 
 @definition
+def one_rep_max_by_reserve(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+) -> Expression:
+    """`one_rep_max` where reps left stand in the cell of the effort."""
+    return one_rep_max(load, reps, effort_of_reserve(rpe), body_load, curve, estimate_reps_limit)
+
+
+@definition
+def asked_load_by_reserve(maximum_load: Expression, reps: Expression, rpe: Expression, curve: Expression) -> Expression:
+    """`asked_load` where reps to leave stand in the cell of the effort."""
+    return asked_load(maximum_load, reps, effort_of_reserve(rpe), curve)
+
+
+@definition
 def overshoot(
     load: Expression, reps: Expression, rpe: Expression, target_reps: Expression, target_rpe: Expression
 ) -> Expression:
@@ -224,8 +252,25 @@ def fresh(estimate: Expression, set_number: Expression, fatigue_per_set: Express
     return estimate * (1 + fatigue_per_set * (set_number - 1))
 
 
-@definition
-def verdict(
+class Words(NamedTuple):
+    """How a verdict speaks of effort: in points over and under its target, or in reps left."""
+
+    over: str
+    under: str
+    off_scale: str
+    no_number: str
+    missing: str
+
+
+WORDS: dict[EffortAs, Words] = {
+    "rpe": Words("{over} over", "{under} under", "effort is 1 to 10", "effort: numbers only", "type the effort"),
+    "reps in reserve": Words(
+        "{over} fewer left", "{under} more left", "reps left: 0 to 9", "reps left: numbers only", "type the reps left"
+    ),
+}
+
+
+def verdict_in_words(
     load: Expression,
     reps: Expression,
     rpe: Expression,
@@ -234,14 +279,15 @@ def verdict(
     before: Expression,
     plausible: Expression,
     on_target: Expression,
+    words: Words,
 ) -> Expression:
     """A logged set in words; `before` is shown while nothing is logged."""
     error = rpe - target_rpe
     judged = choose(
         (target_reps - reps > 1, sentence("{reps} reps short", reps=round_(target_reps - reps, 1))),
         (reps < target_reps, sentence("{reps} rep short", reps=round_(target_reps - reps, 1))),
-        (not_on_scale(rpe), say("effort is 1 to 10")),
-        (is_number(target_rpe), _judged_effort(error, on_target)),
+        (not_on_scale(rpe), say(words.off_scale)),
+        (is_number(target_rpe), _judged_effort(error, on_target, words)),
         otherwise=say("done"),
     )
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1)
@@ -250,7 +296,7 @@ def verdict(
         (plausible < 1, say("check load and reps")),
         (count(load) < 1, if_(differs(load, ""), say("load: numbers only"), say("type the load"))),
         (count(reps) < 1, if_(differs(reps, ""), say("reps: numbers only"), say("type the reps"))),
-        (effort_needed, if_(differs(rpe, ""), say("effort: numbers only"), say("type the effort"))),
+        (effort_needed, if_(differs(rpe, ""), say(words.no_number), say(words.missing))),
         otherwise=judged,
     )
 
@@ -260,9 +306,12 @@ def not_on_scale(rpe: Expression) -> Expression:
     return and_(is_number(rpe), or_(rpe < 1, rpe > 10))
 
 
-def _judged_effort(error: Expression, on_target: Expression) -> Expression:
+def _judged_effort(error: Expression, on_target: Expression, words: Words) -> Expression:
     return choose(
-        (error > on_target, sentence("{over} over", over=round_(error, 1))),
-        (error < 0 - on_target, sentence("{under} under", under=round_(0 - error, 1))),
+        (error > on_target, sentence(words.over, over=round_(error, 1))),
+        (error < 0 - on_target, sentence(words.under, under=round_(0 - error, 1))),
         otherwise=say("on target"),
     )
+
+
+VERDICT = {way: Definition(verdict_in_words, words=words) for way, words in WORDS.items()}

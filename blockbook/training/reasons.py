@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from blockbook.formula.definition import definition
+from typing import NamedTuple
+
+from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     Expression,
     all_numbers,
@@ -18,7 +20,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Exercise, shown_name
-from blockbook.spec.models import Specification
+from blockbook.spec.models import EffortAs, Specification
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 
@@ -27,18 +29,49 @@ def _change(text: str, amount: Expression, unit: Expression) -> Expression:
     return sentence(text, change=round_(amount, 2), unit=unit)
 
 
-def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expression:
+class Words(NamedTuple):
+    """How a reason speaks of effort."""
+
+    far_over: str
+    over: str
+    under: str
+    on_target: str
+    not_logged: str
+    asks_more: str
+    asks_less: str
+    work_up: str
+
+
+WORDS: dict[EffortAs, Words] = {
+    "rpe": Words(
+        far_over=": last time came in far over the target effort.",
+        over=": last time came in {over} over the target effort.",
+        under=": last time came in {under} under the target effort.",
+        on_target=": last time came in on target.",
+        not_logged=": no effort was logged last time.",
+        asks_more=": this week asks for more effort or fewer reps.",
+        asks_less=": this week asks for less effort or more reps.",
+        work_up="No load yet: work up in small steps to {reps} reps at effort {rpe} and type it in.",
+    ),
+    "reps in reserve": Words(
+        far_over=": last time you left far fewer reps than planned.",
+        over=": last time you left {over} fewer than planned.",
+        under=": last time you left {under} more than planned.",
+        on_target=": last time you left as many as planned.",
+        not_logged=": reps left were not logged last time.",
+        asks_more=": this week asks for fewer reps, or fewer left.",
+        asks_less=": this week asks for more reps, or more left.",
+        work_up="No load yet: work up in small steps to {reps} reps with {left} left and type it in.",
+    ),
+}
+
+
+def _how_it_came_in(last_overshoot: Expression, on_target: Expression, words: Words) -> Expression:
     return choose(
-        (last_overshoot > 3, say(": last time came in far over the target effort.")),
-        (
-            last_overshoot > on_target,
-            sentence(": last time came in {over} over the target effort.", over=round_(last_overshoot, 1)),
-        ),
-        (
-            last_overshoot < 0 - on_target,
-            sentence(": last time came in {under} under the target effort.", under=round_(0 - last_overshoot, 1)),
-        ),
-        otherwise=say(": last time came in on target."),
+        (last_overshoot > 3, say(words.far_over)),
+        (last_overshoot > on_target, sentence(words.over, over=round_(last_overshoot, 1))),
+        (last_overshoot < 0 - on_target, sentence(words.under, under=round_(0 - last_overshoot, 1))),
+        otherwise=say(words.on_target),
     )
 
 
@@ -78,8 +111,7 @@ BAD_DAY = 0.02
 """A session whose exercises together came in this far under belief (in logs) was a bad day."""
 
 
-@definition
-def plan_reason(
+def _plan_reason(
     progress: Expression,
     planned: Expression,
     last_load: Expression,
@@ -100,16 +132,17 @@ def plan_reason(
     hold_overshoot: Expression,
     gap_days: Expression,
     on_target: Expression,
+    words: Words,
 ) -> Expression:
     """Why a planned load that is decided here is what it is. Cases are tried from the top."""
     change = round_(planned - last_load, 2)
     compared = last_demand * percent_of_max(reps + extra + 10 - rpe, curve) - body_load
     asks_more = round_(compared - last_load, 6) > 0
     asks_less = round_(compared - last_load, 6) < 0
-    came_in = _how_it_came_in(last_overshoot, on_target)
+    came_in = _how_it_came_in(last_overshoot, on_target, words)
     since_last = choose(
         (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
-        (not_(is_number(last_overshoot)), say(": no effort was logged last time.")),
+        (not_(is_number(last_overshoot)), say(words.not_logged)),
         (
             and_(change >= 0, last_overshoot > on_target, exercises > 1, last_shared <= 0 - BAD_DAY),
             say(": last time was a bad day for the whole session, so this lift is not blamed."),
@@ -119,8 +152,8 @@ def plan_reason(
         (and_(same(change, 0), same(progress, "tempo")), say(" and reps: lower it a second slower.")),
         (and_(same(change, 0), extra > last_extra), say(": reps grow before the load does.")),
         (and_(change > 0, extra < last_extra), say(": the load takes a step, the reps make room for it.")),
-        (and_(change > 0, asks_more), say(": this week asks for more effort or fewer reps.")),
-        (and_(change < 0, asks_less), say(": this week asks for less effort or more reps.")),
+        (and_(change > 0, asks_more), say(words.asks_more)),
+        (and_(change < 0, asks_less), say(words.asks_less)),
         (and_(change < 0, last_overshoot <= on_target), say(": the last sessions say a little less is right.")),
         (and_(same(change, 0), extra > 0), say(": if it is easy, lower it a second slower.")),
         otherwise=came_in,
@@ -128,15 +161,16 @@ def plan_reason(
     return choose(
         (
             not_(is_number(planned)),
-            sentence(
-                "No load yet: work up in small steps to {reps} reps at effort {rpe} and type it in.", reps=reps, rpe=rpe
-            ),
+            sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
         (last_pain > 0, say("Pain was reported last time: no increase. Ask your coach before you lift this.")),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
         otherwise=join(moved(planned, last_load, extra, last_extra, unit), since_last),
     )
+
+
+PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
 
 
 @definition
@@ -158,7 +192,10 @@ def percent_reason(planned: Expression, percent: Expression) -> Expression:
 
 
 COACH_REASON = "This load is set in the plan."
-NO_LOAD_REASON = "Choose the band or resistance that meets the target effort."
+NO_LOAD_REASON: dict[EffortAs, str] = {
+    "rpe": "Choose the band or resistance that meets the target effort.",
+    "reps in reserve": "Choose the band or resistance that leaves you as many reps as planned.",
+}
 
 
 def first_reason(exercise: Exercise, spec: Specification) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from blockbook.formula.definition import definition
+from typing import NamedTuple
+
+from blockbook.formula.definition import Definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
@@ -19,6 +21,7 @@ from blockbook.formula.expression import (
     total,
 )
 from blockbook.languages import say
+from blockbook.spec.models import EffortAs
 from blockbook.training.reasons import moved
 from blockbook.training.volume import mean
 
@@ -29,8 +32,29 @@ NAMED = 3
 """So many exercises are named with their next step: the first whose load is decided. All are on next week's sheet."""
 
 
-@definition
-def said(
+class Words(NamedTuple):
+    """How effort is spoken of."""
+
+    harder: str
+    easier: str
+    not_logged: str
+
+
+WORDS: dict[EffortAs, Words] = {
+    "rpe": Words(
+        "Done: harder than planned, {over} over target on the whole.",
+        "Done: easier than planned, {under} under target on the whole.",
+        "Done; no effort was logged.",
+    ),
+    "reps in reserve": Words(
+        "Done: harder than planned, {over} fewer left on the whole.",
+        "Done: easier than planned, {under} more left on the whole.",
+        "Done; no reps left were logged.",
+    ),
+}
+
+
+def _said(
     done: Expression,
     asked: Expression,
     effort: Expression,
@@ -38,6 +62,7 @@ def said(
     pains: Expression,
     on_target: Expression,
     ahead: Expression,
+    words: Words,
 ) -> Expression:
     """ "9 of 14 sets logged." until all are, or the session's effort is; then how it went and what lies ahead.
 
@@ -46,15 +71,9 @@ def said(
     """
     over = mean(came_in)
     how = choose(
-        (not_(is_number(over)), say("Done; no effort was logged.")),
-        (
-            over > on_target,
-            sentence("Done: harder than planned, {over} over target on the whole.", over=round_(over, 1)),
-        ),
-        (
-            over < 0 - on_target,
-            sentence("Done: easier than planned, {under} under target on the whole.", under=round_(0 - over, 1)),
-        ),
+        (not_(is_number(over)), say(words.not_logged)),
+        (over > on_target, sentence(words.harder, over=round_(over, 1))),
+        (over < 0 - on_target, sentence(words.easier, under=round_(0 - over, 1))),
         otherwise=say("Done: on target on the whole."),
     )
     pain = if_(total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. "), BLANK)
@@ -66,8 +85,7 @@ def said(
     )
 
 
-@definition
-def said_with_steps(
+def _said_with_steps(
     done: Expression, asked: Expression, effort: Expression, came_in: Expression, pains: Expression,
     on_target: Expression, unit: Expression,
     first: Expression, first_planned: Expression, first_last_load: Expression, first_extra: Expression,
@@ -75,7 +93,7 @@ def said_with_steps(
     second: Expression, second_planned: Expression, second_last_load: Expression, second_extra: Expression,
     second_last_extra: Expression,
     third: Expression, third_planned: Expression, third_last_load: Expression, third_extra: Expression,
-    third_last_extra: Expression,
+    third_last_extra: Expression, words: Words,
 ) -> Expression:  # fmt: skip
     """The same, with the step that next week takes in up to three exercises: their names ("" for none), and of each
     what next week's row has."""
@@ -85,7 +103,7 @@ def said_with_steps(
         _step(third, third_planned, third_last_load, third_extra, third_last_extra, unit),
     )
     ahead = if_(same(steps, ""), BLANK, join(say(" Next week"), steps, "."))
-    return said(done, asked, effort, came_in, pains, on_target, ahead)
+    return _said(done, asked, effort, came_in, pains, on_target, ahead, words)
 
 
 def _step(
@@ -95,3 +113,7 @@ def _step(
     """ " · Back squat: Up 2.5 kg"; "" where there is no exercise, or no load is known yet."""
     step = moved(planned, last_load, extra, last_extra, unit)
     return if_(or_(same(exercise, ""), same(step, "")), BLANK, join(" · ", exercise, ": ", step))
+
+
+SAID = {way: Definition(_said, words=words) for way, words in WORDS.items()}
+SAID_WITH_STEPS = {way: Definition(_said_with_steps, words=words) for way, words in WORDS.items()}

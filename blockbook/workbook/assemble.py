@@ -68,7 +68,7 @@ def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook
 
 def _assembled(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
     book = Book()
-    weeks = tuple(place_week(sessions) for sessions in prescription.weeks(spec))
+    weeks = tuple(place_week(sessions, spec.block) for sessions in prescription.weeks(spec))
     workings = place_workings(weeks)
     tables = add_tables(book, spec)
     add_start(book, spec)
@@ -79,7 +79,7 @@ def _assembled(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
     meet = has_meet_sheet(spec)
     typed = add_meet_to_block(book, spec, weeks, workings, tables) if meet else {}
     if earlier:
-        add_earlier(book, earlier)
+        add_earlier(book, earlier, spec.block)
     add_plates(book, spec, tables)
     add_manifest(book, spec)
     names = [

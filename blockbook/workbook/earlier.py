@@ -10,7 +10,8 @@ from typing import Any
 
 from blockbook.languages import say
 from blockbook.sheet.book import Book, Sheet
-from blockbook.workbook.layout import EARLIER, Column
+from blockbook.spec.models import Block
+from blockbook.workbook.layout import EARLIER, Column, heading_of
 from blockbook.workbook.row_key import is_of_meet, is_set, week_of
 
 EARLIER_COLUMNS: tuple[Column, ...] = (
@@ -84,14 +85,15 @@ class TypedRow:
         return {name: _plain(getattr(self, name)) for name in EARLIER_FIELDS}
 
 
-def add_earlier(book: Book, rows: Sequence[TypedRow]) -> None:
+def add_earlier(book: Book, rows: Sequence[TypedRow], block: Block) -> None:
     sheet = book.add(EARLIER)
     sheet.across(0, 1, _LAST, say(EARLIER), "title")
     sheet.across(1, 1, _LAST, say(_WHAT_IT_IS), "wrapped")
     sheet.heights |= {0: 26, 1: 32, 2: 30}
     for position, column in enumerate(EARLIER_COLUMNS):
         sheet.widths[position] = column.width
-        sheet.put(2, position, say(column.heading), "heading left" if _is_text(column.name) else "heading")
+        heading = heading_of("rpe", block) if column.name == "rpe" else column.heading
+        sheet.put(2, position, say(heading), "heading left" if _is_text(column.name) else "heading")
     sheet.hidden_columns = (_COLUMN["key"],)
     sheet.frozen = (3, 0)
     sheet.repeat_rows = (0, 2)

@@ -9,6 +9,7 @@ from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
+from blockbook.spec.models import Block
 from blockbook.training.belief import NO_PAIN
 from blockbook.training.prescription import Line, PlannedSession, PlannedSet
 
@@ -59,8 +60,14 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("judged", "Est. as judged", 9, "working"),
     Column("failed", "Est. at failure", 9, "working"),
 )
-COLUMN = {column.name: position for position, column in enumerate(WEEK_COLUMNS)}
-HEADING = {column.name: column.heading for column in WEEK_COLUMNS}
+_RESERVE_HEADINGS = {"target_rpe": "Leave", "rpe": "Reps left"}
+RESERVE_COLUMNS = (
+    *(column._replace(heading=_RESERVE_HEADINGS.get(column.name, column.heading)) for column in WEEK_COLUMNS),
+    Column("effort", "As effort", 8, "working"),
+)
+"""The columns where the lifter types reps left: in the places of effort, which is worked out behind all others."""
+
+COLUMN = {column.name: position for position, column in enumerate(RESERVE_COLUMNS)}
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
 HEADING_ROW = 1
 FIRST_ROW = 2
@@ -93,14 +100,34 @@ SAYS_NO_PAIN = (*NO_PAIN, "0")
 """What in the pain cells means that nothing hurts, in small letters."""
 
 
-def spoken(name: str) -> str:
-    """A column or session input as people say it: "rpe" is effort."""
-    return "effort" if name == "rpe" else name.replace("_", " ")
+def week_columns(block: Block) -> tuple[Column, ...]:
+    """The columns of a block's week sheets."""
+    return RESERVE_COLUMNS if block.in_reserve else WEEK_COLUMNS
+
+
+def heading_of(name: str, block: Block) -> str:
+    """What stands above a column; the name of what is no column of a week sheet."""
+    return next((column.heading for column in week_columns(block) if column.name == name), name)
+
+
+def spoken(name: str, block: Block) -> str:
+    """A column or session input as people say it: "rpe" is effort, or reps left where those are typed."""
+    if name == "rpe":
+        return "reps left" if block.in_reserve else "effort"
+    return name.replace("_", " ")
 
 
 def input_name(set_key: str, column: str) -> str:
     """Name of a typed cell of a set row."""
     return f"{set_key}/{column}"
+
+
+def as_typed(name: str, value: float, block: Block) -> float:
+    """What stands in an input for a logged value: an effort as reps left where those are typed, else the value.
+
+    And back: each is 10 less the other.
+    """
+    return block.as_typed(value) if name.endswith("/rpe") else value
 
 
 def session_input_key(session_key: str, name: str) -> str:
@@ -119,12 +146,14 @@ class LinePlace:
     warm_up_row: int | None
     reason_row: int
     set_rows: dict[int, int]
+    in_reserve: bool = False
+    """Whether reps left are typed in place of effort: then "rpe" is the cell that works out the effort."""
 
     @cached_property
     def cells(self) -> dict[int, dict[str, Cell]]:
         """Set number -> the cells of its row by column, made once: many formulas point to each."""
         return {
-            number: {name: Cell(self.sheet, row, column) for name, column in COLUMN.items()}
+            number: {name: Cell(self.sheet, row, self._position(name)) for name in COLUMN}
             for number, row in self.set_rows.items()
         }
 
@@ -137,7 +166,14 @@ class LinePlace:
         if not wanted:
             return None
         rows = [self.set_rows[n] for n in wanted]
-        return Run(self.sheet, rows[0], rows[-1], COLUMN[column])
+        return Run(self.sheet, rows[0], rows[-1], self._position(column))
+
+    def typed_cell(self, column: str, number: int) -> Cell:
+        """Where the lifter types."""
+        return Cell(self.sheet, self.set_rows[number], COLUMN[column])
+
+    def _position(self, name: str) -> int:
+        return COLUMN["effort" if self.in_reserve and name == "rpe" else name]
 
     def top_run(self, column: str) -> Run | None:
         return self.run(column, [planned.number for planned in self.line.top_sets])
@@ -178,13 +214,13 @@ class SessionPlace:
         return Cell(self.sheet, self.load_row, COLUMN["load"])
 
 
-def place_week(sessions: tuple[PlannedSession, ...]) -> tuple[SessionPlace, ...]:
+def place_week(sessions: tuple[PlannedSession, ...], block: Block) -> tuple[SessionPlace, ...]:
     """Rows for everything on one week's sheet."""
     rows = iter(range(FIRST_ROW, 100_000))
-    return tuple(_place_session(session, rows) for session in sessions)
+    return tuple(_place_session(session, rows, block.in_reserve) for session in sessions)
 
 
-def _place_session(session: PlannedSession, rows: Iterator[int]) -> SessionPlace:
+def _place_session(session: PlannedSession, rows: Iterator[int], in_reserve: bool) -> SessionPlace:
     sheet = week_sheet(session.week)
     title_row = next(rows)
     lines = tuple(
@@ -196,6 +232,7 @@ def _place_session(session: PlannedSession, rows: Iterator[int]) -> SessionPlace
             warm_up_row=next(rows) if line.warms_up else None,
             reason_row=next(rows),
             set_rows={planned.number: next(rows) for planned in line.sets},
+            in_reserve=in_reserve,
         )
         for line in session.lines
         if line.sets

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from blockbook.languages import number_text, say
 from blockbook.sheet.book import Book, Reference, Sheet
-from blockbook.spec.models import Specification
-from blockbook.training.effort import asked_load, one_rep_max
+from blockbook.spec.models import EffortAs, Specification
+from blockbook.training.effort import asked_load, asked_load_by_reserve, one_rep_max, one_rep_max_by_reserve
 from blockbook.training.loading import ladder, made_load, nearest, plates_for
 from blockbook.workbook.layout import PLATES
 from blockbook.workbook.tables import Tables
 
 TOOLS = ("plates.load", "from.load", "from.reps", "from.rpe", "to.reps", "to.rpe")
 """Names of the cells a lifter may type in here; they are not part of the log."""
+
+_CALCULATOR: dict[EffortAs, tuple[str, ...]] = {
+    "rpe": ("Load you lifted", "Reps you did", "Effort you felt", "Reps you want", "Effort you want"),
+    "reps in reserve": ("Load you lifted", "Reps you did", "Reps you had left", "Reps you want", "Reps to leave"),
+}
 
 
 def add_plates(book: Book, spec: Specification, tables: Tables) -> None:
@@ -20,7 +25,7 @@ def add_plates(book: Book, spec: Specification, tables: Tables) -> None:
     sheet.widths = {0: 34, 1: 12, 2: 34}
     sheet.title(say("Plates and loads ({unit})", unit=unit), 2)
     _plates_of_a_load(book, sheet, tables)
-    _calculator(book, sheet, tables)
+    _calculator(book, sheet, tables, spec.block.effort_as)
     _all_loads(sheet, spec)
 
 
@@ -36,21 +41,19 @@ def _plates_of_a_load(book: Book, sheet: Sheet, tables: Tables) -> None:
     sheet.formula(5, 1, plates_for, {**names, "load": made}, "bold")
 
 
-def _calculator(book: Book, sheet: Sheet, tables: Tables) -> None:
+def _calculator(book: Book, sheet: Sheet, tables: Tables, way: EffortAs) -> None:
     _section(sheet, 7, "From one set to another")
-    asked = {}
-    for row, (name, label) in enumerate(zip(TOOLS[1:], (
-        "Load you lifted", "Reps you did", "Effort you felt", "Reps you want", "Effort you want",
-    ), strict=True), start=8):  # fmt: skip
+    asked, labels = {}, _CALCULATOR[way]
+    for row, (name, label) in enumerate(zip(TOOLS[1:], labels, strict=True), start=8):
         sheet.put(row, 0, say(label), "text")
         asked[name] = book.put_input(sheet, row, 1, name, "typed number")
     sheet.put(13, 0, say("Estimated one-rep maximum"), "text")
-    estimate = sheet.formula(13, 1, one_rep_max, {
+    estimate = sheet.formula(13, 1, one_rep_max if way == "rpe" else one_rep_max_by_reserve, {
         "load": asked["from.load"], "reps": asked["from.reps"], "rpe": asked["from.rpe"], "body_load": 0,
         "curve": tables.curve, "estimate_reps_limit": tables.policy["estimate_reps_limit"],
     }, "one place")  # fmt: skip
     sheet.put(14, 0, say("Load for what you want"), "text")
-    wanted = sheet.formula(14, 1, asked_load, {
+    wanted = sheet.formula(14, 1, asked_load if way == "rpe" else asked_load_by_reserve, {
         "maximum_load": estimate, "reps": asked["to.reps"], "rpe": asked["to.rpe"], "curve": tables.curve,
     }, "one place")  # fmt: skip
     sheet.put(15, 0, say("Nearest on the bar"), "text")

@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from blockbook.languages import day_text, number_text, say
 from blockbook.sheet.book import Book, Sheet
-from blockbook.spec.models import Specification
+from blockbook.spec.models import Block, Specification
 from blockbook.training.prescription import countdown
 from blockbook.workbook.layout import START
 from blockbook.workbook.meet_in_block import has_meet_sheet
 
+_FILL_IN = (
+    "1. Open the sheet of your week. Fill in the pale yellow cells only: load, reps done, {felt}, and a note "
+    "if there is something to say."
+)
 HOW_TO = (
-    "1. Open the sheet of your week. Fill in the pale yellow cells only: load, reps done, effort felt, and a note "
-    "if there is something to say.",
+    _FILL_IN.format(felt="effort felt"),
     "2. Log each set before the next one: the loads further down and next week's follow what you type.",
     "3. After the session fill in the few lines below it. Then save and send the file back to your coach.",
 )
 """Three sentences, all a lifter has to read."""
+
+HOW_TO_IN_RESERVE = (_FILL_IN.format(felt="reps left"), *HOW_TO[1:])
 
 EFFORT_WORDS = (
     (10, "nothing left: no further rep"),
@@ -29,6 +34,9 @@ EFFORT_WORDS = (
 )
 """Effort (RPE) in words, after the scale of Zourdos et al. 2016."""
 
+_AND_MORE = "4 reps left; with more left, a rough guess will do"
+"""The last line where reps left are typed: there is no end to them."""
+
 WORDS = (
     "RPE: the effort of a set, on the scale above. 1RM: one-rep maximum, the most you could lift once.",
     "Feeler: the last warm-up set, logged with its effort: it tunes the loads below. Leave it empty if you skip it.",
@@ -39,6 +47,17 @@ WORDS = (
     "Tonnage: load x reps, added up. Monotony and strain: how even and how heavy the week's days were (Foster 2001).",
 )
 
+WORDS_IN_RESERVE = (
+    "Reps left: the reps in reserve when a set ended, on the scale above. 1RM: one-rep maximum, the most you could "
+    "lift once.",
+    "Feeler: the last warm-up set, logged with its reps left: it tunes the loads below. Leave it empty if you skip it.",
+    "Top: the heaviest set. Back-off: lighter sets after it. Hard set: a set with 4 reps left or fewer.",
+    "Max: as many reps as you can, stopping only where the heading says how many to leave. It shows how well you "
+    "judge what is left.",
+    *WORDS[4:],
+)
+"""The same where reps left are typed."""
+
 CAUTIONS = (
     "Heavy lifting can injure. Warm up, use safeties or a spotter for squats and presses, and use collars.",
     "Stop a set that hurts. Do not train through sharp or growing pain: write it down, tell your coach, and see a "
@@ -48,6 +67,18 @@ CAUTIONS = (
     "Making weight: no more than common medical guidance, never by dehydration without a physician.",
     "Pregnant, ill, injured, or on heart or blood-pressure medicine: ask a physician before you start.",
     "At a meet your federation's current rule book decides, not this workbook.",
+)
+
+
+_WORKED = (
+    "A worked row (invented): 5 reps at effort 8 were asked for with 100 {unit}",
+    "Load 100 · Reps done 5 · Effort felt {felt} · Note: last rep slow   ->   verdict: on target",
+    "Load 100 · Reps done 5 · Effort felt {felt}   ->   verdict: {over} over. Next week's load will not go up",
+)
+_WORKED_IN_RESERVE = (
+    "A worked row (invented): 5 reps with 2 left were asked for with 100 {unit}",
+    "Load 100 · Reps done 5 · Reps left {felt} · Note: last rep slow   ->   verdict: on target",
+    "Load 100 · Reps done 5 · Reps left {felt}   ->   verdict: {over} fewer left. Next week's load will not go up",
 )
 
 
@@ -80,20 +111,17 @@ def add_start(book: Book, spec: Specification) -> None:
         facts.append((say("From your coach"), block.note))
     for label, text in facts:
         row = _line(sheet, row, text, "wrapped", label)
-    row = _section(sheet, row, say("How to fill it in"), HOW_TO, "wrapped")
-    row = _section(
-        sheet, row,
-        say("A worked row (invented): 5 reps at effort 8 were asked for with 100 {unit}", unit=block.unit),
-        (say("Load 100 · Reps done 5 · Effort felt {felt} · Note: last rep slow   ->   verdict: on target",
-             felt=number_text(8.5)),
-         say("Load 100 · Reps done 5 · Effort felt {felt}   ->   verdict: {over} over. Next week's load will not go up",
-             felt=number_text(9.5), over=number_text(1.5))),
-        "wrapped",
-    )  # fmt: skip
-    row = _section(sheet, row, say("Effort: how many reps you had left"), (), "wrapped")
+    how_to = HOW_TO_IN_RESERVE if block.in_reserve else HOW_TO
+    row = _section(sheet, row, say("How to fill it in"), how_to, "wrapped")
+    row = _worked_row(sheet, row, block)
+    scale = (
+        "Reps left: how many you could still have done" if block.in_reserve else "Effort: how many reps you had left"
+    )
+    row = _section(sheet, row, say(scale), (), "wrapped")
     for effort, words in EFFORT_WORDS:
-        sheet.put(row, 0, effort, "number")
-        sheet.put(row, 1, say(words), "set")
+        least = block.in_reserve and effort == EFFORT_WORDS[-1][0]
+        sheet.put(row, 0, block.as_typed(effort), "number")
+        sheet.put(row, 1, say(_AND_MORE if least else words), "set")
         row += 1
     row = _section(sheet, row, say("Take care"), CAUTIONS, "caution")
     meet = ("Meet: attempts, warm-up and totals for the day; type there what you lifted.",)
@@ -103,7 +131,17 @@ def add_start(book: Book, spec: Specification) -> None:
         *(meet if has_meet_sheet(spec) else ()),
         "Workings and Tables: how each load is worked out. Nothing to fill in there.",
     ), "wrapped")  # fmt: skip
-    _section(sheet, row, say("Words"), WORDS, "wrapped")
+    _section(sheet, row, say("Words"), WORDS_IN_RESERVE if block.in_reserve else WORDS, "wrapped")
+
+
+def _worked_row(sheet: Sheet, row: int, block: Block) -> int:
+    """5 reps were asked for at effort 8, and came in half a rep and one and a half reps harder."""
+    asked, as_planned, harder = _WORKED_IN_RESERVE if block.in_reserve else _WORKED
+    texts = (
+        say(as_planned, felt=number_text(block.as_typed(8.5))),
+        say(harder, felt=number_text(block.as_typed(9.5)), over=number_text(1.5)),
+    )
+    return _section(sheet, row, say(asked, unit=block.unit), texts, "wrapped")
 
 
 def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style: str) -> int:

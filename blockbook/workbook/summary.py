@@ -6,12 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
+from typing import NamedTuple
 
 from blockbook.formula.definition import Definition
 from blockbook.languages import number_text, say, weekday_text
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Run, Series, Sheet
 from blockbook.spec.catalogue import Muscle, shown_name
-from blockbook.spec.models import Specification
+from blockbook.spec.models import EffortAs, Specification
 from blockbook.training import session_load, volume
 from blockbook.training.prescription import Line, week_start
 from blockbook.workbook.layout import SUMMARY, SessionPlace
@@ -21,6 +22,37 @@ from blockbook.workbook.tables import Tables
 
 _CHART_ROWS = 16
 _MOST_LINES = 6
+
+
+class _Words(NamedTuple):
+    """How effort is spoken of: labels, and the chart's series, title, what it shows, and unit."""
+
+    target: str
+    over: str
+    series: str
+    title: str
+    what: str
+    unit: str
+
+
+_WORDS: dict[EffortAs, _Words] = {
+    "rpe": _Words(
+        "Target effort, mean",
+        "Effort over target, mean",
+        "Over target",
+        "Effort over target",
+        "Column chart: mean of logged minus target effort, above zero was harder, for each week.",
+        "points of effort",
+    ),
+    "reps in reserve": _Words(
+        "Reps to leave, mean",
+        "Fewer left than planned",
+        "Fewer left",
+        "Fewer reps left than planned",
+        "Column chart: mean of planned minus logged reps left, above zero was harder, for each week.",
+        "reps",
+    ),
+}
 
 
 @dataclass(frozen=True)
@@ -55,6 +87,7 @@ class _Summary:
         self.sheet, self.spec, self.weeks, self.workings = sheet, spec, weeks, workings
         self.numbers = range(1, len(weeks) + 1)
         self.row = 0
+        self._words = _WORDS[spec.block.effort_as]
 
     def fill(self) -> None:
         sheet = self.sheet
@@ -92,9 +125,8 @@ class _Summary:
         self._weekly(say("Hard sets"), self._all("hard"), volume.summed, "whole", volume.summed)
         tonnage = say("Tonnage, {unit}", unit=self.spec.block.unit)
         self._weekly(tonnage, self._all("tonnage"), volume.summed, "whole", volume.summed)
-        effort_row = self._weekly(
-            say("Effort over target, mean"), self._all("mean_overshoot"), volume.mean, "signed", volume.mean
-        )
+        over = say(self._words.over)
+        effort_row = self._weekly(over, self._all("mean_overshoot"), volume.mean, "signed", volume.mean)
         load_row = self.row
         self.row += 4  # filled in by _session_load, once the days below have their rows
         return Overview(effort_row, load_row)
@@ -148,7 +180,7 @@ class _Summary:
             }
             self.sheet.formula(row, len(self.weeks) + 1, volume.change, ends, "percent")
         self.row += 1
-        self._heading(say("Target effort, mean"), say("All"))
+        self._heading(say(self._words.target), say("All"))
         for name in self._names():
             self._label(self._shown[name])
             for week in self.numbers:
@@ -156,7 +188,7 @@ class _Summary:
             self._total(self.row, volume.mean, "one place")
             self.row += 1
         self.row += 1
-        self._heading(say("Effort over target, mean"), say("All"))
+        self._heading(say(self._words.over), say("All"))
         for name in self._names():
             self._weekly(self._shown[name], self._of(name, "mean_overshoot"), volume.mean, "signed", volume.mean)
         self.row += 1
@@ -174,7 +206,7 @@ class _Summary:
         """Mean target effort of the sets that have one; "" where none has."""
         lines = [line for line in self._lines(week) if line.exercise.name == name]
         targets = [planned.rpe for line in lines for planned in line.work_sets if planned.rpe is not None]
-        return sum(targets) / len(targets) if targets else ""
+        return self.spec.block.as_typed(sum(targets) / len(targets)) if targets else ""
 
     # Muscles
 
@@ -219,7 +251,7 @@ class _Summary:
         heads = self._across(heading, weeks)
         best = tuple(Series(self._shown[name], heads, self._across(row, weeks)) for row, name in drawn)
         load = Series(say("Weekly load"), heads, self._across(overview.load_row, weeks))
-        effort = Series(say("Over target"), heads, self._across(overview.effort_row, weeks))
+        effort = Series(say(self._words.series), heads, self._across(overview.effort_row, weeks))
         self.sheet.charts += [
             Chart(
                 kind="column",
@@ -243,9 +275,9 @@ class _Summary:
                 0,
             ),
             self._columns(
-                say("Effort over target"),
-                say("Column chart: mean of logged minus target effort, above zero was harder, for each week."),
-                say("points of effort"),
+                say(self._words.title),
+                say(self._words.what),
+                say(self._words.unit),
                 effort,
                 top,
                 3,

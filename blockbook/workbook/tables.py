@@ -57,9 +57,10 @@ def add_tables(book: Book, spec: Specification) -> Tables:
         cell = sheet.put(1 + reps, 3, reps, "number")
         sheet.formula(1 + reps, 4, percent_of_max, {"reps": cell, "curve": curve}, "percent")
 
-    sheet.put(1, 6, say("Effort"), "heading")
-    for position, effort in enumerate(EFFORTS):
-        sheet.put(2 + position, 6, effort, "number")
+    typed_as = "Reps left" if spec.block.in_reserve else "Effort"
+    sheet.put(1, 6, say(typed_as), "heading")
+    for position, typed in enumerate(sorted(spec.block.as_typed(effort) for effort in EFFORTS)):
+        sheet.put(2 + position, 6, typed, "number")
     efforts = Run(TABLES, 2, 1 + len(EFFORTS), 6)
     sheet.frozen = (2, 0)
     return Tables(policy, curve, efforts, _add_ladders(book, spec, 8))

@@ -9,7 +9,7 @@ from blockbook.formula.expression import Expression, if_, is_number
 from blockbook.languages import long_day_text, number_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
-from blockbook.spec.models import Specification
+from blockbook.spec.models import EffortAs, Specification
 from blockbook.training import (
     belief,
     calibration,
@@ -31,11 +31,11 @@ from blockbook.workbook.layout import (
     SESSION_INPUTS,
     SESSION_LOAD,
     TYPED,
-    WEEK_COLUMNS,
     LinePlace,
     SessionPlace,
     input_name,
     session_input_key,
+    week_columns,
     week_sheet,
 )
 from blockbook.workbook.steps import Workings
@@ -66,8 +66,7 @@ def shown_target(value: Expression) -> Expression:
     return if_(is_number(value), value, say(WORK_UP))
 
 
-@definition
-def verdict_with_plates(
+def _verdict_with_plates(
     load: Expression,
     reps: Expression,
     rpe: Expression,
@@ -77,10 +76,18 @@ def verdict_with_plates(
     plausible: Expression,
     on_target: Expression,
     loads: Expression,
+    words: effort.Words,
 ) -> Expression:
     """The plates for each side until the set is logged, then how it went."""
     plates = loading.plates_for(target, loads)
-    return effort.verdict(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target)
+    return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
+
+
+_VERDICT_WITH_PLATES = {way: Definition(_verdict_with_plates, words=words) for way, words in effort.WORDS.items()}
+_OFF_SCALE: dict[EffortAs, tuple[str, str]] = {
+    "rpe": ("Effort", "Effort runs from 1 to 10, halves allowed. Keep it anyway?"),
+    "reps in reserve": ("Reps left", "Reps left run from 0 to 9, halves allowed. Keep it anyway?"),
+}
 
 
 def add_week(
@@ -114,12 +121,13 @@ class _Week:
         if block.meet:
             title += f" · {countdown(block.meet, first)}"
         self._across(0, title, "title", _LAST)
-        for position, column in enumerate(WEEK_COLUMNS):
+        columns = week_columns(block)
+        for position, column in enumerate(columns):
             self.sheet.widths[position] = column.width
             self.sheet.put(HEADING_ROW, position, say(column.heading), "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
-        self.sheet.folded_columns.append((COLUMN["plausible"], COLUMN["failed"]))
+        self.sheet.folded_columns.append((COLUMN["plausible"], len(columns) - 1))
         self.sheet.frozen = (FIRST_ROW, 0)
         self.sheet.repeat_rows = (0, HEADING_ROW)
 
@@ -162,7 +170,7 @@ class _Week:
 
     def _reason(self, place: LinePlace) -> None:
         line = place.line
-        reason = reason_of(line)
+        reason = reason_of(line, self.spec.block.effort_as)
         if isinstance(reason, str):
             self.sheet.put(place.reason_row, _FIRST, reason, "reason")
             return
@@ -184,7 +192,8 @@ class _Week:
             self._copy(row, "target_reps", base, "number")
         else:
             sheet.put(row, column["target_reps"], planned.reps, "number")
-        sheet.put(row, column["target_rpe"], planned.rpe if planned.rpe is not None else "–", "number")
+        asked = "–" if planned.rpe is None else self.spec.block.as_typed(planned.rpe)
+        sheet.put(row, column["target_rpe"], asked, "number")
         plan, today = _TARGET_COLUMNS[planned.kind]
         self._copy(row, "planned", self.workings.cell(line, plan), "planned")
         self._target(place, planned, row, self.workings.cell(line, today))
@@ -252,7 +261,13 @@ class _Week:
             "test": int(planned.goes_all_out),
             "set_number": max(1, planned.number),
         }
-        self._define(row, "verdict", verdict_with_plates if "loads" in names else effort.verdict, names, "verdict")
+        way = self.spec.block.effort_as
+        if self.spec.block.in_reserve:
+            self._define(row, "effort", effort.effort_of_reserve, {"left": place.typed_cell("rpe", planned.number)},
+                         "working")  # fmt: skip
+            names["target_rpe"] = "–" if planned.rpe is None else planned.rpe
+        verdict = (_VERDICT_WITH_PLATES if "loads" in names else effort.VERDICT)[way]
+        self._define(row, "verdict", verdict, names, "verdict")
         for_slips = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
         self._define(row, "plausible", effort.plausible, names | for_slips, "working")
         self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
@@ -314,13 +329,14 @@ class _Week:
             "on_target": self.tables.policy["on_target"],
             "unit": self.spec.block.unit,
         }
-        definition, week, block = session_said.said, place.session.week + 1, self.spec.block
+        week, block = place.session.week + 1, self.spec.block
+        definition = session_said.SAID[block.effort_as]
         if week > block.weeks:
             names["ahead"] = say(session_said.LAST_WEEK)
         elif week == block.deload_week:
             names["ahead"] = say(session_said.DELOAD_AHEAD)
         else:
-            definition = session_said.said_with_steps
+            definition = session_said.SAID_WITH_STEPS[block.effort_as]
             names |= self._steps(lines)
         row = place.said_row
         self._across(row, "", "said")
@@ -342,12 +358,13 @@ class _Week:
     def _offer_choices(self, places: tuple[SessionPlace, ...]) -> None:
         """Lists and gentle warnings on entry; nothing is refused."""
         sets = [(place, n) for session in places for place in session.lines for n in place.set_rows]
-        efforts = tuple(place.cell("rpe", n) for place, n in sets)
+        efforts = tuple(place.typed_cell("rpe", n) for place, n in sets)
         reps = tuple(place.cell("reps", n) for place, n in sets)
         loads = tuple(place.cell("load", n) for place, n in sets)
+        title, off_scale = _OFF_SCALE[self.spec.block.effort_as]
         self.sheet.validations += [
-            Validation(efforts, {"validate": "list", "source": self.tables.efforts, "error_title": say("Effort"),
-                                 "error_message": say("Effort runs from 1 to 10, halves allowed. Keep it anyway?")}),
+            Validation(efforts, {"validate": "list", "source": self.tables.efforts, "error_title": say(title),
+                                 "error_message": say(off_scale)}),
             Validation(reps, {"validate": "integer", "criteria": "between", "minimum": 0, "maximum": 100,
                               "error_title": say("Reps"),
                               "error_message": say("Reps are a whole number. Keep it anyway?")}),
@@ -392,10 +409,10 @@ def title_of(line: Line) -> str:
     return " · ".join(pieces)
 
 
-def reason_of(line: Line) -> str | tuple[Definition, dict[str, Reference]]:
+def reason_of(line: Line, way: EffortAs) -> str | tuple[Definition, dict[str, Reference]]:
     """The sentence for a line: fixed text, or its definition and the constants it needs."""
     if line.exercise.implement == "band":
-        return say(reasons.NO_LOAD_REASON)
+        return say(reasons.NO_LOAD_REASON[way])
     if line.kind == "fixed" or line.coach_load is not None:
         return say(reasons.COACH_REASON)
     if line.kind == "percent":

@@ -351,7 +351,7 @@ class _Row:
             "exercises": len(self.session.session.lines),
             "last_shared": last_shared,
         }
-        self._define("plan_reason", reasons.plan_reason, **given)
+        self._define("plan_reason", reasons.PLAN_REASON[self.spec.block.effort_as], **given)
 
     def _fill_decided_loads(self) -> None:
         """The plan and today's load, the same steps for both."""

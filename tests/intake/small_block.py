@@ -112,7 +112,7 @@ def followed(spec: Specification, over: Effort = on_target) -> dict[str, Any]:
                 reps = calculation.number(place.cell("target_reps", planned.number))
                 typed[input_name(planned.key, "reps")] = reps
                 target = 6 if planned.rpe is None else planned.rpe
-                typed[input_name(planned.key, "rpe")] = min(10, target + over(place, planned))
+                typed[input_name(planned.key, "rpe")] = spec.block.as_typed(min(10, target + over(place, planned)))
         typed[session_input_key(session.session.key, "date")] = session.session.day
         typed |= {session_input_key(session.session.key, name): value for name, value in SESSION.items()}
     return typed

@@ -70,7 +70,7 @@ def specifications() -> Iterator[Specification]:
     for unit in ("kg", "lb"):
         yield every_kind(("unit: kg", f"unit: {unit}"))
     yield every_kind(("deload_week: 2, meet: 2027-01-18", "meet: 2027-01-30"))
-    yield every_kind((", meet: 2027-01-18", ""))
+    yield every_kind((", meet: 2027-01-18", ", effort_as: reps in reserve"))
     yield every_kind(("  collars: 5\n", ""))
     for name in (*TEMPLATES, f"general{WITHOUT_BESTS}"):
         yield template_spec(name, "kg")
@@ -127,6 +127,6 @@ class _Asked(dict[str, str]):
         super().__init__()
         self.texts: set[str] = set()
 
-    def get(self, text: str, default: object = None) -> str:  # type: ignore[override]
+    def get(self, text: str, default: object = None) -> str:
         self.texts.add(text)
         return f"⟦{text}⟧"

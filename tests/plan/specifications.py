@@ -9,7 +9,7 @@ from typing import Any, get_args
 from hypothesis import strategies as st
 
 from blockbook.spec.catalogue import Implement, Muscle, shipped
-from blockbook.spec.models import DAYS, Progress, Specification
+from blockbook.spec.models import DAYS, EffortAs, Progress, Specification
 from blockbook.spec.policy import Policy
 
 Draw = Callable[[st.SearchStrategy[Any]], Any]
@@ -169,6 +169,7 @@ def specifications(draw: Draw) -> Specification:
         "deload_week": draw(some(st.integers(1, weeks))),
         "meet": draw(some(st.dates(start, date(2031, 1, 1)))),
         "steer_by_day": draw(st.booleans()),
+        "effort_as": draw(st.sampled_from(get_args(EffortAs))),
         "note": draw(texts(300, 0)),
         "private_note": draw(texts(300, 0)),
     }

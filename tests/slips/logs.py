@@ -23,7 +23,7 @@ from blockbook.spec.models import Specification
 from blockbook.training.prescription import PlannedSet
 from blockbook.training.simulated import POPULATIONS
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.layout import LinePlace, SessionPlace, input_name, session_input_key
+from blockbook.workbook.layout import LinePlace, SessionPlace, as_typed, input_name, session_input_key
 
 Typed = dict[str, Any]
 """Input name -> what was typed: numbers, dates and texts; a note stands under "KEY/note"."""
@@ -131,9 +131,11 @@ def read(workbook: BlockBook, logs: Sequence[Typed]) -> Iterator[BlockLog]:
         one.key: {column: sheet.numbers(line.cell(column, one.number)) for column in _COMPUTED}
         for _, line, one in planned
     }
-    patterns = [_pattern(place, line, one) for place, line, one in planned]
+    block = workbook.spec.block
+    patterns = [replace(_pattern(*one), in_reserve=block.in_reserve) for one in planned]
     for i, typed in enumerate(logs):
-        sets = tuple(_logged_set(pattern, typed, computed[pattern.key], i) for pattern in patterns)
+        said = {name: as_typed(name, v, block) if isinstance(v, float | int) else v for name, v in typed.items()}
+        sets = tuple(_logged_set(pattern, said, computed[pattern.key], i) for pattern in patterns)
         sessions = tuple(_logged_session(place, typed) for place in chain.from_iterable(workbook.weeks))
         inputs = {name: day_number(v) if isinstance(v, date) else v for name, v in typed.items()}
         calculation = Calculation(workbook.book, inputs)

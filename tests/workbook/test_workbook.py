@@ -19,7 +19,7 @@ from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import HEADING_ROW, WEEK_COLUMNS
 from blockbook.workbook.start import CAUTIONS
 from blockbook.workbook.write import block_bytes
-from tests.samples import TEMPLATES, UNITS, template_spec
+from tests.samples import IN_RESERVE, TEMPLATES, UNITS, template_spec
 
 ALLOWED = set(PYTHON_OF) | {"IF", "AND", "OR", "NOT"}
 
@@ -34,7 +34,7 @@ def test_same_specification_same_bytes(name: str) -> None:
     assert block_bytes(spec) == block_bytes(spec.model_copy())
 
 
-@pytest.mark.parametrize("name", TEMPLATES)
+@pytest.mark.parametrize("name", [*TEMPLATES, f"strength{IN_RESERVE}"])
 def test_formulas_use_only_functions_that_every_program_has(name: str) -> None:
     for cell, formula in assemble(template_spec(name)).book.formulas():
         text = re.sub(r'"[^"]*"', '""', formula_text(formula, cell.sheet))

@@ -226,16 +226,15 @@ def reserves_for_efforts(log: BlockLog) -> Iterator[Finding]:
     begun = {session_of(logged) for logged in log.sets if logged.rpe is not None}
     if len(found) > 1 and len(found) >= NEARLY_ALL * len(begun):
         sets = [logged for logged in log.sets if session_of(logged) in begun]
-        message = f"All efforts are small (median {_median_effort(sets):g}): reps in reserve, where effort was asked?"
-        yield finding("reserve-for-effort", message, likely=_as_efforts(sets))
+        code, *_ = _mistaken(log)
+        message = f"All {_told(log, sets)}"
+        yield finding(code, message, likely=_as_efforts(sets))
         return
     for sets in found.values():
-        message = (
-            f"Week {sets[0].week}, {log.session_name(sets[0].session)}: all efforts are small "
-            f"(median {_median_effort(sets):g}): reps in reserve, where effort was asked?"
-        )
+        code, *_ = _mistaken(log)
+        message = f"Week {sets[0].week}, {log.session_name(sets[0].session)}: all {_told(log, sets)}"
         first = next(logged for logged in sets if logged.rpe is not None)
-        yield at_set(first, "rpe", "reserve-for-effort", message, _as_efforts(sets))
+        yield at_set(first, "rpe", code, message, _as_efforts(sets))
 
 
 def _are_reserves(sets: Sequence[LoggedSet]) -> bool:
@@ -247,8 +246,20 @@ def _are_reserves(sets: Sequence[LoggedSet]) -> bool:
     return as_effort - as_reserve >= CLOSER_EFFORT
 
 
-def _median_effort(sets: Sequence[LoggedSet]) -> float:
-    return median(logged.rpe for logged in sets if logged.rpe is not None)
+def _mistaken(log: BlockLog) -> tuple[str, str, str]:
+    """Code of the finding, what all numbers look like, and what they may be.
+
+    Where reps left are asked, an effort typed instead is the same slip seen in a mirror: 8 for 2 left is read as
+    effort 2. So one rule finds both, as often and as rarely.
+    """
+    if log.spec.block.in_reserve:
+        return "effort-for-reserve", "reps left are many", "effort, where reps left were asked"
+    return "reserve-for-effort", "efforts are small", "reps in reserve, where effort was asked"
+
+
+def _told(log: BlockLog, sets: Sequence[LoggedSet]) -> str:
+    _, look, may_be = _mistaken(log)
+    return f"{look} (median {median(logged.felt for logged in sets if logged.felt is not None):g}): {may_be}?"
 
 
 def _as_efforts(sets: Sequence[LoggedSet]) -> Likely:
@@ -300,8 +311,8 @@ def single_reserves(log: BlockLog) -> Iterator[Finding]:
                 continue
             now, then = (strength.off(logged, each, _itself(logged)) for each in (typed(logged), values))
             if now is not None and then is not None and abs(now) - abs(then) >= _better_by(log, logged):
-                words = "reps in reserve, where effort was asked"
-                yield _meant(log, logged, now, "reserve-for-effort", values, words)
+                code, _, words = _mistaken(log)
+                yield _meant(log, logged, now, code, values, words)
 
 
 def _efforts_beside(log: BlockLog, logged: LoggedSet) -> list[float]:
@@ -352,10 +363,15 @@ def _unlikeliness(strength: Strength, logged: LoggedSet, values: Values) -> floa
 
 def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Values, words: str) -> Finding:
     changed = {name: value for name, value in values._asdict().items() if value != getattr(logged, name)}
-    meant = " and ".join(f"{spoken(name)} {value:g}" for name, value in changed.items())
+    block = log.spec.block
+
+    def said(name: str, value: float) -> str:
+        return f"{spoken(name, block)} {block.as_typed(value) if name == 'rpe' else value:g}"
+
+    meant = " and ".join(said(name, value) for name, value in changed.items())
     column = next(iter(changed))
     message = (
-        f"{logged.called}: {spoken(column)} {getattr(logged, column):g} is "
+        f"{logged.called}: {said(column, getattr(logged, column))} is "
         f"{math.expm1(off):+.0%} off the other sets. Perhaps {words}: {meant}?"
     )
     if not logged.plausible:
