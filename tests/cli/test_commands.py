@@ -244,7 +244,7 @@ def test_a_folder_in_place_of_the_workbook_is_left_alone(tmp_path: Path, spec_fi
 
 def test_rehearse_shows_what_is_likely_and_writes_only_what_is_asked_for(tmp_path: Path, spec_file: Path) -> None:
     shown = succeeded("rehearse", spec_file, "--lifters", "10")
-    assert shown.startswith("Robin Sample · Small block · 2 weeks from 04 Jan 2027\n")
+    assert shown.startswith("Robin Sample · Small block · 2 weeks from 4 Jan 2027\n")
     assert max(len(line) for line in shown.splitlines()) < 80
     assert list(contents(tmp_path)) == ["block.yaml"]
     out = tmp_path / "rehearsal.xlsx"
@@ -304,7 +304,7 @@ def second_block(folder: Path) -> Path:
 
 def test_read_shows_a_page_for_each_block(tmp_path: Path) -> None:
     page = succeeded("read", clean_file(tmp_path))
-    assert page.startswith("Robin Sample · Small block · 2 weeks from 04 Jan 2027\nrobin.xlsx\n")
+    assert page.startswith("Robin Sample · Small block · 2 weeks from 4 Jan 2027\nrobin.xlsx\n")
     assert "No findings" in page
     assert max(len(line) for line in page.splitlines()) < 80
     other = second_block(tmp_path)
@@ -314,7 +314,7 @@ def test_read_shows_a_page_for_each_block(tmp_path: Path) -> None:
 def test_copies_of_a_block_are_one_page(tmp_path: Path) -> None:
     path = clean_file(tmp_path)
     page = succeeded("read", path, retyped(path, {f"{TOP}/load": None}))
-    assert page.startswith("Robin Sample · Small block · 2 weeks from 04 Jan 2027\nrobin.xlsx, changed.xlsx\n")
+    assert page.startswith("Robin Sample · Small block · 2 weeks from 4 Jan 2027\nrobin.xlsx, changed.xlsx\n")
     assert "No findings" in page
 
 
