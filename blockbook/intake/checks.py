@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
 from blockbook.intake.believable.strength import MOST_REPS_DONE, loads_made
+from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
@@ -89,7 +90,7 @@ def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
 def set_filled_in(log: BlockLog) -> Iterator[Finding]:
     """A set that was begun has load and reps, and effort where an effort was asked for."""
     for logged in log.sets:
-        if not logged.started:
+        if not logged.started or _left_out(logged):
             continue
         band = log.spec.exercise(logged.exercise).implement == "band"
         missing = [
@@ -102,6 +103,12 @@ def set_filled_in(log: BlockLog) -> Iterator[Finding]:
             yield at_set(logged, missing[0], "set-half-filled", message)
         elif logged.rpe is None and "rpe" not in logged.raw and logged.target_rpe is not None and logged.done:
             yield at_set(logged, "rpe", "effort-missing", f"{logged.called}: no effort logged.")
+
+
+def _left_out(logged: LoggedSet) -> bool:
+    """Whether a cell says that the set was not done, and no number says otherwise."""
+    typed = (logged.load, logged.reps, logged.rpe)
+    return all(value is None for value in typed) and any(map(says_not_done, logged.raw.values()))
 
 
 def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
