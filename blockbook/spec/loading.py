@@ -125,18 +125,18 @@ def validated(source: Source, name: str, model: type[Model]) -> Model:
 
 def _error_lines(error: ValidationError, source: Source, name: str, model: type[BaseModel]) -> list[str]:
     details = error.errors()[:MOST_MISTAKES]
-    found: list[tuple[Location, str]] = []
+    found: list[tuple[Location, str, bool]] = []
     for detail in details:
         cause = detail.get("ctx", {}).get("error")
         if isinstance(cause, SpecMistakes):
-            found += cause.mistakes
+            found += [(location, message, True) for location, message in cause.mistakes]
         elif not _follows_from_another(detail, details):
-            found.append((detail["loc"], _plain(detail, model)))
+            is_written = detail["type"] not in ("missing", "extra_forbidden")
+            found.append((detail["loc"], _plain(detail, model), is_written))
     lines = []
-    for location, message in found[:MOST_MISTAKES]:
+    for location, message, is_written in found[:MOST_MISTAKES]:
         place, held = source.find(location)
-        missing = message.startswith(("is missing", "is not a field"))
-        lines.append((place, source.told(place, location if missing else held, message)))
+        lines.append((place, source.told(place, held if is_written else location, message)))
     said = [f"{name}: {text}" for _, text in sorted(lines, key=lambda pair: pair[0])]
     more = error.error_count() - len(details) + len(found[MOST_MISTAKES:])
     return [*said, f"{name}: and {more:,} more mistakes."] if more else said
