@@ -493,7 +493,7 @@ def as_season(season: SeasonOrPath) -> Season:
 
 def file_name(spec: Specification) -> str:
     """lifter-title-start.xlsx, safe on every system."""
-    return f"{slug(spec.lifter.name)}-{slug(spec.block.title)}-{spec.block.start}.xlsx"
+    return f"{slug(spec.lifter.name)}-{slug(spec.short_title)}-{spec.block.start}.xlsx"
 
 
 def _next_monday(day: date) -> date:

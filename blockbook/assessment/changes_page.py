@@ -23,8 +23,7 @@ def add_changes(book: Book, every: Sequence[Decided]) -> None:
     sheet.widths = {column: float(width) for column, (_, width) in enumerate(_COLUMNS)}
     row = 2
     for item in every:
-        block = item.log.spec.block
-        text = f"{item.log.spec.lifter.name} · after {block.title}"
+        text = f"{item.log.spec.lifter.name} · after {item.log.spec.short_title}"
         sheet.across(row, 0, _WHY, text, "section")
         row = _exercises(sheet, _signs(sheet, row + 1, item), item) + 1
 

@@ -25,17 +25,18 @@ from blockbook.formula.expression import (
     same,
     total,
 )
+from blockbook.spec.answers import NO, YES
 
 NONE = "–"
 """Shown where no load is decided here."""
 
 
 def _says_no(answer: Expression) -> Expression:
-    return or_(same(answer, "no"), same(answer, "n"))
+    return or_(*(same(answer, word) for word in NO))
 
 
 def _says_yes(answer: Expression) -> Expression:
-    return or_(same(answer, "yes"), same(answer, "y"))
+    return or_(*(same(answer, word) for word in YES))
 
 
 def _also(first: Expression, between: str, second: Expression) -> Expression:

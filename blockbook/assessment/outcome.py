@@ -13,6 +13,7 @@ from blockbook.spec.catalogue import Muscle
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import SCHEMA_LINE
 from blockbook.spec.models import Specification
+from blockbook.training.volume import SHARES
 
 
 @dataclass(frozen=True)
@@ -124,7 +125,7 @@ def _head(made: NextBlock) -> Iterator[str]:
     moved = [each for each in made.muscles if abs(each.after - each.before) > 1e-9]
     if moved:
         said = ", ".join(f"{each.muscle} {each.before:g} -> {each.after:g}" for each in moved)
-        yield f"Weekly sets per muscle (direct 1, indirect 0.5): {said}. The others stay."
+        yield f"Weekly sets per muscle ({SHARES}): {said}. The others stay."
     for decision in sorted(made.decisions, key=lambda decision: not decision.suggestion.pain):
         yield from _exercise(decision, made.spec.block.unit)
 

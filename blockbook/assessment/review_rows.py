@@ -13,6 +13,7 @@ from blockbook.intake.log import BlockLog
 from blockbook.sheet.book import Book, Cell, Run
 from blockbook.spec.catalogue import Exercise, Muscle
 from blockbook.spec.models import Specification
+from blockbook.training.volume import SHARES
 
 EXERCISES = "Exercises"
 MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
@@ -57,7 +58,7 @@ class Listed:
         """The sheet of the exercises, last in the workbook."""
         sheet = book.add(EXERCISES)
         sheet.title("Exercises that can be chosen", _FIRST_MUSCLE + len(MUSCLES) - 1)
-        sheet.put(1, 0, "What a set counts for a muscle: 1 directly, 0.5 indirectly.", "hint")
+        sheet.put(1, 0, f"What a set counts for a muscle ({SHARES}).", "hint")
         sheet.widths = {0: 30.0, 1: 12.0} | dict.fromkeys(range(2, 2 + len(MUSCLES)), 11.0)
         sheet.frozen = (_FIRST_ROW, 1)
         sheet.landscape = True

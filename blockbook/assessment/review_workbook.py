@@ -31,6 +31,7 @@ from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
 from blockbook.intake.report import unfinished
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
+from blockbook.spec.answers import OFFERED
 from blockbook.spec.season import Season
 
 _LONGEST_LIST = 255
@@ -158,7 +159,7 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     block = spec.block
     yield (
         "section",
-        f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {block.start.day} {block.start:%b %Y}",
+        f"{spec.lifter.name} · {spec.short_title} · {block.weeks} weeks from {block.start.day} {block.start:%b %Y}",
     )
     for found in log.findings:
         if found.code in PAIN:
@@ -214,7 +215,7 @@ class _Whole:
             self.sheet.put(row, column, None, "set")
         self._who(row, key, "Whole block", "Deload first?")
         self.sheet.put(row, _AT["choice"], suggested, "set")
-        own = self._typed(row, "own_choice", key, "choice", ("yes", "no"))
+        own = self._typed(row, "own_choice", key, "choice", OFFERED)
         self.sheet.put(row, _AT["reason"], why, "set wrapped")
         self.sheet.heights[row] = 15.5 * (1 + len(why) // 58)
         names: dict[str, Reference] = {"own": own, "suggested": suggested}
@@ -225,7 +226,7 @@ class _Whole:
         sheet, key = self.sheet, f"{self.item.log.digest}/{made.key}"
         self._who(row, key, made.session, made.exercise)
         sheet.put(row, _AT["action"], f"{made.action} (pain)" if made.pain else made.action, "bold")
-        accept = self._typed(row, "accept", key, "accept", ("yes", "no"))
+        accept = self._typed(row, "accept", key, "accept", OFFERED)
         own = self.book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
         own_sets = self.book.put_input(sheet, row, _AT["own_sets"], f"{key}/own_sets", "typed number")
         choices = ("keep", *(name for name in made.choice.options if name != made.exercise))

@@ -270,7 +270,8 @@ def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> tuple
 
     made = write_next(practice, lifter, force)
     block = made.spec.block
-    return f"{lifter.name}: {block.title}, {block.weeks} weeks from {block.start}", _next_said(made, lifter.name)
+    said = f"{lifter.name}: {made.spec.short_title}, {block.weeks} weeks from {block.start}"
+    return said, _next_said(made, lifter.name)
 
 
 def _accepted(practice: Practice, overview: Path, force: bool) -> list[LifterFolder]:

@@ -39,7 +39,7 @@ def text_report(log: BlockLog) -> str:
     """One page: who and what, weeks at a glance, findings with what to do."""
     spec = log.spec
     lines = [
-        f"{spec.lifter.name} · {spec.block.title} · {spec.block.weeks} weeks from {spec.block.start:%d %b %Y}",
+        f"{spec.lifter.name} · {spec.short_title} · {spec.block.weeks} weeks from {spec.block.start:%d %b %Y}",
         log.file + unfinished(log),
         "",
         *_weeks(log),

@@ -16,6 +16,7 @@ from xlsxwriter.worksheet import Worksheet
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import open_grids
 from blockbook.practice.standing import KINDS, Standing
+from blockbook.spec.answers import OFFERED, NeitherYesNorNo, yes_or_no
 from blockbook.workbook import looks
 
 SHEET, ACCEPT, KEY = "Overview", "Accept?", "Key"
@@ -53,7 +54,7 @@ _LOOKS = (
 _LONGEST_LINK = 250
 """Characters that a text in a formula may have, less a few."""
 
-_YES_NO = {"validate": "list", "source": ["yes", "no"], "error_type": "warning"}
+_YES_NO = {"validate": "list", "source": list(OFFERED), "error_type": "warning"}
 
 
 @dataclass(frozen=True)
@@ -199,10 +200,11 @@ def refuse_open_marks(path: Path, now: Sequence[Standing], force: bool) -> None:
 
 def _mark(path: Path, number: int, row: Sequence[Any], column: int) -> bool | None:
     typed = row[column] if column < len(row) else None
-    said = "" if typed is None else str(typed).strip().casefold()
-    if said not in ("", "yes", "y", "true", "no", "n", "false"):
-        raise BlockbookError(f'{path}: sheet {SHEET}, row {number}, {ACCEPT}: "{said}" is neither yes nor no.')
-    return None if not said else said in ("yes", "y", "true")
+    try:
+        return yes_or_no(typed)
+    except NeitherYesNorNo as error:
+        place = f"{path}: sheet {SHEET}, row {number}, {ACCEPT}"
+        raise BlockbookError(f"{place}: {error} Write yes or no, or leave it empty.") from None
 
 
 @dataclass(frozen=True)

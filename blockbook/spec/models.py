@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from difflib import get_close_matches
@@ -209,6 +210,13 @@ class Specification(_Part):
         if mistakes:
             raise SpecMistakes(mistakes)
         return self
+
+    @property
+    def short_title(self) -> str:
+        """The block's title as it reads beside the lifter's name: "Mara Holt, strength block" is "Strength block"."""
+        name, between = re.escape(self.lifter.name), r"[\s,;:·–-]+"
+        short = re.sub(rf"^{name}{between}|{between}{name}$", "", self.block.title, flags=re.IGNORECASE)
+        return short[:1].upper() + short[1:] if short != self.block.title else short
 
     @cached_property
     def catalogue(self) -> dict[str, Exercise]:

@@ -209,3 +209,18 @@ def test_a_mistake_breaks_the_schema(old: str, new: str) -> None:
     schema = blockbook.schema()
     assert violations(schema, parse_yaml(SPRING_BLOCK), schema) == []
     assert violations(schema, parse_yaml(SPRING_BLOCK.replace(old, new, 1)), schema) != []
+
+
+@pytest.mark.parametrize(
+    ("title", "beside_the_name"),
+    [
+        ("Spring block", "Spring block"),
+        ("Robin Sample, strength block", "Strength block"),
+        ("robin sample: peak", "Peak"),
+        ("Spring block – Robin Sample", "Spring block"),
+        ("Robin Sample", "Robin Sample"),
+        ("Robin Samples block", "Robin Samples block"),
+    ],
+)
+def test_a_title_beside_the_name_does_not_repeat_it(title: str, beside_the_name: str) -> None:
+    assert spring_block(title=title).short_title == beside_the_name
