@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 import textwrap
 from typing import Any
@@ -31,6 +32,8 @@ class Commands(click.Group):
         except (KeyboardInterrupt, click.Abort):
             click.echo("blockbook: stopped.", err=True)
             raise click.exceptions.Exit(STOPPED) from None
+        except click.UsageError as error:
+            raise click.UsageError(_fitting(error.format_message(), first=len("Error: ")), error.ctx) from None
         except (click.exceptions.Exit, click.ClickException):
             raise
         except BrokenPipeError:
@@ -47,10 +50,21 @@ class Commands(click.Group):
 
 def _stop(message: str) -> click.exceptions.Exit:
     for line in message.splitlines():
-        click.echo(f"blockbook: {line}", err=True)
+        say(f"blockbook: {line}", err=True)
     return click.exceptions.Exit(CANNOT)
 
 
 def say(text: str, err: bool = False) -> None:
     """One paragraph, in lines that fit a narrow terminal."""
-    click.echo(textwrap.fill(text, _WIDTH, subsequent_indent="    "), err=err)
+    click.echo(_fitting(text), err=err)
+
+
+def _fitting(text: str, first: int = 0) -> str:
+    """The text in lines that fit, no path or option torn. first: columns taken on the first line."""
+    lead = re.match(r" *(?:blockbook: )?", text)[0]  # type: ignore[index]  # kept with what follows, however long
+    indent = " " * (len(lead) - len(lead.lstrip()))
+    filled = textwrap.fill(
+        text.removeprefix(lead), _WIDTH, initial_indent=lead + " " * first, subsequent_indent=indent + "    ",
+        break_long_words=False, break_on_hyphens=False,
+    )  # fmt: skip
+    return filled[first:]

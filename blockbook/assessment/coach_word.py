@@ -13,6 +13,7 @@ from blockbook.intake import cells
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import Accepted, BlockLog
 from blockbook.intake.opening import open_grids
+from blockbook.intake.other_workbooks import what_it_is
 from blockbook.intake.sent import REVIEW_HEADINGS
 from blockbook.sheet.book import column_letters
 from blockbook.spec.answers import NO, YES, NeitherYesNorNo, yes_or_no
@@ -68,7 +69,8 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
     Raises BlockbookError if the file is no review workbook, does not hold this block, or a
     number or answer in it is not understood.
     """
-    for sheet, grid in open_grids(path).items():
+    grids = open_grids(path)
+    for sheet, grid in grids.items():
         for number, row in enumerate(grid[:200]):
             columns = {_READ_BY_HEADING[text]: i for i, text in enumerate(row) if text in _READ_BY_HEADING}
             if len(columns) == len(_READ_BY_HEADING):
@@ -77,7 +79,8 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
                 if not found:
                     raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
                 return CoachWord(found, *table.whole_block())
-    raise BlockbookError(f"{path}: is not a review workbook written by `blockbook review`.")
+    said = what_it_is(grids) or "this is no review workbook."
+    raise BlockbookError(f"{path}: {said} A review is wanted here: `blockbook review` writes one.")
 
 
 def read_accepted(path: Path, digest: str) -> dict[str, Accepted]:

@@ -35,6 +35,13 @@ _NOT_ONE: dict[type[BaseModel], str] = {
     Settings: "these are no settings. They are fields such as coach: and unit:. `blockbook init` writes them.",
     Contact: "this is no contact. It holds mail: and perhaps language:, such as mail: robin@example.org",
 }
+_KNOWN_BY: tuple[tuple[type[BaseModel], frozenset[str], str], ...] = (
+    (Specification, frozenset({"block", "sessions"}), "It is a block's specification: `blockbook build` takes it."),
+    (Season, frozenset({"meets", "blocks"}), "It is a season: give it as --season to `new`, `next` or `review`."),
+    (Settings, frozenset({"coach", "letter"}), "They are the settings of a practice."),
+)
+"""What a file is that was named for another, by two of its fields."""
+
 _LISTED_IN: dict[type[BaseModel], str] = {
     Specification: "`blockbook schema` lists the fields.",
     Season: f"{SEASON_SCHEMA_FILE} lists the fields.",
@@ -109,6 +116,9 @@ def _parse(text: str, name: str, model: type[Model]) -> Model:
         return model()
     if not isinstance(document.data, dict):
         raise BlockbookError(f"{name}: line 1: {_NOT_ONE[model]}")
+    for other, fields, said in _KNOWN_BY:
+        if other is not model and fields <= document.data.keys():
+            raise BlockbookError(f"{name}: {_NOT_ONE[model]} {said}")
     return validated(document, name, model)
 
 

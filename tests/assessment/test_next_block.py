@@ -326,7 +326,7 @@ def test_one_review_of_two_blocks_serves_both(tmp_path: Path) -> None:
 
 
 def test_what_is_no_review_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(BlockbookError, match="is not a review workbook"):
+    with pytest.raises(BlockbookError, match=r"this is a lifter's workbook.*A review is wanted here"):
         read_word(clean_file(tmp_path), "any", "kg")
 
 

@@ -21,6 +21,7 @@ from blockbook.demonstration import MEET, NAMES
 from blockbook.intake.report import SHOWN
 from blockbook.spec.loading import SCHEMA_FILE, SEASON_SCHEMA_FILE, load_spec
 from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from, worn_out
+from tests.said import told
 
 BUILT = "robin-sample-small-block-2027-01-04.xlsx"
 
@@ -30,7 +31,7 @@ def run(*arguments: str | Path) -> Result:
     result = CliRunner().invoke(main, [str(argument) for argument in arguments])
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         raise result.exception
-    return result
+    return told(result)
 
 
 def succeeded(*arguments: str | Path) -> str:
@@ -149,7 +150,7 @@ def test_a_plan_workbook_goes_through_the_commands_like_yaml(tmp_path: Path, spe
 
 def test_a_workbook_that_came_back_is_no_plan(tmp_path: Path) -> None:
     returned = clean_file(tmp_path)
-    assert "a workbook that a lifter sent back goes to `blockbook read`" in refused(
+    assert "`blockbook read`, `review` and `next` take it once it came back" in refused(
         "build", returned, "--out", tmp_path / "sent"
     )
 

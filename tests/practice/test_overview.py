@@ -303,7 +303,7 @@ def test_a_mark_that_is_neither_yes_nor_no_is_told(practice: Practice, mark: Any
 
 def test_another_workbook_is_no_overview(practice: Practice) -> None:
     Path("other.xlsx").write_bytes(returned("Robin Sample"))
-    assert "is no overview" in run("next", "--overview", "other.xlsx").stderr
+    assert "An overview is wanted here" in run("next", "--overview", "other.xlsx").stderr
     assert "overview.xlsx: is not there" in run("next").stderr
 
 
