@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -47,7 +47,9 @@ def templates(exercises: bool) -> None:
 @click.argument("template", required=False)
 @click.option("--out", type=OUT, help="File to write: block.yaml, or plan.xlsx for a spreadsheet. Not with --lifter.")
 @click.option(
-    "--start", type=DATE, help="First day of week 1; next Monday if left out. With --season: the day to plan."
+    "--start",
+    type=DATE,
+    help="First day of week 1, as 2027-01-04; next Monday if left out. With --season: the day to plan.",
 )
 @SEASON
 @click.option("--unit", type=click.Choice(["kg", "lb"]), help="Unit of every load; kg, or what the practice has.")
@@ -58,7 +60,7 @@ def templates(exercises: bool) -> None:
 def new(
     template: str | None,
     out: Path | None,
-    start: datetime | None,
+    start: date | None,
     season: Path | None,
     unit: Literal["kg", "lb"] | None,
     lifter: str | None,
@@ -87,19 +89,18 @@ def new(
 
     if template is None and season is None:
         raise click.UsageError("name a TEMPLATE, or a --season to follow.")
-    first = start.date() if start else None
     if lifter is not None and out is None:
         from blockbook.practice.folder import open_practice
         from blockbook.practice.starting import add_lifter
 
         opened = open_practice(practice or Path())
         with opened.locked():
-            added = add_lifter(opened, lifter, template, first, unit, mail, season)
+            added = add_lifter(opened, lifter, template, start, unit, mail, season)
         click.echo(f"{added.block}: edit it, then: blockbook build {added.name}")
         return
     if out is None or lifter is not None:
         raise click.UsageError("Name --out for a file, or --lifter for someone in a practice: one of the two.")
-    path = blockbook.new(template, out, first, unit or "kg", force, season)
+    path = blockbook.new(template, out, start, unit or "kg", force, season)
     click.echo(f"{path}: edit lifter, equipment and sessions, then: blockbook build {path} --out sent")
 
 
