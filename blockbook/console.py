@@ -6,6 +6,7 @@ import os
 import re
 import sys
 import textwrap
+from collections.abc import Sequence
 from typing import Any
 
 import click
@@ -23,6 +24,13 @@ _WIDTH = 79
 
 class Commands(click.Group):
     """Every error a user can meet becomes one message on stderr and exit code 2."""
+
+    def resolve_command(
+        self, context: click.Context, arguments: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if arguments and self.get_command(context, arguments[0]) is None and not arguments[0].startswith("-"):
+            raise click.UsageError(unknown_command(arguments[0], list(self.commands)), context)
+        return super().resolve_command(context, arguments)
 
     def invoke(self, context: click.Context) -> Any:
         try:
@@ -52,6 +60,15 @@ def _stop(message: str) -> click.exceptions.Exit:
     for line in message.splitlines():
         say(f"blockbook: {line}", err=True)
     return click.exceptions.Exit(CANNOT)
+
+
+def unknown_command(name: str, known: Sequence[str]) -> str:
+    """A sentence on a command that is not there, with the one that was perhaps meant."""
+    from difflib import get_close_matches
+
+    close = get_close_matches(name.casefold(), known, n=1, cutoff=0.5)
+    meant = f"Did you mean {close[0]}?" if close else f"There are: {', '.join(known)}."
+    return f'no command is called "{name}". {meant}'
 
 
 def say(text: str, err: bool = False) -> None:

@@ -253,16 +253,17 @@ def _next_of_lifters(
 ) -> None:
     from blockbook.many import cores
 
+    unread: list[str] = []
     if marked:
-        lifters = _accepted(practice, overview or practice.root / "overview.xlsx", force)
+        lifters, unread = _accepted(practice, overview or practice.root / "overview.xlsx", force)
     done, wrong = each_lifter(practice, lifters, "Deciding", partial(_next_of_one, practice, force), cores())
     for _, (title, said) in done:
         click.echo(title)
         _say(said)
     if done:
         click.echo("Look at each lifter's next.yaml if you like, then: blockbook mail")
-    if wrong:
-        raise BlockbookError("\n".join(wrong))
+    if unread or wrong:
+        raise BlockbookError("\n".join([*unread, *wrong]))
 
 
 def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> tuple[str, _Said]:
@@ -274,18 +275,17 @@ def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> tuple
     return said, _next_said(made, lifter.name)
 
 
-def _accepted(practice: Practice, overview: Path, force: bool) -> list[LifterFolder]:
-    """Those whom the coach said yes to, as things still are."""
+def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[LifterFolder], list[str]]:
+    """Those whom the coach said yes to, as things still are; and what is wrong with the files of others."""
     from blockbook.practice.overview_workbook import accepted_now, read_marks
-    from blockbook.practice.returns import returns_of
 
     if not overview.exists():
         raise BlockbookError(f"{overview}: is not there. Name LIFTERs, or: blockbook overview --out {overview.name}")
     marks = read_marks(overview)
     marked = [lifter for lifter in practice.lifters if lifter.name in marks.accepted]
     open_ones = [lifter for lifter in marked if force or not lifter.next_block.exists()]
-    states = {lifter.name: returns_of(lifter, practice.spec_of(lifter.block)).state for lifter in open_ones}
-    accepted = accepted_now(marks, states)
+    seen, unread = each_lifter(practice, open_ones, "Looking", partial(_state_of_one, practice))
+    accepted = accepted_now(marks, {lifter.name: state for lifter, state in seen})
     for name, why in accepted.left_out.items():
         click.echo(f"{name}: {why}")
     if len(marked) > len(open_ones):
@@ -295,4 +295,10 @@ def _accepted(practice: Practice, overview: Path, force: bool) -> list[LifterFol
             "Nobody else is accepted. A lifter who needs you takes a yes of their own under "
             "Accept? in the overview: type it, save, and run next again."
         )
-    return [lifter for lifter in open_ones if lifter.name in accepted.lifters]
+    return [lifter for lifter in open_ones if lifter.name in accepted.lifters], unread
+
+
+def _state_of_one(practice: Practice, lifter: LifterFolder) -> str:
+    from blockbook.practice.returns import returns_of
+
+    return returns_of(lifter, practice.spec_of(lifter.block)).state

@@ -123,7 +123,7 @@ class Practice:
                 or asked in (lifter.path.resolve(), lifter.block.resolve())
             ):
                 return lifter
-        alike = [each for each in self.lifters if re.fullmatch(rf"{re.escape(folder_name(name))}(-\d+)?", each.name)]
+        alike = [each for each in self.lifters if re.fullmatch(rf"{re.escape(lifter_folder(name))}(-\d+)?", each.name)]
         called = [lifter for lifter in alike if self._is_called(lifter, name)]
         if len(called) > 1:
             folders = " and ".join(lifter.name for lifter in called)
@@ -187,6 +187,12 @@ def folder_name(name: str) -> str:
     """A lifter's or block's name as a folder's name, safe on every system."""
     plain = slug(name)[:60].strip("-")
     return f"{plain}-x" if plain in _RESERVED else plain
+
+
+def lifter_folder(name: str) -> str:
+    """The same for a lifter; "lifter" for a name in letters that not every system and mail header can hold."""
+    plain = folder_name(name)
+    return plain if plain != slug("") else "lifter"
 
 
 def block_folder(spec: Specification) -> str:

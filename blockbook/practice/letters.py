@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from pathlib import Path
 from string import Template
 
@@ -23,11 +24,11 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
     block = spec.block
     values = {
         "lifter": spec.lifter.name,
-        "title": block.title,
-        "start": block.start.isoformat(),
-        "end": block.last.isoformat(),
+        "title": spec.short_title,
+        "start": _written(block.start, language),
+        "end": _written(block.last, language),
         "weeks": str(block.weeks),
-        "meet": block.meet.isoformat() if block.meet else "–",
+        "meet": _written(block.meet, language) if block.meet else "–",
         "unit": block.unit,
         "file": file,
         "coach": practice.settings.coach,
@@ -41,6 +42,11 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
         raise BlockbookError(f"{path}: the first line should be the subject, such as: Subject: $title")
     subject = one_line(head.removeprefix("Subject:"))
     return subject, "\n".join(body).strip() + "\n"
+
+
+def _written(day: date, language: str) -> str:
+    """ "Monday 4 January 2027" in an English letter; 2027-01-04 in one of a language whose names are not known here."""
+    return f"{day:%A} {day.day} {day:%B %Y}" if language.startswith("en") else day.isoformat()
 
 
 def one_line(text: str) -> str:

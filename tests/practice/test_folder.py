@@ -67,9 +67,23 @@ def test_two_lifters_who_are_written_alike_get_folders_of_their_own(tmp_path: Pa
     practice = small_practice(tmp_path / "p", ())
     names = ["Jörg Sample", "Jorg Sample", "李", "王", "Con"]
     made = [add_lifter(open_practice(practice.root), name, "strength").name for name in names]
-    assert made == ["jorg-sample", "jorg-sample-2", "x", "x-2", "con-x"]
+    assert made == ["jorg-sample", "jorg-sample-2", "lifter", "lifter-2", "con-x"]
     practice = open_practice(practice.root)
     assert [practice.named([name])[0].name for name in names] == made
+
+
+@pytest.mark.parametrize("name", ["???", "", " . "])
+def test_a_name_without_a_letter_is_asked_for_again(tmp_path: Path, name: str) -> None:
+    practice = small_practice(tmp_path / "p", ())
+    with pytest.raises(BlockbookError, match="with a letter or a digit in it"):
+        add_lifter(practice, name, "strength")
+    assert list((practice.root / "lifters").iterdir()) == []
+
+
+def test_a_broken_specification_keeps_nobody_of_a_like_name_out(tmp_path: Path) -> None:
+    practice = small_practice(tmp_path / "p", ("Jo Beispiel",))
+    practice.lifters[0].block.write_text("block: {", "utf-8")
+    assert add_lifter(open_practice(practice.root), "Jo: Beispiel", "strength").name == "jo-beispiel-2"
 
 
 def test_a_wrong_address_leaves_no_lifter_behind(tmp_path: Path) -> None:

@@ -301,6 +301,20 @@ def test_a_mark_that_is_neither_yes_nor_no_is_told(practice: Practice, mark: Any
     assert (result.exit_code, said in result.stderr) == (2, True)
 
 
+def test_one_broken_specification_stops_nobody_else_whose_mark_says_yes(practice: Practice) -> None:
+    came_back(practice, "Robin Sample")
+    came_back(practice, "Jo Beispiel")
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Robin Sample": "yes", "Jo Beispiel": "yes"})
+    (practice.root / "lifters" / "jo-beispiel" / "block.yaml").write_text("block: {", "utf-8")
+    result = run("next")
+    assert (result.exit_code, "jo-beispiel/block.yaml" in result.stderr) == (2, True)
+    assert "robin-sample: Small block 2" in result.stdout
+    for command in ("overview", "mail"):
+        assert "obin" in run(command).stdout
+    assert "robin-sample-small-block-2-" in " ".join(path.name for path in Path("drafts").iterdir())
+
+
 def test_another_workbook_is_no_overview(practice: Practice) -> None:
     Path("other.xlsx").write_bytes(returned("Robin Sample"))
     assert "An overview is wanted here" in run("next", "--overview", "other.xlsx").stderr
