@@ -83,7 +83,7 @@ def test_a_meet_moved_in_the_file_is_counted_back_anew() -> None:
             "does not lie after the season's first day",
         ),
         (("--meet", "2027-06-05", "--meet", "2027-06-05", "--out", "s.yaml"), "does not lie after the meet before it"),
-        (("--meet", "2027-06-05", "--away", "March", "--out", "s.yaml"), '"March" is not a time away'),
+        (("--meet", "2027-06-05", "--away", "March", "--out", "s.yaml"), '"March" is no time away'),
         (("--meet", "2027-06-05", "--away", "2027-03-09..2027-03-01", "--out", "s.yaml"), "lies before the first"),
         (("--meet", "2033-06-05", "--from", "2027-01-04", "--out", "s.yaml"), "more than three years"),
     ],
