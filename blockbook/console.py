@@ -76,6 +76,16 @@ def say(text: str, err: bool = False) -> None:
     click.echo(_fitting(text), err=err)
 
 
+def then(text: str, command: str) -> None:
+    """What to do next. The command is never torn, so that it can be copied."""
+    line = f"{text}, then: {command}"
+    if len(line) <= _WIDTH:
+        click.echo(line)
+    else:
+        say(f"{text}, then:")
+        click.echo(f"    {command}")
+
+
 def _fitting(text: str, first: int = 0) -> str:
     """The text in lines that fit, no path or option torn. first: columns taken on the first line."""
     lead = re.match(r" *(?:blockbook: )?", text)[0]  # type: ignore[index]  # kept with what follows, however long

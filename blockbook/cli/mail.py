@@ -39,7 +39,7 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
     done = blockbook.collect(mails, practice or Path())
     if not quiet:
         for filed in done.filed:
-            click.echo(f"{filed.lifter.name}: {filed.title} ({filed.name})")
+            say(f"{filed.lifter.name}: {filed.title} ({filed.name})")
     for left in done.unsorted:
         say(f"unsorted/{left.path.name}: {left.reason}")
     for name in done.known if verbose else ():
@@ -83,7 +83,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
         if made.new:
             click.echo(made.path)
             if not made.to:
-                click.echo(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
+                say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
     for lifter, made in done:
         if made.example:
             say(
@@ -94,7 +94,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     before = sum(not made.new and not made.returned and not made.example for _, made in done)
     counts = [f"{before} drafted or sent before"] * bool(before) + [f"{returned} came back already"] * bool(returned)
     if counts and not quiet:
-        click.echo(f"{', '.join(counts)}: nothing new for them.")
+        say(f"{', '.join(counts)}: nothing new for them.")
     if send:
         _send(opened, [made for _, made in done], again, yes, named=bool(lifters))
     if wrong:

@@ -21,7 +21,7 @@ from blockbook.cli.options import (
     needed,
     not_in_a_practice,
 )
-from blockbook.console import FINDINGS_FOUND, say
+from blockbook.console import FINDINGS_FOUND, say, then
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
@@ -100,7 +100,7 @@ def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[tuple
     for lifter, returns in done:
         wrong += returns.problems
         if not returns.files:
-            click.echo(f"{lifter.name}: nothing came back yet of the current block.")
+            say(f"{lifter.name}: nothing came back yet of the current block.")
     return tuple(path for _, returns in done for path in returns.files), wrong
 
 
@@ -157,9 +157,9 @@ def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool
     done, wrong = each_lifter(practice, lifters, "Reviewing", partial(_review_one, practice, force, everyone), cores())
     for _, said in done:
         if said:
-            click.echo(said)
+            say(said)
     if not any(said for _, said in done) and not wrong:
-        click.echo("Nothing came back yet of any current block.")
+        say("Nothing came back yet of any current block.")
     if wrong:
         raise BlockbookError("\n".join(wrong))
 
@@ -224,7 +224,7 @@ def next_command(
     assert out is not None
     made = blockbook.next_block(files, out, review, spec, force, prefer, season)
     _say(_next_said(made, " ".join(map(str, files))))
-    click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
+    then(f"{out}: check it", f"blockbook build {out} --out sent")
 
 
 class _Said(NamedTuple):
@@ -258,10 +258,10 @@ def _next_of_lifters(
         lifters, unread = _accepted(practice, overview or practice.root / "overview.xlsx", force)
     done, wrong = each_lifter(practice, lifters, "Deciding", partial(_next_of_one, practice, force), cores())
     for _, (title, said) in done:
-        click.echo(title)
+        say(title)
         _say(said)
     if done:
-        click.echo("Look at each lifter's next.yaml if you like, then: blockbook mail")
+        say("Look at each lifter's next.yaml if you like, then: blockbook mail")
     if unread or wrong:
         raise BlockbookError("\n".join([*unread, *wrong]))
 
@@ -287,11 +287,11 @@ def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[Lif
     seen, unread = each_lifter(practice, open_ones, "Looking", partial(_state_of_one, practice))
     accepted = accepted_now(marks, {lifter.name: state for lifter, state in seen})
     for name, why in accepted.left_out.items():
-        click.echo(f"{name}: {why}")
+        say(f"{name}: {why}")
     if len(marked) > len(open_ones):
-        click.echo(f"{len(marked) - len(open_ones)} with a next block that waits already.")
+        say(f"{len(marked) - len(open_ones)} with a next block that waits already.")
     if not accepted.lifters:
-        click.echo(
+        say(
             "Nobody else is accepted. A lifter who needs you takes a yes of their own under "
             "Accept? in the overview: type it, save, and run next again."
         )

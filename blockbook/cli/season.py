@@ -9,7 +9,7 @@ from typing import Any
 import click
 
 from blockbook.cli.options import DATE, EXISTING, FORCE, OUT, PREFER, SPEC, day
-from blockbook.console import say
+from blockbook.console import say, then
 
 
 class _DaysAway(click.ParamType[tuple[date, date]]):
@@ -51,7 +51,7 @@ def season(
     \b
     Examples:
       blockbook season --meet 2027-06-05 --from 2027-01-04 --out season.yaml
-      blockbook season --meet 2027-06-12 --out season.yaml --force     the meet was moved
+      blockbook season --meet 2027-06-12 --out season.yaml --force    meet moved
     """
     import blockbook
 
@@ -60,10 +60,12 @@ def season(
     if made.changes is not None:
         click.echo("\nChanged")
         for change in made.changes or ("Nothing: the same season.",):
-            click.echo(f"  {change}")
+            say(f"  {change}")
     if ics is not None:
-        click.echo(f"\n{ics}: import it into a calendar program")
-    click.echo(f"\n{out}: edit it, then: blockbook new --season {out} --out block.yaml")
+        click.echo()
+        say(f"{ics}: import it into a calendar program")
+    click.echo()
+    then(f"{out}: edit it", f"blockbook new --season {out} --out block.yaml")
 
 
 @click.command()
