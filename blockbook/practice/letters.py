@@ -62,7 +62,7 @@ def _lines(path: Path) -> list[str]:
             f"{path}: the letter cannot be opened ({error.strerror}). Write it, beginning from letters/en.txt."
         ) from None
     except UnicodeDecodeError:
-        raise BlockbookError(f"{path}: not a text file in UTF-8.") from None
+        raise BlockbookError(f"{path}: not a text file in UTF-8. Save it anew as UTF-8.") from None
     if len(text) > _LONGEST:
         raise BlockbookError(f"{path}: is far too long for a letter.")
     return text.splitlines()

@@ -126,7 +126,7 @@ def _free(practice: Practice, name: str) -> str:
     if not any(map(str.isalnum, name)):
         raise BlockbookError(f'"{name}" is no name that a folder can have: write it with a letter or a digit in it.')
     wanted = lifter_folder(name)
-    taken = {lifter.name: lifter for lifter in practice.lifters}
+    taken = {lifter.name.casefold(): lifter for lifter in practice.lifters}  # some systems see no difference of case
     number = 1
     while (called := wanted if number == 1 else f"{wanted}-{number}") in taken:
         block = taken[called].block

@@ -104,7 +104,7 @@ def _read_text(path: Path, what: str) -> str:
     except OSError as error:
         raise BlockbookError(f"{path}: cannot be opened ({error.strerror}). Check name and folder.") from None
     except UnicodeDecodeError:
-        raise BlockbookError(f"{path}: not a text file in UTF-8. {what} is YAML text.") from None
+        raise BlockbookError(f"{path}: not a text file in UTF-8. {what} is YAML text: save it anew as UTF-8.") from None
 
 
 def _parse(text: str, name: str, model: type[Model]) -> Model:
