@@ -91,10 +91,10 @@ def done(commands: str) -> None:
 def type_into_the_review(heading: str, exercise: str, value: int) -> None:
     book = load_workbook("review.xlsx")
     sheet = book["Review"]
-    head = next(row for row in sheet.iter_rows() if row[0].value == "Key")
-    column = next(cell.column for cell in head if cell.value == heading)
-    row = next(cells[0].row for cells in sheet.iter_rows() if exercise in [cell.value for cell in cells])
-    sheet.cell(row, column).value = value
+    rows = [[cell.value for cell in row] for row in sheet.iter_rows()]
+    column = next(row for row in rows if row[0] == "Key").index(heading)
+    row = next(number for number, row in enumerate(rows) if exercise in row)
+    sheet.cell(row + 1, column + 1).value = value
     book.save("review.xlsx")
 
 
