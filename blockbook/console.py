@@ -20,6 +20,8 @@ CLEAR_LINE = "\r\x1b[K"
 """Takes a progress bar off the screen, so that a line can be printed where it stood; it is drawn again below."""
 
 _WIDTH = 79
+_HELD = "\ue000"
+"""A blank at which a line does not end: within a command to copy."""
 
 
 class Commands(click.Group):
@@ -87,11 +89,12 @@ def then(text: str, command: str) -> None:
 
 
 def _fitting(text: str, first: int = 0) -> str:
-    """The text in lines that fit, no path or option torn. first: columns taken on the first line."""
+    """The text in lines that fit, no path, option or quoted command torn. first: columns taken on the first line."""
     lead = re.match(r" *(?:blockbook: )?", text)[0]  # type: ignore[index]  # kept with what follows, however long
     indent = " " * (len(lead) - len(lead.lstrip()))
+    whole = re.sub(r"`[^`]+`", lambda quoted: quoted[0].replace(" ", _HELD), text.removeprefix(lead))
     filled = textwrap.fill(
-        text.removeprefix(lead), _WIDTH, initial_indent=lead + " " * first, subsequent_indent=indent + "    ",
+        whole, _WIDTH, initial_indent=lead + " " * first, subsequent_indent=indent + "    ",
         break_long_words=False, break_on_hyphens=False,
     )  # fmt: skip
-    return filled[first:]
+    return filled[first:].replace(_HELD, " ")

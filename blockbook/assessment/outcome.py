@@ -152,7 +152,7 @@ def _exercise(decision: Decision, whole: NextBlock) -> Iterator[str]:
     answers = (OFFERED[not whole.deload_first], OFFERED[not whole.outlook.deload_reason])
     reason = str(decided.why.value(made.reason, *answers, int(made.held)))
     used = f"{load:g} {unit}" if load is not None else "no load"
-    why = f"Your word; suggested was: {reason}" if decision.is_own else reason
+    why = f"Your word; suggested was: {made.reason}" if decision.is_own else reason
     name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
     changed = decision.changed
     said = "as before" if changed == "as before" else f"changed: {changed}"

@@ -11,7 +11,9 @@ from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
-from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name
+from blockbook.spec.models import Unit
+from blockbook.training.loading import to_kg, to_lb
+from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name, session_input_key
 
 Check = Callable[[BlockLog], Iterator[Finding]]
 
@@ -141,9 +143,20 @@ def session_numbers_in_range(log: BlockLog) -> Iterator[Finding]:
             if value is not None and not least <= value <= most:
                 words = name.replace("_", " ")
                 message = f"{words.capitalize()} of {value:g} is not between {least:g} and {most:g}."
-                yield finding(
-                    "number-out-of-range", message, session.sheet, session.cells.get(name, ""), f"{value:.15g}"
-                )
+                likely = {}
+                if (
+                    name == "body_weight"
+                    and least <= (meant := _in_the_blocks_unit(value, log.spec.block.unit)) <= most
+                ):
+                    message += f" Typed in the other unit? Then it is {meant:g} {log.spec.block.unit}."
+                    likely = {session_input_key(session.key, name): meant}
+                cell = session.cells.get(name, "")
+                yield finding("number-out-of-range", message, session.sheet, cell, f"{value:.15g}", likely)
+
+
+def _in_the_blocks_unit(value: float, unit: Unit) -> float:
+    """A weight that was typed in the unit the block is not in."""
+    return round(to_lb(value) if unit == "lb" else to_kg(value), 1)
 
 
 CHECKS: tuple[Check, ...] = (

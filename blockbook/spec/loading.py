@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -18,6 +18,9 @@ from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 
 SCHEMA_FILE = "blockbook.schema.json"
+_FEW = 12
+"""So many fields are named where one is wrong; of more, where they are listed."""
+
 MOST_MISTAKES = 50
 """Mistakes that are told at once."""
 
@@ -161,10 +164,30 @@ def _follows_from_another(detail: Any, details: Sequence[Any]) -> bool:
 
 
 @cache
-def _field_names(model: type[BaseModel]) -> list[str]:
-    schema = model.model_json_schema()
-    parts = [schema, *schema.get("$defs", {}).values()]
-    return sorted({name for part in parts for name in part.get("properties", {})})
+def _schema(model: type[BaseModel]) -> dict[str, Any]:
+    return model.model_json_schema()
+
+
+def _fields_at(model: type[BaseModel], location: Location) -> list[str]:
+    """Names of the fields that can stand at a place, by the model's schema."""
+    parts = [_schema(model)]
+    for step in location:
+        parts = [deeper for part in _alternatives(model, parts) for deeper in _below(part, step)]
+    return sorted({name for part in _alternatives(model, parts) for name in part.get("properties", {})})
+
+
+def _alternatives(model: type[BaseModel], parts: Sequence[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    for part in parts:
+        if "$ref" in part:
+            yield from _alternatives(model, [_schema(model)["$defs"][part["$ref"].rpartition("/")[2]]])
+        yield from _alternatives(model, [*part.get("anyOf", ()), *part.get("allOf", ())])
+        yield part
+
+
+def _below(part: dict[str, Any], step: str | int) -> Iterator[dict[str, Any]]:
+    for deeper in (part.get("properties", {}).get(step), part.get("items"), part.get("additionalProperties")):
+        if isinstance(deeper, dict):
+            yield deeper
 
 
 _SAID_PLAINLY = {
@@ -185,9 +208,12 @@ _SAID_PLAINLY = {
 def _plain(detail: Any, model: type[BaseModel]) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
-        close = get_close_matches(str(detail["loc"][-1]), _field_names(model), n=1)
-        meant = f"did you mean {close[0]}?" if close else _LISTED_IN[model]
-        return f"is not a field here; check spelling and indentation; {meant}"
+        known = _fields_at(model, detail["loc"][:-1])
+        close = get_close_matches(str(detail["loc"][-1]), known, n=1)
+        few = f"there are {', '.join(known)}." if 0 < len(known) <= _FEW else _LISTED_IN[model]
+        meant = f"did you mean {close[0]}?" if close else few
+        comma = " Text that holds a comma stands in quotes." if value is None else ""
+        return f"is not a field here; check spelling and indentation; {meant}{comma}"
     said = _SAID_PLAINLY.get(kind)
     if said is None:
         message = re.sub(r"^Value error, ", "", detail["msg"])

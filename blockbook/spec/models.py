@@ -43,6 +43,14 @@ BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
 
 LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
+
+def _short_day(value: object) -> object:
+    """ "Thursday" and "Thu" are thu."""
+    said = str(value).strip().casefold()
+    return next((day for day, name in zip(DAYS, _DAY_NAMES, strict=True) if said in (day, name)), value)
+
+
+_DAY_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _Text = Annotated[str, BeforeValidator(lambda value: str(value) if isinstance(value, (int, float)) else value)]
 
 
@@ -187,7 +195,9 @@ class Slot(_Part):
 class Session(_Part):
     name: str = Field(min_length=1, max_length=60)
     id: str | None = Field(None, pattern=r"^[a-z0-9-]{1,40}$", description="Stable id; made from the name if left out")
-    day: Day | None = Field(None, description="Planned weekday; spread over the week if left out")
+    day: Annotated[Day | None, BeforeValidator(_short_day)] = Field(
+        None, description="Planned weekday; spread over the week if left out"
+    )
     slots: tuple[Slot, ...] = Field(min_length=1, max_length=20, description="Exercises in order")
 
 

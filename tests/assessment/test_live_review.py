@@ -214,6 +214,8 @@ def test_why_follows_the_coachs_word_on_a_deload() -> None:
     assert why("deload") in added.to_yaml()
     refused = next_block(block("worn out"), own_deload="no").to_yaml()
     assert "Your word: no deload first. With one: Deload first: week 1 at" in refused
+    both = next_block(log, {SQUAT: Override(load=100)}, own_deload="yes").to_yaml()
+    assert f"Your word; suggested was: {why('nothing')}" in both
 
 
 def test_pain_is_said_before_a_word_on_a_deload() -> None:
