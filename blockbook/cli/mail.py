@@ -88,7 +88,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
         if made.example:
             say(
                 f"{lifter.name}: left out: body weight and bests are still the example's. Edit {lifter.block}, or mail "
-                f"it as it is: blockbook mail {lifter.name}"
+                f"it as it is: `blockbook mail {lifter.name}`."
             )
     returned = sum(made.returned for _, made in done)
     before = sum(not made.new and not made.returned and not made.example for _, made in done)
