@@ -60,7 +60,7 @@ def new(
         text = starter(template, start or _next_monday(date.today()), unit)
     else:
         raise BlockbookError("name a template (`blockbook templates` lists them), or a season to follow.")
-    return _write_spec(out, parse_spec(text, "template"), text, force, [_INVENTED])
+    return write_spec(out, parse_spec(text, "template"), text, force, [_INVENTED])
 
 
 _INVENTED = "An example to replace: the lifter, bests and loads are invented."
@@ -79,10 +79,10 @@ def convert(source: str | Path, out: str | Path, force: bool = False) -> Path:
             f"{out}: has the same form as {source}. Convert between YAML (.yaml) and a plan workbook (.xlsx)."
         )
     spec = as_spec(source)
-    return _write_spec(Path(out), spec, f"{SCHEMA_LINE}\n\n{dump_yaml(spec.to_data())}", force)
+    return write_spec(Path(out), spec, f"{SCHEMA_LINE}\n\n{dump_yaml(spec.to_data())}", force)
 
 
-def _write_spec(
+def write_spec(
     out: Path,
     spec: Specification,
     text: str,
@@ -364,9 +364,23 @@ def next_block(
     length, deload week and meet, and says which kind is due. Raises BlockbookError for blocks of
     several lifters, or two that begin on one day.
     """
+    from blockbook.plan.last_block import last_block
+
+    made = decide_next(files, review, spec, prefer, season)
+    write_spec(Path(out), made.spec, made.to_yaml(), force, last=lambda: last_block(made))
+    return made
+
+
+def decide_next(
+    files: str | Path | Sequence[str | Path],
+    review: str | Path | None = None,
+    spec: SpecOrPath | None = None,
+    prefer: str | Path | None = None,
+    season: SeasonOrPath | None = None,
+) -> NextBlock:
+    """The same without writing it. Raises BlockbookError as `next_block` does."""
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
-    from blockbook.plan.last_block import last_block
 
     own = None if spec is None else as_spec(spec)
     earlier, log, word = _as_reviewed(_paths(files), own, prefer, review)
@@ -377,7 +391,6 @@ def next_block(
         from blockbook.planning.following import follow_season
 
         made = follow_season(made, as_season(season))
-    _write_spec(Path(out), made.spec, made.to_yaml(), force, last=lambda: last_block(made))
     return made
 
 
@@ -493,7 +506,7 @@ def as_season(season: SeasonOrPath) -> Season:
 
 def file_name(spec: Specification) -> str:
     """lifter-title-start.xlsx, safe on every system."""
-    return f"{slug(spec.lifter.name)}-{slug(spec.block.title)}-{spec.block.start}.xlsx"
+    return f"{slug(spec.lifter.name)}-{slug(spec.short_title)}-{spec.block.start}.xlsx"
 
 
 def _next_monday(day: date) -> date:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 import textwrap
+from collections.abc import Sequence
 from typing import Any
 
 import click
@@ -18,10 +20,19 @@ CLEAR_LINE = "\r\x1b[K"
 """Takes a progress bar off the screen, so that a line can be printed where it stood; it is drawn again below."""
 
 _WIDTH = 79
+_HELD = "\ue000"
+"""A blank at which a line does not end: within a command to copy."""
 
 
 class Commands(click.Group):
     """Every error a user can meet becomes one message on stderr and exit code 2."""
+
+    def resolve_command(
+        self, context: click.Context, arguments: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if arguments and self.get_command(context, arguments[0]) is None and not arguments[0].startswith("-"):
+            raise click.UsageError(unknown_command(arguments[0], list(self.commands)), context)
+        return super().resolve_command(context, arguments)
 
     def invoke(self, context: click.Context) -> Any:
         try:
@@ -31,6 +42,8 @@ class Commands(click.Group):
         except (KeyboardInterrupt, click.Abort):
             click.echo("blockbook: stopped.", err=True)
             raise click.exceptions.Exit(STOPPED) from None
+        except click.UsageError as error:
+            raise click.UsageError(_fitting(error.format_message(), first=len("Error: ")), error.ctx) from None
         except (click.exceptions.Exit, click.ClickException):
             raise
         except BrokenPipeError:
@@ -47,10 +60,41 @@ class Commands(click.Group):
 
 def _stop(message: str) -> click.exceptions.Exit:
     for line in message.splitlines():
-        click.echo(f"blockbook: {line}", err=True)
+        say(f"blockbook: {line}", err=True)
     return click.exceptions.Exit(CANNOT)
+
+
+def unknown_command(name: str, known: Sequence[str]) -> str:
+    """A sentence on a command that is not there, with the one that was perhaps meant."""
+    from difflib import get_close_matches
+
+    close = get_close_matches(name.casefold(), known, n=1, cutoff=0.5)
+    meant = f"Did you mean {close[0]}?" if close else f"There are: {', '.join(known)}."
+    return f'no command is called "{name}". {meant}'
 
 
 def say(text: str, err: bool = False) -> None:
     """One paragraph, in lines that fit a narrow terminal."""
-    click.echo(textwrap.fill(text, _WIDTH, subsequent_indent="    "), err=err)
+    click.echo(_fitting(text), err=err)
+
+
+def then(text: str, command: str) -> None:
+    """What to do next. The command is never torn, so that it can be copied."""
+    line = f"{text}, then: {command}"
+    if len(line) <= _WIDTH:
+        click.echo(line)
+    else:
+        say(f"{text}, then:")
+        click.echo(f"    {command}")
+
+
+def _fitting(text: str, first: int = 0) -> str:
+    """The text in lines that fit, no path, option or quoted command torn. first: columns taken on the first line."""
+    lead = re.match(r" *(?:blockbook: )?", text)[0]  # type: ignore[index]  # kept with what follows, however long
+    indent = " " * (len(lead) - len(lead.lstrip()))
+    whole = re.sub(r"`[^`]+`", lambda quoted: quoted[0].replace(" ", _HELD), text.removeprefix(lead))
+    filled = textwrap.fill(
+        whole, _WIDTH, initial_indent=lead + " " * first, subsequent_indent=indent + "    ",
+        break_long_words=False, break_on_hyphens=False,
+    )  # fmt: skip
+    return filled[first:].replace(_HELD, " ")

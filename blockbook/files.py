@@ -9,6 +9,19 @@ from pathlib import Path
 
 from blockbook.errors import BlockbookError
 
+_PORTS = (f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))
+RESERVED_NAMES = frozenset({"con", "prn", "aux", "nul", *_PORTS})
+"""Names that no file may have on Windows, whatever their ending; in small letters."""
+
+
+def refuse_odd_name(path: Path) -> None:
+    """Raise BlockbookError for a name that not every system can hold: files travel between them."""
+    first = path.name.partition(".")[0].strip().casefold()
+    if first in RESERVED_NAMES:
+        raise BlockbookError(f"{path}: no file can be called {first} on Windows. Choose another name.")
+    if path.name != path.name.rstrip(". "):
+        raise BlockbookError(f"{path}: the name ends in a blank or a dot, which Windows drops. Choose another name.")
+
 
 def refuse_existing(paths: Iterable[Path], force: bool) -> None:
     """Raise BlockbookError if a file is there already, before anything is written."""
@@ -33,8 +46,9 @@ def write_whole(path: Path, content: bytes, force: bool) -> Path:
     """Write to a temporary file beside the target, then rename.
 
     Raises BlockbookError if the file is there already and `force` is not set, or if it
-    cannot be written.
+    cannot be written, or has a name that some system cannot hold.
     """
+    refuse_odd_name(path)
     refuse_existing([path], force)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

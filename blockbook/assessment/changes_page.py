@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from blockbook.assessment import decided
 from blockbook.assessment.review_rows import Decided, or_dash
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
+from blockbook.spec.answers import OFFERED
 
 CHANGES = "What changed"
 _COLUMNS = (
@@ -23,8 +24,7 @@ def add_changes(book: Book, every: Sequence[Decided]) -> None:
     sheet.widths = {column: float(width) for column, (_, width) in enumerate(_COLUMNS)}
     row = 2
     for item in every:
-        block = item.log.spec.block
-        text = f"{item.log.spec.lifter.name} · after {block.title}"
+        text = f"{item.log.spec.lifter.name} · after {item.log.spec.short_title}"
         sheet.across(row, 0, _WHY, text, "section")
         row = _exercises(sheet, _signs(sheet, row + 1, item), item) + 1
 
@@ -67,7 +67,10 @@ def _exercises(sheet: Sheet, row: int, item: Decided) -> int:
         sets = sheet.formula(row, 6, decided.shown, {"value": cells["sets"]}, "number")
         _changed(sheet, row, made.exercise, (exercise, was, load, sets_before, sets))
         sheet.put(row, 8, made.test_week, "number")
-        sheet.put(row, _WHY, made.reason, "set wrapped")
+        sheet.formula(row, _WHY, decided.why, {
+            "reason": cells["reason"], "deload": item.deload, "held": int(made.held),
+            "suggested": OFFERED[not item.outlook.deload_reason],
+        }, "set wrapped")  # fmt: skip
         sheet.put(row, _FIGURES, made.figures, "set wrapped")
         sheet.heights[row] = 15.5 * (1 + max(len(made.reason) // 66, len(made.figures) // 50))
     return row + 1

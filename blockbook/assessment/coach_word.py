@@ -13,8 +13,10 @@ from blockbook.intake import cells
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import Accepted, BlockLog
 from blockbook.intake.opening import open_grids
+from blockbook.intake.other_workbooks import what_it_is
 from blockbook.intake.sent import REVIEW_HEADINGS
 from blockbook.sheet.book import column_letters
+from blockbook.spec.answers import NO, YES, NeitherYesNorNo, yes_or_no
 from blockbook.spec.models import Unit
 from blockbook.spec.values import MOST_LOAD, MOST_SETS
 
@@ -67,7 +69,8 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
     Raises BlockbookError if the file is no review workbook, does not hold this block, or a
     number or answer in it is not understood.
     """
-    for sheet, grid in open_grids(path).items():
+    grids = open_grids(path)
+    for sheet, grid in grids.items():
         for number, row in enumerate(grid[:200]):
             columns = {_READ_BY_HEADING[text]: i for i, text in enumerate(row) if text in _READ_BY_HEADING}
             if len(columns) == len(_READ_BY_HEADING):
@@ -76,12 +79,8 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
                 if not found:
                     raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
                 return CoachWord(found, *table.whole_block())
-    raise BlockbookError(f"{path}: is not a review workbook written by `blockbook review`.")
-
-
-def read_overrides(path: Path, digest: str, unit: Unit) -> dict[str, Override]:
-    """Exercise key -> the coach's word, as `read_word` has it."""
-    return read_word(path, digest, unit).overrides
+    said = what_it_is(grids) or "this is no review workbook."
+    raise BlockbookError(f"{path}: {said} A review is wanted here: `blockbook review` writes one.")
 
 
 def read_accepted(path: Path, digest: str) -> dict[str, Accepted]:
@@ -98,7 +97,7 @@ def read_accepted(path: Path, digest: str) -> dict[str, Accepted]:
             elif columns:
                 found, *pairs = str(row[columns[CORRECTION]]).split() or [""]
                 place = f"{path}: sheet {FINDINGS}, row {number}"
-                yes = _says_yes(f"{place}, {ACCEPT}", row[columns[ACCEPT]])
+                yes = _answer(f"{place}, {ACCEPT}", row[columns[ACCEPT]])
                 if yes and not found:
                     raise BlockbookError(f"{place}, {ACCEPT}: there is no correction to accept. Correct the file.")
                 if yes and found == digest:
@@ -118,11 +117,11 @@ def _pair(text: str) -> tuple[str, Accepted]:
     return name, Accepted(value, before)
 
 
-def _says_yes(place: str, answer: Any) -> bool:
-    said = "" if answer is None else str(answer).strip().casefold()
-    if said not in ("", "yes", "y", "no", "n"):
-        raise BlockbookError(f'{place}: "{said}" is neither yes nor no.')
-    return said in ("yes", "y")
+def _answer(place: str, typed: Any) -> bool | None:
+    try:
+        return yes_or_no(typed, true_is_yes=False)  # the sheet's formulas look for the words
+    except NeitherYesNorNo as error:
+        raise BlockbookError(f"{place}: {error} Write yes or no, or leave it empty.") from None
 
 
 @dataclass(frozen=True)
@@ -148,8 +147,7 @@ class _Table:
             sets = _number(place, cells.read_number(self._cell(row, "own_sets")), MOST_SETS)
             if sets is not None and sets != int(sets):
                 raise BlockbookError(f"{place}: sets are counted whole. Write a whole number, or leave it empty.")
-            answer = self._cell(row, "accept")
-            accept = _says_yes(self._place(number, "accept", ACCEPT), answer) or not str(answer).strip()
+            accept = _answer(self._place(number, "accept", ACCEPT), self._cell(row, "accept")) is not False
             choice = str(self._cell(row, "choice")).strip()
             said = Override(accept, own, None if sets is None else int(sets), choice)
             at = YOUR_CHOICE if choice and own is None else YOUR_LOAD
@@ -160,9 +158,8 @@ class _Table:
         for number, row, key in self._of_block():
             name, *earlier = key.split("+")
             if name == _WHOLE_BLOCK:
-                answer = str(self._cell(row, "choice")).strip()
-                yes = answer and _says_yes(self._place(number, "choice", YOUR_CHOICE), answer)
-                return ("yes" if yes else "no" if answer else ""), tuple(earlier)
+                yes = _answer(self._place(number, "choice", YOUR_CHOICE), self._cell(row, "choice"))
+                return {None: "", True: YES[0], False: NO[0]}[yes], tuple(earlier)
         return "", ()
 
     def _of_block(self) -> Iterator[tuple[int, Sequence[Any], str]]:

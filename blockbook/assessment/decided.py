@@ -25,17 +25,19 @@ from blockbook.formula.expression import (
     same,
     total,
 )
+from blockbook.spec.answers import NO, YES
+from blockbook.training.loading import nearest
 
 NONE = "–"
 """Shown where no load is decided here."""
 
 
 def _says_no(answer: Expression) -> Expression:
-    return or_(same(answer, "no"), same(answer, "n"))
+    return or_(*(same(answer, word) for word in NO))
 
 
 def _says_yes(answer: Expression) -> Expression:
-    return or_(same(answer, "yes"), same(answer, "y"))
+    return or_(*(same(answer, word) for word in YES))
 
 
 def _also(first: Expression, between: str, second: Expression) -> Expression:
@@ -90,20 +92,44 @@ def load_used(
 
 @definition
 def load_flag(
-    own: Expression, most: Expression, held: Expression, exercise: Expression, before: Expression
+    own: Expression,
+    start: Expression,
+    most: Expression,
+    limit: Expression,
+    held: Expression,
+    exercise: Expression,
+    before: Expression,
 ) -> Expression:
-    """Which guard the coach's own load breaks; "" for none. It is done all the same."""
+    """Which guard the coach's own load breaks; "" for none. Up to the limit it is done all the same."""
+    above_half = if_(is_number(start), 2 * own - start, 0)
     return choose(
         (
             and_(not_(is_number(own)), differs(own, "")),
             "Text: next reads it, this sheet cannot. Type the number alone.",
         ),
         (not_(is_number(own)), BLANK),
-        (not_(is_number(most)), BLANK),
         (differs(exercise, before), BLANK),
+        (round_(own - limit, 6) > 0, "Far above the estimated 1RM: next refuses it."),
+        (round_(above_half, 6) < 0, "Under half of this block's first load."),
+        (not_(is_number(most)), BLANK),
         (round_(own - most, 6) <= 0, BLANK),
         (held > 0, "Raised though it hurts."),
         otherwise="More than a tenth up.",
+    )
+
+
+@definition
+def unmade_flag(
+    own: Expression, exercise: Expression, before: Expression, unit: Expression, loads: Expression
+) -> Expression:
+    """That the lifter's equipment does not make the coach's own load; "" where it does, or the exercise changes."""
+    made = nearest(own, loads)
+    said = join("The equipment does not make ", round_(own, 3), " ", unit, "; nearest is ", round_(made, 3), ".")
+    return choose(
+        (not_(is_number(own)), BLANK),
+        (differs(exercise, before), BLANK),
+        (same(round_(made - own, 6), 0), BLANK),
+        otherwise=said,
     )
 
 
@@ -136,19 +162,24 @@ def flags(
     exercise: Expression,
     before: Expression,
     sets_before: Expression,
+    start: Expression,
     most: Expression,
+    limit: Expression,
     most_sets: Expression,
     held: Expression,
     row: Expression,
+    unmade: Expression,
 ) -> Expression:
     """Every guard that the coach's word breaks, in words; "" for none.
 
-    most, most_sets: highest load and sets without breaking one; held: 1 where it or a close relative hurts;
-    row: of the exercise in the list of those known.
+    start: this block's first load; most, most_sets: highest load and sets without breaking a guard; limit: the load
+    above which none is taken; held: 1 where it or a close relative hurts; row: of the exercise in the list of those
+    known; unmade: what `unmade_flag` says.
     """
     # One of the first two is always blank: a load is only judged where the exercise stays.
-    of_exercise = join(exercise_flag(exercise, before, held, row), load_flag(own, most, held, exercise, before))
-    return _also(of_exercise, " ", sets_flag(own_sets, sets_before, most_sets, held))
+    of_load = load_flag(own, start, most, limit, held, exercise, before)
+    of_exercise = join(exercise_flag(exercise, before, held, row), of_load)
+    return _also(_also(of_exercise, " ", sets_flag(own_sets, sets_before, most_sets, held)), " ", unmade)
 
 
 # Weekly sets ----------------------------------------------------------------------------------
@@ -193,6 +224,23 @@ def muscle_flag(
         (round_(low - after, 6) > 0, "Below your limit."),
         (round_(absolute(after - before) - most * before, 6) > 0, "A larger change than from block to block is usual."),
         otherwise=BLANK,
+    )
+
+
+# Why ------------------------------------------------------------------------------------------
+
+
+@definition
+def why(reason: Expression, deload: Expression, suggested: Expression, held: Expression) -> Expression:
+    """The reason for a suggestion, after the coach's word on a deload where that is another than suggested.
+
+    held: 1 where it or a close relative hurts, which the reason then says first.
+    """
+    return choose(
+        (same(deload, suggested), reason),
+        (held > 0, reason),
+        (same(deload, YES[0]), join("Your word: a deload first. Without one: ", reason)),
+        otherwise=join("Your word: no deload first. With one: ", reason),
     )
 
 

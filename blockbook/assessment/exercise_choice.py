@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from statistics import median
+from typing import NamedTuple
 
 from blockbook.assessment.history import LineHistory
 from blockbook.assessment.outlook import Ahead, Choice, Kept
@@ -36,6 +37,14 @@ class Case:
     painful: tuple[Exercise, ...]
 
 
+class _Reason(NamedTuple):
+    """Why an exercise would stay or go. quicker: what takes its place is set up quicker than a bar."""
+
+    kind: Kept
+    text: str = ""
+    quicker: bool = False
+
+
 def choose(log: BlockLog, case: Case, taken: Sequence[str]) -> Choice:
     """Kept, varied or replaced. taken: names in use by the next block so far, in lower case.
 
@@ -46,12 +55,13 @@ def choose(log: BlockLog, case: Case, taken: Sequence[str]) -> Choice:
     others = list(_candidates(log.spec, line, case, taken))
     options = tuple(other.name for other in others[:_MOST_OPTIONS])
     kept = Choice("kept", exercise.name, "", options)
-    kind, why = _why(log, case)
+    reason = _reason(log, case)
+    kind, why = reason.kind, reason.text
     if kind == "kept":
         return kept
     if is_main_lift(log.spec, exercise):
         return Choice("kept", exercise.name, f"{why} It is a main lift and stays.", options)
-    fitting = others if case.ahead.hurts else _best_first(kind, others, line, log, why)
+    fitting = others if case.ahead.hurts else _best_first(reason, others, line)
     if not fitting:
         return Choice("kept", exercise.name, f"{why} Nothing else fits, so it stays: choose one.", options)
     name = fitting[0].name
@@ -74,26 +84,27 @@ def overran(log: BlockLog, line: Line) -> float | None:
     return median(minutes)
 
 
-def _why(log: BlockLog, case: Case) -> tuple[Kept, str]:
+def _reason(log: BlockLog, case: Case) -> _Reason:
     spec, history = log.spec, case.history
     line, over, start = history.line, history.mean_over, history.first_load
     if case.ahead.hurts:
         if case.hurt_before:
-            return "replaced", "It hurt in this block and in the one before."
-        return "kept", ""
+            return _Reason("replaced", "It hurt in this block and in the one before.")
+        return _Reason("kept")
     if history.share_done is not None and 0 < history.share_done < spec.policy.poor_share_done:
-        return "replaced", "It was mostly left out."
+        return _Reason("replaced", "It was mostly left out.")
     rungs = ladder(line.exercise.implement, spec.equipment)
     too_heavy = over is not None and over >= spec.policy.reset_effort and kept_over(history, spec)
     if too_heavy and case.ahead.planned is not None and start is not None and start <= rungs[0].load:
-        return "replaced", "Even the lightest load kept coming in over target."
+        return _Reason("replaced", "Even the lightest load kept coming in over target.")
     minutes = overran(log, line)
     if minutes is not None and line.exercise.implement == "barbell":
         most = spec.next_block.session_minutes
-        return "replaced", f"The session took {minutes:g} minutes of {most}; another implement is quicker to set up."
+        said = f"The session took {minutes:g} minutes of {most}; another implement is quicker to set up."
+        return _Reason("replaced", said, quicker=True)
     if case.trend.shows_no_progress(spec.next_block) and not case.deload_first:
-        return "varied", f"No progress over {case.trend.blocks} blocks ({weekly_gain(case.trend)})."
-    return "kept", ""
+        return _Reason("varied", f"No progress over {case.trend.blocks} blocks ({weekly_gain(case.trend)}).")
+    return _Reason("kept")
 
 
 def kept_over(history: LineHistory, spec: Specification) -> bool:
@@ -110,14 +121,14 @@ def weekly_gain(trend: Trend) -> str:
     return f"{100 * trend.slope.slope:+.1f} % a week, between {low:+.1f} and {high:+.1f}"
 
 
-def _best_first(kind: Kept, others: Sequence[Exercise], line: Line, log: BlockLog, why: str) -> list[Exercise]:
+def _best_first(reason: _Reason, others: Sequence[Exercise], line: Line) -> list[Exercise]:
     """Those that fit the reason: a variation of the same lift; else rather another implement."""
     one = line.exercise
-    if kind == "varied":
+    if reason.kind == "varied":
         lift = one.related or one.name
         fitting = [other for other in others if other.related == lift and _alike(one, other) >= _VARIATION]
         return sorted(fitting, key=lambda other: other.implement != one.implement)
-    if overran(log, line) is not None and "minutes" in why:
+    if reason.quicker:
         return [other for other in others if other.implement != "barbell"]
     return sorted(others, key=lambda other: (-_alike(one, other), other.implement == one.implement))
 

@@ -19,7 +19,7 @@ from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Muscle
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids, unknown_exercise
 from blockbook.spec.values import in_week
-from blockbook.training.loading import NO_CEILING, ladder
+from blockbook.training.loading import NO_CEILING, ladder, looked_up
 from blockbook.training.maximum import start_maximum
 
 
@@ -94,22 +94,27 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     kept = _or_dash(made.start_load)
     load = decided.load_used.value(accept, own.load, suggested, kept, exercise, made.exercise)
     sets = decided.decided.value(accept, own.sets, made.next_sets, made.sets)
+    rungs = ladder(spec.exercise(exercise).implement, spec.equipment)
+    unmade = decided.unmade_flag.value(own.load, "", "", spec.block.unit, looked_up(rungs)) if rungs else ""
     flags = decided.flags.value(
         own=own.load,
         own_sets=own.sets,
         exercise=exercise,
         before=made.exercise,
         sets_before=made.sets,
+        start=kept,
         most=_or_dash(made.most_load),
+        limit=most_own_load(spec, made, exercise),
         most_sets=spec.next_block.most_sets,
         held=int(made.held),
         row=1,
+        unmade=unmade,
     )
     test = made.test_week if own.accept and exercise == made.exercise else None
     number = float(load) if isinstance(load, (int, float)) else None
     changed = made.written and exercise != made.exercise
     written = "Its loads were written for another exercise: check them." if changed else ""
-    flagged = " ".join(filter(None, (str(flags), _unmade(spec, own.load, exercise), written)))
+    flagged = " ".join(filter(None, (str(flags), written)))
     return Decision(made, exercise, number, int(float(sets or 0)), test, own != Override(), flagged)
 
 
@@ -146,24 +151,19 @@ def _refuse_absurd(spec: Specification, made: Suggestion, own: Override, exercis
             f"{place}: {own.load:g} {unit} is less than the lightest that can be loaded for {exercise}, "
             f"{lightest:g} {unit}. Correct the load, or leave it empty."
         )
-    maximum = made.believed_max if exercise == made.exercise else start_maximum(spec, used)
-    body_load = spec.body_load(used)
-    if maximum is not None and own.load > spec.next_block.most_own_load * maximum - body_load:
+    limit = most_own_load(spec, made, exercise)
+    if own.load > limit:
         raise BlockbookError(
-            f"{place}: {own.load:g} {unit} is far above the estimated 1RM of {exercise}, {maximum - body_load:.1f} "
-            f"{unit}. Is a decimal point missing? Correct the load, or leave it empty."
+            f"{place}: {own.load:g} {unit} is far above the estimated 1RM of {exercise}: more than {limit:.1f} "
+            f"{unit} is not taken. Is a decimal point missing? Correct the load, or leave it empty."
         )
 
 
-def _unmade(spec: Specification, load: float | None, exercise: str) -> str:
-    """A word on a load of the coach's that the lifter's equipment does not make; "" where it does."""
-    if load is None:
-        return ""
-    rungs = [rung.load for rung in ladder(spec.exercise(exercise).implement, spec.equipment)]
-    if any(abs(rung - load) < 1e-6 for rung in rungs):
-        return ""
-    close = min(rungs, key=lambda rung: abs(rung - load))
-    return f"The equipment does not make {load:g} {spec.block.unit}; nearest is {close:g}."
+def most_own_load(spec: Specification, made: Suggestion, exercise: str) -> float:
+    """The load above which no word of the coach's is taken: far above the estimated maximum, as nobody means it."""
+    used = spec.exercise(exercise)
+    maximum = made.believed_max if exercise == made.exercise else start_maximum(spec, used)
+    return NO_CEILING if maximum is None else spec.next_block.most_own_load * maximum - spec.body_load(used)
 
 
 def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first: bool) -> Slot:

@@ -9,10 +9,12 @@ from dataclasses import dataclass
 from blockbook.assessment import decided, pain
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.intake.log import BlockLog
+from blockbook.spec.answers import OFFERED
 from blockbook.spec.catalogue import Muscle
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.models import Specification
 from blockbook.spec.schemas import SCHEMA_LINE
+from blockbook.training.volume import SHARES
 
 
 @dataclass(frozen=True)
@@ -124,9 +126,9 @@ def _head(made: NextBlock) -> Iterator[str]:
     moved = [each for each in made.muscles if abs(each.after - each.before) > 1e-9]
     if moved:
         said = ", ".join(f"{each.muscle} {each.before:g} -> {each.after:g}" for each in moved)
-        yield f"Weekly sets per muscle (direct 1, indirect 0.5): {said}. The others stay."
+        yield f"Weekly sets per muscle ({SHARES}): {said}. The others stay."
     for decision in sorted(made.decisions, key=lambda decision: not decision.suggestion.pain):
-        yield from _exercise(decision, made.spec.block.unit)
+        yield from _exercise(decision, made)
 
 
 def _deload(made: NextBlock) -> Iterator[str]:
@@ -145,10 +147,12 @@ def _signs(made: NextBlock) -> Iterator[str]:
         yield f"Sign {sign.name.lower()}: {sign.value} (threshold: {sign.threshold}): {agrees}. Source: {sign.source}."
 
 
-def _exercise(decision: Decision, unit: str) -> Iterator[str]:
-    made, load = decision.suggestion, decision.load
+def _exercise(decision: Decision, whole: NextBlock) -> Iterator[str]:
+    made, load, unit = decision.suggestion, decision.load, whole.spec.block.unit
+    answers = (OFFERED[not whole.deload_first], OFFERED[not whole.outlook.deload_reason])
+    reason = str(decided.why.value(made.reason, *answers, int(made.held)))
     used = f"{load:g} {unit}" if load is not None else "no load"
-    why = f"Your word; suggested was: {made.reason}" if decision.is_own else made.reason
+    why = f"Your word; suggested was: {made.reason}" if decision.is_own else reason
     name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
     changed = decision.changed
     said = "as before" if changed == "as before" else f"changed: {changed}"

@@ -11,6 +11,7 @@ from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog
 from blockbook.intake.understanding import shown
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
+from blockbook.spec.answers import OFFERED
 from blockbook.spec.models import Block
 from blockbook.training import volume
 from blockbook.workbook.layout import spoken
@@ -42,7 +43,7 @@ def add_findings(book: Book, logs: Sequence[BlockLog]) -> None:
     offered = [row for row, values in enumerate(rows, start=2) if values[hidden]]
     accepts = tuple(book.put_input(sheet, row, accept, f"finding {row}", "typed text") for row in offered)
     sheet.validations.append(
-        Validation(accepts, {"validate": "list", "source": ["yes", "no"], "input_title": ACCEPT,
+        Validation(accepts, {"validate": "list", "source": list(OFFERED), "input_title": ACCEPT,
                              "input_message": "yes uses what was likely meant", "error_title": ACCEPT,
                              "error_message": "yes or no. Keep it anyway?"})
     )  # fmt: skip

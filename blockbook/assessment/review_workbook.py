@@ -21,8 +21,9 @@ from blockbook.assessment.coach_word import (
     whole_block_key,
 )
 from blockbook.assessment.history import LineHistory, histories
+from blockbook.assessment.next_block import most_own_load
 from blockbook.assessment.outlook import Outlook, Suggestion
-from blockbook.assessment.review_rows import Decided, Listed, list_exercises, or_dash
+from blockbook.assessment.review_rows import Decided, Listed, Loads, list_exercises, or_dash
 from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
 from blockbook.assessment.sets_page import add_weekly_sets
@@ -32,6 +33,7 @@ from blockbook.intake.log import BlockLog
 from blockbook.intake.report import unfinished
 from blockbook.languages import day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
+from blockbook.spec.answers import OFFERED
 from blockbook.spec.season import Season
 
 _LONGEST_LIST = 255
@@ -58,7 +60,8 @@ def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book
     ordered = sorted(every, key=_need, reverse=True)
     logs = [log for item in every for log in (*item.earlier, item.log)]
     listed = list_exercises([item.log.spec for item in ordered])
-    rows = _review_sheet(book, ordered, listed)
+    loads = Loads([item.log.spec for item in ordered])
+    rows = _review_sheet(book, ordered, listed, loads)
     add_changes(book, rows)
     add_weekly_sets(book, rows, listed)
     add_findings(book, logs)
@@ -66,6 +69,7 @@ def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book
     add_season(book, [(*item.earlier, item.log) for item in every], season)
     add_log(book, logs)
     listed.add_to(book)
+    loads.add_to(book)
     return book
 
 
@@ -97,17 +101,18 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("over", "Over target", 8),
     ("done", "Sets done", 8),
     ("row", "Row in list", 6),
+    ("unmade", "Cannot be made", 6),
 )
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
 
 
-def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed) -> list[Decided]:
+def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed, loads: Loads) -> list[Decided]:
     """The sheet, and where its decisions stand, a block at a time."""
     sheet = book.add(REVIEW)
     for name, _, width in _COLUMNS:
         sheet.widths[_AT[name]] = width
     one_lifter = len({item.log.spec.lifter.name for item in every}) == 1
-    sheet.hidden_columns = (_AT["key"], _AT["row"], *((_AT["lifter"],) if one_lifter else ()))
+    sheet.hidden_columns = (_AT["key"], _AT["row"], _AT["unmade"], *((_AT["lifter"],) if one_lifter else ()))
     sheet.landscape, sheet.pages_wide = True, 2
     sheet.repeat_columns = (_AT["lifter"], _AT["exercise"])
     sheet.frozen = (0, _AT["exercise"] + 1)
@@ -133,7 +138,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed) -> list
     row += 1
     made = []
     for item in every:
-        whole = _Whole(book, sheet, item, listed)
+        whole = _Whole(book, sheet, item, listed, loads)
         deload = whole.deload_row(row)
         row += 1
         cells = {}
@@ -159,7 +164,7 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     block = spec.block
     yield (
         "section",
-        f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {day_text(block.start)}",
+        f"{spec.lifter.name} · {spec.short_title} · {block.weeks} weeks from {day_text(block.start)}",
     )
     for found in log.findings:
         if found.code in PAIN:
@@ -199,6 +204,7 @@ class _Whole:
     sheet: Sheet
     item: Reviewed
     listed: Listed
+    loads: Loads
 
     def deload_row(self, row: int) -> Cell:
         """The row on the whole block; the cell that says whether week 1 is a deload."""
@@ -215,7 +221,7 @@ class _Whole:
             self.sheet.put(row, column, None, "set")
         self._who(row, key, "Whole block", "Deload first?")
         self.sheet.put(row, _AT["choice"], suggested, "set")
-        own = self._typed(row, "own_choice", key, "choice", ("yes", "no"))
+        own = self._typed(row, "own_choice", key, "choice", OFFERED)
         self.sheet.put(row, _AT["reason"], why, "set wrapped")
         self.sheet.heights[row] = 15.5 * (1 + len(why) // 58)
         names: dict[str, Reference] = {"own": own, "suggested": suggested}
@@ -226,7 +232,7 @@ class _Whole:
         sheet, key = self.sheet, f"{self.item.log.digest}/{made.key}"
         self._who(row, key, made.session, made.exercise)
         sheet.put(row, _AT["action"], f"{made.action} (pain)" if made.pain else made.action, "bold")
-        accept = self._typed(row, "accept", key, "accept", ("yes", "no"))
+        accept = self._typed(row, "accept", key, "accept", OFFERED)
         own = self.book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
         own_sets = self.book.put_input(sheet, row, _AT["own_sets"], f"{key}/own_sets", "typed number")
         choices = ("keep", *(name for name in made.choice.options if name != made.exercise))
@@ -251,18 +257,32 @@ class _Whole:
         place = sheet.formula(row, _AT["row"], decided.catalogue_row, names, "number")
         cells = {"exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
         cells["flag"] = self._flag(row, made, {**cells, "own": own, "own_sets": own_sets})
-        sheet.put(row, _AT["reason"], made.reason, "set wrapped")
+        cells["reason"] = sheet.put(row, _AT["reason"], made.reason, "set wrapped")
         sheet.heights[row] = 15.5 * (1 + len(made.reason) // 58)
         self._figures(row, made)
         return cells
 
     def _flag(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell:
+        spec = self.item.log.spec
+        unmade = self._unmade(row, made, cells)
         names: dict[str, Reference] = {
             "own": cells["own"], "own_sets": cells["own_sets"], "exercise": cells["exercise"], "row": cells["row"],
-            "before": made.exercise, "sets_before": made.sets, "most": or_dash(made.most_load),
-            "most_sets": self.item.log.spec.next_block.most_sets, "held": int(made.held),
+            "before": made.exercise, "sets_before": made.sets, "start": cells["start"], "most": or_dash(made.most_load),
+            "limit": most_own_load(spec, made, made.exercise), "most_sets": spec.next_block.most_sets,
+            "held": int(made.held), "unmade": unmade,
         }  # fmt: skip
         return self.sheet.formula(row, _AT["flag"], decided.flags, names, "verdict")
+
+    def _unmade(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell | str:
+        spec = self.item.log.spec
+        loads = self.loads.table(spec, made.exercise)
+        if loads is None:
+            return ""
+        names: dict[str, Reference] = {
+            "own": cells["own"], "exercise": cells["exercise"], "before": made.exercise, "unit": spec.block.unit,
+            "loads": loads,
+        }  # fmt: skip
+        return self.sheet.formula(row, _AT["unmade"], decided.unmade_flag, names, "set")
 
     def _who(self, row: int, key: str, session: str, exercise: str) -> None:
         self.sheet.put(row, _AT["key"], key, "key")

@@ -10,6 +10,7 @@ from blockbook.assessment.review_rows import MUSCLES, Decided, Listed
 from blockbook.assessment.weekly_sets import hard_sets_done, weekly_sets
 from blockbook.sheet.book import Book, Reference, Run, Sheet
 from blockbook.spec.catalogue import Muscle
+from blockbook.training.volume import SHARES
 
 WEEKLY_SETS = "Weekly sets"
 _HEADINGS = (
@@ -22,7 +23,7 @@ _FIRST_MUSCLE = 4
 
 def add_weekly_sets(book: Book, every: Sequence[Decided], listed: Listed) -> None:
     sheet = book.add(WEEKLY_SETS)
-    sheet.title("Weekly sets per muscle: a set counts 1 directly, 0.5 indirectly", _FIRST_MUSCLE + len(MUSCLES) - 1)
+    sheet.title(f"Weekly sets per muscle: what a set counts ({SHARES})", _FIRST_MUSCLE + len(MUSCLES) - 1)
     sheet.landscape = True
     sheet.widths = dict.fromkeys(range(_FIRST_MUSCLE + len(MUSCLES)), 10.0)
     sheet.widths |= {column: float(width) for column, (_, width) in enumerate(_HEADINGS)}
@@ -34,7 +35,7 @@ def add_weekly_sets(book: Book, every: Sequence[Decided], listed: Listed) -> Non
 def _block(sheet: Sheet, row: int, item: Decided, listed: Listed) -> int:
     """A lifter's muscles, and the exercises that add up to them below; the row after."""
     spec, suggestions = item.log.spec, item.outlook.suggestions
-    sheet.across(row, 0, 9, f"{spec.lifter.name} · {spec.block.title}", "section")
+    sheet.across(row, 0, 9, f"{spec.lifter.name} · {spec.short_title}", "section")
     for column, (heading, _) in enumerate(_HEADINGS):
         sheet.put(row + 1, column, heading, "heading")
     sheet.heights[row + 1] = 30

@@ -13,10 +13,34 @@ from blockbook.cli.returned import next_command, read, review
 from blockbook.cli.season import meet, season
 from blockbook.console import Commands
 
+GUIDE = """\
+blockbook turns a block you write into a workbook your lifter fills in, reads it
+back, and writes the next block with you. Begin in an empty folder:
 
-@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 88})
+  blockbook new strength --out block.yaml    a block to edit, in any text editor
+      (or --out plan.xlsx: the same to fill in with a spreadsheet program)
+  blockbook build block.yaml --out sent      the workbook: look at it, mail it
+
+and when the lifter has sent it back, filled in:
+
+  blockbook read returned.xlsx               what was lifted, and what is odd
+  blockbook review returned.xlsx --out review.xlsx       your word on what next
+  blockbook next returned.xlsx --review review.xlsx --out next.yaml
+
+A whole season played on an invented lifter:  blockbook demo --out demo
+Many lifters in one folder, mail and all:     blockbook init practice
+Every command and option:                     blockbook --help, blockbook help
+"""
+
+
+@click.group(
+    cls=Commands,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+)
 @click.version_option(package_name="blockbook", message="blockbook %(version)s")
-def main() -> None:
+@click.pass_context
+def main(context: click.Context) -> None:
     """Training blocks as workbooks: write, mail, read back, decide, write the next.
 
     \b
@@ -30,12 +54,14 @@ def main() -> None:
 
     \b
     Many lifters: blockbook init DIR makes a folder where no files need naming:
-      blockbook collect inbox.mbox, review, overview --out overview.xlsx, next, mail
+      blockbook collect inbox.mbox, review, overview, next, mail
 
     Errors go to stderr. Exit codes: 0 fine, 1 a log holds findings of severity error,
     2 something could not be read or done. Heavy lifting can injure: the loads are
     suggestions, a coach decides.
     """
+    if context.invoked_subcommand is None:
+        click.echo(GUIDE, nl=False)
 
 
 COMMANDS = (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -20,7 +20,7 @@ from blockbook.cli.options import (
     lifters_meant,
     needed,
 )
-from blockbook.console import CLEAR_LINE
+from blockbook.console import CLEAR_LINE, say, then
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ def templates(exercises: bool) -> None:
         from blockbook.spec.catalogue import shipped
 
         for exercise in sorted(shipped().values(), key=lambda exercise: exercise.name):
-            click.echo(f"{exercise.name:<32} {exercise.implement:<11} {', '.join(exercise.direct)}")
+            say(f"{exercise.name:<28} {exercise.implement:<10} {', '.join(exercise.direct)}")
         return
     for template in blockbook.templates():
         click.echo(f"{template.name:<10} {template.description}")
@@ -47,7 +47,9 @@ def templates(exercises: bool) -> None:
 @click.argument("template", required=False)
 @click.option("--out", type=OUT, help="File to write: block.yaml, or plan.xlsx for a spreadsheet. Not with --lifter.")
 @click.option(
-    "--start", type=DATE, help="First day of week 1; next Monday if left out. With --season: the day to plan."
+    "--start",
+    type=DATE,
+    help="First day of week 1, as 2027-01-04; next Monday if left out. With --season: the day to plan.",
 )
 @SEASON
 @click.option("--unit", type=click.Choice(["kg", "lb"]), help="Unit of every load; kg, or what the practice has.")
@@ -58,7 +60,7 @@ def templates(exercises: bool) -> None:
 def new(
     template: str | None,
     out: Path | None,
-    start: datetime | None,
+    start: date | None,
     season: Path | None,
     unit: Literal["kg", "lb"] | None,
     lifter: str | None,
@@ -87,20 +89,19 @@ def new(
 
     if template is None and season is None:
         raise click.UsageError("name a TEMPLATE, or a --season to follow.")
-    first = start.date() if start else None
     if lifter is not None and out is None:
         from blockbook.practice.folder import open_practice
         from blockbook.practice.starting import add_lifter
 
         opened = open_practice(practice or Path())
         with opened.locked():
-            added = add_lifter(opened, lifter, template, first, unit, mail, season)
-        click.echo(f"{added.block}: edit it, then: blockbook build {added.name}")
+            added = add_lifter(opened, lifter, template, start, unit, mail, season)
+        then(f"{added.block}: edit it", f"blockbook build {added.name}")
         return
     if out is None or lifter is not None:
         raise click.UsageError("Name --out for a file, or --lifter for someone in a practice: one of the two.")
-    path = blockbook.new(template, out, first, unit or "kg", force, season)
-    click.echo(f"{path}: edit lifter, equipment and sessions, then: blockbook build {path} --out sent")
+    path = blockbook.new(template, out, start, unit or "kg", force, season)
+    then(f"{path}: edit lifter, equipment and sessions", f"blockbook build {path} --out sent")
 
 
 @click.command()
@@ -196,7 +197,7 @@ def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool)
     done, wrong = each_lifter(practice, lifters, "Building", lambda lifter: build_current(practice, lifter, force))
     for _, built in done:
         note = ("" if built.new else " (as before)") + (" (with what was logged so far)" if built.carried else "")
-        click.echo(f"{built.path}{note}")
+        say(f"{built.path}{note}")
     if wrong:
         raise BlockbookError("\n".join(wrong))
 
@@ -208,7 +209,8 @@ def _rebuild(specs: tuple[Path, ...], returned: tuple[Path, ...], out: Path, for
     if len(specs) != 1:
         raise click.UsageError("With --carry, name one SPEC, and --carry again before each further returned workbook.")
     rebuilt = blockbook.rebuild(specs[0], returned, out, force)
-    click.echo(f"{rebuilt.path}\n{carry_report(rebuilt.carried)}")
+    for line in (str(rebuilt.path), *carry_report(rebuilt.carried).splitlines()):
+        say(line)
 
 
 @click.command()

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from blockbook.cli.options import FORCE, OUT
+from blockbook.console import say
 
 
 @click.command()
@@ -21,5 +22,6 @@ def demo(out: Path, force: bool) -> None:
 
     done = blockbook.demo(out, force)
     for text, path in done.steps:
-        click.echo(f"{text}:\n    {path}")
+        say(f"{text}:")
+        click.echo(f"    {path}")
     click.echo("Lifter, loads and dates are invented.")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import click
 
+from blockbook.console import unknown_command
+
 
 @click.command("help")
 @click.argument("name", required=False, metavar="[COMMAND]")
@@ -24,6 +26,6 @@ def help_command(context: click.Context, name: str | None) -> None:
     for each in names:
         command = group.command.get_command(group, each)
         if command is None:
-            raise click.UsageError(f'no command is called "{each}". There are: {", ".join(group.command.commands)}.')
+            raise click.UsageError(unknown_command(each, list(group.command.commands)))
         pages.append(command.get_help(click.Context(command, group, each)))
     click.echo(f"\n\n{'-' * 79}\n\n".join(pages))

@@ -39,7 +39,7 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
     done = blockbook.collect(mails, practice or Path())
     if not quiet:
         for filed in done.filed:
-            click.echo(f"{filed.lifter.name}: {filed.title} ({filed.name})")
+            say(f"{filed.lifter.name}: {filed.title} ({filed.name})")
     for left in done.unsorted:
         say(f"unsorted/{left.path.name}: {left.reason}")
     for name in done.known if verbose else ():
@@ -63,7 +63,7 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
 def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice: Path | None, quiet: bool) -> None:
     """Build what is due, and write a mail a lifter.
 
-    Due is a block whose current version was not mailed yet. Each mail is a draft in drafts/, the
+    Due is a block whose current version was not mailed yet and did not come back. Each mail is a draft in drafts/, the
     workbook attached, the letter from letters/: open it with any mail program, look, send. Nothing
     is sent by itself.
 
@@ -78,15 +78,23 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
 
     opened = open_practice(practice or Path())
     meant = opened.named(lifters)
-    done, wrong = each_lifter(opened, meant, "Drafting", lambda lifter: draft(opened, lifter, again))
+    done, wrong = each_lifter(opened, meant, "Drafting", lambda lifter: draft(opened, lifter, again, bool(lifters)))
     for _, made in done:
         if made.new:
             click.echo(made.path)
             if not made.to:
-                click.echo(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
-    before = sum(not made.new for _, made in done)
-    if before and not quiet:
-        click.echo(f"{before} drafted or sent before: nothing new for them.")
+                say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
+    for lifter, made in done:
+        if made.example:
+            say(
+                f"{lifter.name}: left out: body weight and bests are still the example's. Edit {lifter.block}, or mail "
+                f"it as it is: `blockbook mail {lifter.name}`."
+            )
+    returned = sum(made.returned for _, made in done)
+    before = sum(not made.new and not made.returned and not made.example for _, made in done)
+    counts = [f"{before} drafted or sent before"] * bool(before) + [f"{returned} came back already"] * bool(returned)
+    if counts and not quiet:
+        say(f"{', '.join(counts)}: nothing new for them.")
     if send:
         _send(opened, [made for _, made in done], again, yes, named=bool(lifters))
     if wrong:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -16,7 +17,28 @@ T = TypeVar("T")
 
 EXISTING = click.Path(path_type=Path)
 OUT = click.Path(path_type=Path)
-DATE = click.DateTime(["%Y-%m-%d"])
+
+
+class _Day(click.ParamType[date]):
+    name = "DATE"
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> date:
+        if isinstance(value, date):
+            return value
+        try:
+            return day(str(value))
+        except ValueError:
+            self.fail(
+                f'"{value}" is no date. Write year-month-day, such as 2027-01-04 for 4 January 2027.', param, context
+            )
+
+
+def day(text: str) -> date:
+    """A date as commands take it, 2027-01-04. Raises ValueError for any other form."""
+    return datetime.strptime(text.strip(), "%Y-%m-%d").date()
+
+
+DATE = _Day()
 
 FORCE = click.option("--force", is_flag=True, help="Replace files that are there already.")
 SPEC = click.option(

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 import click
 
 from blockbook.cli.options import FORCE, OUT, PRACTICE, QUIET, each_lifter
+from blockbook.console import say, then
 
 if TYPE_CHECKING:
     from blockbook.practice.folder import LifterFolder, Practice
@@ -37,7 +38,7 @@ def init(folder: Path, coach: str, mail: str | None, unit: Literal["kg", "lb"], 
     import blockbook
 
     made = blockbook.init(folder, coach, mail, unit, force)
-    click.echo(f"{made.root}: look at settings.yaml, then, inside: blockbook new strength --lifter NAME")
+    then(f"{made.root}: look at settings.yaml, go inside", "blockbook new strength --lifter NAME")
 
 
 @click.command()
@@ -75,13 +76,15 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)
     if unsorted:
-        click.echo(f"\nunsorted/ holds {sum(unsorted.values())} that could not be filed; the reason is beside each.")
+        click.echo()
+        say(f"unsorted/ holds {sum(unsorted.values())} that could not be filed; the reason is beside each.")
     if out is not None:
         from blockbook.practice.overview_workbook import overview_bytes, refuse_open_marks
 
         refuse_open_marks(out, every, force)
         write_whole(out, overview_bytes(every, opened.root, out), force=True)
-        click.echo(f"\n{out}: mark Accept?, save, then: blockbook next")
+        click.echo()
+        then(f"{out}: mark Accept?, save", "blockbook next")
 
 
 def _standing_of_one(practice: Practice, today: date, unsorted: dict[str, int], lifter: LifterFolder) -> Standing:

@@ -24,7 +24,7 @@ from blockbook.cli.options import (
     needed,
     not_in_a_practice,
 )
-from blockbook.console import FINDINGS_FOUND, say
+from blockbook.console import FINDINGS_FOUND, say, then
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
@@ -161,7 +161,7 @@ def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[list[
     for lifter, returns in done:
         wrong += returns.problems
         if not returns.files:
-            click.echo(f"{lifter.name}: nothing came back yet of the current block.")
+            say(f"{lifter.name}: nothing came back yet of the current block.")
     return [returns.files for _, returns in done if returns.files], wrong
 
 
@@ -218,9 +218,9 @@ def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool
     done, wrong = each_lifter(practice, lifters, "Reviewing", partial(_review_one, practice, force, everyone), cores())
     for _, said in done:
         if said:
-            click.echo(said)
+            say(said)
     if not any(said for _, said in done) and not wrong:
-        click.echo("Nothing came back yet of any current block.")
+        say("Nothing came back yet of any current block.")
     if wrong:
         raise BlockbookError("\n".join(wrong))
 
@@ -285,7 +285,7 @@ def next_command(
     assert out is not None
     made = blockbook.next_block(files, out, review, spec, force, prefer, season)
     _say(_next_said(made, " ".join(map(str, files))))
-    click.echo(f"{out}: check it, then: blockbook build {out} --out sent")
+    then(f"{out}: check it", f"blockbook build {out} --out sent")
 
 
 class _Said(NamedTuple):
@@ -314,16 +314,17 @@ def _next_of_lifters(
 ) -> None:
     from blockbook.many import cores
 
+    unread: list[str] = []
     if marked:
-        lifters = _accepted(practice, overview or practice.root / "overview.xlsx", force)
+        lifters, unread = _accepted(practice, overview or practice.root / "overview.xlsx", force)
     done, wrong = each_lifter(practice, lifters, "Deciding", partial(_next_of_one, practice, force), cores())
     for _, (title, said) in done:
-        click.echo(title)
+        say(title)
         _say(said)
     if done:
-        click.echo("Look at each lifter's next.yaml if you like, then: blockbook mail")
-    if wrong:
-        raise BlockbookError("\n".join(wrong))
+        say("Look at each lifter's next.yaml if you like, then: blockbook mail")
+    if unread or wrong:
+        raise BlockbookError("\n".join([*unread, *wrong]))
 
 
 def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> tuple[str, _Said]:
@@ -331,28 +332,34 @@ def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> tuple
 
     made = write_next(practice, lifter, force)
     block = made.spec.block
-    return f"{lifter.name}: {block.title}, {block.weeks} weeks from {block.start}", _next_said(made, lifter.name)
+    said = f"{lifter.name}: {made.spec.short_title}, {block.weeks} weeks from {block.start}"
+    return said, _next_said(made, lifter.name)
 
 
-def _accepted(practice: Practice, overview: Path, force: bool) -> list[LifterFolder]:
-    """Those whom the coach said yes to, as things still are."""
+def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[LifterFolder], list[str]]:
+    """Those whom the coach said yes to, as things still are; and what is wrong with the files of others."""
     from blockbook.practice.overview_workbook import accepted_now, read_marks
-    from blockbook.practice.returns import returns_of
 
     if not overview.exists():
         raise BlockbookError(f"{overview}: is not there. Name LIFTERs, or: blockbook overview --out {overview.name}")
     marks = read_marks(overview)
     marked = [lifter for lifter in practice.lifters if lifter.name in marks.accepted]
     open_ones = [lifter for lifter in marked if force or not lifter.next_block.exists()]
-    states = {lifter.name: returns_of(lifter, practice.spec_of(lifter.block)).state for lifter in open_ones}
-    accepted = accepted_now(marks, states)
+    seen, unread = each_lifter(practice, open_ones, "Looking", partial(_state_of_one, practice))
+    accepted = accepted_now(marks, {lifter.name: state for lifter, state in seen})
     for name, why in accepted.left_out.items():
-        click.echo(f"{name}: {why}")
+        say(f"{name}: {why}")
     if len(marked) > len(open_ones):
-        click.echo(f"{len(marked) - len(open_ones)} with a next block that waits already.")
+        say(f"{len(marked) - len(open_ones)} with a next block that waits already.")
     if not accepted.lifters:
-        click.echo(
+        say(
             "Nobody else is accepted. A lifter who needs you takes a yes of their own under "
             "Accept? in the overview: type it, save, and run next again."
         )
-    return [lifter for lifter in open_ones if lifter.name in accepted.lifters]
+    return [lifter for lifter in open_ones if lifter.name in accepted.lifters], unread
+
+
+def _state_of_one(practice: Practice, lifter: LifterFolder) -> str:
+    from blockbook.practice.returns import returns_of
+
+    return returns_of(lifter, practice.spec_of(lifter.block)).state

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import click
 
-from blockbook.cli.options import DATE, EXISTING, FORCE, OUT, PREFER, SPEC
-from blockbook.console import say
+from blockbook.cli.options import DATE, EXISTING, FORCE, OUT, PREFER, SPEC, day
+from blockbook.console import say, then
 
 
 class _DaysAway(click.ParamType[tuple[date, date]]):
@@ -18,22 +18,24 @@ class _DaysAway(click.ParamType[tuple[date, date]]):
     def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> tuple[date, date]:
         first, _, last = str(value).partition("..")
         try:
-            return date.fromisoformat(first), date.fromisoformat(last or first)
+            return day(first), day(last or first)
         except ValueError:
-            self.fail(f'"{value}" is not a time away such as 2027-02-15..2027-02-21.', param, context)
+            self.fail(
+                f'"{value}" is no time away. Write first..last day, such as 2027-02-15..2027-02-21.', param, context
+            )
 
 
 @click.command()
 @click.option("--meet", "meets", type=DATE, multiple=True, help="Day of a meet, as 2027-06-05; repeat for several.")
-@click.option("--from", "first", type=DATE, help="First day of the season; next Monday if left out.")
+@click.option("--from", "first", type=DATE, help="First day of the season, as 2027-01-04; next Monday if left out.")
 @click.option("--away", type=_DaysAway(), multiple=True, help="Holiday or travel, first..last day; repeat for several.")
 @click.option("--lifter", help="Whose season it is: shown in the calendar.")
 @click.option("--out", type=OUT, required=True, help="File to write, such as season.yaml.")
 @click.option("--ics", type=OUT, help="Also write a calendar file there, such as season.ics.")
 @FORCE
 def season(
-    meets: tuple[datetime, ...],
-    first: datetime | None,
+    meets: tuple[date, ...],
+    first: date | None,
     away: tuple[tuple[date, date], ...],
     lifter: str | None,
     out: Path,
@@ -49,20 +51,21 @@ def season(
     \b
     Examples:
       blockbook season --meet 2027-06-05 --from 2027-01-04 --out season.yaml
-      blockbook season --meet 2027-06-12 --out season.yaml --force     the meet was moved
+      blockbook season --meet 2027-06-12 --out season.yaml --force    meet moved
     """
     import blockbook
 
-    days = [meet.date() for meet in meets]
-    made = blockbook.season(days, out, first.date() if first else None, away or None, lifter, ics, force)
+    made = blockbook.season(meets, out, first, away or None, lifter, ics, force)
     click.echo(made.calendar())
     if made.changes is not None:
         click.echo("\nChanged")
         for change in made.changes or ("Nothing: the same season.",):
-            click.echo(f"  {change}")
+            say(f"  {change}")
     if ics is not None:
-        click.echo(f"\n{ics}: import it into a calendar program")
-    click.echo(f"\n{out}: edit it, then: blockbook new --season {out} --out block.yaml")
+        click.echo()
+        say(f"{ics}: import it into a calendar program")
+    click.echo()
+    then(f"{out}: edit it", f"blockbook new --season {out} --out block.yaml")
 
 
 @click.command()

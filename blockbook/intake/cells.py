@@ -163,6 +163,11 @@ def means_same(raw: Any) -> bool:
     return isinstance(raw, str) and (_clean(raw) in _SAME or raw.strip() in _SAME)
 
 
+def says_not_done(raw: Any) -> bool:
+    """Whether a cell says that the set was not done: "skip", a dash."""
+    return isinstance(raw, str) and _clean(raw) in _NOT_DONE
+
+
 def seen_as_day(raw: Any) -> int | None:
     """The number a spreadsheet calculates with for a date cell; None for text, which it does not see."""
     day, _ = read_date(raw)

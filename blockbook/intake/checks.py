@@ -7,10 +7,13 @@ from dataclasses import replace
 
 from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
 from blockbook.intake.believable.strength import MOST_REPS_DONE, loads_made
+from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
-from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name
+from blockbook.spec.models import Unit
+from blockbook.training.loading import to_kg, to_lb
+from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name, session_input_key
 
 Check = Callable[[BlockLog], Iterator[Finding]]
 
@@ -99,7 +102,7 @@ def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
 def set_filled_in(log: BlockLog) -> Iterator[Finding]:
     """A set that was begun has load and reps, and effort where an effort was asked for."""
     for logged in log.sets:
-        if not logged.started:
+        if not logged.started or _left_out(logged):
             continue
         band = log.spec.exercise(logged.exercise).implement == "band"
         missing = [
@@ -113,6 +116,12 @@ def set_filled_in(log: BlockLog) -> Iterator[Finding]:
         elif logged.rpe is None and "rpe" not in logged.raw and logged.target_rpe is not None and logged.done:
             what = "reps left not logged" if logged.in_reserve else "no effort logged"
             yield at_set(logged, "rpe", "effort-missing", f"{logged.called}: {what}.")
+
+
+def _left_out(logged: LoggedSet) -> bool:
+    """Whether a cell says that the set was not done, and no number says otherwise."""
+    typed = (logged.load, logged.reps, logged.rpe)
+    return all(value is None for value in typed) and any(map(says_not_done, logged.raw.values()))
 
 
 def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
@@ -145,9 +154,20 @@ def session_numbers_in_range(log: BlockLog) -> Iterator[Finding]:
             if value is not None and not least <= value <= most:
                 words = name.replace("_", " ")
                 message = f"{words.capitalize()} of {value:g} is not between {least:g} and {most:g}."
-                yield finding(
-                    "number-out-of-range", message, session.sheet, session.cells.get(name, ""), f"{value:.15g}"
-                )
+                likely = {}
+                if (
+                    name == "body_weight"
+                    and least <= (meant := _in_the_blocks_unit(value, log.spec.block.unit)) <= most
+                ):
+                    message += f" Typed in the other unit? Then it is {meant:g} {log.spec.block.unit}."
+                    likely = {session_input_key(session.key, name): meant}
+                cell = session.cells.get(name, "")
+                yield finding("number-out-of-range", message, session.sheet, cell, f"{value:.15g}", likely)
+
+
+def _in_the_blocks_unit(value: float, unit: Unit) -> float:
+    """A weight that was typed in the unit the block is not in."""
+    return round(to_lb(value) if unit == "lb" else to_kg(value), 1)
 
 
 CHECKS: tuple[Check, ...] = (

@@ -44,6 +44,14 @@ _MAIL = re.compile(
     r"|content-type|reply-to|dkim-signature|authentication-results|arc-[\w-]+):[^\n]*\n(?:[ \t][^\n]*\n)*){3}",
     re.IGNORECASE,
 )
+_OF_OURS = (
+    (r"^meets:", "is a season: give it as --season to `blockbook new`, `next` or `review`."),
+    (r"^block:[\s\S]*^(?:lifter|sessions):", "is a block's specification: `blockbook build` takes it. Name the "
+     "workbook that came back."),
+    (r"^coach:", "holds a practice's settings: every command inside the practice reads it."),
+)  # fmt: skip
+"""Text files of ours that are no log, by how their lines begin."""
+
 _LINK = re.compile(r"\A\s*(?:\[InternetShortcut\]|\[Desktop Entry\]|\{[^{}]{0,4000}\"(?:url|doc_id)\")", re.IGNORECASE)
 _HTML = re.compile(r"\A\s*(?:<!--.*?-->\s*|<\?xml[^>]*\?>\s*)*<(?:!doctype\s+html|html|head|body|table|meta)\b",
                    re.IGNORECASE | re.DOTALL)  # fmt: skip
@@ -127,6 +135,9 @@ def _kind_of_text(content: bytes, suffix: str) -> Kind:
         return "csv"
     if suffix in SPREADSHEET_SUFFIXES:
         raise damaged("it is plain text")
+    for begins, sentence in _OF_OURS:
+        if suffix in (".yaml", ".yml") and re.search(begins, start, re.MULTILINE):
+            raise NoSpreadsheet(sentence)
     raise NoSpreadsheet("is plain text and no table. Save it as .xlsx, or as .csv if it is a table.")
 
 

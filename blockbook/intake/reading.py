@@ -18,8 +18,9 @@ from blockbook.intake.log import Accepted, BlockLog, Unplaced
 from blockbook.intake.meet_day import meet_keys, said_of_meet
 from blockbook.intake.meet_sheet import read_meet
 from blockbook.intake.opening import Returned, open_returned
+from blockbook.intake.other_workbooks import what_it_is
 from blockbook.intake.rows import read_copy, sheets_twice
-from blockbook.intake.sent import Sent, is_review, manifest_column
+from blockbook.intake.sent import Sent, manifest_column
 from blockbook.intake.understanding import Understanding, describer
 from blockbook.many import FEW, each
 from blockbook.spec.models import Specification
@@ -27,10 +28,6 @@ from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.manifest import Manifest, digest_of, read_manifest
 from blockbook.workbook.row_key import meet_input
 
-_REVIEW = (
-    "this is a review workbook, not a returned one. Give it to `blockbook next RETURNED --review` beside the workbook "
-    "that it reviews."
-)
 _NO_MANIFEST = (
     "this is not a workbook built by blockbook (its hidden manifest is missing). Check that it is the file you mailed; "
     "if a program dropped the hidden sheet, ask for the file as .xlsx, or name the block: --spec block.yaml."
@@ -185,7 +182,8 @@ def manifest_in(returned: Returned) -> Manifest:
     """Which block of which lifter an opened workbook is. Raises BlockbookError if it does not say."""
     column = manifest_column(returned.grids)
     if column is None:
-        raise BlockbookError(_REVIEW if is_review(returned.grids) else _NO_MANIFEST)
+        said = what_it_is(returned.grids)
+        raise BlockbookError(f"{said} Name the workbook that came back." if said else _NO_MANIFEST)
     return read_manifest(column)
 
 

@@ -42,8 +42,10 @@ def text_report(log: BlockLog) -> str:
     """One page: who and what, weeks at a glance, findings with what to do."""
     spec = log.spec
     lines = [
-        f"{spec.lifter.name} · {spec.block.title} · {spec.block.weeks} weeks from {day_text(spec.block.start)}",
-        log.file + unfinished(log),
+        *_fitting(
+            f"{spec.lifter.name} · {spec.short_title} · {spec.block.weeks} weeks from {day_text(spec.block.start)}"
+        ),
+        *_fitting(log.file + unfinished(log)),
         "",
         *_weeks(log),
         *_earlier(log),
@@ -52,6 +54,11 @@ def text_report(log: BlockLog) -> str:
         *_findings(log),
     ]
     return "\n".join(lines)
+
+
+def _fitting(text: str) -> list[str]:
+    """Lines that fit, no name of a file torn."""
+    return textwrap.wrap(text, _WIDTH, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False)
 
 
 def unfinished(log: BlockLog) -> str:

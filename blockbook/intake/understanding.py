@@ -80,6 +80,7 @@ class Understanding:
     typed: dict[str, Any] = field(default_factory=dict)
     readings: dict[str, cells.Reading] = field(default_factory=dict)
     ticks: list[tuple[FoundCell, LinePlace, PlannedSet, str]] = field(default_factory=list)
+    not_done: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         self.describe = describer(self.workbook)
@@ -220,8 +221,11 @@ class Understanding:
         self.inputs[name] = self._as_typed(name, reading.value)
         self.readings[name] = reading
         self.typed[name] = cell.value
-        if not reading.code or reading.code == "tick":
-            return
+        key = name.partition("/")[0]
+        if not reading.code or reading.code == "tick" or (reading.code == "not-done" and key in self.not_done):
+            return  # a set is said to be left out once, however many of its cells say so
+        if reading.code == "not-done":
+            self.not_done.add(key)
         if reading.value is None:
             message = f'{what}: "{reading.raw}" is {reading.remark}; it is kept as typed.'
         else:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
+from blockbook.spec.answers import OFFERED, NeitherYesNorNo, yes_or_no
 from blockbook.spec.values import Reps
 
 _MOMENTS = (date, time, timedelta)
@@ -107,15 +108,14 @@ def _read_date(content: Any) -> Any:
 
 
 def _yes_no(value: bool) -> str:
-    return "yes" if value else "no"
+    return OFFERED[0] if value else OFFERED[1]
 
 
 def _read_yes_no(content: Any) -> Any:
-    said = str(content).strip().casefold()
-    answers = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
-    if said not in answers:
-        raise NotSaid(f'should be yes or no (it says "{content}").')
-    return answers[said]
+    try:
+        return yes_or_no(content)
+    except NeitherYesNorNo:
+        raise NotSaid(f'should be yes or no (it says "{content}").') from None
 
 
 # Repetitions, lists of weeks, words ---------------------------------------------------------------
@@ -161,7 +161,7 @@ WORD = Form("typed word", text_content, read_text)
 
 NUMBER = Form("typed number", number_content, read_number)
 DATE = Form("typed long day", _date_content, _read_date)
-YES_NO = Form("typed word", _yes_no, _read_yes_no, ("yes", "no"))
+YES_NO = Form("typed word", _yes_no, _read_yes_no, OFFERED)
 REPS = Form("typed word", _reps_content, _read_reps)
 WEEKS = Form("typed word", _weeks_content, _read_weeks)
 SET_RANGE = Form("typed word", str, _read_reps)

@@ -7,7 +7,8 @@ from pathlib import Path
 from blockbook.errors import BlockbookError
 from blockbook.intake.kinds import SPREADSHEET_SUFFIXES
 from blockbook.intake.opening import open_grids
-from blockbook.plan.reading import is_plan, read_plan
+from blockbook.intake.other_workbooks import is_plan
+from blockbook.plan.reading import read_plan
 from blockbook.spec import loading
 from blockbook.spec.models import Specification
 

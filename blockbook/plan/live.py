@@ -12,7 +12,7 @@ from blockbook.plan.tables import TablePlace
 from blockbook.sheet.book import Book, Cell, Reference, Run
 from blockbook.spec.catalogue import Muscle
 from blockbook.training import planned
-from blockbook.training.volume import summed
+from blockbook.training.volume import SHARES, summed
 
 SPREAD_FIELDS = ("sets", "reps", "rpe", "back_off.sets", "back_off.reps", "back_off.rpe", "percent", "load")
 """Fields that take one value or one a week."""
@@ -148,7 +148,7 @@ class _Live:
         sheet = self.totals
         end = len(self.weeks) + 2
         sheet.title("Week totals: hard sets as you type", end)
-        sheet.put(1, 0, "Hard sets of each muscle in a week: a direct set counts 1, an indirect one 0.5.", "hint")
+        sheet.put(1, 0, f"Hard sets of each muscle in a week ({SHARES}).", "hint")
         sheet.put(2, 0, "Planned sets; those with a target effort below that of a hard set are left out.", "hint")
         heads = ["Muscle", *(f"Week {week}" for week in self.weeks), "Fullest"]
         if self.muscles:

@@ -118,7 +118,7 @@ def _plan_sheet(
     last: LastBlock | None,
 ) -> TablePlace:
     block = spec.block
-    sheet.title(f"Plan · {block.title} · {spec.lifter.name}", _TITLE_LAST)
+    sheet.title(f"Plan · {spec.short_title} · {spec.lifter.name}", _TITLE_LAST)
     for row, text in enumerate(_HOW_TO, start=1):
         sheet.put(row, 0, text, "soft")
     top = len(_HOW_TO) + 1

@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import Grid, open_grids
+from blockbook.intake.other_workbooks import is_plan, what_it_is
 from blockbook.plan.cells import NotSaid
 from blockbook.plan.columns import (
     BEST_COLUMNS,
@@ -109,9 +110,9 @@ def read_plan(path: str | Path) -> Specification:
 def specification_in(grids: Mapping[str, Grid], name: str) -> Specification:
     """The same from the sheets of an open workbook; `name` stands for the file in errors."""
     if not is_plan(grids):
+        said = what_it_is(grids) or "this is no plan workbook: its hidden keys are missing."
         raise BlockbookError(
-            f"{name}: is not a plan workbook: its hidden keys are missing. `blockbook new TEMPLATE --out plan.xlsx` "
-            "writes one; a workbook that a lifter sent back goes to `blockbook read`."
+            f"{name}: {said} A specification is wanted here: `blockbook new TEMPLATE --out plan.xlsx` writes one."
         )
     source = PlanSource()
     for order, (sheet, grid) in enumerate(grids.items()):
@@ -120,11 +121,6 @@ def specification_in(grids: Mapping[str, Grid], name: str) -> Specification:
     spec = validated(source, name, Specification)
     _refuse(list(_kinds_contradicted(source, spec)), name)
     return spec
-
-
-def is_plan(grids: Mapping[str, Grid]) -> bool:
-    """Whether a workbook is one of ours with a plan in it."""
-    return any("slot.exercise" in row for grid in grids.values() for row in grid[:40])
 
 
 def _refuse(mistakes: Sequence[tuple[Place, str]], name: str) -> None:

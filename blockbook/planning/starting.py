@@ -42,7 +42,7 @@ def season_starter(season: Season, block: SeasonBlock, unit: Unit = "kg") -> str
     days = iter(days_apart(given, block.start) if block.kind == "peak" else days_in_order(given, block.start))
     text = _with_weeks(text, old, new, spec.policy, ends_in_meet=block.kind == "peak")
     text = re.sub(r"^    day: \w{3}", lambda _: f"    day: {next(days)}", text, flags=re.MULTILINE)
-    return _with_head(text, block, season.next_meet(block.start), old)
+    return _with_head(text, block, season.next_meet(block.start))
 
 
 def days_in_order(days: Sequence[Day], start: date) -> list[Day]:
@@ -55,7 +55,7 @@ def days_apart(days: Sequence[Day], start: date) -> list[Day]:
     return [DAYS[(DAYS.index(day) + start.weekday()) % 7] for day in days]
 
 
-def _with_head(text: str, block: SeasonBlock, meet: date | None, old: Length) -> str:
+def _with_head(text: str, block: SeasonBlock, meet: date | None) -> str:
     """Length, deload week and meet on their lines of the block's head, and where all this comes from."""
 
     def line(pattern: str, put: str) -> None:
@@ -69,18 +69,22 @@ def _with_head(text: str, block: SeasonBlock, meet: date | None, old: Length) ->
         r"weeks: \d+.*",
         f"  weeks: {block.weeks}" + (f"\n  meet: {meet}              # weeks out are shown" * bool(meet)),
     )
-    if block.deload_week:
-        lighter = r"# deload_week: .*" if old.deload_week is None else r"deload_week: \d+"
-        line(lighter, f"  deload_week: {block.deload_week}")
-    else:
-        line(r"deload_week:", "  # deload_week:")
+    # With the lines that explain it: they speak of the template's deload, or of its having none.
+    line(r"(?:# )?deload_week: .*\n(?:  +# .*\n)*?(?=  \S)", f"  {_deload_line(block)}\n")
     out = f", {countdown(meet, block.start)}" if meet else ""
     weeks = f"{block.weeks} week{'s' if block.weeks > 1 else ''}"
     said = (
         f"# By the season: {block.kind}, {weeks} from {block.start}{out}. Start, length, deload, meet and weekdays\n"
-        "# follow it; where the lines below speak of weeks, they mean the template as it ships.\n#\n"
+        "# follow it.\n#\n"
     )
-    return text.replace(f"{SCHEMA_LINE}\n", f"{SCHEMA_LINE}\n{said}", 1)
+    # In place of the line that describes the template as it ships, with its weeks and deload.
+    return re.sub(rf"^{re.escape(SCHEMA_LINE)}\n# .*\n#\n", lambda _: f"{SCHEMA_LINE}\n{said}", text, count=1)
+
+
+def _deload_line(block: SeasonBlock) -> str:
+    if block.deload_week:
+        return f"deload_week: {block.deload_week}                # a lighter week, by the season"
+    return f"# deload_week: {block.weeks}              # take the # away to make week {block.weeks} a lighter one"
 
 
 def _with_weeks(text: str, old: Length, new: Length, policy: Policy, ends_in_meet: bool) -> str:

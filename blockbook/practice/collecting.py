@@ -124,7 +124,7 @@ class _Collecting:
         self._known(lifter.returned).add(digest)
         for aside in (self.practice.root / UNSORTED).glob(f"{digest[:12]}-*"):  # it found its place after all
             aside.unlink()
-        self.done.filed.append(Filed(lifter, spec.block.title, path, shown(attachment.name)))
+        self.done.filed.append(Filed(lifter, spec.short_title, path, shown(attachment.name)))
 
     def _lifter(self, manifest: Manifest) -> LifterFolder:
         name = manifest.spec.lifter.name

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from email import message_from_bytes, policy
 from email.headerregistry import Address
 from email.message import EmailMessage
@@ -13,8 +13,11 @@ from blockbook.errors import BlockbookError
 from blockbook.files import write_whole
 from blockbook.practice.folder import DRAFTS, LifterFolder, Practice, block_folder, open_practice
 from blockbook.practice.letters import letter, one_line
-from blockbook.practice.rounds import build_current, sent_log
+from blockbook.practice.returns import came_back
+from blockbook.practice.rounds import build_current, promote, sent_log
 from blockbook.practice.sent_log import Entry
+from blockbook.practice.starting import is_still_the_example
+from blockbook.workbook.manifest import digest_of
 
 DIGEST = "X-Blockbook-Digest"
 _XLSX = ("application", "vnd.openxmlformats-officedocument.spreadsheetml.sheet")
@@ -22,7 +25,10 @@ _XLSX = ("application", "vnd.openxmlformats-officedocument.spreadsheetml.sheet")
 
 @dataclass(frozen=True)
 class Draft:
-    """A mail that waits to be sent. new: False if it was drafted or sent before."""
+    """A mail that waits to be sent. new: False if it was drafted or sent before, or the block came back already.
+
+    returned: the latter; example: its lifter's numbers are still those of the starter, and nothing was drafted.
+    """
 
     lifter: LifterFolder
     digest: str
@@ -31,29 +37,41 @@ class Draft:
     to: str
     new: bool
     sent: bool = False
+    returned: bool = False
+    example: bool = False
 
 
 def mail(lifters: Sequence[str] = (), practice: str | Path = ".", again: bool = False) -> list[Draft]:
     """Build what is due and write a draft a lifter; nothing is sent.
 
-    Due is a block whose current version was not drafted or sent before. lifters: by name, all if left out.
-    again: draft it anew. Raises BlockbookError for the first lifter with whom something is wrong.
+    Due is a block whose current version was not drafted or sent before and did not come back yet. lifters: by name;
+    all if left out, but for those whose numbers are still the starter's. again: draft it anew. Raises BlockbookError
+    for the first lifter with whom something is wrong.
     """
     opened = open_practice(practice)
     with opened.locked():
-        return [draft(opened, lifter, again) for lifter in opened.named(lifters)]
+        return [draft(opened, lifter, again, named=bool(lifters)) for lifter in opened.named(lifters)]
 
 
-def draft(practice: Practice, lifter: LifterFolder, again: bool = False) -> Draft:
-    """The draft for a lifter's current block. Raises BlockbookError for a faulty specification, contact or letter."""
-    built = build_current(practice, lifter)
-    spec, contact, log = built.spec, lifter.contact(), sent_log(practice)
-    path = practice.root / DRAFTS / f"{lifter.name}-{block_folder(spec)}-{built.digest[:6]}.eml"
-    what = [entry.what for entry in log.entries(lifter.name, built.digest)]
+def draft(practice: Practice, lifter: LifterFolder, again: bool = False, named: bool = True) -> Draft:
+    """The draft for a lifter's current block. named: the coach asked for this lifter.
+
+    Raises BlockbookError for a faulty specification, contact or letter.
+    """
+    promote(practice, lifter)
+    spec, contact, log = practice.spec_of(lifter.block), lifter.contact(), sent_log(practice)
+    digest = digest_of(spec)
+    path = practice.root / DRAFTS / f"{lifter.name}-{block_folder(spec)}-{digest[:6]}.eml"
+    what = [entry.what for entry in log.entries(lifter.name, digest)]
     was_sent = "sent" in what or "sending" in what
-    made = Draft(lifter, built.digest, spec.block.title, path, contact.mail or "", new=True, sent=was_sent)
-    if not again and (was_sent or "drafted" in what):
-        return Draft(lifter, built.digest, spec.block.title, path, contact.mail or "", new=False, sent=was_sent)
+    made = Draft(lifter, digest, spec.block.title, path, contact.mail or "", new=True, sent=was_sent)
+    if not again and (was_sent or came_back(lifter, spec)):
+        return replace(made, new=False, returned=not was_sent)
+    if not again and "drafted" in what:
+        return replace(made, new=False)
+    if not named and is_still_the_example(spec):
+        return replace(made, new=False, example=True)
+    built = build_current(practice, lifter)
     subject, text = letter(practice, contact.language or practice.settings.language, spec, built.path.name)
     message = EmailMessage(policy=policy.SMTP)
     message["X-Unsent"] = "1"  # mail programs open it for editing

@@ -13,6 +13,7 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from blockbook.errors import BlockbookError
+from blockbook.files import RESERVED_NAMES
 from blockbook.spec.loading import load_contact, load_settings, load_spec
 from blockbook.spec.models import Specification
 from blockbook.spec.settings import Contact, Settings
@@ -22,9 +23,6 @@ SETTINGS, LIFTERS, UNSORTED, DRAFTS, SENT_LOG = "settings.yaml", "lifters", "uns
 LOCK = ".blockbook.lock"
 _PATIENCE = 20
 """Seconds to wait for another run in the same folder."""
-
-_RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))}
-"""Names that no file may have on Windows."""
 
 
 @dataclass(frozen=True)
@@ -118,12 +116,12 @@ class Practice:
         asked = Path(name).resolve()
         for lifter in self.lifters:
             if (
-                name.casefold() == lifter.name
+                name.casefold() == lifter.name.casefold()
                 or name == str(lifter.path)
                 or asked in (lifter.path.resolve(), lifter.block.resolve())
             ):
                 return lifter
-        alike = [each for each in self.lifters if re.fullmatch(rf"{re.escape(folder_name(name))}(-\d+)?", each.name)]
+        alike = [each for each in self.lifters if re.fullmatch(rf"{re.escape(lifter_folder(name))}(-\d+)?", each.name)]
         called = [lifter for lifter in alike if self._is_called(lifter, name)]
         if len(called) > 1:
             folders = " and ".join(lifter.name for lifter in called)
@@ -186,7 +184,13 @@ def open_practice(folder: str | Path) -> Practice:
 def folder_name(name: str) -> str:
     """A lifter's or block's name as a folder's name, safe on every system."""
     plain = slug(name)[:60].strip("-")
-    return f"{plain}-x" if plain in _RESERVED else plain
+    return f"{plain}-x" if plain in RESERVED_NAMES else plain
+
+
+def lifter_folder(name: str) -> str:
+    """The same for a lifter; "lifter" for a name in letters that not every system and mail header can hold."""
+    plain = folder_name(name)
+    return plain if plain != slug("") else "lifter"
 
 
 def block_folder(spec: Specification) -> str:

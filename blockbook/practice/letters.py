@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from pathlib import Path
 from string import Template
 
@@ -23,11 +24,11 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
     block = spec.block
     values = {
         "lifter": spec.lifter.name,
-        "title": block.title,
-        "start": block.start.isoformat(),
-        "end": block.last.isoformat(),
+        "title": spec.short_title,
+        "start": _written(block.start, language),
+        "end": _written(block.last, language),
         "weeks": str(block.weeks),
-        "meet": block.meet.isoformat() if block.meet else "–",
+        "meet": _written(block.meet, language) if block.meet else "–",
         "unit": block.unit,
         "file": file,
         "coach": practice.settings.coach,
@@ -43,6 +44,11 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
     return subject, "\n".join(body).strip() + "\n"
 
 
+def _written(day: date, language: str) -> str:
+    """ "Monday 4 January 2027" in an English letter; 2027-01-04 in one of a language whose names are not known here."""
+    return f"{day:%A} {day.day} {day:%B %Y}" if language.startswith("en") else day.isoformat()
+
+
 def one_line(text: str) -> str:
     """Text as a header may hold it: a line break in a name must not begin another header."""
     return re.sub(r"[\s\x00-\x1f\x7f\x85\u2028\u2029]+", " ", text).strip()[:200]
@@ -56,7 +62,7 @@ def _lines(path: Path) -> list[str]:
             f"{path}: the letter cannot be opened ({error.strerror}). Write it, beginning from letters/en.txt."
         ) from None
     except UnicodeDecodeError:
-        raise BlockbookError(f"{path}: not a text file in UTF-8.") from None
+        raise BlockbookError(f"{path}: not a text file in UTF-8. Save it anew as UTF-8.") from None
     if len(text) > _LONGEST:
         raise BlockbookError(f"{path}: is far too long for a letter.")
     return text.splitlines()

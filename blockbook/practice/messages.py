@@ -22,7 +22,7 @@ from blockbook.errors import BlockbookError
 from blockbook.intake.kinds import CSV_SUFFIXES, is_mail, kind_of_package
 from blockbook.intake.limits import FILES_LIMIT, SIZE_LIMIT
 from blockbook.intake.package import open_package, packed
-from blockbook.intake.returned import shown
+from blockbook.intake.returned import NoSpreadsheet, shown
 
 MESSAGE_LIMIT = 60_000_000
 """Bytes of one message, attachments included; coded as text they take a third more than their size."""
@@ -212,7 +212,7 @@ def _unpacked(
                     yield from _unpacked(part.name, part.content, origin, counted, depth + 1, True)
                 return
     except BlockbookError as error:
-        if attached or not str(error).startswith(("this is", "is ")):
+        if attached or not isinstance(error, NoSpreadsheet):
             yield Attachment(name, content, origin, attached, refused=str(error))
         return
     yield Attachment(name, content, origin, attached)

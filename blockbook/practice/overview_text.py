@@ -3,37 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from textwrap import wrap
 from typing import TextIO
 
-from rich.console import Console
+from rich.console import Console, JustifyMethod
 from rich.table import Table
 from rich.text import Text
 
 from blockbook.practice.standing import Standing
 
 _WIDTH = 80
+_WIDTHS = (22, 11, 6, 37)
 _FIRST = ("pain", "overdue", "unreadable")
 
 
 def show(every: Sequence[Standing], out: TextIO, quiet: bool = False) -> None:
     """Print who needs the coach and why, then who is fine. quiet: only the former."""
     console = Console(file=out, width=_WIDTH, highlight=False, emoji=False, markup=False)
-    console.print(_table("Needs you", [each for each in every if each.needs]))
+    needing = [each for each in every if each.needs]
+    if needing:
+        console.print(_table("Needs you", needing))
+    elif not quiet:
+        console.print("Nobody needs you.")
     fine = [each for each in every if not each.needs]
     if fine and not quiet:
         console.print(_table("Fine", fine))
 
 
 def _table(title: str, every: Sequence[Standing]) -> Table:
-    table = Table(box=None, pad_edge=False, show_edge=False, width=_WIDTH, padding=(0, 1, 0, 0), header_style="bold")
-    table.add_column(f"{title} ({len(every)})", width=20, overflow="fold")
-    table.add_column("Log", width=12, overflow="fold")
-    table.add_column("1RM", width=6, justify="right")
-    table.add_column("Why", overflow="fold")
+    table = Table(box=None, pad_edge=False, show_edge=False, padding=(0, 1, 0, 0), header_style="bold")
+    for heading, width in zip((f"{title} ({len(every)})", "Log", "1RM", "Why"), _WIDTHS, strict=True):
+        # A least width too, or one lifter's long name would squeeze the columns of all.
+        justify: JustifyMethod = "right" if heading == "1RM" else "left"
+        table.add_column(heading, width=width, min_width=width, overflow="fold", justify=justify)
     for each in every:
         change = f"{each.strength[-1]:+.1%}" if len(each.strength) > 1 else ""
-        table.add_row(each.name, each.progress, change, _why(each))
+        table.add_row(_broken_where_it_may_be(each.name), each.progress, change, _why(each))
     return table
+
+
+def _broken_where_it_may_be(name: str) -> str:
+    """A long name in lines that end at a blank or hyphen, where it has one."""
+    return "\n".join(wrap(name, _WIDTHS[0], break_long_words=False))
 
 
 def _why(each: Standing) -> Text:

@@ -15,15 +15,18 @@ from xlsxwriter.worksheet import Worksheet
 
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import open_grids
+from blockbook.intake.other_workbooks import OVERVIEW_HEADINGS, what_it_is
 from blockbook.practice.standing import KINDS, Standing
+from blockbook.spec.answers import OFFERED, YES, NeitherYesNorNo, yes_or_no
 from blockbook.workbook import looks
 
-SHEET, ACCEPT, KEY = "Overview", "Accept?", "Key"
+SHEET = "Overview"
+ACCEPT, ROUTINE_ONE, KEY = OVERVIEW_HEADINGS
 ROUTINE = "Accept all routine ones?"
 """Beside this text stands the one mark for every lifter whose column Accept? is empty and who is routine."""
 
 _COLUMNS = (
-    ("Lifter", 20), ("Block", 20), ("Log", 19), (ACCEPT, 9), ("Routine", 9), ("First", 11), ("Why", 70),
+    ("Lifter", 20), ("Block", 20), ("Log", 19), (ACCEPT, 9), (ROUTINE_ONE, 9), ("First", 11), ("Why", 70),
     ("Effort over target", 15), ("Est. 1RM", 15), ("Change", 9), ("Sets done", 9), ("Meet", 12), ("Review", 10),
     (KEY, 8),
 )  # fmt: skip
@@ -53,7 +56,7 @@ _LOOKS = (
 _LONGEST_LINK = 250
 """Characters that a text in a formula may have, less a few."""
 
-_YES_NO = {"validate": "list", "source": ["yes", "no"], "error_type": "warning"}
+_YES_NO = {"validate": "list", "source": list(OFFERED), "error_type": "warning"}
 
 
 @dataclass(frozen=True)
@@ -105,7 +108,7 @@ def _row(
     first = next((kind for kind in KINDS if any(need.kind == kind for need in each.needs)), "fine")
     why = "\n".join(need.text for need in each.needs)
     texts = {
-        "Lifter": each.name, "Block": each.title, "Log": each.progress, "Routine": "yes" if each.routine else "no",
+        "Lifter": each.name, "Block": each.title, "Log": each.progress, ROUTINE_ONE: OFFERED[not each.routine],
         "First": first, KEY: f"{each.lifter.name}/{each.state}", "Meet": each.meet.isoformat() if each.meet else "",
     }  # fmt: skip
     for name, text in texts.items():
@@ -157,10 +160,12 @@ def read_marks(path: Path) -> Marks:
     """The coach's marks in an overview. Raises BlockbookError for a file that is none, or a mark neither yes nor no."""
     accepted: dict[str, str] = {}
     refused: set[str] = set()
-    grid = open_grids(path).get(SHEET, [])
+    grids = open_grids(path)
+    grid = grids.get(SHEET, [])
     head = next((number for number, row in enumerate(grid[:50]) if KEY in row and ACCEPT in row), None)
     if head is None:
-        raise BlockbookError(f"{path}: is no overview written by `blockbook overview`.")
+        said = what_it_is(grids) or "this is no overview."
+        raise BlockbookError(f"{path}: {said} An overview is wanted here: `blockbook overview` writes one.")
     columns = {text: position for position, text in enumerate(grid[head])}
     everybody = False
     for number, row in enumerate(grid[:head], start=1):
@@ -172,7 +177,7 @@ def read_marks(path: Path) -> Marks:
         if not lifter:
             continue
         mark = _mark(path, number, row, columns[ACCEPT])
-        routine = columns["Routine"] < len(row) and row[columns["Routine"]] == "yes"
+        routine = columns[ROUTINE_ONE] < len(row) and row[columns[ROUTINE_ONE]] == YES[0]
         if mark is False:
             refused.add(lifter)
         elif mark or (everybody and routine):
@@ -199,10 +204,11 @@ def refuse_open_marks(path: Path, now: Sequence[Standing], force: bool) -> None:
 
 def _mark(path: Path, number: int, row: Sequence[Any], column: int) -> bool | None:
     typed = row[column] if column < len(row) else None
-    said = "" if typed is None else str(typed).strip().casefold()
-    if said not in ("", "yes", "y", "true", "no", "n", "false"):
-        raise BlockbookError(f'{path}: sheet {SHEET}, row {number}, {ACCEPT}: "{said}" is neither yes nor no.')
-    return None if not said else said in ("yes", "y", "true")
+    try:
+        return yes_or_no(typed)
+    except NeitherYesNorNo as error:
+        place = f"{path}: sheet {SHEET}, row {number}, {ACCEPT}"
+        raise BlockbookError(f"{place}: {error} Write yes or no, or leave it empty.") from None
 
 
 @dataclass(frozen=True)

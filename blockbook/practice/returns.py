@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -57,6 +58,16 @@ def returns_of(lifter: LifterFolder, spec: Specification) -> Returns:
     contents = sorted(hashlib.sha256(path.read_bytes()).hexdigest() for path in files)
     state = hashlib.sha256(" ".join([digest_of(spec), *contents]).encode("ascii")).hexdigest()[:16]
     return Returns(tuple(files), tuple(problems), state)
+
+
+def came_back(lifter: LifterFolder, spec: Specification) -> bool:
+    """Whether the workbook of just this version of a block came back; a changed one is another workbook."""
+    wanted = digest_of(spec)
+    for path in returns_of(lifter, spec).files:
+        with suppress(BlockbookError):
+            if any(manifest_in(returned).digest == wanted for returned in open_returned(path)):
+                return True
+    return False
 
 
 def history_of(lifter: LifterFolder, spec: Specification) -> tuple[Path, ...]:

@@ -12,7 +12,7 @@ from blockbook.assessment.next_block import Override
 from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.review_workbook import review_book, reviewed
 from blockbook.errors import BlockbookError
-from blockbook.files import write_text, write_whole
+from blockbook.files import refuse_existing, write_whole
 from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_files
@@ -136,15 +136,10 @@ def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) ->
     files = returns_of(lifter, own).files
     if not files:
         raise BlockbookError(f"{lifter.name}: nothing came back yet of {own.block.title}.")
+    refuse_existing([lifter.next_block], force)
     review = lifter.review_of(own)
-    made = api.next_block(
-        [*history_of(lifter, own), *files],
-        lifter.next_block,
-        review if review.exists() else None,
-        own,
-        force,
-        season=lifter.season,
-    )
-    made = replace(made, spec=practice.settings.taken_from(made.spec))
-    write_text(lifter.next_block, made.to_yaml(), force=True)
+    returned = [*history_of(lifter, own), *files]
+    decided = api.decide_next(returned, review if review.exists() else None, own, season=lifter.season)
+    made = replace(decided, spec=practice.settings.taken_from(decided.spec))
+    api.write_spec(lifter.next_block, made.spec, made.to_yaml(), force)
     return made

@@ -64,6 +64,11 @@ def _waiting(practice: Practice, draft: Draft, again: bool) -> Waiting:
     if last == "sending" and not again:
         why = "may or may not have arrived when an earlier run broke off: ask, then send it with --again"
         return Waiting(draft, None, (), why)
+    if draft.returned:
+        why = "the block came back already, so it was sent by hand; take its draft out of drafts/"
+        return Waiting(draft, None, (), why, settled=True)
+    if draft.example:
+        return Waiting(draft, None, (), "its numbers are still the starter's", settled=True)
     if not draft.path.exists():
         why = "its draft was taken away: it counts as sent by hand; --again drafts it anew"
         return Waiting(draft, None, (), why, settled=True)

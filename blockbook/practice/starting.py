@@ -6,6 +6,7 @@ import json
 import re
 from contextlib import suppress
 from datetime import date
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from string import Template
@@ -13,11 +14,12 @@ from string import Template
 from blockbook import api
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, write_text
-from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, LifterFolder, Practice, folder_name
+from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, LifterFolder, Practice, lifter_folder
 from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import load_contact, parse_spec
-from blockbook.spec.models import Unit
+from blockbook.spec.models import Lifter, Specification, Unit
+from blockbook.spec.templates import starter, templates
 
 README, IGNORED = "README.txt", ".gitignore"
 
@@ -95,16 +97,37 @@ def add_lifter(
     return lifter
 
 
+def is_still_the_example(spec: Specification) -> bool:
+    """Whether the lifter's numbers are those of the starter, so that every load would be an invented lifter's."""
+    example = _example(spec.block.unit)
+    return (spec.lifter.body_weight, spec.lifter.bests) == (example.body_weight, example.bests)
+
+
+@cache
+def _example(unit: Unit) -> Lifter:
+    return parse_spec(starter(templates()[0].name, date(2027, 1, 4), unit)).lifter
+
+
+def _name_in(practice: Practice, block: Path) -> str:
+    """The lifter's name in a specification; "" where it cannot be read: that is no reason to refuse another."""
+    try:
+        return practice.spec_of(block).lifter.name
+    except BlockbookError:
+        return ""
+
+
 def _free(practice: Practice, name: str) -> str:
     """A folder's name that nobody has; two who are written alike there get a number."""
-    wanted = folder_name(name)
-    taken = {lifter.name: lifter for lifter in practice.lifters}
+    if not any(map(str.isalnum, name)):
+        raise BlockbookError(f'"{name}" is no name that a folder can have: write it with a letter or a digit in it.')
+    wanted = lifter_folder(name)
+    taken = {lifter.name.casefold(): lifter for lifter in practice.lifters}  # some systems see no difference of case
     number = 1
     while (called := wanted if number == 1 else f"{wanted}-{number}") in taken:
         block = taken[called].block
         if not block.exists():
             return called
-        if practice.spec_of(block).lifter.name.casefold() == name.casefold():
+        if _name_in(practice, block).casefold() == name.casefold():
             raise BlockbookError(f"{taken[called].path}: {name} is there already.")
         number += 1
     return called

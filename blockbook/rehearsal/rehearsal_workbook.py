@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from itertools import count
 from typing import Any
 
+from blockbook.intake.other_workbooks import REHEARSAL
 from blockbook.rehearsal.report import (
     HIGH,
     LOW,
@@ -58,7 +59,7 @@ def _warnings_sheet(sheet: Sheet, rehearsal: Rehearsal) -> None:
     )  # fmt: skip
     last = len(headings) - 1
     sheet.landscape = True
-    sheet.title("Rehearsal: what the plan asks for that is unlikely, worst first", last)
+    sheet.title(f"{REHEARSAL} that is unlikely, worst first", last)
     rows = count(1)
     for text in headlines(rehearsal, 115):
         sheet.across(next(rows), 0, last, text, "text")

@@ -312,7 +312,7 @@ def headlines(rehearsal: Rehearsal, width: int) -> list[str]:
     others = [name for name in rehearsal.crowd if name != USUAL]
     each = rehearsal.crowd[others[0]]
     texts = [
-        f"{spec.lifter.name} · {block.title} · {block.weeks} weeks from {day_text(block.start)}",
+        f"{spec.lifter.name} · {spec.short_title} · {block.weeks} weeks from {day_text(block.start)}",
         f"Rehearsed on {rehearsal.lifters} invented lifters around these numbers (seed {rehearsal.seed}): "
         f"{rehearsal.crowd[USUAL]} {USUAL}, {each} each {', '.join(others)}.",
     ]
@@ -356,7 +356,7 @@ def _volumes(rehearsal: Rehearsal) -> Iterator[str]:
 
 def volume_heading(rehearsal: Rehearsal) -> str:
     effort = f"{rehearsal.spec.policy.hard_set_rpe:g}"
-    return f"Hard sets a week, mean logged at effort {effort} or above (direct 1, indirect {volume.INDIRECT_SET:g})"
+    return f"Hard sets a week, mean logged at effort {effort} or above ({volume.SHARES})"
 
 
 def _weeks(rehearsal: Rehearsal) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -18,6 +18,9 @@ from blockbook.spec.models import Specification, SpecMistakes
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 
+_FEW = 12
+"""So many fields are named where one is wrong; of more, where they are listed."""
+
 MOST_MISTAKES = 50
 """Mistakes that are told at once."""
 
@@ -30,6 +33,13 @@ _NOT_ONE: dict[type[BaseModel], str] = {
     Settings: "these are no settings. They are fields such as coach: and unit:. `blockbook init` writes them.",
     Contact: "this is no contact. It holds mail: and perhaps language:, such as mail: robin@example.org",
 }
+_KNOWN_BY: tuple[tuple[type[BaseModel], frozenset[str], str], ...] = (
+    (Specification, frozenset({"block", "sessions"}), "It is a block's specification: `blockbook build` takes it."),
+    (Season, frozenset({"meets", "blocks"}), "It is a season: give it as --season to `new`, `next` or `review`."),
+    (Settings, frozenset({"coach", "letter"}), "They are the settings of a practice."),
+)
+"""What a file is that was named for another, by two of its fields."""
+
 _LISTED_IN: dict[type[BaseModel], str] = {
     Specification: "`blockbook schema` lists the fields.",
     Season: f"{schemas.SEASON} lists the fields.",
@@ -92,7 +102,7 @@ def _read_text(path: Path, what: str) -> str:
     except OSError as error:
         raise BlockbookError(f"{path}: cannot be opened ({error.strerror}). Check name and folder.") from None
     except UnicodeDecodeError:
-        raise BlockbookError(f"{path}: not a text file in UTF-8. {what} is YAML text.") from None
+        raise BlockbookError(f"{path}: not a text file in UTF-8. {what} is YAML text: save it anew as UTF-8.") from None
 
 
 def _parse(text: str, name: str, model: type[Model]) -> Model:
@@ -104,6 +114,9 @@ def _parse(text: str, name: str, model: type[Model]) -> Model:
         return model()
     if not isinstance(document.data, dict):
         raise BlockbookError(f"{name}: line 1: {_NOT_ONE[model]}")
+    for other, fields, said in _KNOWN_BY:
+        if other is not model and fields <= document.data.keys():
+            raise BlockbookError(f"{name}: {_NOT_ONE[model]} {said}")
     return validated(document, name, model)
 
 
@@ -120,18 +133,18 @@ def validated(source: Source, name: str, model: type[Model]) -> Model:
 
 def _error_lines(error: ValidationError, source: Source, name: str, model: type[BaseModel]) -> list[str]:
     details = error.errors()[:MOST_MISTAKES]
-    found: list[tuple[Location, str]] = []
+    found: list[tuple[Location, str, bool]] = []
     for detail in details:
         cause = detail.get("ctx", {}).get("error")
         if isinstance(cause, SpecMistakes):
-            found += cause.mistakes
+            found += [(location, message, True) for location, message in cause.mistakes]
         elif not _follows_from_another(detail, details):
-            found.append((detail["loc"], _plain(detail, model)))
+            is_written = detail["type"] not in ("missing", "extra_forbidden")
+            found.append((detail["loc"], _plain(detail, model), is_written))
     lines = []
-    for location, message in found[:MOST_MISTAKES]:
+    for location, message, is_written in found[:MOST_MISTAKES]:
         place, held = source.find(location)
-        missing = message.startswith(("is missing", "is not a field"))
-        lines.append((place, source.told(place, location if missing else held, message)))
+        lines.append((place, source.told(place, held if is_written else location, message)))
     said = [f"{name}: {text}" for _, text in sorted(lines, key=lambda pair: pair[0])]
     more = error.error_count() - len(details) + len(found[MOST_MISTAKES:])
     return [*said, f"{name}: and {more:,} more mistakes."] if more else said
@@ -146,10 +159,30 @@ def _follows_from_another(detail: Any, details: Sequence[Any]) -> bool:
 
 
 @cache
-def _field_names(model: type[BaseModel]) -> list[str]:
-    schema = model.model_json_schema()
-    parts = [schema, *schema.get("$defs", {}).values()]
-    return sorted({name for part in parts for name in part.get("properties", {})})
+def _schema(model: type[BaseModel]) -> dict[str, Any]:
+    return model.model_json_schema()
+
+
+def _fields_at(model: type[BaseModel], location: Location) -> list[str]:
+    """Names of the fields that can stand at a place, by the model's schema."""
+    parts = [_schema(model)]
+    for step in location:
+        parts = [deeper for part in _alternatives(model, parts) for deeper in _below(part, step)]
+    return sorted({name for part in _alternatives(model, parts) for name in part.get("properties", {})})
+
+
+def _alternatives(model: type[BaseModel], parts: Sequence[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    for part in parts:
+        if "$ref" in part:
+            yield from _alternatives(model, [_schema(model)["$defs"][part["$ref"].rpartition("/")[2]]])
+        yield from _alternatives(model, [*part.get("anyOf", ()), *part.get("allOf", ())])
+        yield part
+
+
+def _below(part: dict[str, Any], step: str | int) -> Iterator[dict[str, Any]]:
+    for deeper in (part.get("properties", {}).get(step), part.get("items"), part.get("additionalProperties")):
+        if isinstance(deeper, dict):
+            yield deeper
 
 
 _SAID_PLAINLY = {
@@ -170,9 +203,12 @@ _SAID_PLAINLY = {
 def _plain(detail: Any, model: type[BaseModel]) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
-        close = get_close_matches(str(detail["loc"][-1]), _field_names(model), n=1)
-        meant = f"did you mean {close[0]}?" if close else _LISTED_IN[model]
-        return f"is not a field here; check spelling and indentation; {meant}"
+        known = _fields_at(model, detail["loc"][:-1])
+        close = get_close_matches(str(detail["loc"][-1]), known, n=1)
+        few = f"there are {', '.join(known)}." if 0 < len(known) <= _FEW else _LISTED_IN[model]
+        meant = f"did you mean {close[0]}?" if close else few
+        comma = " Text that holds a comma stands in quotes." if value is None else ""
+        return f"is not a field here; check spelling and indentation; {meant}{comma}"
     said = _SAID_PLAINLY.get(kind)
     if said is None:
         message = re.sub(r"^Value error, ", "", detail["msg"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from difflib import get_close_matches
@@ -44,6 +45,14 @@ BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
 
 LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
+
+def _short_day(value: object) -> object:
+    """ "Thursday" and "Thu" are thu."""
+    said = str(value).strip().casefold()
+    return next((day for day, name in zip(DAYS, _DAY_NAMES, strict=True) if said in (day, name)), value)
+
+
+_DAY_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _Text = Annotated[str, BeforeValidator(lambda value: str(value) if isinstance(value, (int, float)) else value)]
 
 
@@ -213,7 +222,9 @@ class Slot(_Part):
 class Session(_Part):
     name: str = Field(min_length=1, max_length=60)
     id: str | None = Field(None, pattern=r"^[a-z0-9-]{1,40}$", description="Stable id; made from the name if left out")
-    day: Day | None = Field(None, description="Planned weekday; spread over the week if left out")
+    day: Annotated[Day | None, BeforeValidator(_short_day)] = Field(
+        None, description="Planned weekday; spread over the week if left out"
+    )
     slots: tuple[Slot, ...] = Field(min_length=1, max_length=20, description="Exercises in order")
 
 
@@ -236,6 +247,13 @@ class Specification(_Part):
         if mistakes:
             raise SpecMistakes(mistakes)
         return self
+
+    @property
+    def short_title(self) -> str:
+        """The block's title as it reads beside the lifter's name: "Mara Holt, strength block" is "Strength block"."""
+        name, between = re.escape(self.lifter.name), r"[\s,;:·–-]+"
+        short = re.sub(rf"^{name}{between}|{between}{name}$", "", self.block.title, flags=re.IGNORECASE)
+        return short[:1].upper() + short[1:] if short != self.block.title else short
 
     @cached_property
     def catalogue(self) -> dict[str, Exercise]:

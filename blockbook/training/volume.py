@@ -22,6 +22,9 @@ from blockbook.formula.expression import (
 INDIRECT_SET = 0.5
 """A set counts 1 for a muscle it trains directly, 0.5 indirectly (fractional counting: Pelland et al. 2024)."""
 
+SHARES = f"direct 1, indirect {INDIRECT_SET:g}"
+"""The same as it is said on every page that counts so."""
+
 
 @definition
 def sets_done(reps: Expression) -> Expression:

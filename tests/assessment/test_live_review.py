@@ -164,7 +164,8 @@ def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
         ("hurt", SQUAT, "sets", 5, "More sets though it hurts."),
         ("hurt", SQUAT, "choice", "box squat", "New though it hurts: ask first."),
         ("clean", BENCH, "sets", 8, "Many sets for one session."),
-        ("clean", BENCH, "load", 61, "The equipment does not make 61 kg; nearest is"),
+        ("clean", BENCH, "load", 61, "The equipment does not make 61 kg; nearest is 60."),
+        ("clean", SQUAT, "load", 20, "Under half of this block's first load."),
     ],
 )
 def test_a_word_that_breaks_a_guard_is_done_and_flagged(name: str, key: str, word: str, value: Any, flag: str) -> None:
@@ -174,6 +175,53 @@ def test_a_word_that_breaks_a_guard_is_done_and_flagged(name: str, key: str, wor
     assert flag in decision.flags
     assert any(flag in remark for remark in made.flags)
     assert f"Your word, done all the same: {decision.suggestion.exercise}" in made.to_yaml()
+
+
+@pytest.mark.parametrize(
+    ("key", "load", "flag"),
+    [
+        (BENCH, 61, "The equipment does not make 61 kg; nearest is 60."),
+        (
+            BENCH,
+            131,
+            "Far above the estimated 1RM: next refuses it. The equipment does not make 131 kg; nearest is 130.",
+        ),
+        (SQUAT, 122.5, "More than a tenth up."),
+        (SQUAT, 20, "Under half of this block's first load."),
+        (SQUAT, 102.5, ""),
+        (PULL_UP, 3, "The equipment does not make 3 kg; nearest is 2.5."),
+    ],
+)
+def test_a_load_of_the_coachs_own_is_judged_beside_its_cell(key: str, load: float, flag: str) -> None:
+    log = block("clean")
+    book = book_of(log)
+    calculation = Calculation(book, {f"{log.digest}/{key}/own": load})
+    assert shown(book, calculation, key, "Look at") == flag
+
+
+def test_why_follows_the_coachs_word_on_a_deload() -> None:
+    log = block("clean")
+    book = book_of(log)
+
+    def why(word: str) -> str:
+        calculation = Calculation(book, typed(log, word))
+        return str(calculation.value(next(cell for cell in texts if cell.sheet == CHANGES and cell.column == 9)))
+
+    texts = [cell for cell, _ in book.formulas()]
+    added = next_block(log, own_deload="yes")
+    assert why("nothing") == why("no deload") == added.decisions[0].suggestion.reason
+    assert why("deload") == f"Your word: a deload first. Without one: {why('nothing')}"
+    assert why("deload") in added.to_yaml()
+    refused = next_block(block("worn out"), own_deload="no").to_yaml()
+    assert "Your word: no deload first. With one: Deload first: week 1 at" in refused
+    both = next_block(log, {SQUAT: Override(load=100)}, own_deload="yes").to_yaml()
+    assert f"Your word; suggested was: {why('nothing')}" in both
+
+
+def test_pain_is_said_before_a_word_on_a_deload() -> None:
+    made = next_block(block("hurt"), own_deload="yes")
+    assert "Lower, back squat: " in made.to_yaml()
+    assert "Without one: Pain" not in made.to_yaml()
 
 
 def test_written_loads_of_another_exercise_are_flagged(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ import pytest
 from openpyxl import load_workbook
 
 import blockbook
-from blockbook.assessment.coach_word import REVIEW, read_overrides
+from blockbook.assessment.coach_word import REVIEW, read_word
 from blockbook.assessment.next_block import Override, next_block, restore_private_notes
 from blockbook.assessment.outcome import NextBlock
 from blockbook.errors import BlockbookError
@@ -222,7 +222,7 @@ def after_review(folder: Path, edit: Callable[[Any], None] | None = None) -> Nex
 def test_a_review_left_as_it_is_changes_nothing(tmp_path: Path) -> None:
     assert after_review(tmp_path).spec == next_block(read_workbook(clean_file(tmp_path))).spec
     digest = read_workbook(clean_file(tmp_path)).digest
-    assert set(read_overrides(reviewed(tmp_path), digest, "kg").values()) == {Override()}
+    assert set(read_word(reviewed(tmp_path), digest, "kg").overrides.values()) == {Override()}
 
 
 def test_the_coachs_load_wins(tmp_path: Path) -> None:
@@ -322,12 +322,12 @@ def test_one_review_of_two_blocks_serves_both(tmp_path: Path) -> None:
     review = blockbook.review(files, tmp_path / "review.xlsx")
     digests = [log.digest for log in blockbook.read(files)]
     assert len(set(digests)) == 2
-    assert [set(read_overrides(review, digest, "kg")) for digest in digests] == [set(slots_of(another))] * 2
+    assert [set(read_word(review, digest, "kg").overrides) for digest in digests] == [set(slots_of(another))] * 2
 
 
 def test_what_is_no_review_is_refused(tmp_path: Path) -> None:
-    with pytest.raises(BlockbookError, match="is not a review workbook"):
-        read_overrides(clean_file(tmp_path), "any", "kg")
+    with pytest.raises(BlockbookError, match=r"this is a lifter's workbook.*A review is wanted here"):
+        read_word(clean_file(tmp_path), "any", "kg")
 
 
 def test_a_review_tells_pain_before_anything_else(tmp_path: Path) -> None:

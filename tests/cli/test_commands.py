@@ -22,6 +22,7 @@ from blockbook.intake.report import SHOWN
 from blockbook.spec.loading import load_spec
 from blockbook.spec.schemas import SEASON, SPECIFICATION
 from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from, worn_out
+from tests.said import told, unwrapped
 
 BUILT = "robin-sample-small-block-2027-01-04.xlsx"
 
@@ -31,7 +32,7 @@ def run(*arguments: str | Path) -> Result:
     result = CliRunner().invoke(main, [str(argument) for argument in arguments])
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         raise result.exception
-    return result
+    return told(result)
 
 
 def succeeded(*arguments: str | Path) -> str:
@@ -111,7 +112,8 @@ def test_templates_are_listed_one_a_line() -> None:
 def test_new_writes_a_specification_and_the_schema_that_it_names(tmp_path: Path) -> None:
     path = tmp_path / "robin" / "block.yaml"
     shown = succeeded("new", "volume", "--unit", "lb", "--start", "2027-01-04", "--out", path)
-    assert shown.startswith(f"{path}: ")
+    assert shown.startswith(f"{path}:")
+    assert f"    blockbook build {path} --out sent\n" in shown
     block = load_spec(path).block
     assert (block.unit, block.start) == ("lb", date(2027, 1, 4))
     assert SPECIFICATION in path.read_text("utf-8").splitlines()[0]
@@ -150,7 +152,7 @@ def test_a_plan_workbook_goes_through_the_commands_like_yaml(tmp_path: Path, spe
 
 def test_a_workbook_that_came_back_is_no_plan(tmp_path: Path) -> None:
     returned = clean_file(tmp_path)
-    assert "a workbook that a lifter sent back goes to `blockbook read`" in refused(
+    assert "`blockbook read`, `review` and `next` take it once it came back" in refused(
         "build", returned, "--out", tmp_path / "sent"
     )
 
@@ -450,7 +452,7 @@ def test_review_and_next_lead_to_a_block_that_can_be_built(tmp_path: Path, spec_
     assert succeeded("review", returned, "--out", review) == f"{review}\n"
     assert review.read_bytes().startswith(b"PK")
     shown = succeeded("next", returned, "--review", review, "--spec", spec_file, "--out", following)
-    assert shown.startswith(f"{following}: check it")
+    assert unwrapped(shown).startswith(f"{following}: check it")
     spec = load_spec(following)
     assert spec.lifter.name == "Robin Sample"
     assert spec.block.start > date(2027, 1, 4)
@@ -569,7 +571,7 @@ def _played(tmp_path_factory: pytest.TempPathFactory) -> Played:
 def test_the_demonstration_leaves_every_file_of_a_season_and_says_where(played: Played) -> None:
     assert sorted(contents(played.folder)) == sorted([*NAMES, SPECIFICATION, SEASON])
     assert all(f"    {played.folder / name}\n" in played.shown for name in NAMES)
-    assert "3 weeks of strength, then 4 weeks of peak" in played.shown
+    assert "3 weeks of strength, then 4 weeks of peak" in unwrapped(played.shown)
     assert "a deload first" in played.shown
     assert "invented" in played.shown
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -9,9 +10,13 @@ from click.testing import CliRunner, Result
 from openpyxl import load_workbook
 
 from blockbook.cli import main
+from blockbook.planning.starting import season_starter
 from blockbook.spec import schemas
 from blockbook.spec.loading import load_season, load_spec
+from blockbook.spec.season import BlockKind, Season, SeasonBlock
+from blockbook.spec.templates import starter
 from tests.intake.small_block import clean_file
+from tests.samples import TEMPLATES, template_spec
 
 PLAIN = ("season", "--meet", "2027-06-05", "--from", "2027-01-04", "--out", "season.yaml")
 
@@ -79,7 +84,7 @@ def test_a_meet_moved_in_the_file_is_counted_back_anew() -> None:
             "does not lie after the season's first day",
         ),
         (("--meet", "2027-06-05", "--meet", "2027-06-05", "--out", "s.yaml"), "does not lie after the meet before it"),
-        (("--meet", "2027-06-05", "--away", "March", "--out", "s.yaml"), '"March" is not a time away'),
+        (("--meet", "2027-06-05", "--away", "March", "--out", "s.yaml"), '"March" is no time away'),
         (("--meet", "2027-06-05", "--away", "2027-03-09..2027-03-01", "--out", "s.yaml"), "lies before the first"),
         (("--meet", "2033-06-05", "--from", "2027-01-04", "--out", "s.yaml"), "more than three years"),
     ],
@@ -120,3 +125,40 @@ def test_the_review_shows_the_season_and_says_what_lies_beside_it(tmp_path: Path
     assert (result.exit_code, result.stdout) == (0, "late.xlsx\n")
     assert "blockbook: The season has no block for any week of Small block" in result.stderr
     assert max(map(len, result.stderr.splitlines())) < 80
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ("season --meet 5.6.2027 --out s.yaml", """"5.6.2027" is no date. Write year-month-day, such as 2027-01-04"""),
+        ("season --meet 2027-06-05 --from January --out s.yaml", '"January" is no date. Write year-month-day'),
+        ("new strength --start 2027-02-30 --out b.yaml", '"2027-02-30" is no date. Write year-month-day'),
+        ("season --meet 2027-06-05 --away 3/1 --out s.yaml", '"3/1" is no time away. Write first..last day, such as'),
+    ],
+)
+def test_a_date_in_another_form_is_answered_with_the_one_that_is_taken(arguments: str, said: str) -> None:
+    result = run(*arguments.split())
+    assert (result.exit_code, list(Path().iterdir())) == (2, [])
+    assert said in " ".join(result.stderr.split())
+
+
+@pytest.mark.parametrize(
+    ("kind", "weeks", "deload"),
+    [("general", 4, 4), ("general", 3, None), ("strength", 4, None), ("strength", 6, 3), ("volume", 3, None)],
+)
+def test_a_starter_by_the_season_speaks_of_its_own_deload(kind: BlockKind, weeks: int, deload: int | None) -> None:
+    block = SeasonBlock(kind=kind, start=date(2027, 1, 4), weeks=weeks, deload_week=deload)
+    season = Season.model_validate({"from": date(2027, 1, 4), "meets": [date(2027, 6, 5)], "blocks": [block]})
+    said = [
+        line for line in season_starter(season, block).splitlines() if "deload" in line.replace("length, deload", "")
+    ]
+    head = "deload_week" if deload else "# deload_week"
+    assert [line.partition(":")[0].strip() for line in said] == [head]
+    assert f": {deload or weeks} " in said[0]
+
+
+@pytest.mark.parametrize("template", TEMPLATES)
+def test_a_template_speaks_of_a_deload_only_where_it_has_one(template: str) -> None:
+    described = starter(template, date(2027, 1, 4)).partition("\nblock:")[0]
+    has_one = template_spec(template).block.deload_week is not None
+    assert ("deload" in described.replace("no deload", "")) == has_one

@@ -132,6 +132,26 @@ def test_text_for_a_load_is_not_also_called_missing(tmp_path: Path) -> None:
     assert [found.code for found in log.findings] == ["not-a-number"]
 
 
+def test_a_body_weight_in_the_other_unit_is_offered_in_the_blocks(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.upper.body_weight": 155})
+    (found,) = log.findings
+    assert found.message.endswith("Typed in the other unit? Then it is 70.3 kg.")
+    assert found.likely == {"w1.upper.body_weight": 70.3}
+
+
+@pytest.mark.parametrize("typed", [{"load": "skip"}, {"reps": "skip"}, {"load": "skip", "reps": "skip", "rpe": "-"}])
+def test_a_set_that_was_skipped_is_said_once(tmp_path: Path, typed: dict[str, str]) -> None:
+    inputs = {**clean_inputs(), **{f"{TOP}/{column}": typed.get(column) for column in ("load", "reps", "rpe")}}
+    log = log_of(tmp_path, spec_from(), inputs)
+    assert [found.code for found in log.findings] == ["not-done"]
+    assert set_of(log, TOP).raw == typed
+
+
+def test_a_number_beside_a_skip_is_looked_at(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), f"{TOP}/load": "skip", f"{TOP}/rpe": None})
+    assert {found.code for found in log.findings} == {"not-done", "effort-missing"}
+
+
 def test_understood_numbers_keep_what_was_typed(tmp_path: Path) -> None:
     log = read_workbook(retyped(clean_file(tmp_path), {f"{TOP}/load": "185 lb", f"{TOP}/rpe": "8-9"}))
     assert set_of(log, TOP).raw == {"load": "185 lb", "rpe": "8-9"}

@@ -224,7 +224,7 @@ def test_a_sheet_that_is_gone_is_missed() -> None:
 def test_other_workbooks_are_no_plan(tmp_path: Path) -> None:
     path = tmp_path / "other.xlsx"
     Workbook().save(path)
-    assert "is not a plan workbook" in refused(path)
+    assert "this is no plan workbook" in refused(path)
     assert "blockbook new TEMPLATE --out plan.xlsx" in refused(path)
     path.write_bytes(b"no workbook")
     assert refused(path).startswith(f"{path}: ")

@@ -19,6 +19,7 @@ from blockbook.practice.starting import init
 from blockbook.spec.models import Specification
 from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import SMALL_BLOCK, clean_inputs, spec_from
+from tests.said import told
 
 NAMES = ("Robin Sample", "Jo Beispiel", "Kim Muster", "Alex Example")
 START = date(2027, 1, 4)
@@ -31,7 +32,7 @@ def run(*arguments: str | Path, stdin: str | None = None) -> Result:
     result = CliRunner().invoke(main, [str(argument) for argument in arguments], input=stdin)
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         raise result.exception
-    return result
+    return told(result)
 
 
 def succeeded(*arguments: str | Path, stdin: str | None = None) -> str:

@@ -24,7 +24,7 @@ from blockbook.practice.folder import Practice, open_practice
 from blockbook.practice.rounds import build_current
 from blockbook.spec.settings import Smtp
 from blockbook.workbook.manifest import digest_of
-from tests.practice.small_practice import add, run, small_practice, spec_of, succeeded
+from tests.practice.small_practice import add, returned, run, small_practice, spec_of, succeeded
 
 NAMES = ("Alex Example", "Jo Beispiel", "Kim Muster")
 
@@ -63,12 +63,12 @@ def test_a_draft_is_ready_to_open_and_send(practice: Practice) -> None:
     assert shown == f"{path.relative_to(practice.root)}\n"
     mail = opened(path)
     assert (mail["X-Unsent"], mail["To"], mail["Subject"]) == (
-        "1", "Alex Example <alex@example.org>", "Small block, from 2027-01-04",
+        "1", "Alex Example <alex@example.org>", "Small block, from Monday 4 January 2027",
     )  # fmt: skip
     assert mail["From"] == "Coach Invented <coach@example.org>"
     text = mail.get_body().get_content()  # type: ignore[union-attr]
     assert "Hello Alex Example," in text
-    assert "2027-01-04 to 2027-01-17" in text
+    assert "Monday 4 January 2027 to Sunday 17 January 2027" in text
     assert "pain: stop" in text
     (attached,) = mail.iter_attachments()
     workbook = practice.root / "attached.xlsx"
@@ -123,6 +123,37 @@ def test_no_name_begins_a_header_of_its_own(practice: Practice) -> None:
     mail = opened(draft.path)
     assert (mail["Bcc"], mail["Cc"]) == (None, None)
     assert [address.addr_spec for address in mail["To"].addresses] == ["eve@example.org"]
+
+
+def test_dates_stay_figures_in_a_language_whose_names_are_not_known(practice: Practice) -> None:
+    (practice.root / "letters" / "de.txt").write_text("Subject: Plan\n\nAb $start", "utf-8")
+    (practice.root / "lifters" / "jo-beispiel" / "contact.yaml").write_text("language: de\n", "utf-8")
+    (draft,) = blockbook.mail(["jo-beispiel"], practice.root)
+    assert opened(draft.path).get_body().get_content().strip() == "Ab 2027-01-04"  # type: ignore[union-attr]
+
+
+def test_a_starter_that_nobody_edited_is_left_out_unless_it_is_named(practice: Practice) -> None:
+    succeeded("new", "strength", "--lifter", "Sam Muster")
+    shown = succeeded("mail", "--quiet")
+    assert "sam-muster: left out: body weight and bests are still the example's." in " ".join(shown.split())
+    assert list(practice.root.glob("drafts/sam*")) == []
+    block = practice.root / "lifters" / "sam-muster" / "block.yaml"
+    starter = block.read_text("utf-8")
+    block.write_text(starter.replace("back squat: 150", "back squat: 140"), "utf-8")
+    assert succeeded("mail", "--quiet").startswith("drafts/sam-muster-strength-block-")
+    block.write_text(starter, "utf-8")
+    assert succeeded("mail", "sam-muster", "--quiet").startswith("drafts/sam-muster-strength-block-")
+
+
+def test_what_came_back_is_not_due(practice: Practice) -> None:
+    succeeded("mail")
+    filed = practice.root / "lifters" / "jo-beispiel" / "returned" / "small-block-2027-01-04"
+    filed.mkdir(parents=True)
+    (filed / "log.xlsx").write_bytes(returned("Jo Beispiel"))
+    assert succeeded("mail") == "2 drafted or sent before, 1 came back already: nothing new for them.\n"
+    block = practice.root / "lifters" / "jo-beispiel" / "block.yaml"
+    block.write_text(block.read_text("utf-8").replace("rpe: [7.5, 8]", "rpe: [7, 8]"), "utf-8")
+    assert succeeded("mail", "--quiet").startswith("drafts/jo-beispiel-small-block-2027-01-04-")
 
 
 # Sending
@@ -207,6 +238,16 @@ def test_a_draft_that_the_coach_took_away_counts_as_sent(practice: Practice, ser
     succeeded("mail", "--send", "--yes")
     assert "not sent to jo-beispiel: its draft was taken away" in succeeded("mail", "jo-beispiel", "--send", "--yes")
     assert server.receivers() == ["alex@example.org", "kim@example.org"]
+
+
+def test_a_draft_that_was_sent_by_hand_and_answered_is_not_sent_again(practice: Practice, server: Server) -> None:
+    succeeded("mail")
+    (practice.root / "lifters" / "jo-beispiel" / "returned").mkdir()
+    (practice.root / "lifters" / "jo-beispiel" / "returned" / "log.xlsx").write_bytes(returned("Jo Beispiel"))
+    succeeded("mail", "--send", "--yes")
+    assert server.receivers() == ["alex@example.org", "kim@example.org"]
+    shown = " ".join(succeeded("mail", "jo-beispiel", "--send", "--yes").split())
+    assert "not sent to jo-beispiel: the block came back already" in shown
 
 
 def test_a_draft_is_sent_as_the_coach_edited_it(practice: Practice, server: Server) -> None:

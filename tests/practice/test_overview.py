@@ -21,6 +21,7 @@ from blockbook.spec.loading import load_spec
 from blockbook.spec.settings import Settings
 from tests.intake.small_block import TOP, clean_inputs, worn_out
 from tests.practice.small_practice import AFTER, START, add, returned, run, small_practice, succeeded
+from tests.said import unwrapped
 
 NAMES = ("Robin Sample", "Jo Beispiel", "Kim Muster")
 FILED = Path("returned") / "small-block-2027-01-04"
@@ -248,7 +249,7 @@ def test_the_word_in_a_review_wins_and_is_never_lost(practice: Practice) -> None
     sheet.cell(row, own).value = 90
     book.save(review)
     before = review.read_bytes()
-    assert "(holds your word: left alone)" in succeeded("review")
+    assert "(holds your word: left alone)" in unwrapped(succeeded("review"))
     assert "Use --force" in run("review", "robin-sample").stderr
     assert review.read_bytes() == before
     shown = succeeded("next", "robin-sample")
@@ -301,9 +302,23 @@ def test_a_mark_that_is_neither_yes_nor_no_is_told(practice: Practice, mark: Any
     assert (result.exit_code, said in result.stderr) == (2, True)
 
 
+def test_one_broken_specification_stops_nobody_else_whose_mark_says_yes(practice: Practice) -> None:
+    came_back(practice, "Robin Sample")
+    came_back(practice, "Jo Beispiel")
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Robin Sample": "yes", "Jo Beispiel": "yes"})
+    (practice.root / "lifters" / "jo-beispiel" / "block.yaml").write_text("block: {", "utf-8")
+    result = run("next")
+    assert (result.exit_code, "jo-beispiel/block.yaml" in result.stderr) == (2, True)
+    assert "robin-sample: Small block 2" in result.stdout
+    for command in ("overview", "mail"):
+        assert "obin" in run(command).stdout
+    assert "robin-sample-small-block-2-" in " ".join(path.name for path in Path("drafts").iterdir())
+
+
 def test_another_workbook_is_no_overview(practice: Practice) -> None:
     Path("other.xlsx").write_bytes(returned("Robin Sample"))
-    assert "is no overview" in run("next", "--overview", "other.xlsx").stderr
+    assert "An overview is wanted here" in run("next", "--overview", "other.xlsx").stderr
     assert "overview.xlsx: is not there" in run("next").stderr
 
 

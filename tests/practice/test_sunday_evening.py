@@ -70,7 +70,15 @@ def test_help_is_the_reference_of_every_command_and_option() -> None:
         assert all(option.opts[0] in shown for option in command.params if option.opts[0].startswith("-"))
     assert CliRunner().invoke(main, ["help", "collect"]).output in shown
     unknown = CliRunner().invoke(main, ["help", "nothing"])
-    assert (unknown.exit_code, 'no command is called "nothing"' in unknown.output) == (2, True)
+    assert (unknown.exit_code, 'no command is called "nothing". There are: templates' in unknown.output) == (2, True)
+
+
+@pytest.mark.parametrize(("typed", "meant"), [("nxt", "next"), ("reed", "read"), ("Build", "build")])
+def test_a_slip_in_a_commands_name_is_answered_with_the_one_meant(typed: str, meant: str) -> None:
+    for arguments in ([typed], ["help", typed]):
+        result = CliRunner().invoke(main, arguments)
+        assert result.exit_code == 2
+        assert f'no command is called "{typed}". Did you mean {meant}?' in result.output
 
 
 @pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])

@@ -14,6 +14,7 @@ from blockbook.errors import BlockbookError
 from blockbook.spec.documents import DEPTH_LIMIT, SIZE_LIMIT
 from blockbook.spec.loading import load_spec, parse_spec
 from blockbook.spec.models import Specification
+from tests.intake.small_block import SMALL_BLOCK
 
 BLOCK = """\
 block:
@@ -272,6 +273,28 @@ def test_a_file_that_is_no_text_is_named(tmp_path: Path, make: Callable[[Path], 
         load_spec(path)
     assert str(caught.value).startswith(f"{path}: ")
     assert words in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("heaviest: 40, step: 2}", "heaviest: 40, step: 2, roughly}", "dumbbells.roughly: is not a field here; check "
+         "spelling and indentation; there are heaviest, lightest, step. Text that holds a comma stands in quotes."),
+        ("    day: mon", "    muscles: [chest]", "sessions[1].muscles: is not a field here; check "
+         "spelling and indentation; there are day, id, name, slots."),
+        ("    day: mon", "    dya: mon", "did you mean day?"),
+    ],
+)  # fmt: skip
+def test_a_field_that_is_none_is_answered_with_those_of_its_place(old: str, new: str, said: str) -> None:
+    with pytest.raises(BlockbookError) as raised:
+        parse_spec(SMALL_BLOCK.replace(old, new), "block.yaml")
+    assert said in str(raised.value)
+
+
+@pytest.mark.parametrize("day", ["Mon", "monday", " MONDAY "])
+def test_a_weekday_may_be_written_out(day: str) -> None:
+    spec = parse_spec(SMALL_BLOCK.replace("day: mon", f'day: "{day}"'), "block.yaml")
+    assert spec.sessions[0].day == "mon"
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig"])

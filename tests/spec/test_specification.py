@@ -191,3 +191,18 @@ def test_a_template_keeps_to_the_schema(name: str, unit: Unit) -> None:
 def test_a_mistake_breaks_the_schema(old: str, new: str) -> None:
     assert violations(SPRING_BLOCK) == []
     assert violations(SPRING_BLOCK.replace(old, new, 1)) != []
+
+
+@pytest.mark.parametrize(
+    ("title", "beside_the_name"),
+    [
+        ("Spring block", "Spring block"),
+        ("Robin Sample, strength block", "Strength block"),
+        ("robin sample: peak", "Peak"),
+        ("Spring block – Robin Sample", "Spring block"),
+        ("Robin Sample", "Robin Sample"),
+        ("Robin Samples block", "Robin Samples block"),
+    ],
+)
+def test_a_title_beside_the_name_does_not_repeat_it(title: str, beside_the_name: str) -> None:
+    assert spring_block(title=title).short_title == beside_the_name
