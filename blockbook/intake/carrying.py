@@ -18,6 +18,7 @@ from blockbook.training.prescription import Line, PlannedSession, weeks
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import (
     AFTER_SESSION,
+    SAYS_ALL,
     SAYS_NO_PAIN,
     SESSION_INPUTS,
     TYPED,
@@ -250,7 +251,7 @@ class _Carrying:
         old = next((line for line in was.lines if line.label.casefold() == typed), None)
         if old is None:
             letters = [[(line.label, _name(line)) for line in session.lines] for session in (was, now)]
-            if typed not in (*SAYS_NO_PAIN, "all") and letters[0] != letters[1]:
+            if typed not in (*SAYS_NO_PAIN, *SAYS_ALL) and letters[0] != letters[1]:
                 self.remarks.append(f'{_place(row)}: pain "{row.load}" stays as typed, but the letters changed.')
             return row, why
         same = [line for line in now.lines if _name(line) == _name(old)]

@@ -55,24 +55,32 @@ _RANGE = re.compile(rf"({_NUMBER}) ?(?:-|to) ?({_NUMBER})")
 _SLASH = re.compile(r"^([0-9]) ?/ ?([0-9])$")
 _OUT_OF_TEN = re.compile(r"([0-9](?:[.,][05])?|10) ?/ ?10")
 _DAY_MONTH = re.compile(r"([0-9]{1,2})\. ?([0-9]{1,2})\.")
-_HOURS = re.compile(r" ?(?:h|hrs?|hours?)\.?$")
+_HOURS = re.compile(r" ?(?:h|hrs?|hours?|std|stunden?|horas?)\.?$")
 _PLAIN = re.compile(r"-?[0-9]{1,9}(?:\.[0-9]{1,20})?")
 _THOUSANDS = re.compile(r"([1-9])[.,]([0-9]{3})")
 """1,234 may be 1234 or 1.234. With more digits in front it would be over ten thousand, which no log holds."""
 
 _WITH_REST = re.compile(r"(.*?) ?\(([^()]*)\)")
-_KG, _LB = "kg|kgs|kilo|kilos|kilograms?", "lb|lbs|pounds?"
+_KG, _LB = "kg|kgs|kilo|kilos|kilograms?|kilogramm|kilogramos?", "lb|lbs|pounds?|libras?"
 _UNIT_WORD = re.compile(r"(?<![a-z])(?:kg|kilo|lb|pound)")
-_LOAD = re.compile(rf"(?P<body>bw|body ?-?weight)? ?(?P<number>[+-]? ?{_NUMBER})? ?(?:(?P<kg>{_KG})|(?P<lb>{_LB}))?")
-_REPS_WORDS = re.compile(r"^[x×] ?| ?(?:x|×|reps?)$")
+_LOAD = re.compile(
+    r"(?P<body>bw|body ?-?weight|körpergewicht|peso corporal)? ?"
+    rf"(?P<number>[+-]? ?{_NUMBER})? ?(?:(?P<kg>{_KG})|(?P<lb>{_LB}))?"
+)
+_REPS_WORDS = re.compile(r"^[x×] ?| ?(?:x|×|reps?|wdh\.?|wiederholung(?:en)?|repetici(?:ón|ones))$")
 _EFFORT_WORDS = re.compile(r"^(?:@ ?)?(?:rpe ?:? ?)?| ?rpe$")
-_RESERVE_WORDS = re.compile(r"^rir ?:? ?| ?(?:reps? )?(?:left|rir|in reserve|in the tank)$")
+_RESERVE_WORDS = re.compile(
+    r"^(?:rir ?:? ?|noch |quedan? |quedaban )| ?(?:reps? )?(?:left|rir|in reserve|in the tank|übrig|en reserva)$"
+)
 
 _PER_HAND = re.compile(r"2 ?[x×*] ?(.+)")
-_NOT_DONE = {"-", "--", "---", "skip", "skipped", "not done", "did not do", "n/a", "na", "none", "missed"}
-_TICKS = {"✓", "✔", "☑", "✅", "√", "ok", "okay", "done", "yes"}
-_SAME = {"same", "same as above", "as above", "ditto", "do.", '"', "''", "〃", "″", "=", "idem", "dto", "dto."}
-_TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "nothing left"}
+_NOT_DONE = {"-", "--", "---", "skip", "skipped", "not done", "did not do", "n/a", "na", "none", "missed",
+             "ausgelassen", "nicht gemacht", "keine", "saltado", "saltada", "no hecho", "ninguna"}  # fmt: skip
+_TICKS = {"✓", "✔", "☑", "✅", "√", "ok", "okay", "done", "yes", "ja", "erledigt", "gemacht", "sí", "hecho", "hecha"}
+_SAME = {"same", "same as above", "as above", "ditto", "do.", '"', "''", "〃", "″", "=", "idem", "dto", "dto.",
+         "gleich", "dito", "wie oben", "igual", "ídem", "lo mismo"}  # fmt: skip
+_TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "nothing left",
+               "versagen", "muskelversagen", "bis zum versagen", "fallo", "al fallo", "hasta el fallo"}  # fmt: skip
 
 MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""
@@ -378,7 +386,7 @@ def _left_from_date(moment: datetime) -> _Taken | None:
 
 
 def _plain_or_minutes(text: str) -> _Taken | None:
-    number = _number(re.sub(r" ?(?:min|mins|minutes?)$", "", text.removesuffix(".")))
+    number = _number(re.sub(r" ?(?:min|mins|minutes?|minuten|minutos?)$", "", text.removesuffix(".")))
     return None if number is None else _Taken(number)
 
 

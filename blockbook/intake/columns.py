@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from rapidfuzz import fuzz
 
 from blockbook.intake.opening import Grid
+from blockbook.languages import say
 from blockbook.workbook.layout import COLUMN, TYPED, WEEK_COLUMNS, Column
 
 _HEADS_WITHIN = 15
@@ -69,8 +70,8 @@ def _most_common_column(grid: Grid, wanted: Collection[str], least: int = 1) -> 
 
 
 def _headings(grid: Grid, ours: Mapping[str, str]) -> tuple[int | None, dict[str, int]]:
-    """The row near the top with most of our headings, and where each stands."""
-    by_heading = {heading.casefold(): name for name, heading in ours.items()}
+    """The row near the top with most of our headings, in English or the language spoken, and where each stands."""
+    by_heading = {said.casefold(): name for name, heading in ours.items() for said in (say(heading), heading)}
     best: dict[str, int] = {}
     heading_row = None
     for number, row in enumerate(grid[:_HEADS_WITHIN]):

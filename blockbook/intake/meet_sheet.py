@@ -13,6 +13,7 @@ from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text, is_blank
 from blockbook.intake.log import Unplaced
 from blockbook.intake.opening import Grid, Place, Returned
+from blockbook.languages import say, speaking
 from blockbook.sheet.book import Formula, Input, Sheet, column_letters
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.meet import MEET, RIGHT_HALF
@@ -46,7 +47,9 @@ _MOST_NAMED = 5
 
 
 def is_meet_sheet(grid: Grid) -> bool:
-    return {pair for row in grid[:_WITHIN] for pair in _pairs(row[:_WITHIN])}.issuperset(_MARKS_IT)
+    """Whether a sheet is a Meet sheet in the language spoken."""
+    marks = {(say(heading), say(beside)) for heading, beside in _MARKS_IT}
+    return {pair for row in grid[:_WITHIN] for pair in _pairs(row[:_WITHIN])}.issuperset(marks)
 
 
 def read_meet(returned: Returned, workbook: BlockBook, prefix: str = "") -> MeetFound:
@@ -54,11 +57,12 @@ def read_meet(returned: Returned, workbook: BlockBook, prefix: str = "") -> Meet
     found = MeetFound()
     if MEET not in workbook.book.sheets:
         return found
-    for name, grid in returned.grids.items():
-        if is_meet_sheet(grid):
-            reader = _Reader(workbook.book.sheets[MEET], workbook.typed, grid, prefix + name)
-            formulas = (returned.formulas or {}).get(name, frozenset())
-            reader.read(found, formulas, returned.comments.get(name, {}))
+    with speaking(workbook.spec.lifter.language):
+        ours = {name: grid for name, grid in returned.grids.items() if is_meet_sheet(grid)}
+    for name, grid in ours.items():
+        reader = _Reader(workbook.book.sheets[MEET], workbook.typed, grid, prefix + name)
+        formulas = (returned.formulas or {}).get(name, frozenset())
+        reader.read(found, formulas, returned.comments.get(name, {}))
     return found
 
 

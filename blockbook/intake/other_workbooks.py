@@ -8,6 +8,7 @@ from blockbook.intake.found import as_text
 from blockbook.intake.meet_sheet import is_meet_sheet
 from blockbook.intake.opening import Grid
 from blockbook.intake.sent import is_review, manifest_column
+from blockbook.languages import LANGUAGE_NAMES, speaking
 
 PLAN_KEY = "slot.exercise"
 """The hidden key above the exercises of a plan."""
@@ -32,6 +33,14 @@ def _is_rehearsal(grids: Grids) -> bool:
     return any(as_text(row[0]).startswith(REHEARSAL) for grid in grids.values() for row in grid[:1] if row)
 
 
+def _is_meet(grids: Grids) -> bool:
+    for language in LANGUAGE_NAMES:
+        with speaking(language):
+            if any(map(is_meet_sheet, grids.values())):
+                return True
+    return False
+
+
 _KINDS: tuple[tuple[Callable[[Grids], bool], str], ...] = (
     (
         lambda grids: manifest_column(grids) is not None,
@@ -48,7 +57,7 @@ _KINDS: tuple[tuple[Callable[[Grids], bool], str], ...] = (
     (_is_overview, "this is an overview. In its practice `blockbook next` follows the marks in it."),
     (_is_rehearsal, "this is a rehearsal: it is only to be looked at."),
     (
-        lambda grids: any(map(is_meet_sheet, grids.values())),
+        _is_meet,
         "this is the sheet for a meet's day, written by `blockbook meet`: it is not read.",
     ),
 )

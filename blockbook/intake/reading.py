@@ -22,6 +22,7 @@ from blockbook.intake.other_workbooks import what_it_is
 from blockbook.intake.rows import read_copy, sheets_twice
 from blockbook.intake.sent import Sent, manifest_column
 from blockbook.intake.understanding import Understanding, describer
+from blockbook.languages import say, speaking
 from blockbook.many import FEW, each
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook, assemble
@@ -275,8 +276,10 @@ def _exercises(workbook: BlockBook) -> dict[str, str]:
 def _another_lifter(opened: _Opened, prefix: str) -> Iterator[Finding]:
     """Says when the Start sheet bears another name than the block inside."""
     expected = opened.manifest.spec.lifter.name
+    with speaking(opened.manifest.spec.lifter.language):
+        labels = {"Lifter", say("Lifter")}
     for sheet, grid in opened.returned.grids.items():
         for number, row in enumerate(grid[:12]):
-            if len(row) > 1 and row[0] == "Lifter" and as_text(row[1]) not in ("", expected):
+            if len(row) > 1 and row[0] in labels and as_text(row[1]) not in ("", expected):
                 message = f'The sheet names "{as_text(row[1])}" as the lifter; the block was built for {expected}.'
                 yield finding("lifter-differs", message, prefix + sheet, f"B{number + 1}", as_text(row[1]))

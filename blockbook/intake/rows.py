@@ -16,16 +16,17 @@ from blockbook.intake.meet_sheet import is_meet_sheet, read_meet
 from blockbook.intake.opening import Grid, Place, Returned
 from blockbook.intake.recovery import Candidate, Match, recover
 from blockbook.intake.sent import Sent
+from blockbook.languages import say, speaking
 from blockbook.sheet.book import Formula, column_letters
-from blockbook.workbook.layout import SESSION_LOAD, TYPED, heading_of, week_columns
+from blockbook.workbook.layout import TYPED, heading_of, week_columns
 from blockbook.workbook.row_key import PATTERN, is_set, slot_of, week_of
 
 _KEY = re.compile(PATTERN)
-_WEEK = re.compile(r"\bweek (\d{1,2})\b", re.IGNORECASE)
 _MOST_OFF = 0.2
 """Share of keyed rows whose label may be another's before no key of the sheet is believed."""
 
 _MORE_THAN_A_WEEK = 1.5
+_WEEK, _NUMBER = re.escape("{week}"), r"(\d{1,2})"
 """So much more alike to all weeks than to one is a sheet that holds several."""
 
 _TOGETHER = 0.75
@@ -39,7 +40,8 @@ _SURE = 0.9
 def read_copy(returned: Returned, sent: Sent, several: bool) -> Copy:
     """All rows of the block that a file holds. several: name the file wherever a sheet is named."""
     reader = _CopyReader(returned, sent, f"{returned.name}: " if several else "")
-    reader.read()
+    with speaking(sent.workbook.spec.lifter.language):
+        reader.read()
     return Copy(returned.name, returned.saved, dict(reader.rows), tuple(reader.unplaced), tuple(reader.findings))
 
 
@@ -224,7 +226,7 @@ class _CopyReader:
         if keyed:
             return [week for week in open_weeks if week in keyed], True
         heads = [sheet.name, *(as_text(value) for row in sheet.grid[:4] for value in row[:6])]
-        named = [int(found[1]) for text in heads if (found := _WEEK.search(text))]
+        named = [week for text in heads if (week := _week_named(text))]
         said = [week for week in open_weeks if week in named[:1]]
         return (said, True) if said else (open_weeks, False)
 
@@ -234,7 +236,11 @@ class _CopyReader:
         formulas = (self.returned.formulas or {}).get(sheet.name, frozenset())
         left: list[Unplaced] = []
         for number in range(len(sheet.grid)):
-            if number in sheet.taken or number == sheet.table.heading_row or sheet.text(number, label) == SESSION_LOAD:
+            if (
+                number in sheet.taken
+                or number == sheet.table.heading_row
+                or sheet.text(number, label) in self.sent.session_loads
+            ):
                 continue
             # Without formulas there is no telling a sentence of ours in the label column from a typed one.
             names = ("label", *TYPED) if formulas else TYPED
@@ -317,6 +323,14 @@ class _Sheet:
     def heading(self, column: int) -> str:
         above = "" if self.table.heading_row is None else self.text(self.table.heading_row, column)
         return above or f"column {column_letters(column)}"
+
+
+def _week_named(text: str) -> int | None:
+    """The week that a title or the name of a sheet tells, in English or the language spoken: "Woche 2 von 5"."""
+    for said in (say("Week {week}"), "Week {week}"):
+        if found := re.search(rf"\b{re.escape(said).replace(_WEEK, _NUMBER)}\b", text, re.IGNORECASE):
+            return int(found[1])
+    return None
 
 
 def _recovered(sheet: _Sheet, found: int, sure: int, told: bool, weeks: Sequence[int]) -> Finding:

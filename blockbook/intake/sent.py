@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from blockbook.intake.found import as_text
 from blockbook.intake.opening import Grid
 from blockbook.intake.recovery import ExpectedRow
 from blockbook.workbook.assemble import BlockBook
-from blockbook.workbook.layout import COLUMN, SESSION_INPUTS, session_input_key, week_sheet
+from blockbook.workbook.layout import COLUMN, SESSION_INPUTS, SESSION_LOAD, session_input_key, week_sheet
 from blockbook.workbook.manifest import MARKER
 
 REVIEW_HEADINGS = ("Accept?", "Your load", "Your sets")
@@ -51,6 +52,13 @@ class Sent:
         sheets = (workbook.book.sheets[week_sheet(week)] for week in range(1, len(workbook.weeks) + 1))
         texts = (value for sheet in sheets for value in sheet.contents.values() if isinstance(value, str))
         return cls(workbook, places, frozenset(" ".join(text.split()) for text in texts))
+
+    @cached_property
+    def session_loads(self) -> frozenset[str]:
+        """Labels of the rows that a session ends with, as they were sent and in English."""
+        places = self.workbook.sessions
+        said = (as_text(self.workbook.book.sheets[p.sheet].contents.get((p.load_row, COLUMN["label"]))) for p in places)
+        return frozenset((SESSION_LOAD, *said))
 
     def says(self, text: str) -> bool:
         """Whether a text is one of ours: a title, a heading, a hint. A number may be anybody's."""

@@ -96,8 +96,10 @@ SESSION_INPUTS: tuple[SessionInput, ...] = (
 
 
 AFTER_SESSION = "After the session"
-SAYS_NO_PAIN = (*NO_PAIN, "0")
+SAYS_NO_PAIN = (*NO_PAIN, "0", "keine", "kein", "keiner", "nein", "ninguno", "ninguna")
 """What in the pain cells means that nothing hurts, in small letters."""
+
+SAYS_ALL = ("all", "alle", "todo", "todos")
 
 
 def week_columns(block: Block) -> tuple[Column, ...]:

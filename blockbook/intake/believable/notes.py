@@ -15,7 +15,7 @@ _PAIN = re.compile(
       | popped | pulled\ (a|my|something|muscle|hamstring|groin|calf|quad|pec|back)
       | schmerz(en|t|haft|te)? | stich(t|en)? | stechen(d|der|de)? | gezerrt | zwickt | verletzt | tut\ weh
       | douleurs? | fait\ mal | mal\ (au|aux|à|dans) | pincement | blessée? | élancement
-      | dolor(es)? | duele | dolió | molestias? | pinchazo | lesión | lesionad[oa]
+      | dolor(es)? | duele | dolió | molestias? | tir[oó]n(es)? | pinchazo | lesión | lesionad[oa]
       | dolore | dolori | fa\ male | fitta | dolorante | dor | dores | dói | doeu | fisgada
       | pijn(lijk)? | steek | smärta | ont\ i | ból | boli
     )\b""",
