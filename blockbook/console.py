@@ -43,7 +43,9 @@ class Commands(click.Group):
             click.echo("blockbook: stopped.", err=True)
             raise click.exceptions.Exit(STOPPED) from None
         except click.UsageError as error:
-            raise click.UsageError(_fitting(error.format_message(), first=len("Error: ")), error.ctx) from None
+            said = _fitting(error.format_message(), first=len("Error: "))
+            example = _example(error.ctx.command.help or "") if error.ctx else ""
+            raise click.UsageError(f"{said}\n{example}".rstrip(), error.ctx) from None
         except (click.exceptions.Exit, click.ClickException):
             raise
         except BrokenPipeError:
@@ -62,6 +64,12 @@ def _stop(message: str) -> click.exceptions.Exit:
     for line in message.splitlines():
         say(f"blockbook: {line}", err=True)
     return click.exceptions.Exit(CANNOT)
+
+
+def _example(explained: str) -> str:
+    """ "Such as: blockbook demo --out demo", from how a command explains itself; "" where it shows none."""
+    found = re.search(r"^ *Examples?:\n *(blockbook .*)$", explained, re.MULTILINE)
+    return f"Such as: {found[1]}" if found else ""
 
 
 def unknown_command(name: str, known: Sequence[str]) -> str:

@@ -17,6 +17,10 @@ def demo(out: Path, force: bool) -> None:
     """Play a short season on an invented lifter: two blocks and a meet.
 
     Says what each step did and where its file is.
+
+    \b
+    Example:
+      blockbook demo --out demo
     """
     import blockbook
 

@@ -107,7 +107,7 @@ def each_lifter(
 def needed(value: Any, option: str) -> None:
     """Outside a practice an option may not be left out."""
     if not value:
-        raise click.UsageError(f"Missing {option}. (In a practice it may be left out: `blockbook init` makes one.)")
+        raise click.UsageError(f"Missing {option} (in a practice it may be left out: `blockbook init` makes one).")
 
 
 def not_in_a_practice(**given: Any) -> None:

@@ -61,6 +61,11 @@ def read(
     In a practice, LIFTERs are enough, or none for all: what came back of their current blocks.
 
     \b
+    Examples:
+      blockbook read returned.xlsx
+      blockbook read robin-sample
+
+    \b
     Exit code 0: clean. 1: findings of severity error. 2: a file cannot be read.
     """
     from blockbook.api import read_apart
@@ -195,6 +200,11 @@ def review(
 
     In a practice, LIFTERs are enough, or none for all: a review in each lifter's folder, where
     `next` looks for it. One that holds your word is left alone.
+
+    \b
+    Examples:
+      blockbook review returned.xlsx --out review.xlsx
+      blockbook review robin-sample
     """
     import blockbook
 
@@ -273,6 +283,11 @@ def next_command(
     In a practice, LIFTERs are enough. With none, it is done for everybody whose Accept? in the
     overview says yes. Each next.yaml waits in its lifter's folder until `mail` or `build` makes it
     the current block.
+
+    \b
+    Examples:
+      blockbook next returned.xlsx --review review.xlsx --out next.yaml
+      blockbook next robin-sample
     """
     import blockbook
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 
-from blockbook.spec.models import Specification, Unit
+from blockbook.spec.models import Language, Specification, Unit
 from blockbook.spec.policy import Policy
 
 _ADDRESS = re.compile(r"[A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]{1,64}@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)*")
@@ -21,9 +21,6 @@ def _address(text: str) -> str:
 
 MailAddress = Annotated[str, AfterValidator(_address), WithJsonSchema({"type": "string", "format": "email"})]
 """One address without a name: no comma, blank or line break that could smuggle in a second receiver."""
-
-Language = Annotated[str, Field(pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})?$")]
-
 
 class _Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
@@ -43,7 +40,7 @@ class Settings(_Part):
     coach: str = Field("", max_length=60, description="Your name, under every letter")
     mail: MailAddress | None = Field(None, description="Your address, the sender of every letter")
     unit: Unit = Field("kg", description="Unit of the specifications that `new` writes here")
-    language: Language = Field("en", description="Language of letters to lifters whose contact.yaml names none")
+    language: Language = Field("en", description="Language of workbooks and letters of lifters for whom none is named, such as de or es-MX")
     letter: str = Field(
         "letters/$language.txt",
         min_length=1,
@@ -60,21 +57,25 @@ class Settings(_Part):
     smtp: Smtp | None = Field(None, description="The mail server, for `mail --send` only")
 
     def applied_to(self, spec: Specification) -> Specification:
-        """The specification with the practice's policy wherever its own numbers are the usual ones."""
+        """The specification with the practice's policy wherever its own numbers are the usual ones, and its language."""
         own = spec.policy.model_dump(exclude_defaults=True)
         policy = Policy.model_validate({**self.policy.model_dump(exclude_defaults=True), **own})
-        return spec.model_copy(update={"policy": policy})
+        language = spec.lifter.language or (None if self.language == "en" else self.language)
+        lifter = spec.lifter.model_copy(update={"language": language})
+        return spec.model_copy(update={"policy": policy, "lifter": lifter})
 
     def taken_from(self, spec: Specification) -> Specification:
         """The specification without what it only has from the practice, so that later settings count in it."""
         house = self.policy.model_dump(exclude_defaults=True)
         own = spec.policy.model_dump(exclude_defaults=True)
         policy = {name: value for name, value in own.items() if house.get(name) != value}
-        return spec.model_copy(update={"policy": Policy.model_validate(policy)})
+        language = None if spec.lifter.language == self.language else spec.lifter.language
+        lifter = spec.lifter.model_copy(update={"language": language})
+        return spec.model_copy(update={"policy": Policy.model_validate(policy), "lifter": lifter})
 
 
 class Contact(_Part):
     """contact.yaml of a lifter: stays with the coach, never in a workbook."""
 
     mail: MailAddress | None = Field(None, description="Where workbooks go")
-    language: Language | None = Field(None, description="Language of the letters; the practice's if left out")
+    language: Language | None = Field(None, description="Language of the letters; that of the workbook if left out")

@@ -101,6 +101,20 @@ def test_a_command_typed_wrongly_is_explained(arguments: list[str]) -> None:
     assert "Error: " in result.stderr
 
 
+@pytest.mark.parametrize(
+    ("typed", "example"),
+    [
+        ("read", "blockbook read returned.xlsx"),
+        ("review returned.xlsx", "blockbook review returned.xlsx --out review.xlsx"),
+        ("next", "blockbook next returned.xlsx --review review.xlsx --out next.yaml"),
+        ("convert block.yaml", "blockbook convert block.yaml plan.xlsx"),
+        ("demo", "blockbook demo --out demo"),
+    ],
+)
+def test_what_is_left_out_is_answered_with_an_example(typed: str, example: str) -> None:
+    assert run(*typed.split()).stderr.endswith(f"Such as: {example}\n")
+
+
 # Templates, new, schema
 
 

@@ -55,9 +55,9 @@ def lines_of(*arguments: str) -> Iterator[str]:
 
 
 def too_long(*arguments: str) -> list[str]:
-    """Lines over 80 columns but for a single word: a path, an option or a quoted command is not torn."""
-    found = [line for line in lines_of(*arguments) if len(line) > 80]
-    return [line for line in found if len(re.sub("`.+`", "", line.removeprefix("blockbook: ")).split()) > 1]
+    """Lines over 80 columns but for a single word: a path, an option or a command in quotes is not torn."""
+    long = [line for line in lines_of(*arguments) if len(line) > 80]
+    return [line for line in long if len(re.sub("`[^`]+`", "quoted", line.removeprefix("blockbook: ")).split()) > 1]
 
 
 @pytest.mark.parametrize("name", main.commands)
