@@ -17,7 +17,7 @@ from blockbook.spec.loading import load_season, parse_spec
 from blockbook.spec.models import Specification, Unit
 from blockbook.spec.schemas import SCHEMA_LINE
 from blockbook.spec.season import Season
-from blockbook.spec.templates import starter
+from blockbook.spec.templates import in_language, starter
 from blockbook.spec.values import slug
 
 if TYPE_CHECKING:
@@ -42,13 +42,15 @@ def new(
     unit: Unit = "kg",
     force: bool = False,
     season: SeasonOrPath | None = None,
+    language: str | None = None,
 ) -> Path:
     """Write a starter specification: commented YAML with the schema its first line names beside it, or a workbook.
 
     out: a name that ends in .xlsx makes it a plan workbook. start: first day of week 1, next Monday if left
     out. season: the block that it has on `start` (today if left out) or next, with its dates and length;
-    template then asks for one kind and may be None. Raises BlockbookError for an unknown template, no template
-    and no season, a season without such a block, or a file that is there already.
+    template then asks for one kind and may be None. language: of the lifter's workbook, such as de or es-MX. Raises
+    BlockbookError for an unknown template or language, no template and no season, a season without such a block, or
+    a file that is there already.
     """
     out = Path(out)
     if season is not None:
@@ -60,6 +62,8 @@ def new(
         text = starter(template, start or _next_monday(date.today()), unit)
     else:
         raise BlockbookError("name a template (`blockbook templates` lists them), or a season to follow.")
+    if language is not None:
+        text = in_language(text, language)
     return write_spec(out, parse_spec(text, "template"), text, force, [_INVENTED])
 
 

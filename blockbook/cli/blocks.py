@@ -55,6 +55,7 @@ def templates(exercises: bool) -> None:
 @click.option("--unit", type=click.Choice(["kg", "lb"]), help="Unit of every load; kg, or what the practice has.")
 @click.option("--lifter", metavar="NAME", help="Take this lifter into the practice, with a folder of their own.")
 @click.option("--mail", metavar="ADDRESS", help="With --lifter: where their workbooks go.")
+@click.option("--language", metavar="TAG", help="Language of the lifter's workbook: en, de, es, de-AT, es-MX, ...")
 @PRACTICE
 @FORCE
 def new(
@@ -65,6 +66,7 @@ def new(
     unit: Literal["kg", "lb"] | None,
     lifter: str | None,
     mail: str | None,
+    language: str | None,
     practice: Path | None,
     force: bool,
 ) -> None:
@@ -95,12 +97,12 @@ def new(
 
         opened = open_practice(practice or Path())
         with opened.locked():
-            added = add_lifter(opened, lifter, template, start, unit, mail, season)
+            added = add_lifter(opened, lifter, template, start, unit, mail, season, language)
         then(f"{added.block}: edit it", f"blockbook build {added.name}")
         return
     if out is None or lifter is not None:
         raise click.UsageError("Name --out for a file, or --lifter for someone in a practice: one of the two.")
-    path = blockbook.new(template, out, start, unit or "kg", force, season)
+    path = blockbook.new(template, out, start, unit or "kg", force, season, language)
     then(f"{path}: edit lifter, equipment and sessions", f"blockbook build {path} --out sent")
 
 

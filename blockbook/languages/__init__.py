@@ -5,8 +5,7 @@ file (English is what stands in the code). Coach's sheets and the command line s
 and knows regions; it is loaded only where another language or a region is asked for.
 """
 
-from blockbook.languages.catalogues import every_wording
-from blockbook.languages.dates import day_text, long_day_text, session_day_text, weekday_text
+from blockbook.languages.dates import day_text, full_day_text, long_day_text, session_day_text, weekday_text
 from blockbook.languages.speaking import number_text, say, speaking, spoken_tag
 from blockbook.languages.tags import ENGLISH, LANGUAGE_NAMES, Paper, Tag, parse_tag
 
@@ -16,7 +15,7 @@ __all__ = [
     "Paper",
     "Tag",
     "day_text",
-    "every_wording",
+    "full_day_text",
     "long_day_text",
     "number_text",
     "parse_tag",

@@ -17,6 +17,11 @@ def long_day_text(day: date) -> str:
     return _other(day, "yMMMEd") or f"{day:%a} {day.day} {day:%b %Y}"
 
 
+def full_day_text(day: date) -> str:
+    """ "Saturday 2 January 2027"."""
+    return _other(day, "yMMMMEEEEd") or f"{day:%A} {day.day} {day:%B %Y}"
+
+
 def weekday_text(day: date) -> str:
     """ "Saturday"."""
     return _other(day, "EEEE") or f"{day:%A}"

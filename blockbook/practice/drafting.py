@@ -72,7 +72,9 @@ def draft(practice: Practice, lifter: LifterFolder, again: bool = False, named: 
     if not named and is_still_the_example(spec):
         return replace(made, new=False, example=True)
     built = build_current(practice, lifter)
-    subject, text = letter(practice, contact.language or practice.settings.language, spec, built.path.name)
+    subject, text = letter(
+        practice, contact.language or spec.lifter.language or practice.settings.language, spec, built.path.name
+    )
     message = EmailMessage(policy=policy.SMTP)
     message["X-Unsent"] = "1"  # mail programs open it for editing
     message[DIGEST] = built.digest

@@ -8,6 +8,7 @@ from pathlib import Path
 from string import Template
 
 from blockbook.errors import BlockbookError
+from blockbook.languages import LANGUAGE_NAMES, full_day_text, speaking
 from blockbook.practice.folder import Practice
 from blockbook.spec.models import Specification
 
@@ -20,7 +21,7 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
 
     Raises BlockbookError, naming file and line, for a template that is missing or names an unknown field.
     """
-    path = practice.root / Template(practice.settings.letter).safe_substitute(language=language)
+    path = _template_of(practice, language)
     block = spec.block
     values = {
         "lifter": spec.lifter.name,
@@ -45,8 +46,20 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
 
 
 def _written(day: date, language: str) -> str:
-    """ "Monday 4 January 2027" in an English letter; 2027-01-04 in one of a language whose names are not known here."""
-    return f"{day:%A} {day.day} {day:%B %Y}" if language.startswith("en") else day.isoformat()
+    """ "Monday 4 January 2027", as the letter's language has it; 2027-01-04 where that is not known here."""
+    if language.partition("-")[0] not in LANGUAGE_NAMES:
+        return day.isoformat()
+    with speaking(language):
+        return full_day_text(day)
+
+
+def _template_of(practice: Practice, language: str) -> Path:
+    """The letter in a language such as de-AT, else in that language of any region."""
+    paths = [
+        practice.root / Template(practice.settings.letter).safe_substitute(language=each)
+        for each in (language, language.partition("-")[0])
+    ]
+    return next((path for path in paths if path.exists()), paths[-1])
 
 
 def one_line(text: str) -> str:

@@ -14,6 +14,7 @@ from string import Template
 from blockbook import api
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, write_text
+from blockbook.languages import LANGUAGE_NAMES
 from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, LifterFolder, Practice, lifter_folder
 from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
@@ -40,7 +41,7 @@ def init(
     made = {
         folder / SETTINGS: Template(_shipped("settings.yaml")).substitute(**who, unit=unit),
         folder / schemas.SETTINGS: schemas.schema_text(schemas.SETTINGS),
-        folder / "letters" / "en.txt": _shipped("en.txt"),
+        **{folder / "letters" / f"{language}.txt": _shipped(f"{language}.txt") for language in LANGUAGE_NAMES},
         folder / README: _shipped("README.txt"),
     }
     refuse_existing(made, force)
@@ -70,6 +71,7 @@ def add_lifter(
     unit: Unit | None = None,
     mail: str | None = None,
     season: Path | None = None,
+    language: str | None = None,
 ) -> LifterFolder:
     """Take a lifter into the practice: a folder with a starter specification and a contact.
 
@@ -82,7 +84,7 @@ def add_lifter(
     try:
         write_text(lifter.contact_file, contact, force=False)
         load_contact(lifter.contact_file)
-        api.new(template, lifter.block, start, unit or practice.settings.unit, False, season)
+        api.new(template, lifter.block, start, unit or practice.settings.unit, False, season, language)
         text = lifter.block.read_text("utf-8")
         called = dump_yaml({"name": name}).strip()
         text = re.sub(r"^  name: [^\n]*", lambda _: f"  {called}", text, count=1, flags=re.MULTILINE)

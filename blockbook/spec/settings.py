@@ -7,7 +7,8 @@ from typing import Annotated
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 
-from blockbook.spec.models import Language, Specification, Unit
+from blockbook.languages import LANGUAGE_NAMES, parse_tag
+from blockbook.spec.models import Specification, Unit
 from blockbook.spec.policy import Policy
 
 _ADDRESS = re.compile(r"[A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]{1,64}@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)*")
@@ -21,6 +22,10 @@ def _address(text: str) -> str:
 
 MailAddress = Annotated[str, AfterValidator(_address), WithJsonSchema({"type": "string", "format": "email"})]
 """One address without a name: no comma, blank or line break that could smuggle in a second receiver."""
+
+LetterLanguage = Annotated[str, Field(pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})?$")]
+"""A tag of any language: letters are the coach's own."""
+
 
 class _Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
@@ -40,7 +45,9 @@ class Settings(_Part):
     coach: str = Field("", max_length=60, description="Your name, under every letter")
     mail: MailAddress | None = Field(None, description="Your address, the sender of every letter")
     unit: Unit = Field("kg", description="Unit of the specifications that `new` writes here")
-    language: Language = Field("en", description="Language of workbooks and letters of lifters for whom none is named, such as de or es-MX")
+    language: LetterLanguage = Field(
+        "en", description="Language of letters, and of workbooks if there is one: de, es-MX. A lifter's own wins"
+    )
     letter: str = Field(
         "letters/$language.txt",
         min_length=1,
@@ -56,11 +63,17 @@ class Settings(_Part):
     )
     smtp: Smtp | None = Field(None, description="The mail server, for `mail --send` only")
 
+    @property
+    def _of_workbooks(self) -> str | None:
+        """The language where workbooks have it; None for English."""
+        known = self.language.partition("-")[0] in LANGUAGE_NAMES
+        return str(parse_tag(self.language)) if known and self.language != "en" else None
+
     def applied_to(self, spec: Specification) -> Specification:
-        """The specification with the practice's policy wherever its own numbers are the usual ones, and its language."""
+        """The specification with the practice's policy, where its numbers are the usual ones, and language."""
         own = spec.policy.model_dump(exclude_defaults=True)
         policy = Policy.model_validate({**self.policy.model_dump(exclude_defaults=True), **own})
-        language = spec.lifter.language or (None if self.language == "en" else self.language)
+        language = spec.lifter.language or self._of_workbooks
         lifter = spec.lifter.model_copy(update={"language": language})
         return spec.model_copy(update={"policy": policy, "lifter": lifter})
 
@@ -69,7 +82,7 @@ class Settings(_Part):
         house = self.policy.model_dump(exclude_defaults=True)
         own = spec.policy.model_dump(exclude_defaults=True)
         policy = {name: value for name, value in own.items() if house.get(name) != value}
-        language = None if spec.lifter.language == self.language else spec.lifter.language
+        language = None if spec.lifter.language == self._of_workbooks else spec.lifter.language
         lifter = spec.lifter.model_copy(update={"language": language})
         return spec.model_copy(update={"policy": Policy.model_validate(policy), "lifter": lifter})
 
@@ -78,4 +91,4 @@ class Contact(_Part):
     """contact.yaml of a lifter: stays with the coach, never in a workbook."""
 
     mail: MailAddress | None = Field(None, description="Where workbooks go")
-    language: Language | None = Field(None, description="Language of the letters; that of the workbook if left out")
+    language: LetterLanguage | None = Field(None, description="Of the letters; that of the workbook if left out")

@@ -6,6 +6,7 @@ stands for the lifter and equipment parts in that unit (lifter_kg.yaml, lifter_l
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from pathlib import Path
 from string import Template as Text
@@ -53,3 +54,14 @@ def starter(name: str, start: date, unit: Unit = "kg") -> str:
     lifter = (_folder() / f"lifter_{unit}.yaml").read_text("utf-8").strip()
     template = Text((_folder() / f"{name}.yaml").read_text("utf-8"))
     return f"{SCHEMA_LINE}\n" + template.substitute(start=start.isoformat(), unit=unit, lifter=lifter)
+
+
+def in_language(text: str, language: str) -> str:
+    """A starter for a lifter who reads a language such as de or es-MX. Raises BlockbookError for one there is not."""
+    from blockbook.languages import parse_tag  # noqa: PLC0415  # for the same reason
+
+    try:
+        tag = parse_tag(language)
+    except ValueError as error:
+        raise BlockbookError(f'language: "{language}" {error}.') from None
+    return re.sub(r"^(  name: [^\n]*\n)", rf"\g<1>  language: {tag}\n", text, count=1, flags=re.MULTILINE)
