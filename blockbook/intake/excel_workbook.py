@@ -18,13 +18,15 @@ from blockbook.intake.limits import AREA_LIMIT, HANDED_LIMIT, SHARED_TEXT_LIMIT,
 from blockbook.intake.package import Package, attribute, local, packed, texts, time_of
 from blockbook.intake.returned import Grid, Place, Returned, beyond, damaged, too_large
 from blockbook.intake.sheet_xml import SheetXml, checked, is_reading_aid, place_of, rewritten
-from blockbook.workbook.layout import WORKINGS
 
 _WORKBOOK = "xl/workbook.xml"
 _READ_BY_LIBRARY = re.compile(r"(\[Content_Types\]\.xml|_rels/\.rels|xl/(_rels/workbook\.xml\.rels|workbook\.xml"
                               r"|sharedStrings\.xml|styles\.xml))", re.IGNORECASE)  # fmt: skip
 _BINARY = re.compile(r"(\[Content_Types\]\.xml|_rels/\.rels|xl/(_rels/)?[^/]+|xl/worksheets/[^/]+\.bin)", re.IGNORECASE)
 _LONG_TEXT = 512
+WORKINGS_NAMES = ("Workings", "Rechenweg", "Cálculos")
+"""What the sheet of workings is called, in every language: the catalogues are not opened to read a file."""
+
 _REMARKS = {
     "xl/vbaproject.bin": "Its macros were not looked at.",
     "xl/externallinks/": "Its links to other files were not followed.",
@@ -50,7 +52,7 @@ def read_xlsx(name: str, package: Package) -> Returned:
             raise damaged(f"its sheet {sheet.name} is missing")
     if len(every) > SHEETS_LIMIT:
         raise too_large(f"it has {len(every):,} sheets")
-    sheets = [sheet for sheet in every if sheet.name != WORKINGS]
+    sheets = [sheet for sheet in every if sheet.name not in WORKINGS_NAMES]
     seen = {sheet.part: checked(package.xml(sheet.part, HANDED_LIMIT)) for sheet in sheets}
     if package.unpacked > HANDED_LIMIT:
         raise too_large(f"its cells take {package.unpacked // 1_000_000} MB")
@@ -90,7 +92,7 @@ def grids_of(file: io.BytesIO) -> dict[str, Grid]:
         workbook = CalamineWorkbook.from_filelike(file)
         grids: dict[str, Grid] = {}
         for number, sheet in enumerate(workbook.sheets_metadata):
-            if sheet.typ == SheetTypeEnum.WorkSheet and sheet.name != WORKINGS:
+            if sheet.typ == SheetTypeEnum.WorkSheet and sheet.name not in WORKINGS_NAMES:
                 grid = workbook.get_sheet_by_index(number).to_python(skip_empty_area=False)
                 grids[free_name(sheet.name, grids)] = _finite(grid)
     except (KeyboardInterrupt, SystemExit, MemoryError):

@@ -13,12 +13,14 @@ from typing import Any
 import pytest
 from python_calamine import CalamineWorkbook
 
-_ALWAYS_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
+_SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry">
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse">
 <value>0</value></prop></item>
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse">
 <value>0</value></prop></item>
+<item oor:path="/org.openoffice.Setup/L10N"><prop oor:name="ooSetupSystemLocale" oor:op="fuse">
+<value>{region}</value></prop></item>
 </oor:items>
 """
 
@@ -34,14 +36,14 @@ def need(program: str) -> str:
     pytest.skip(message)
 
 
-def libreoffice(files: Sequence[Path], out: Path, kind: str = "xlsx") -> list[Path]:
-    """Let LibreOffice load, hard-recalculate and save the files."""
+def libreoffice(files: Sequence[Path], out: Path, kind: str = "xlsx", region: str = "en-US") -> list[Path]:
+    """Let LibreOffice load, hard-recalculate and save the files, as in a region that writes numbers its own way."""
     soffice = need("soffice")
     out.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as home:
         user = Path(home) / "user"
         user.mkdir()
-        (user / "registrymodifications.xcu").write_text(_ALWAYS_RECALCULATE)
+        (user / "registrymodifications.xcu").write_text(_SETTINGS.format(region=region))
         command = [soffice, f"-env:UserInstallation=file://{home}", "--headless", "--convert-to", kind, "--outdir"]
         subprocess.run([*command, str(out), *map(str, files)], check=True, capture_output=True, timeout=300)
     return [out / f"{path.stem}.{kind.split(':', maxsplit=1)[0]}" for path in files]

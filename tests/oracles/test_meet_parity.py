@@ -10,7 +10,7 @@ import pytest
 from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.meet import MEET, MEET_TABLES
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
-from tests.oracles.test_parity import _equal, _stored
+from tests.oracles.test_parity import equal, stored
 from tests.samples import UNITS
 from tests.workbook.meet_day import FILLS, block_with_a_meet, meet_book, meet_bytes
 
@@ -40,9 +40,9 @@ def test_every_formula_cell_is_the_same(saved: dict[str, list[Path]], program: s
     for (book, typed), path in zip(books, saved[program], strict=True):
         calculation, grids = Calculation(book, typed), cell_values(path)
         for cell in (cell for cell, _ in book.formulas() if cell.sheet in (MEET, MEET_TABLES)):
-            here, there = calculation.value(cell), _stored(grids[cell.sheet], cell)
+            here, there = calculation.value(cell), stored(grids[cell.sheet], cell)
             compared += 1
-            if not _equal(here, _as_number(there)):
+            if not equal(here, _as_number(there)):
                 different.append(f"{path.name} {cell.sheet}!{cell.address}: {here!r} here, {there!r} there")
     assert compared > 1_000
     assert not different, "\n".join(different[:20])

@@ -57,19 +57,19 @@ def differences(sample: Sample, path: Path) -> Iterator[str]:
     """One line for each formula cell whose value in the file is not the calculated one."""
     grids = cell_values(path)
     for cell, formula in sample.workbook.book.formulas():
-        ours, theirs = sample.calculation.value(cell), _stored(grids[cell.sheet], cell)
-        if not _equal(ours, theirs):
+        ours, theirs = sample.calculation.value(cell), stored(grids[cell.sheet], cell)
+        if not equal(ours, theirs):
             text = formula_text(formula, cell.sheet)
             yield f"{path.name} {cell.sheet}!{cell.address}: {ours!r} here, {theirs!r} there, {text[:200]}"
 
 
-def _stored(grid: list[list[object]], cell: Cell) -> object:
+def stored(grid: list[list[object]], cell: Cell) -> object:
     if cell.row < len(grid) and cell.column < len(grid[cell.row]):
         return grid[cell.row][cell.column]
     return ""
 
 
-def _equal(ours: object, theirs: object) -> bool:
+def equal(ours: object, theirs: object) -> bool:
     if isinstance(ours, (int, float)) and isinstance(theirs, (int, float)):
         return abs(ours - theirs) <= TOLERANCE * max(1, abs(ours))
     return ours == theirs
@@ -93,7 +93,7 @@ def test_reading_gives_the_targets_that_libreoffice_shows(samples: list[Sample])
         grids = cell_values(sample.libreoffice)
         log = read_workbook(sample.libreoffice)
         shown = {
-            planned.key: _stored(grids[place.sheet], place.cell("target", planned.number))
+            planned.key: stored(grids[place.sheet], place.cell("target", planned.number))
             for week in sample.workbook.weeks
             for session in week
             for place in session.lines
@@ -101,7 +101,7 @@ def test_reading_gives_the_targets_that_libreoffice_shows(samples: list[Sample])
         }
         for logged in log.sets:
             there = shown[logged.key]
-            assert _equal(logged.target_load, None if there in ("", WORK_UP) else there), logged
+            assert equal(logged.target_load, None if there in ("", WORK_UP) else there), logged
 
 
 def test_there_is_something_to_compare(samples: list[Sample]) -> None:

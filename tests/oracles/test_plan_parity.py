@@ -10,7 +10,7 @@ from blockbook.plan.plan_workbook import plan_book, plan_bytes
 from blockbook.plan.reading import read_plan
 from blockbook.sheet.calculation import Calculation
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
-from tests.oracles.test_parity import _equal, _stored
+from tests.oracles.test_parity import equal, stored
 from tests.plan.small_plan import odd_plan
 from tests.samples import template_spec
 
@@ -45,9 +45,9 @@ def test_every_formula_cell_is_the_same(saved: dict[str, list[Path]], program: s
         book = plan_book(spec, ["All of this is invented."])
         calculation, grids = Calculation(book, {}), cell_values(path)
         for cell, _ in book.formulas():
-            here, there = calculation.value(cell), _stored(grids[cell.sheet], cell)
+            here, there = calculation.value(cell), stored(grids[cell.sheet], cell)
             compared += 1
-            if not _equal(here, there):
+            if not equal(here, there):
                 different.append(f"{path.name} {cell.sheet}!{cell.address}: {here!r} here, {there!r} there")
     assert compared > 1_000
     assert not different, "\n".join(different[:20])

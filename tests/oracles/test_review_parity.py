@@ -15,7 +15,7 @@ from blockbook.workbook.write import workbook_bytes
 from tests.assessment.live_review import book_of, column, overrides, rows, typed
 from tests.intake.small_block import clean_inputs, log_of, spec_from
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
-from tests.oracles.test_parity import _equal, _stored
+from tests.oracles.test_parity import equal, stored
 
 CASES = ("nothing", "exercises", "exercise with a load", "deload, refused", "all at once")
 
@@ -47,9 +47,9 @@ def test_every_formula_cell_is_the_same(log: BlockLog, saved: dict[str, list[Pat
     for word, path in zip(CASES, saved[program], strict=True):
         calculation, grids = Calculation(book, typed(log, word)), cell_values(path)
         for cell, _ in book.formulas():
-            here, there = calculation.value(cell), _stored(grids[cell.sheet], cell)
+            here, there = calculation.value(cell), stored(grids[cell.sheet], cell)
             compared += 1
-            if not _equal(here, there):
+            if not equal(here, there):
                 different.append(f"{path.name} {cell.sheet}!{cell.address}: {here!r} here, {there!r} there")
     assert compared > 500
     assert not different, "\n".join(different[:20])
@@ -67,7 +67,7 @@ def test_next_writes_the_numbers_that_libreoffice_shows(log: BlockLog, saved: di
         for decision in made.decisions:
             row = rows(book)[decision.suggestion.key]
             load, sets, exercise = (
-                _stored(grid, Cell(REVIEW, row, column(book, heading)))
+                stored(grid, Cell(REVIEW, row, column(book, heading)))
                 for heading in ("Load used", "Sets used", "Exercise used")
             )
             assert (load if load != "–" else None, sets) == (decision.load, decision.sets)
