@@ -42,7 +42,8 @@ def hard_sets_done(log: BlockLog) -> dict[Muscle, float]:
     for logged in log.sets:
         effort = logged.rpe is not None and logged.rpe >= log.spec.policy.hard_set_rpe
         if logged.set and logged.done and effort and logged.week in working:
-            hard[logged.exercise] = hard.get(logged.exercise, 0) + 1
+            name = logged.instead if logged.instead.casefold() in log.spec.catalogue else logged.exercise
+            hard[name] = hard.get(name, 0) + 1
     return weekly_sets([(log.spec.exercise(name), sets / len(working)) for name, sets in hard.items()])
 
 

@@ -18,11 +18,13 @@ from blockbook.training.prescription import Line, PlannedSession, weeks
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import (
     AFTER_SESSION,
+    INSTEAD,
     SAYS_ALL,
     SAYS_NO_PAIN,
     SESSION_INPUTS,
     TYPED,
     input_name,
+    instead_key,
     session_input_key,
     spoken,
 )
@@ -87,6 +89,9 @@ def typed_rows(log: BlockLog) -> Iterator[TypedRow]:
         session = place.session
         day = _filled(log.typed.get(session_input_key(session.key, "date")))
         for line in place.lines:
+            if (instead := _filled(log.typed.get(line.instead_key))) is not None:
+                name = f"{INSTEAD}: {line.line.exercise.name}"
+                yield TypedRow(line.instead_key, session.name, day, AFTER_SESSION, name, load=instead)
             for planned in line.line.sets:
                 values = {name: _filled(log.typed.get(input_name(planned.key, name))) for name in TYPED}
                 if any(value is not None for value in values.values()):
@@ -164,6 +169,8 @@ class _Plan:
             for line in session.lines:
                 self.lines[f"w{line.week}.{line.slot_key}"] = line
                 self.rows |= {planned.key for planned in line.sets}
+                if line.slot.stand_ins:
+                    self.rows.add(instead_key(line))
         self.exercises = {_name(line) for line in self.lines.values()}
 
     def why_not(self, row: TypedRow) -> str:

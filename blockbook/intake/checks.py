@@ -124,6 +124,24 @@ def _left_out(logged: LoggedSet) -> bool:
     return all(value is None for value in typed) and any(map(says_not_done, logged.raw.values()))
 
 
+def stand_ins_used(log: BlockLog) -> Iterator[Finding]:
+    """An exercise that another was done in place of, with how often."""
+    weeks: dict[tuple[str, str], dict[int, str]] = {}
+    places: dict[tuple[str, str], LoggedSet] = {}
+    for logged in log.sets:
+        if logged.done and logged.set:
+            weeks.setdefault((logged.session, logged.slot), {})[logged.week] = logged.instead
+            if logged.instead:
+                places.setdefault((logged.session, logged.slot), logged)
+    for slot, logged in places.items():
+        others = [instead for instead in weeks[slot].values() if instead]
+        names = ", ".join(dict.fromkeys(others))
+        mostly = 2 * len(others) > len(weeks[slot])
+        often = " That is more often than not: should it be the exercise?" if mostly else ""
+        message = f"{logged.exercise}: {names} in its place in {len(others)} of {len(weeks[slot])} weeks.{often}"
+        yield finding("stand-in-used", message, logged.sheet, "", names)
+
+
 def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
     """A session without any set, though a later one was logged, was skipped."""
     begun = {
@@ -176,6 +194,7 @@ CHECKS: tuple[Check, ...] = (
     effort_on_scale,
     session_numbers_in_range,
     set_filled_in,
+    stand_ins_used,
     sessions_in_turn,
     *DOUBTS,
 )
@@ -188,6 +207,8 @@ ON_WHAT_IS_LEFT: tuple[Check, ...] = (reps_whole, load_can_be_made, *EFFORTS)
 def checked(log: BlockLog) -> list[Finding]:
     """All findings on a log. Slips are looked for in turn, each in what the ones before it left unexplained."""
     findings = [found for check in CHECKS for found in check(log)]
+    # What is known speaks of the exercises that were planned.
+    log = replace(log, sets=tuple(logged for logged in log.sets if not logged.instead))
     for slip in SLIPS:
         told = list(slip(log))
         findings += told

@@ -31,6 +31,11 @@ KINDS: dict[str, FindingKind] = {
     "pain-in-note": FindingKind(
         "warning", "Talk to the lifter. A note holds no load: if it was pain, have it typed where pain is asked for."
     ),
+    "stand-in-used": FindingKind("note", "Nothing of it counts for the exercise that was planned; its load stays."),
+    "stand-in-understood": FindingKind("note", "Nothing to do if that is what was done."),
+    "stand-in-unknown": FindingKind(
+        "warning", "Ask what was done. If it may be chosen again, add it to the slot's stand_ins."
+    ),
     "week-missing": FindingKind("error", "Ask the lifter for the whole file; what was in that week is not in the log."),
     "row-missing": FindingKind("error", "Ask what was done there, or restore the row from an earlier copy."),
     "row-unknown": FindingKind("warning", "The row was not used. If it holds a log, tell the lifter where it belongs."),

@@ -16,7 +16,7 @@ from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import as_typed
 
 SET_FIELDS = (
-    "key", "week", "session", "slot", "set", "kind", "exercise", "target_reps", "target_rpe", "target_load",
+    "key", "week", "session", "slot", "set", "kind", "exercise", "instead", "target_reps", "target_rpe", "target_load",
     "load", "reps", "rpe", "note", "one_rep_max", "sheet", "cell",
 )  # fmt: skip
 SESSION_FIELDS = (
@@ -33,7 +33,8 @@ class LoggedSet:
 
     note: as typed, comments on the cells of the row behind it. plausible: False for a slip that is not
     used; raw: what was typed, by column, where it was not a plain number or nothing is asked for; cells:
-    address by column; in_reserve: whether the lifter types reps left.
+    address by column; in_reserve: whether the lifter types reps left. instead: the exercise that was done in place of
+    `exercise`, "" for none; a text as typed where it is none of the coach's stand-ins.
     """
 
     key: str
@@ -57,6 +58,7 @@ class LoggedSet:
     raw: Mapping[str, str] = field(default_factory=dict)
     cells: Mapping[str, str] = field(default_factory=dict)
     in_reserve: bool = False
+    instead: str = ""
 
     @property
     def felt(self) -> float | None:
@@ -72,7 +74,7 @@ class LoggedSet:
     @property
     def called(self) -> str:
         """ "back squat, set 2"; "back squat, feeler"."""
-        return f"{self.exercise}, {f'set {self.set}' if self.set else 'feeler'}"
+        return f"{self.instead or self.exercise}, {f'set {self.set}' if self.set else 'feeler'}"
 
     @property
     def done(self) -> bool:

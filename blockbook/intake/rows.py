@@ -18,7 +18,7 @@ from blockbook.intake.recovery import Candidate, Match, recover
 from blockbook.intake.sent import Sent
 from blockbook.languages import say, speaking
 from blockbook.sheet.book import Formula, column_letters
-from blockbook.workbook.layout import TYPED, heading_of, week_columns
+from blockbook.workbook.layout import OWN_LOAD, TYPED, heading_of, week_columns
 from blockbook.workbook.row_key import PATTERN, is_set, slot_of, week_of
 
 _KEY = re.compile(PATTERN)
@@ -54,12 +54,13 @@ class _CopyReader:
         self.findings: list[Finding] = []
 
     def read(self) -> None:
+        columns = (*week_columns(self.block), *([OWN_LOAD] if self.sent.has_stand_ins else []))
         sheets = [
             _Sheet(self.prefix + name, name, grid, table)
             for name, grid in self.returned.grids.items()
             if not holds_earlier(grid)
             and not is_meet_sheet(grid)
-            and (table := locate(grid, self.sent.places, self.sent.texts, week_columns(self.block))) is not None
+            and (table := locate(grid, self.sent.places, self.sent.texts, columns)) is not None
         ]
         for sheet in sheets:
             self._read_keyed(sheet)

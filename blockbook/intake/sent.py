@@ -48,6 +48,8 @@ class Sent:
             for name, row in place.input_rows.items():
                 places[session_input_key(place.session.key, name)] = (place.sheet, row)
             for line in place.lines:
+                if line.instead_row is not None:
+                    places[line.instead_key] = (line.sheet, line.instead_row)
                 places |= {planned.key: (line.sheet, line.set_rows[planned.number]) for planned in line.line.sets}
         sheets = (workbook.book.sheets[week_sheet(week)] for week in range(1, len(workbook.weeks) + 1))
         texts = (value for sheet in sheets for value in sheet.contents.values() if isinstance(value, str))
@@ -59,6 +61,10 @@ class Sent:
         places = self.workbook.sessions
         said = (as_text(self.workbook.book.sheets[p.sheet].contents.get((p.load_row, COLUMN["label"]))) for p in places)
         return frozenset((SESSION_LOAD, *said))
+
+    @property
+    def has_stand_ins(self) -> bool:
+        return any(line.chosen for place in self.workbook.sessions for line in place.lines)
 
     def says(self, text: str) -> bool:
         """Whether a text is one of ours: a title, a heading, a hint. A number may be anybody's."""
@@ -80,6 +86,8 @@ class Sent:
             yield ExpectedRow("title", "", label(place.title_row), place.session.name)
             for line in place.lines:
                 yield ExpectedRow("title", "", label(line.title_row), line.line.exercise.name)
+                if line.instead_row is not None:
+                    yield ExpectedRow("input", line.instead_key, label(line.instead_row))
                 for planned in line.line.sets:
                     row = line.set_rows[planned.number]
                     effort = (

@@ -11,10 +11,12 @@ from blockbook.intake import cells
 from blockbook.intake.checks import checked
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
+from blockbook.intake.instead import SAYS_AS_PLANNED, stand_in_meant
 from blockbook.intake.log import Accepted, BlockLog, LoggedSession, LoggedSet, Unplaced
 from blockbook.intake.meet_day import MeetUnderstanding, meet_keys, said_of_meet
-from blockbook.languages import day_text
+from blockbook.languages import day_text, say, speaking
 from blockbook.sheet.calculation import Calculation
+from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Block
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
@@ -49,6 +51,7 @@ def describer(workbook: BlockBook) -> Callable[[str, str], str]:
             session_input_key(place.session.key, asked.name): f"{place.session.name}, {spoken(asked.name, block)}"
             for asked in SESSION_INPUTS
         }
+        words |= {line.instead_key: f"{line.line.exercise.name}, instead" for line in place.lines}
     words |= {key: f"Meet, {said_of_meet(key)}" for key in meet_keys(workbook)}
 
     def describe(key: str, column: str) -> str:
@@ -79,6 +82,7 @@ class Understanding:
     inputs: dict[str, Scalar] = field(default_factory=dict)
     typed: dict[str, Any] = field(default_factory=dict)
     readings: dict[str, cells.Reading] = field(default_factory=dict)
+    instead: dict[str, str] = field(default_factory=dict)
     ticks: list[tuple[FoundCell, LinePlace, PlannedSet, str]] = field(default_factory=list)
     not_done: set[str] = field(default_factory=set)
 
@@ -88,6 +92,9 @@ class Understanding:
     def read(self) -> BlockLog:
         self._report_missing_rows()
         for place in self.workbook.sessions:
+            for line in place.lines:
+                if line.instead_row is not None:
+                    self._understand_instead(line)
             for line, planned in place.sets:
                 self._understand_set(line, planned)
             self._understand_session(place)
@@ -129,6 +136,7 @@ class Understanding:
                 message = f"No row of week {week} is in the file: its sheet was deleted or its key column lost."
                 self.findings.append(finding("week-missing", message, week_sheet(week)))
                 continue
+            inputs += [line.instead_key for place in places for line in place.lines if line.instead_row is not None]
             for key in [*missing, *(key for key in inputs if key not in self.rows)]:
                 message = f"The row {key} is not in the file: it was deleted or its key was lost."
                 self.findings.append(finding("row-missing", message, week_sheet(week), "", key))
@@ -196,6 +204,30 @@ class Understanding:
         for comment in row.comments:
             message = f'{self.describe(key, "")}: a comment says "{comment.value}". It is kept behind the note.'
             self.findings.append(finding("comment-on-cell", message, comment.sheet, comment.address, comment.value))
+
+    def _understand_instead(self, line: LinePlace) -> None:
+        """The exercise that was done in place of the planned one: one of the coach's stand-ins, or what was typed."""
+        key, spec = line.instead_key, self.manifest.spec
+        row = self.rows.get(key)
+        if row is None or "load" not in row.cells:
+            return
+        cell = row.cells["load"]
+        typed = as_text(cell.value)
+        self.typed[key], self.inputs[key] = cell.value, typed or None
+        self._report_beside(key, row)
+        with speaking(spec.lifter.language):
+            if typed.casefold() in (*SAYS_AS_PLANNED, say("none"), say("no")):
+                return
+            said = {name: shown_name(spec.exercise(name)) for name in line.line.slot.stand_ins}
+        name, how = stand_in_meant(typed, said)
+        if name is None:
+            message = f'{self.describe(key, "")}: "{typed}" is none of the stand-ins. Its sets count for no exercise.'
+            self.findings.append(finding("stand-in-unknown", message, cell.sheet, cell.address, typed))
+        elif how:
+            message = f'{self.describe(key, "")}: read "{typed}" as {name}.'
+            self.findings.append(finding("stand-in-understood", message, cell.sheet, cell.address, typed))
+        self.inputs[key] = typed if name is None else said[name]
+        self.instead[key] = name or typed
 
     def _understand_session(self, place: SessionPlace) -> None:
         for asked in SESSION_INPUTS:
@@ -300,6 +332,7 @@ class Understanding:
             | {heading_of(name, block): as_text(cell.value) for name, cell in row.beside.items()},
             cells={name: cell.address for name, cell in row.cells.items()},
             in_reserve=block.in_reserve,
+            instead=self.instead.get(line.instead_key, ""),
         )
 
     def _logged_session(self, calculation: Calculation, place: SessionPlace) -> LoggedSession:

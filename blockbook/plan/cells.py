@@ -143,6 +143,25 @@ def _read_weeks(content: Any) -> Any:
     return [read_number(content)]
 
 
+def _names_content(names: tuple[str, ...]) -> Any:
+    """ "leg press; goblet squat", or a list as JSON has it where a name holds a semicolon or odd signs."""
+    listed = "; ".join(names)
+    plain = not any(";" in name for name in names) and all(text_content(name) == name for name in names)
+    return listed if plain and _read_names(listed) == list(names) else json.dumps(list(names))
+
+
+def _read_names(content: Any) -> Any:
+    text = read_text(content)
+    if isinstance(text, str) and text.startswith("["):
+        try:
+            listed = json.loads(text)
+        except ValueError:
+            listed = None
+        if isinstance(listed, list):
+            return listed
+    return [part.strip() for part in str(text).split(";") if part.strip()]
+
+
 def choice(*offers: str) -> Form:
     """A word of a few; small or capital letters do not matter."""
 
@@ -163,5 +182,6 @@ NUMBER = Form("typed number", number_content, read_number)
 DATE = Form("typed long day", _date_content, _read_date)
 YES_NO = Form("typed word", _yes_no, _read_yes_no, OFFERED)
 REPS = Form("typed word", _reps_content, _read_reps)
+NAMES = Form("typed text", _names_content, _read_names)
 WEEKS = Form("typed word", _weeks_content, _read_weeks)
 SET_RANGE = Form("typed word", str, _read_reps)

@@ -43,6 +43,7 @@ WEEKLY_FIELDS = ("sets", "reps", "rpe", "percent", "load")
 BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
 """Fields that take one value or one a week."""
 
+MOST_STAND_INS = 5
 LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -204,6 +205,11 @@ class Slot(_Part):
         "maximum is not sure",
     )
     steer_by_day: bool | None = Field(None, description="Overrides the block's setting for this exercise")
+    stand_ins: tuple[Annotated[str, Field(min_length=1)], ...] = Field(
+        (),
+        max_length=MOST_STAND_INS,
+        description="Exercises to choose from on a day when this one cannot be done, by name, up to five",
+    )
     private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
 
     @property
@@ -382,6 +388,7 @@ def _slot_mistakes(
         if week > weeks:
             yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it"
     yield from _test_mistakes(slot, weeks)
+    yield from _stand_in_mistakes(slot, exercises, known)
     ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
     if len(ways) > 1:
         yield (ways[1],), f"{ways[0]} and {ways[1]} are different prescriptions. Keep one."
@@ -406,6 +413,18 @@ def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ..
             yield ("test_weeks", position), "a test needs two sets or more: the first are judged, the last goes all out"
     if slot.test_weeks and slot.kind not in ("effort", "range"):
         yield ("test_weeks",), "a test goes with work sets at a target effort only"
+
+
+def _stand_in_mistakes(
+    slot: Slot, exercises: dict[str, Exercise], known: list[str]
+) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    taken = {slot.exercise.casefold()}
+    for position, name in enumerate(slot.stand_ins):
+        if name.casefold() not in exercises:
+            yield ("stand_ins", position), unknown_exercise(name, known)
+        elif name.casefold() in taken:
+            yield ("stand_ins", position), f'"{name}" is the exercise itself, or stands here twice. Choose another.'
+        taken.add(name.casefold())
 
 
 def unknown_exercise(name: str, known: list[str]) -> str:

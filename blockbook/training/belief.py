@@ -318,8 +318,8 @@ def pain_named(pain: Expression, label: Expression) -> Expression:
 @definition
 def painful(pain: Expression, where: Expression, named: Expression, all_named: Expression) -> Expression:
     """1 if pain counts for this exercise: it is named, or pain was reported without naming one."""
-    said = and_(not_(_says_none(pain)), differs(pain, 0))
-    somewhere = not_(_says_none(where))
+    said = and_(not_(says_none(pain)), differs(pain, 0))
+    somewhere = not_(says_none(where))
     unnamed = and_(or_(said, somewhere), total(all_named) < 1)
     return if_(or_(named > 0, unnamed), 1, 0)
 
@@ -328,5 +328,5 @@ NO_PAIN = ("", "none", "no", "-")
 """What in a pain cell means that nothing hurts."""
 
 
-def _says_none(text: Expression) -> Expression:
+def says_none(text: Expression) -> Expression:
     return or_(*(same(text, word) for word in dict.fromkeys((*NO_PAIN, say("none"), say("no")))))

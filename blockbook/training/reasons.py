@@ -191,6 +191,29 @@ def percent_reason(planned: Expression, percent: Expression) -> Expression:
     )
 
 
+STAND_IN_REASON = (
+    "Another exercise today: begin with the load shown, less if unsure. Nothing of it counts for the planned one."
+)
+
+
+@definition
+def decision_or_stand_in(
+    plan_reason: Expression, planned: Expression, target: Expression, unit: Expression, chosen: Expression
+) -> Expression:
+    """The same, where another exercise may be chosen."""
+    return text_or_stand_in(decision_reason(plan_reason, planned, target, unit), chosen)
+
+
+@definition
+def percent_or_stand_in(planned: Expression, percent: Expression, chosen: Expression) -> Expression:
+    return text_or_stand_in(percent_reason(planned, percent), chosen)
+
+
+@definition
+def text_or_stand_in(text: Expression, chosen: Expression) -> Expression:
+    return if_(same(chosen, 0), text, say(STAND_IN_REASON))
+
+
 COACH_REASON = "This load is set in the plan."
 NO_LOAD_REASON: dict[EffortAs, str] = {
     "rpe": "Choose the band or resistance that meets the target effort.",

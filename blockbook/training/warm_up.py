@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, and_, if_, is_number, join
+from blockbook.formula.expression import BLANK, Expression, and_, if_, is_number, join, same
 from blockbook.languages import say
 from blockbook.training.loading import under
 
@@ -25,3 +25,9 @@ def warm_up(target: Expression, loads: Expression) -> Expression:
     for (before, load), (_, reps) in zip(pairwise(made), STEPS[1:-1], strict=True):
         text = join(text, if_(and_(load > before, load < target), join(", ", load, f" x {reps}"), BLANK))
     return if_(is_number(target), if_(target > bar, text, BLANK), BLANK)
+
+
+@definition
+def warm_up_or_none(target: Expression, loads: Expression, chosen: Expression) -> Expression:
+    """The same, where another exercise may be chosen: for that there is none."""
+    return if_(same(chosen, 0), warm_up(target, loads), BLANK)

@@ -67,7 +67,10 @@ RESERVE_COLUMNS = (
 )
 """The columns where the lifter types reps left: in the places of effort, which is worked out behind all others."""
 
-COLUMN = {column.name: position for position, column in enumerate(RESERVE_COLUMNS)}
+OWN_LOAD = Column("own_load", "Load counted", 8, "working")
+"""Behind all others, in a block with stand-ins: what was lifted with the planned exercise itself."""
+
+COLUMN = {column.name: position for position, column in enumerate((*RESERVE_COLUMNS, OWN_LOAD))}
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
 HEADING_ROW = 1
 FIRST_ROW = 2
@@ -95,6 +98,8 @@ SESSION_INPUTS: tuple[SessionInput, ...] = (
 )
 
 
+INSTEAD, INSTEAD_HINT = "Instead today", "empty: as planned"
+INSTEAD_KEY = "_instead"
 AFTER_SESSION = "After the session"
 SAYS_NO_PAIN = (*NO_PAIN, "0", "keine", "kein", "keiner", "nein", "ninguno", "ninguna")
 """What in the pain cells means that nothing hurts, in small letters."""
@@ -137,6 +142,11 @@ def session_input_key(session_key: str, name: str) -> str:
     return f"{session_key}.{name}"
 
 
+def instead_key(line: Line) -> str:
+    """Row key of the exercise done in place of a line's, and the name of its cell."""
+    return f"w{line.week}.{line.slot_key}{INSTEAD_KEY}"
+
+
 @dataclass(frozen=True)
 class LinePlace:
     """Rows of one exercise on its week sheet; set_rows by set number (0 is the feeler)."""
@@ -145,6 +155,7 @@ class LinePlace:
     sheet: str
     title_row: int
     cue_row: int | None
+    instead_row: int | None
     warm_up_row: int | None
     reason_row: int
     set_rows: dict[int, int]
@@ -170,12 +181,28 @@ class LinePlace:
         rows = [self.set_rows[n] for n in wanted]
         return Run(self.sheet, rows[0], rows[-1], self._position(column))
 
+    def typed_run(self, column: str) -> Run | None:
+        """The cells in which the lifter types, of the working sets; None without sets."""
+        found = self.run(column)
+        return found and found._replace(column=COLUMN[column])
+
     def typed_cell(self, column: str, number: int) -> Cell:
         """Where the lifter types."""
         return Cell(self.sheet, self.set_rows[number], COLUMN[column])
 
     def _position(self, name: str) -> int:
+        if name == "load" and self.instead_row is not None:
+            return COLUMN[OWN_LOAD.name]
         return COLUMN["effort" if self.in_reserve and name == "rpe" else name]
+
+    @property
+    def instead_key(self) -> str:
+        return instead_key(self.line)
+
+    @property
+    def chosen(self) -> Cell | None:
+        """The cell that says which stand-in was chosen, as `stand_ins.chosen`; None without stand-ins."""
+        return None if self.instead_row is None else Cell(self.sheet, self.instead_row, COLUMN["plausible"])
 
     def top_run(self, column: str) -> Run | None:
         return self.run(column, [planned.number for planned in self.line.top_sets])
@@ -231,6 +258,7 @@ def _place_session(session: PlannedSession, rows: Iterator[int], in_reserve: boo
             sheet=sheet,
             title_row=next(rows),
             cue_row=next(rows) if line.slot.cue else None,
+            instead_row=next(rows) if line.slot.stand_ins else None,
             warm_up_row=next(rows) if line.warms_up else None,
             reason_row=next(rows),
             set_rows={planned.number: next(rows) for planned in line.sets},

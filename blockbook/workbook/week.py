@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from blockbook.formula.definition import Definition, definition
-from blockbook.formula.expression import Expression, if_, is_number
+from blockbook.formula.expression import BLANK, Expression, if_, is_number, same
 from blockbook.languages import long_day_text, number_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
@@ -19,6 +19,7 @@ from blockbook.training import (
     reasons,
     session_load,
     session_said,
+    stand_ins,
     warm_up,
 )
 from blockbook.training.maximum import is_guess, start_maximum
@@ -28,6 +29,9 @@ from blockbook.workbook.layout import (
     COLUMN,
     FIRST_ROW,
     HEADING_ROW,
+    INSTEAD,
+    INSTEAD_HINT,
+    OWN_LOAD,
     SESSION_INPUTS,
     SESSION_LOAD,
     TYPED,
@@ -83,6 +87,27 @@ def _verdict_with_plates(
     return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
 
 
+def _verdict_with_own_plates(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    target: Expression,
+    plausible: Expression,
+    on_target: Expression,
+    loads: Expression,
+    chosen: Expression,
+    words: effort.Words,
+) -> Expression:
+    """The same, where another exercise may be chosen: the plates are for the planned one."""
+    plates = if_(same(chosen, 0), loading.plates_for(target, loads), BLANK)
+    return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
+
+
+_VERDICT_WITH_OWN_PLATES = {
+    way: Definition(_verdict_with_own_plates, words=words) for way, words in effort.WORDS.items()
+}
 _VERDICT_WITH_PLATES = {way: Definition(_verdict_with_plates, words=words) for way, words in effort.WORDS.items()}
 _OFF_SCALE: dict[EffortAs, tuple[str, str]] = {
     "rpe": ("Effort", "Effort runs from 1 to 10, halves allowed. Keep it anyway?"),
@@ -127,7 +152,12 @@ class _Week:
             self.sheet.put(HEADING_ROW, position, say(column.heading), "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
-        self.sheet.folded_columns.append((COLUMN["plausible"], len(columns) - 1))
+        last = len(columns) - 1
+        if any(slot.stand_ins for session in self.spec.sessions for slot in session.slots):
+            last = COLUMN[OWN_LOAD.name]
+            self.sheet.widths[last] = OWN_LOAD.width
+            self.sheet.put(HEADING_ROW, last, say(OWN_LOAD.heading), "heading")
+        self.sheet.folded_columns.append((COLUMN["plausible"], last))
         self.sheet.frozen = (FIRST_ROW, 0)
         self.sheet.repeat_rows = (0, HEADING_ROW)
 
@@ -156,11 +186,16 @@ class _Week:
             cue = say("Cue: {cue}", cue=line.slot.cue)
             self._across(place.cue_row, cue, "cue")
             self.sheet.heights[place.cue_row] = 15 * _lines_needed(cue)
+        if place.instead_row is not None:
+            self._instead(place, place.instead_row)
         if place.warm_up_row is not None:
             self._across(place.warm_up_row, "", "cue")
             first = place.cell("target", line.work_sets[0].number)
             towards: dict[str, Reference] = {"target": first, "loads": self.tables.ladders["barbell"]}
-            self.sheet.formula(place.warm_up_row, _FIRST, warm_up.warm_up, towards, "cue")
+            way_up = warm_up.warm_up
+            if place.chosen:
+                towards["chosen"], way_up = place.chosen, warm_up.warm_up_or_none
+            self.sheet.formula(place.warm_up_row, _FIRST, way_up, towards, "cue")
         self._across(place.reason_row, "", "reason")
         self._reason(place)
         self.sheet.heights[place.reason_row] = 29
@@ -168,9 +203,35 @@ class _Week:
         for planned in line.sets:
             self._set(place, planned, of_the_line)
 
+    def _instead(self, place: LinePlace, row: int) -> None:
+        """A cell to choose another exercise in, for a day when this one cannot be done."""
+        sheet, names = self.sheet, self._stand_ins(place)
+        sheet.heights[row] = _ROW_TO_TAP
+        sheet.put(row, COLUMN["key"], place.instead_key, "key")
+        sheet.put(row, _FIRST, say(INSTEAD), "text")
+        sheet.merge(row, _FIRST, COLUMN["target"])
+        cell = self.book.put_input(sheet, row, COLUMN["load"], place.instead_key, "typed text")
+        for column in range(COLUMN["load"] + 1, COLUMN["note"] + 1):
+            sheet.put(row, column, None, "typed text")
+        sheet.merge(row, COLUMN["load"], COLUMN["note"])
+        sheet.put(row, COLUMN["one_rep_max"], say(INSTEAD_HINT), "hint")
+        sheet.merge(row, COLUMN["one_rep_max"], _LAST)
+        references: dict[str, Reference] = {"typed": cell, **stand_ins.padded(names)}
+        sheet.formula(row, COLUMN["plausible"], stand_ins.chosen, references, "working")
+        sheet.validations.append(
+            Validation((cell,), {"validate": "list", "source": names, "error_title": say(INSTEAD),
+                                 "error_message": say("None of the coach's exercises for this. Keep it anyway?")})
+        )  # fmt: skip
+
+    def _stand_ins(self, place: LinePlace) -> list[str]:
+        """The stand-ins as the list offers them."""
+        return [shown_name(self.spec.exercise(name)) for name in place.line.slot.stand_ins]
+
     def _reason(self, place: LinePlace) -> None:
         line = place.line
         reason = reason_of(line, self.spec.block.effort_as)
+        if place.chosen:
+            reason = _or_stand_in(reason, place.chosen)
         if isinstance(reason, str):
             self.sheet.put(place.reason_row, _FIRST, reason, "reason")
             return
@@ -208,6 +269,9 @@ class _Week:
         ladder = self.tables.ladders.get(line.exercise.implement)
         later = planned.kind in ("work", "top") and planned.number > 1
         if not (ladder and line.decided and later and line.coach_load is None):
+            if place.chosen:
+                self._target_or_stand_in(place, planned, row, today)
+                return
             definition = shown_target if ladder else belief.as_is
             self.sheet.formula(row, COLUMN["target"], definition, {"value": today}, "target")
             return
@@ -227,6 +291,19 @@ class _Week:
             "loads": ladder,
         }
         self.sheet.formula(row, COLUMN["target"], progression.following_load, names, "target")
+
+    def _target_or_stand_in(self, place: LinePlace, planned: PlannedSet, row: int, today: Cell) -> None:
+        line, work_up = place.line, say(WORK_UP)
+        loads = [stand_ins.first_load(self.spec, self.spec.exercise(name), line, planned)
+                 for name in line.slot.stand_ins]  # fmt: skip
+        names: dict[str, Reference] = {
+            "today": today,
+            "chosen": place.chosen or 0,
+            "none": work_up if line.exercise.implement in self.tables.ladders else "",
+            "unknown": work_up,
+            **stand_ins.padded([work_up if load is None else load for load in loads]),
+        }
+        self.sheet.formula(row, COLUMN["target"], stand_ins.target, names, "target")
 
     def _starts_known(self, line: Line) -> bool:
         start = start_maximum(self.spec, line.exercise)
@@ -266,8 +343,14 @@ class _Week:
             self._define(row, "effort", effort.effort_of_reserve, {"left": place.typed_cell("rpe", planned.number)},
                          "working")  # fmt: skip
             names["target_rpe"] = "–" if planned.rpe is None else planned.rpe
+        told = names
         verdict = (_VERDICT_WITH_PLATES if "loads" in names else effort.VERDICT)[way]
-        self._define(row, "verdict", verdict, names, "verdict")
+        if place.chosen:
+            own: dict[str, Reference] = {"load": place.typed_cell("load", planned.number), "chosen": place.chosen}
+            self._define(row, OWN_LOAD.name, stand_ins.own_load, own, "working")
+            told = names | own
+            verdict = _VERDICT_WITH_OWN_PLATES[way] if "loads" in names else verdict
+        self._define(row, "verdict", verdict, told, "verdict")
         for_slips = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
         self._define(row, "plausible", effort.plausible, names | for_slips, "working")
         self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
@@ -360,7 +443,7 @@ class _Week:
         sets = [(place, n) for session in places for place in session.lines for n in place.set_rows]
         efforts = tuple(place.typed_cell("rpe", n) for place, n in sets)
         reps = tuple(place.cell("reps", n) for place, n in sets)
-        loads = tuple(place.cell("load", n) for place, n in sets)
+        loads = tuple(place.typed_cell("load", n) for place, n in sets)
         title, off_scale = _OFF_SCALE[self.spec.block.effort_as]
         self.sheet.validations += [
             Validation(efforts, {"validate": "list", "source": self.tables.efforts, "error_title": say(title),
@@ -418,6 +501,20 @@ def reason_of(line: Line, way: EffortAs) -> str | tuple[Definition, dict[str, Re
     if line.kind == "percent":
         return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
     return reasons.decision_reason, {}
+
+
+def _or_stand_in(
+    reason: str | tuple[Definition, dict[str, Reference]], chosen: Cell
+) -> tuple[Definition, dict[str, Reference]]:
+    """The sentence where another exercise may be chosen."""
+    if isinstance(reason, str):
+        return reasons.text_or_stand_in, {"text": reason, "chosen": chosen}
+    definition, own = reason
+    there = {
+        reasons.decision_reason.name: reasons.decision_or_stand_in,
+        reasons.percent_reason.name: reasons.percent_or_stand_in,
+    }
+    return there[definition.name], {**own, "chosen": chosen}
 
 
 def capital(name: str) -> str:

@@ -35,7 +35,7 @@ _STEPS = (
 )  # fmt: skip
 """The steps to a load, taken for the plan and again for today (`..._today`)."""
 
-_RUNS = ("load", "rpe", "one_rep_max", "judged", "failed")
+_RUNS = ("rpe", "one_rep_max", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""
 
 
@@ -196,11 +196,12 @@ class _Row:
         self._define("best", volume.largest, values=runs["one_rep_max"])
         self._define("done", volume.sets_done, reps=reps)
         self._define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
-        if runs["load"].is_one_cell:
-            load, done = runs["load"].cells()[0], reps.cells()[0]
+        loads = place.typed_run("load") or reps
+        if loads.is_one_cell:
+            load, done = loads.cells()[0], reps.cells()[0]
             self._define("tonnage", volume.tonnage_of_one, load=load, reps=done)
         else:
-            self._define("tonnage", volume.tonnage, loads=runs["load"], reps=reps)
+            self._define("tonnage", volume.tonnage, loads=loads, reps=reps)
 
     # How well effort is judged
 

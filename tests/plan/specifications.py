@@ -115,6 +115,8 @@ def slots(draw: Draw, names: list[str], weeks: int) -> dict[str, Any]:
         "steer_by_day": draw(some(st.booleans())),
         "private_note": draw(texts(300, 0)),
     }
+    others = [name for name in names if name.casefold() != made["exercise"].casefold()]
+    made["stand_ins"] = draw(st.lists(st.sampled_from(others), max_size=5, unique_by=str.casefold)) if others else []
     if kind != "max_reps":
         made["rpe"] = weekly(effort)
     if kind == "top_set":

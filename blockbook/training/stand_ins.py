@@ -1,0 +1,93 @@
+"""An exercise done in place of the planned one, on a day when that cannot be done.
+
+It is judged by itself: its load comes from what is known of it, and nothing of it counts for the planned one.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import BLANK, Expression, Operand, choose, if_, is_number, or_, same
+from blockbook.spec.catalogue import Exercise
+from blockbook.spec.models import MOST_STAND_INS, Specification
+from blockbook.training import belief, progression
+from blockbook.training.loading import ladder
+from blockbook.training.maximum import start_maximum, start_spread
+from blockbook.training.prescription import Line, PlannedSet, exercises_above
+
+ANOTHER = 9
+"""Stands for an exercise that is none of the coach's stand-ins. 0: as planned; 1 and so on: the stand-in chosen."""
+
+
+@definition
+def chosen(
+    typed: Expression, first: Expression, second: Expression, third: Expression, fourth: Expression, fifth: Expression
+) -> Expression:
+    """Which stand-in was chosen, by its name as the list offers it; "" stands for a name that there is not."""
+    names = (first, second, third, fourth, fifth)
+    found: list[tuple[Expression, Operand]] = [
+        (same(typed, name), number) for number, name in enumerate(names, start=1)
+    ]
+    return choose((or_(same(typed, ""), belief.says_none(typed)), 0), *found, otherwise=ANOTHER)
+
+
+@definition
+def target(
+    today: Expression,
+    chosen: Expression,
+    none: Expression,
+    unknown: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    fifth: Expression,
+) -> Expression:
+    """Today's load, or that of the stand-in. none: what stands in place of the planned load where there is none;
+    unknown: the same of a stand-in."""
+    loads = (first, second, third, fourth, fifth)
+    found: list[tuple[Expression, Operand]] = [(same(chosen, number), load) for number, load in enumerate(loads, 1)]
+    return choose((same(chosen, 0), if_(is_number(today), today, none)), *found, otherwise=unknown)
+
+
+@definition
+def own_load(load: Expression, chosen: Expression) -> Expression:
+    """The load lifted with the planned exercise itself: what counts for it."""
+    lifted = if_(is_number(load), load, if_(same(load, ""), BLANK, load))
+    return if_(same(chosen, 0), lifted, BLANK)
+
+
+def first_load(spec: Specification, exercise: Exercise, line: Line, planned: PlannedSet) -> float | None:
+    """A load to begin a set with, in the block's unit: careful, and one that can be made; None where none is known."""
+    known, rungs, policy = start_maximum(spec, exercise), ladder(exercise.implement, spec.equipment), spec.policy
+    if known is None or not rungs or line.kind == "fixed":
+        return None
+    body_load = spec.body_load(exercise)
+    able = belief.first_prior.value(known, exercises_above(line), policy.depth_loss)
+    share = _share(spec, line, planned)
+    aim = progression.aim.value(able, share, body_load)
+    variance = belief.first_variance.value(start_spread(spec, exercise))
+    spread = belief.spread_of_plan.value(variance, policy.exercise_sd, policy.day_sd)
+    load = progression.careful.value(aim, spread, body_load, policy.over_cost)
+    assert isinstance(load, (int, float))
+    return max((rung.load for rung in rungs if rung.load <= load), default=rungs[0].load)
+
+
+def _share(spec: Specification, line: Line, planned: PlannedSet) -> float:
+    """The share of a one-rep maximum that a set asks for."""
+    if line.percent is not None:
+        return line.percent / 100
+    own = planned.rpe is not None
+    reps, rpe = (planned.reps, planned.rpe) if own else (line.reps.low, line.rpe)
+    share = progression.asked_share.value(reps, rpe, 0, spec.lifter.curve)
+    assert isinstance(share, (int, float))
+    if planned.kind == "feeler":
+        return share * spec.policy.feeler_share
+    back_off = line.slot.back_off
+    return share if own or back_off is None or planned.kind != "back-off" else share * (1 - back_off.drop / 100)
+
+
+def padded(values: list[str] | list[float | str]) -> dict[str, float | str]:
+    """The parameters of `chosen` and `target`, by name; those there are none for are ""."""
+    places = ("first", "second", "third", "fourth", "fifth")
+    assert len(places) == MOST_STAND_INS
+    return {place: values[number] if number < len(values) else "" for number, place in enumerate(places)}

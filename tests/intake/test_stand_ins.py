@@ -1,0 +1,210 @@
+"""A day on which an exercise cannot be done: another in its place, with a load of its own, judged by itself."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+
+from blockbook.errors import BlockbookError
+from blockbook.intake.carrying import carry
+from blockbook.intake.log import BlockLog
+from blockbook.intake.reading import read_workbook
+from blockbook.sheet.calculation import Calculation
+from blockbook.spec.loading import parse_spec
+from blockbook.training.stand_ins import ANOTHER, first_load
+from blockbook.workbook.assemble import BlockBook, assemble
+from blockbook.workbook.layout import LinePlace
+from blockbook.workbook.write import block_bytes
+from tests.intake.small_block import BENCH, SMALL_BLOCK, clean_inputs, edited, find, set_of, spec_from
+from tests.oracles.programs import cell_values, gnumeric, libreoffice
+from tests.oracles.test_parity import equal, stored
+
+WITH_STAND_INS = ("id: squat\n", "id: squat\n        stand_ins: [leg press, goblet squat, band pull-apart]\n")
+CHOICE = "w1.lower.squat_instead"
+SPEC = spec_from(WITH_STAND_INS)
+MADE = assemble(SPEC)
+
+
+def squat(week: int, made: BlockBook = MADE) -> LinePlace:
+    return made.weeks[week - 1][0].lines[0]
+
+
+def calculated(**typed: Any) -> Calculation:
+    return Calculation(MADE.book, {**clean_inputs(WITH_STAND_INS), **typed})
+
+
+def log_of(folder: Path, choice: Any, **typed: Any) -> BlockLog:
+    path = folder / "robin.xlsx"
+    path.write_bytes(block_bytes(SPEC, {**clean_inputs(WITH_STAND_INS), CHOICE: choice, **typed}))
+    return read_workbook(path)
+
+
+# On the sheet
+
+
+def test_without_stand_ins_nothing_is_there() -> None:
+    place = squat(1, assemble(spec_from()))
+    assert (place.instead_row, place.chosen) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("typed", "chosen"),
+    [(None, 0), ("-", 0), ("none", 0), ("leg press", 1), ("Goblet Squat", 2), ("hack squat", ANOTHER)],
+)
+def test_the_choice_is_told_by_its_name(typed: str | None, chosen: int) -> None:
+    cell = squat(1).chosen
+    assert cell
+    assert calculated(**{CHOICE: typed}).value(cell) == chosen
+
+
+def test_a_stand_in_has_a_load_of_its_own() -> None:
+    """Leg press from the squat's best by the catalogue's ratio, careful; a goblet squat is one dumbbell."""
+    line = squat(1).line
+    press = first_load(SPEC, SPEC.exercise("leg press"), line, line.work_sets[0])
+    calculation = calculated(**{CHOICE: "leg press"})
+    assert calculation.value(squat(1).cell("target", 1)) == press
+    assert press is not None
+    assert press % 5 == 0  # the stack's steps
+    assert calculated(**{CHOICE: "band pull-apart"}).value(squat(1).cell("target", 1)) == "work up"
+    assert calculated(**{CHOICE: "hack squat"}).value(squat(1).cell("target", 1)) == "work up"
+
+
+def test_back_off_sets_have_theirs() -> None:
+    calculation = calculated(**{CHOICE: "leg press"})
+    top, lighter = (calculation.number(squat(1).cell("target", number)) for number in (1, 2))
+    assert top is not None
+    assert lighter is not None
+    assert lighter < top
+
+
+def test_nothing_of_it_counts_for_the_planned_exercise() -> None:
+    """Next week's squat is what it would be had it been left out."""
+    sets = [planned.key for planned in squat(1).line.sets]
+    lifted = {f"{key}/load": 200 for key in sets}
+    left_out = {f"{key}/{name}": None for key in sets for name in ("load", "reps", "rpe")}
+    with_it = calculated(**{CHOICE: "leg press"}, **lifted)
+    without = calculated(**left_out)
+    for column in ("planned", "target", "target_reps"):
+        assert with_it.value(squat(2).cell(column, 1)) == without.value(squat(2).cell(column, 1))
+
+
+def test_its_work_counts_for_the_session() -> None:
+    calculation = calculated(**{CHOICE: "leg press"}, **{f"w1.lower.squat.{n}/load": 200 for n in (1, 2, 3)})
+    row = MADE.workings.row(squat(1).line)
+    assert calculation.value(row["done"]) == 3
+    reps = [calculation.number(squat(1).cell("reps", n)) or 0 for n in (1, 2, 3)]
+    assert calculation.value(row["tonnage"]) == 200 * sum(reps)
+
+
+def test_it_is_judged_by_its_effort() -> None:
+    hard = calculated(**{CHOICE: "leg press", "w1.lower.squat.1/load": 200, "w1.lower.squat.1/rpe": 9.5})
+    assert hard.value(squat(1).cell("verdict", 1)) == "1.5 over"
+
+
+# Coming back
+
+
+def test_the_log_says_what_was_done(tmp_path: Path) -> None:
+    log = log_of(tmp_path, "leg press", **{"w1.lower.squat.1/load": 200})
+    logged = set_of(log, "w1.lower.squat.1")
+    assert (logged.exercise, logged.instead, logged.load) == ("back squat", "leg press", 200)
+    assert logged.to_data()["instead"] == "leg press"
+    (found,) = log.findings
+    assert (found.code, found.message) == (
+        "stand-in-used",
+        "back squat: leg press in its place in 1 of 2 weeks.",
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "instead", "code"),
+    [
+        ("Leg Pres", "leg press", "stand-in-understood"),
+        ("hack squat machine", "hack squat machine", "stand-in-unknown"),
+        ("-", "", ""),
+    ],
+)
+def test_what_was_typed_is_understood_or_kept(tmp_path: Path, typed: str, instead: str, code: str) -> None:
+    log = log_of(tmp_path, typed)
+    assert set_of(log, "w1.lower.squat.1").instead == instead
+    assert code in {"", *(found.code for found in log.findings)}
+
+
+def test_more_often_than_not_is_said(tmp_path: Path) -> None:
+    log = log_of(tmp_path, "leg press", **{"w2.lower.squat_instead": "leg press"})
+    assert log.findings[0].message.endswith("should it be the exercise?")
+
+
+def test_a_slip_of_a_stand_in_is_no_slip_of_the_exercise(tmp_path: Path) -> None:
+    log = log_of(tmp_path, "leg press", **{f"w1.lower.squat.{n}/load": 320 for n in (1, 2, 3)})
+    assert {found.code for found in log.findings} == {"stand-in-used"}
+
+
+def test_it_is_found_again_without_keys(tmp_path: Path) -> None:
+    path = tmp_path / "robin.xlsx"
+    path.write_bytes(block_bytes(SPEC, {**clean_inputs(WITH_STAND_INS), CHOICE: "leg press"}))
+
+    def lose_keys(book: Any) -> None:
+        for sheet in book.worksheets[1:3]:
+            sheet["A1"].value = None
+            for row in sheet.iter_rows(min_col=1, max_col=1):
+                row[0].value = None
+
+    assert set_of(read_workbook(edited(path, lose_keys)), "w1.lower.squat.1").instead == "leg press"
+
+
+def test_it_is_carried_into_a_changed_block(tmp_path: Path) -> None:
+    log = log_of(tmp_path, "leg press")
+    changed = spec_from(WITH_STAND_INS, ("cue: Chin over the bar", "cue: All the way down"))
+    assert carry([log], changed).typed[CHOICE] == "leg press"
+
+
+def test_the_lists_offer_them(tmp_path: Path) -> None:
+    path = tmp_path / "sent.xlsx"
+    path.write_bytes(block_bytes(SPEC))
+    book = load_workbook(path)
+    offered = [found.formula1 for found in book["Week 1"].data_validations.dataValidation]
+    assert '"leg press,goblet squat,band pull-apart"' in offered
+    assert not find(book, CHOICE).protection.locked
+
+
+# Every program
+
+
+@pytest.mark.parametrize("choice", ["leg press", "hack squat"])
+def test_every_formula_is_the_same_in_every_program(tmp_path: Path, choice: str) -> None:
+    inputs = {**clean_inputs(WITH_STAND_INS), CHOICE: choice}
+    path = tmp_path / "returned.xlsx"
+    path.write_bytes(block_bytes(SPEC, inputs))
+    calculation = Calculation(MADE.book, inputs)
+    theirs = [*libreoffice([path], tmp_path / "libreoffice"), *gnumeric([path], tmp_path / "gnumeric")]
+    for file in (path, *theirs):
+        grids = cell_values(file)
+        for cell, _ in MADE.book.formulas():
+            assert equal(calculation.value(cell), stored(grids[cell.sheet], cell)), (file, cell)
+
+
+# Written wrongly
+
+
+@pytest.mark.parametrize(
+    ("stand_ins", "said"),
+    [
+        ("[back squat]", "is the exercise itself"),
+        ("[leg press, Leg Press]", "stands here twice"),
+        ("[leg pres]", "Did you mean leg press"),
+        ("[leg press, goblet squat, bench press, deadlift, front squat, pull-up]", "at most 5"),
+    ],
+)
+def test_a_mistake_is_told(stand_ins: str, said: str) -> None:
+    text = SMALL_BLOCK.replace("id: squat\n", f"id: squat\n        stand_ins: {stand_ins}\n")
+    with pytest.raises(BlockbookError, match=said):
+        parse_spec(text, "small.yaml")
+
+
+def test_the_bench_is_untouched() -> None:
+    assert calculated(**{CHOICE: "leg press"}).value(MADE.weeks[0][1].lines[0].cell("target", 1)) is not None
+    assert BENCH in {planned.key for place in MADE.sessions for _, planned in place.sets}
