@@ -122,6 +122,8 @@ def _week(log: BlockLog, line: Line, to_recover: bool) -> WeekOfLine:
 
     prior, seen = number("prior"), number("seen")
     sets = [s for s in log.sets if s.week == line.week and f"{s.session}.{s.slot}" == line.slot_key and s.set]
+    others = sum(s.done for s in sets if s.instead)
+    sets = [s for s in sets if not s.instead]
     # Slips stay in the log; a set whose reps could not be read was done all the same.
     estimates = [s.one_rep_max for s in sets if s.plausible and s.one_rep_max is not None]
     unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
@@ -129,7 +131,7 @@ def _week(log: BlockLog, line: Line, to_recover: bool) -> WeekOfLine:
         week=line.week,
         deload=to_recover,
         planned_sets=len(line.work_sets),
-        done_sets=int(number("done") or 0) + unread,
+        done_sets=int(number("done") or 0) - others + unread,
         best=max(estimates, default=None),
         over=number("mean_overshoot"),
         worst_over=number("logged_overshoot"),

@@ -171,6 +171,7 @@ def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first
     update: dict[str, object] = {"loads": {} if load is None else {1: load}}
     if decision.exercise != made.exercise:
         update["exercise"] = decision.exercise
+        update["stand_ins"] = tuple(name for name in slot.stand_ins if name.casefold() != decision.exercise.casefold())
     changed = slot.model_copy(update=update)
     if decision.sets != made.sets:
         changed = with_sets(changed, made.sets, decision.sets, spec.block.deload_week)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from datetime import date
+from statistics import median
 
 from blockbook.assessment.outlook import Outlook
 from blockbook.intake.log import BlockLog
 from blockbook.spec.models import Lifter
 from blockbook.spec.values import MOST_LOAD, Best
+from blockbook.training.effort import one_rep_max
 
 
 def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
@@ -28,6 +31,8 @@ def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
             spread = round(max(_LEAST_SPREAD, (suggestion.spread or 0) / suggestion.believed_max), 3)
             learned = Best(load=load, spread=spread, on=_last_day(log, suggestion.key))
             bests[names.get(exercise.name.casefold(), exercise.name)] = learned
+    for name, best in _of_stand_ins(log).items():
+        bests.setdefault(names.get(name.casefold(), name), best)
     update = {
         "bests": bests,
         "curve": outlook.curve,
@@ -41,6 +46,25 @@ def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
 _LEAST_SPREAD = 0.005
 _MOST_TESTS = 10
 """Older tests of effort than so many fade: people learn to judge."""
+
+
+def _of_stand_ins(log: BlockLog) -> dict[str, Best]:
+    """A first maximum of each exercise that was done in place of another: the middle one of its sets, unsure."""
+    spec, estimates, days = log.spec, defaultdict[str, list[float]](list), dict[str, date | None]()
+    for logged in log.sets:
+        exercise = spec.catalogue.get(logged.instead.casefold())
+        if exercise is None or exercise.implement == "band" or not logged.set:
+            continue
+        body_load, limit = spec.body_load(exercise), spec.policy.estimate_reps_limit
+        typed = (logged.load if logged.load is not None else "", logged.reps or "", logged.rpe or "")
+        estimate = one_rep_max.value(*typed, body_load, spec.lifter.curve, limit)
+        if isinstance(estimate, (int, float)) and 0 < (load := round(estimate - body_load, 1)) <= MOST_LOAD:
+            estimates[exercise.name].append(load)
+            days[exercise.name] = _last_day(log, f"{logged.session}.{logged.slot}")
+    return {
+        name: Best(load=round(median(loads), 1), spread=spec.policy.guess_sd, on=days[name])
+        for name, loads in estimates.items()
+    }
 
 
 def _last_day(log: BlockLog, key: str) -> date | None:

@@ -85,6 +85,7 @@ def carry(logs: Sequence[BlockLog], spec: Specification) -> Carried:
 
 def typed_rows(log: BlockLog) -> Iterator[TypedRow]:
     """Every row of a returned workbook in which something was typed, in its order."""
+    lifted = {logged.key: logged.instead for logged in log.sets}
     for place in log.workbook.sessions:
         session = place.session
         day = _filled(log.typed.get(session_input_key(session.key, "date")))
@@ -95,7 +96,7 @@ def typed_rows(log: BlockLog) -> Iterator[TypedRow]:
             for planned in line.line.sets:
                 values = {name: _filled(log.typed.get(input_name(planned.key, name))) for name in TYPED}
                 if any(value is not None for value in values.values()):
-                    exercise = line.line.exercise.name
+                    exercise = lifted.get(planned.key) or line.line.exercise.name
                     yield TypedRow(planned.key, session.name, day, exercise, set_label(planned), **values)
         for asked in SESSION_INPUTS:
             key = session_input_key(session.key, asked.name)
@@ -190,7 +191,8 @@ class _Plan:
         if line is None:
             here = "this session" if row.exercise.casefold() in self.exercises else "the block"
             return f"no longer in {here}"
-        if _name(line) != row.exercise.casefold():
+        chosen = {name.casefold() for name in line.slot.stand_ins}
+        if row.exercise.casefold() not in (_name(line), *chosen):
             return f"now {line.exercise.name}"
         if row.key not in self.rows:
             return "no feeler now" if row.key.endswith(".feeler") else "fewer sets now"

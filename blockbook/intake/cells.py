@@ -70,7 +70,8 @@ _LOAD = re.compile(
 _REPS_WORDS = re.compile(r"^[x×] ?| ?(?:x|×|reps?|wdh\.?|wiederholung(?:en)?|repetici(?:ón|ones))$")
 _EFFORT_WORDS = re.compile(r"^(?:@ ?)?(?:rpe ?:? ?)?| ?rpe$")
 _RESERVE_WORDS = re.compile(
-    r"^(?:rir ?:? ?|noch |quedan? |quedaban )| ?(?:reps? )?(?:left|rir|in reserve|in the tank|übrig|en reserva)$"
+    r"^(?:rir ?:? ?|noch |quedan? |quedaban )"
+    r"| ?(?:reps? )?(?:left|rir|in reserve|in the tank|übrig|en reserva|de sobra)$"
 )
 
 _PER_HAND = re.compile(r"2 ?[x×*] ?(.+)")
@@ -87,8 +88,11 @@ MOST = 1e6
 
 _FIRST_DAY, _LAST_DAY = date(2000, 1, 1), date(2100, 1, 1)
 _ISO = re.compile(r"([0-9]{4})([-/])([0-9]{1,2})\2([0-9]{1,2})(?:[t ][0-9:.]+(?:z|[+-][0-9:]+)?)?")
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_AS_SHOWN = re.compile(rf"([0-9]{{1,2}}) ({'|'.join(_MONTHS)})[a-z]*")
+_MONTHS = {
+    "jan": 1, "jän": 1, "ene": 1, "feb": 2, "mar": 3, "mär": 3, "mrz": 3, "apr": 4, "abr": 4, "may": 5, "mai": 5,
+    "jun": 6, "jul": 7, "aug": 8, "ago": 8, "sep": 9, "oct": 10, "okt": 10, "nov": 11, "dec": 12, "dez": 12, "dic": 12,
+}  # fmt: skip
+_AS_SHOWN = re.compile(rf"([0-9]{{1,2}})\.? (?:de )?({'|'.join(_MONTHS)})[a-zäé]*\.?")
 """A date as the workbook shows it, "4 Jan": all that a CSV file keeps of it."""
 
 _NEAR = timedelta(days=10)
@@ -198,7 +202,7 @@ def _day_and_month(text: str, near: date) -> date | None:
     if found := _DAY_MONTH.fullmatch(text):
         month = int(found[2])
     elif found := _AS_SHOWN.fullmatch(text):
-        month = 1 + _MONTHS.index(found[2])
+        month = _MONTHS[found[2]]
     else:
         return None
     days = []

@@ -12,6 +12,7 @@ from blockbook.intake import cells
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
 from blockbook.intake.log import Attempt, MeetDay
+from blockbook.languages import speaking
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.attempts import ATTEMPTS
 from blockbook.training.meet_day import good_mark
@@ -62,7 +63,7 @@ class MeetUnderstanding:
     def _understood(self, name: str, cell: FoundCell) -> Scalar:
         kind, raw = name.rpartition(".")[2], cell.value
         if kind in _TEXTS:
-            if kind == "mark" and good_mark.value(as_text(raw)) == "?":
+            if kind == "mark" and self._mark(as_text(raw)) == "?":
                 self._say(
                     "mark-unclear", name, cell, f'"{as_text(raw)}" is neither good nor miss; it is kept as typed.'
                 )
@@ -77,6 +78,11 @@ class MeetUnderstanding:
         elif reading.code:
             self._say(reading.code, name, cell, f"{reading.remark}.")
         return reading.value
+
+    def _mark(self, text: str) -> Scalar:
+        """A mark in English or the lifter's language, as the sheet understands it."""
+        with speaking(self.workbook.spec.lifter.language):
+            return good_mark.spoken().value(text)
 
     def _say(self, code: str, name: str, cell: FoundCell, said: str) -> None:
         message = f"{said_of_meet(meet_key(name))}: {said}"
@@ -102,7 +108,7 @@ class MeetUnderstanding:
                 names = {part: f"meet.{lift}.{number}.{part}" for part in ("weight", "mark")}
                 if not any(name in typed for name in names.values()):
                     continue
-                mark = good_mark.value(typed.get(names["mark"], ""))
+                mark = self._mark(typed.get(names["mark"], ""))
                 weight = self.inputs.get(names["weight"])
                 if weight is None and mark in (0, 1):
                     weight = calculation.number(planned_cell(lift, number))

@@ -216,10 +216,15 @@ class Understanding:
         self.typed[key], self.inputs[key] = cell.value, typed or None
         self._report_beside(key, row)
         with speaking(spec.lifter.language):
-            if typed.casefold() in (*SAYS_AS_PLANNED, say("none"), say("no")):
+            planned = line.line.exercise
+            as_planned = (say("none"), say("no"), planned.name.casefold(), shown_name(planned).casefold())
+            if typed.casefold() in (*SAYS_AS_PLANNED, *as_planned):
                 return
             said = {name: shown_name(spec.exercise(name)) for name in line.line.slot.stand_ins}
-        name, how = stand_in_meant(typed, said)
+        known = self._of_the_catalogue(typed)
+        name, how = (
+            (None, False) if known and known.casefold() not in map(str.casefold, said) else stand_in_meant(typed, said)
+        )
         if name is None:
             message = f'{self.describe(key, "")}: "{typed}" is none of the stand-ins. Its sets count for no exercise.'
             self.findings.append(finding("stand-in-unknown", message, cell.sheet, cell.address, typed))
@@ -227,7 +232,12 @@ class Understanding:
             message = f'{self.describe(key, "")}: read "{typed}" as {name}.'
             self.findings.append(finding("stand-in-understood", message, cell.sheet, cell.address, typed))
         self.inputs[key] = typed if name is None else said[name]
-        self.instead[key] = name or typed
+        self.instead[key] = name or known or typed
+
+    def _of_the_catalogue(self, typed: str) -> str:
+        """The name of an exercise of ours or the coach's, as it is written there; "" for any other text."""
+        known = self.manifest.spec.catalogue.get(typed.casefold())
+        return known.name if known else ""
 
     def _understand_session(self, place: SessionPlace) -> None:
         for asked in SESSION_INPUTS:

@@ -135,8 +135,8 @@ class Practice:
             return False
 
     def spec_of(self, path: Path) -> Specification:
-        """A lifter's specification with the practice's policy where it says nothing itself."""
-        return self.settings.applied_to(load_spec(path))
+        """A lifter's specification, with the practice's policy and language where it says nothing itself."""
+        return self.settings.applied_to(load_spec(path), LifterFolder(path.parent).contact().language)
 
     @contextmanager
     def locked(self) -> Iterator[None]:

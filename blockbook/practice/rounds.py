@@ -140,6 +140,6 @@ def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) ->
     review = lifter.review_of(own)
     returned = [*history_of(lifter, own), *files]
     decided = api.decide_next(returned, review if review.exists() else None, own, season=lifter.season)
-    made = replace(decided, spec=practice.settings.taken_from(decided.spec))
+    made = replace(decided, spec=practice.settings.taken_from(decided.spec, lifter.contact().language))
     api.write_spec(lifter.next_block, made.spec, made.to_yaml(), force)
     return made

@@ -63,32 +63,36 @@ class Settings(_Part):
     )
     smtp: Smtp | None = Field(None, description="The mail server, for `mail --send` only")
 
-    @property
-    def _of_workbooks(self) -> str | None:
-        """The language where workbooks have it; None for English."""
-        known = self.language.partition("-")[0] in LANGUAGE_NAMES
-        return str(parse_tag(self.language)) if known and self.language != "en" else None
+    def applied_to(self, spec: Specification, language: str | None = None) -> Specification:
+        """The specification with the practice's policy, where its numbers are the usual ones, and language.
 
-    def applied_to(self, spec: Specification) -> Specification:
-        """The specification with the practice's policy, where its numbers are the usual ones, and language."""
+        language: of the lifter's letters, if it is not the settings'.
+        """
         own = spec.policy.model_dump(exclude_defaults=True)
         policy = Policy.model_validate({**self.policy.model_dump(exclude_defaults=True), **own})
-        language = spec.lifter.language or self._of_workbooks
-        lifter = spec.lifter.model_copy(update={"language": language})
+        spoken = spec.lifter.language or _of_workbooks(language or self.language)
+        lifter = spec.lifter.model_copy(update={"language": spoken})
         return spec.model_copy(update={"policy": policy, "lifter": lifter})
 
-    def taken_from(self, spec: Specification) -> Specification:
+    def taken_from(self, spec: Specification, language: str | None = None) -> Specification:
         """The specification without what it only has from the practice, so that later settings count in it."""
         house = self.policy.model_dump(exclude_defaults=True)
         own = spec.policy.model_dump(exclude_defaults=True)
         policy = {name: value for name, value in own.items() if house.get(name) != value}
-        language = None if spec.lifter.language == self._of_workbooks else spec.lifter.language
-        lifter = spec.lifter.model_copy(update={"language": language})
+        given = _of_workbooks(language or self.language)
+        own_language = None if spec.lifter.language == given else spec.lifter.language
+        lifter = spec.lifter.model_copy(update={"language": own_language})
         return spec.model_copy(update={"policy": Policy.model_validate(policy), "lifter": lifter})
+
+
+def _of_workbooks(language: str) -> str | None:
+    """The language of letters where workbooks have it too; None for English and all others."""
+    known = language.partition("-")[0] in LANGUAGE_NAMES
+    return str(parse_tag(language)) if known and language != "en" else None
 
 
 class Contact(_Part):
     """contact.yaml of a lifter: stays with the coach, never in a workbook."""
 
     mail: MailAddress | None = Field(None, description="Where workbooks go")
-    language: LetterLanguage | None = Field(None, description="Of the letters; that of the workbook if left out")
+    language: LetterLanguage | None = Field(None, description="Of letters and workbooks; the practice's if left out")

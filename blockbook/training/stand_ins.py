@@ -20,14 +20,23 @@ ANOTHER = 9
 
 @definition
 def chosen(
-    typed: Expression, first: Expression, second: Expression, third: Expression, fourth: Expression, fifth: Expression
+    typed: Expression,
+    planned: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    fifth: Expression,
 ) -> Expression:
-    """Which stand-in was chosen, by its name as the list offers it; "" stands for a name that there is not."""
+    """Which stand-in was chosen, by its name as the list offers it; "" stands for a name that there is not.
+
+    planned: the name of the planned exercise, which means what an empty cell does.
+    """
     names = (first, second, third, fourth, fifth)
     found: list[tuple[Expression, Operand]] = [
         (same(typed, name), number) for number, name in enumerate(names, start=1)
     ]
-    return choose((or_(same(typed, ""), belief.says_none(typed)), 0), *found, otherwise=ANOTHER)
+    return choose((or_(same(typed, ""), same(typed, planned), belief.says_none(typed)), 0), *found, otherwise=ANOTHER)
 
 
 @definition

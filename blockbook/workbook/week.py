@@ -216,7 +216,8 @@ class _Week:
         sheet.merge(row, COLUMN["load"], COLUMN["note"])
         sheet.put(row, COLUMN["one_rep_max"], say(INSTEAD_HINT), "hint")
         sheet.merge(row, COLUMN["one_rep_max"], _LAST)
-        references: dict[str, Reference] = {"typed": cell, **stand_ins.padded(names)}
+        planned = shown_name(place.line.exercise)
+        references: dict[str, Reference] = {"typed": cell, "planned": planned, **stand_ins.padded(names)}
         sheet.formula(row, COLUMN["plausible"], stand_ins.chosen, references, "working")
         sheet.validations.append(
             Validation((cell,), {"validate": "list", "source": names, "error_title": say(INSTEAD),

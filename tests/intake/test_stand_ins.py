@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
+from blockbook.assessment.next_block import Override, next_block
 from blockbook.errors import BlockbookError
 from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
@@ -52,7 +53,15 @@ def test_without_stand_ins_nothing_is_there() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "chosen"),
-    [(None, 0), ("-", 0), ("none", 0), ("leg press", 1), ("Goblet Squat", 2), ("hack squat", ANOTHER)],
+    [
+        (None, 0),
+        ("-", 0),
+        ("back squat", 0),
+        ("none", 0),
+        ("leg press", 1),
+        ("Goblet Squat", 2),
+        ("hack squat", ANOTHER),
+    ],
 )
 def test_the_choice_is_told_by_its_name(typed: str | None, chosen: int) -> None:
     cell = squat(1).chosen
@@ -124,6 +133,10 @@ def test_the_log_says_what_was_done(tmp_path: Path) -> None:
     [
         ("Leg Pres", "leg press", "stand-in-understood"),
         ("hack squat machine", "hack squat machine", "stand-in-unknown"),
+        ("goblet", "goblet squat", "stand-in-understood"),
+        ("Deadlift", "deadlift", "stand-in-unknown"),
+        ("Back squat", "", ""),
+        ("hack squat", "hack squat", "stand-in-unknown"),
         ("-", "", ""),
     ],
 )
@@ -160,6 +173,35 @@ def test_it_is_carried_into_a_changed_block(tmp_path: Path) -> None:
     log = log_of(tmp_path, "leg press")
     changed = spec_from(WITH_STAND_INS, ("cue: Chin over the bar", "cue: All the way down"))
     assert carry([log], changed).typed[CHOICE] == "leg press"
+
+
+def test_its_sets_do_not_stay_where_it_may_not_be_chosen_any_more(tmp_path: Path) -> None:
+    carried = carry([log_of(tmp_path, "leg press")], spec_from())
+    assert not [row for row in carried.rows if row.key.startswith("w1.lower.squat")]
+    assert {row.exercise for row, _ in carried.left if row.key.startswith("w1.lower.squat.")} == {"leg press"}
+
+
+# Into the next block
+
+
+def test_a_first_maximum_of_it_is_learned(tmp_path: Path) -> None:
+    made = next_block(log_of(tmp_path, "goblet squat", **{f"w1.lower.squat.{n}/load": 30 for n in (1, 2, 3)}))
+    best = made.spec.lifter.bests["goblet squat"]
+    assert best.spread == SPEC.policy.guess_sd
+    assert 30 < best.load < 50
+    assert made.spec.sessions[0].slots[0].stand_ins == ("leg press", "goblet squat", "band pull-apart")
+
+
+def test_the_exercise_itself_was_not_done_by_it(tmp_path: Path) -> None:
+    log = log_of(tmp_path, "leg press", **{"w2.lower.squat_instead": "leg press"})
+    squat_now = next(made for made in next_block(log).outlook.suggestions if made.key == "lower.squat")
+    assert squat_now.share_done == 0
+
+
+def test_a_stand_in_that_becomes_the_exercise_is_none_any_more(tmp_path: Path) -> None:
+    made = next_block(log_of(tmp_path, "leg press"), {"lower.squat": Override(choice="goblet squat")})
+    slot = made.spec.sessions[0].slots[0]
+    assert (slot.exercise, slot.stand_ins) == ("goblet squat", ("leg press", "band pull-apart"))
 
 
 def test_the_lists_offer_them(tmp_path: Path) -> None:

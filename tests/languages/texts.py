@@ -44,7 +44,8 @@ sessions:
   - name: Lower
     day: mon
     slots:
-      - {exercise: back squat, reps: 5, rpe: 8, stand_ins: [leg press], back_off: {sets: 2, reps: 6, drop: 10}, cue: Brace, rest: 3 min}
+      - {exercise: back squat, reps: 5, rpe: 8, back_off: {sets: 2, reps: 6, drop: 10}, cue: Brace, rest: 3 min,
+         stand_ins: [leg press]}
       - {exercise: deadlift, reps: 3, percent: 80, stand_ins: [leg press], tempo: 3-1-1}
       - {exercise: leg press, sets: 2, reps: 8-10, rpe: 8, pair: a}
       - {exercise: goblet squat, sets: 2, reps: 10, rpe: 8, pair: a}

@@ -126,10 +126,10 @@ def test_no_name_begins_a_header_of_its_own(practice: Practice) -> None:
 
 
 def test_dates_stay_figures_in_a_language_whose_names_are_not_known(practice: Practice) -> None:
-    (practice.root / "letters" / "de.txt").write_text("Subject: Plan\n\nAb $start", "utf-8")
-    (practice.root / "lifters" / "jo-beispiel" / "contact.yaml").write_text("language: de\n", "utf-8")
+    (practice.root / "letters" / "fr.txt").write_text("Subject: Plan\n\nDès le $start", "utf-8")
+    (practice.root / "lifters" / "jo-beispiel" / "contact.yaml").write_text("language: fr\n", "utf-8")
     (draft,) = blockbook.mail(["jo-beispiel"], practice.root)
-    assert opened(draft.path).get_body().get_content().strip() == "Ab 2027-01-04"  # type: ignore[union-attr]
+    assert opened(draft.path).get_body().get_content().strip() == "Dès le 2027-01-04"  # type: ignore[union-attr]
 
 
 def test_a_starter_that_nobody_edited_is_left_out_unless_it_is_named(practice: Practice) -> None:
