@@ -32,7 +32,9 @@ def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
             learned = Best(load=load, spread=spread, on=_last_day(log, suggestion.key))
             bests[names.get(exercise.name.casefold(), exercise.name)] = learned
     for name, best in _of_stand_ins(log).items():
-        bests.setdefault(names.get(name.casefold(), name), best)
+        known = bests.get(called := names.get(name.casefold(), name))
+        if name not in seen and (known is None or known.spread is not None):  # what the coach wrote stays
+            bests[called] = best
     update = {
         "bests": bests,
         "curve": outlook.curve,

@@ -8,7 +8,7 @@ from typing import Any
 from blockbook.assessment.coach_word import ACCEPT, CORRECTION, FINDINGS, correction
 from blockbook.assessment.history import histories
 from blockbook.intake.findings import Finding
-from blockbook.intake.log import BlockLog
+from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.intake.understanding import shown
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
 from blockbook.spec.answers import OFFERED
@@ -61,7 +61,7 @@ def _likely(found: Finding, block: Block) -> str:
 
 def add_log(book: Book, logs: Sequence[BlockLog]) -> None:
     rows = [
-        (log.spec.lifter.name, s.week, s.session, s.exercise, s.kind, s.set, s.target_reps, s.target_rpe,
+        (log.spec.lifter.name, s.week, s.session, _lifted(s), s.kind, s.set, s.target_reps, s.target_rpe,
          s.target_load, s.load, s.reps, s.rpe, s.one_rep_max, s.note, ", ".join(s.raw.values()))
         for log in logs
         for s in log.sets
@@ -72,6 +72,10 @@ def add_log(book: Book, logs: Sequence[BlockLog]) -> None:
         ("Note", 30), ("Typed, not plain", 18),
     )  # fmt: skip
     _table(book.add(LOG), "Log: every set", headings, rows, "No sets.")
+
+
+def _lifted(logged: LoggedSet) -> str:
+    return f"{logged.instead}, instead of {logged.exercise}" if logged.instead else logged.exercise
 
 
 def _table(

@@ -192,26 +192,30 @@ def percent_reason(planned: Expression, percent: Expression) -> Expression:
 
 
 STAND_IN_REASON = (
-    "Another exercise today: begin with the load shown, less if unsure. Nothing of it counts for the planned one."
+    "Instead: {exercise}. Begin with the load shown, less if unsure. Nothing of it counts for the planned exercise."
 )
 
 
 @definition
 def decision_or_stand_in(
-    plan_reason: Expression, planned: Expression, target: Expression, unit: Expression, chosen: Expression
-) -> Expression:
+    plan_reason: Expression, planned: Expression, target: Expression, unit: Expression, chosen: Expression,
+    exercise: Expression,
+) -> Expression:  # fmt: skip
     """The same, where another exercise may be chosen."""
-    return text_or_stand_in(decision_reason(plan_reason, planned, target, unit), chosen)
+    return text_or_stand_in(decision_reason(plan_reason, planned, target, unit), chosen, exercise)
 
 
 @definition
-def percent_or_stand_in(planned: Expression, percent: Expression, chosen: Expression) -> Expression:
-    return text_or_stand_in(percent_reason(planned, percent), chosen)
+def percent_or_stand_in(
+    planned: Expression, percent: Expression, chosen: Expression, exercise: Expression
+) -> Expression:
+    return text_or_stand_in(percent_reason(planned, percent), chosen, exercise)
 
 
 @definition
-def text_or_stand_in(text: Expression, chosen: Expression) -> Expression:
-    return if_(same(chosen, 0), text, say(STAND_IN_REASON))
+def text_or_stand_in(text: Expression, chosen: Expression, exercise: Expression) -> Expression:
+    """exercise: as it was typed."""
+    return if_(same(chosen, 0), text, sentence(STAND_IN_REASON, exercise=exercise))
 
 
 COACH_REASON = "This load is set in the plan."

@@ -66,7 +66,10 @@ def own_load(load: Expression, chosen: Expression) -> Expression:
 
 
 def first_load(spec: Specification, exercise: Exercise, line: Line, planned: PlannedSet) -> float | None:
-    """A load to begin a set with, in the block's unit: careful, and one that can be made; None where none is known."""
+    """A load to begin a set with, in the block's unit: careful, and one that can be made.
+
+    None where nothing is known, or the lightest there is would be too heavy.
+    """
     known, rungs, policy = start_maximum(spec, exercise), ladder(exercise.implement, spec.equipment), spec.policy
     if known is None or not rungs or line.kind == "fixed":
         return None
@@ -78,7 +81,7 @@ def first_load(spec: Specification, exercise: Exercise, line: Line, planned: Pla
     spread = belief.spread_of_plan.value(variance, policy.exercise_sd, policy.day_sd)
     load = progression.careful.value(aim, spread, body_load, policy.over_cost)
     assert isinstance(load, (int, float))
-    return max((rung.load for rung in rungs if rung.load <= load), default=rungs[0].load)
+    return max((rung.load for rung in rungs if rung.load <= load), default=None)
 
 
 def _share(spec: Specification, line: Line, planned: PlannedSet) -> float:

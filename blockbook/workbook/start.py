@@ -84,6 +84,7 @@ _WORKED_IN_RESERVE = (
 
 def add_start(book: Book, spec: Specification) -> None:
     sheet = book.add(START)
+    sheet.one_page = True
     sheet.widths = {0: 16, 1: 74}
     block, lifter = spec.block, spec.lifter
     last = block.last

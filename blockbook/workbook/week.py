@@ -232,7 +232,8 @@ class _Week:
         line = place.line
         reason = reason_of(line, self.spec.block.effort_as)
         if place.chosen:
-            reason = _or_stand_in(reason, place.chosen)
+            typed = Cell(self.sheet.name, place.chosen.row, COLUMN["load"])
+            reason = _or_stand_in(reason, {"chosen": place.chosen, "exercise": typed})
         if isinstance(reason, str):
             self.sheet.put(place.reason_row, _FIRST, reason, "reason")
             return
@@ -505,17 +506,17 @@ def reason_of(line: Line, way: EffortAs) -> str | tuple[Definition, dict[str, Re
 
 
 def _or_stand_in(
-    reason: str | tuple[Definition, dict[str, Reference]], chosen: Cell
+    reason: str | tuple[Definition, dict[str, Reference]], choice: dict[str, Reference]
 ) -> tuple[Definition, dict[str, Reference]]:
     """The sentence where another exercise may be chosen."""
     if isinstance(reason, str):
-        return reasons.text_or_stand_in, {"text": reason, "chosen": chosen}
+        return reasons.text_or_stand_in, {"text": reason, **choice}
     definition, own = reason
     there = {
         reasons.decision_reason.name: reasons.decision_or_stand_in,
         reasons.percent_reason.name: reasons.percent_or_stand_in,
     }
-    return there[definition.name], {**own, "chosen": chosen}
+    return there[definition.name], {**own, **choice}
 
 
 def capital(name: str) -> str:

@@ -13,11 +13,12 @@ from blockbook.errors import BlockbookError
 from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_workbook
+from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import parse_spec
 from blockbook.training.stand_ins import ANOTHER, first_load
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.layout import LinePlace
+from blockbook.workbook.layout import COLUMN, LinePlace
 from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import BENCH, SMALL_BLOCK, clean_inputs, edited, find, set_of, spec_from
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
@@ -79,6 +80,18 @@ def test_a_stand_in_has_a_load_of_its_own() -> None:
     assert press % 5 == 0  # the stack's steps
     assert calculated(**{CHOICE: "band pull-apart"}).value(squat(1).cell("target", 1)) == "work up"
     assert calculated(**{CHOICE: "hack squat"}).value(squat(1).cell("target", 1)) == "work up"
+
+
+def test_a_load_that_would_be_too_heavy_is_none() -> None:
+    light = spec_from(WITH_STAND_INS, ("lightest: 5, heaviest: 200", "lightest: 150, heaviest: 200"))
+    line = squat(1, assemble(light)).line
+    assert first_load(light, light.exercise("leg press"), line, line.work_sets[0]) is None
+
+
+def test_the_sentence_names_it() -> None:
+    place = squat(1)
+    said = calculated(**{CHOICE: "leg press"}).value(Cell(place.sheet, place.reason_row, COLUMN["label"]))
+    assert str(said).startswith("Instead: leg press. Begin with the load shown")
 
 
 def test_back_off_sets_have_theirs() -> None:
