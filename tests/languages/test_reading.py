@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -69,15 +70,58 @@ def test_rows_are_found_again_without_their_keys(tmp_path: Path, language: str, 
     assert {found.code for found in log.findings} == {"rows-recovered"}
 
 
-@pytest.mark.parametrize("language", OTHERS)
-def test_a_lost_manifest_is_told_by_the_specification(tmp_path: Path, language: str, twin: BlockLog) -> None:
-    def lose_manifest(book: Any) -> None:
-        for sheet in list(book):
-            if any(cell.value == MARKER for row in sheet.iter_rows(max_row=3) for cell in row):
-                book.remove(sheet)
+def lose_manifest(book: Any) -> None:
+    for sheet in list(book):
+        if any(cell.value == MARKER for row in sheet.iter_rows(max_row=3) for cell in row):
+            book.remove(sheet)
 
-    log = one_block([edited(clean_file(tmp_path, *changes(language)), lose_manifest)], spec_in(language))
+
+@pytest.mark.parametrize("language", LANGUAGE_NAMES)
+@pytest.mark.parametrize("named", LANGUAGE_NAMES)
+def test_a_lost_manifest_is_told_by_the_specification(
+    tmp_path: Path, language: str, named: str, twin: BlockLog
+) -> None:
+    """Whose language counts for nothing: it may be the practice's, or another since."""
+    log = one_block([edited(clean_file(tmp_path, *changes(language)), lose_manifest)], spec_in(named))
     assert said(log) == said(twin)
+    assert {found.code for found in log.findings} == {"manifest-missing"}
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_manifest_and_keys_lost_together(tmp_path: Path, language: str, twin: BlockLog) -> None:
+    def lose_both(book: Any) -> None:
+        lose_manifest(book)
+        for sheet in book.worksheets[1:3]:
+            sheet.delete_cols(1)
+
+    log = one_block([edited(clean_file(tmp_path, *changes(language)), lose_both)], spec_in("en"))
+    assert said(log)[0] == said(twin)[0]
+    assert {found.code for found in log.findings} == {"manifest-missing", "rows-recovered"}
+
+
+def test_copies_of_a_block_built_again_in_another_language(tmp_path: Path, twin: BlockLog) -> None:
+    copies = []
+    for language in LANGUAGE_NAMES:
+        (folder := tmp_path / language).mkdir()
+        copies.append(clean_file(folder, *changes(language)))
+    log = one_block(copies)
+    assert said(log)[0] == said(twin)[0]
+    assert log.unplaced == ()
+
+
+def test_every_sheet_as_csv_of_that_region(tmp_path: Path, twin: BlockLog) -> None:
+    """With semicolons and decimal commas; the manifest is not among them, so the coach names the block."""
+    path = clean_file(tmp_path, *changes("de"))
+    out = tmp_path / "saved"
+    libreoffice(
+        [path], out, "csv:Text - txt - csv (StarCalc):59,34,76,1,,1031,false,true,false,false,false,-1", "de-DE"
+    )
+    (weeks := tmp_path / "weeks").mkdir()
+    assert re.search(r";\d+,\d+;", next(out.glob("*Woche 1*.csv")).read_text("utf-8"))
+    for sheet in out.glob("*Woche*.csv"):
+        sheet.rename(weeks / sheet.name)
+    log = one_block(sorted(weeks.iterdir()), spec_in("en"))
+    assert said(log)[0] == said(twin)[0]
 
 
 TYPED = [
