@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
+from blockbook.intake.believable.notes import word_of_pain
 from blockbook.intake.excel_workbook import WORKINGS_NAMES
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import one_block, read_workbook
@@ -129,6 +130,7 @@ TYPED = [
     ("de", "noch 2", "rpe", 8), ("de", "2 übrig", "rpe", 8), ("de", "bis zum Versagen", "rpe", 10),
     ("es", "82,5 kg", "load", 82.5), ("es", "180 libras", "load", 81.65), ("es", "8 repeticiones", "reps", 8),
     ("es", "quedan 2", "rpe", 8), ("es", "2 en reserva", "rpe", 8), ("es", "al fallo", "rpe", 10),
+    ("de", "nicht geschafft", "rpe", 10), ("es", "fallida", "rpe", 10),
 ]  # fmt: skip
 
 
@@ -156,6 +158,24 @@ def test_no_pain_in_their_own_words(tmp_path: Path, language: str, text: str) ->
 def test_pain_in_a_note_is_told(tmp_path: Path, language: str, text: str) -> None:
     log = read_workbook(retyped(clean_file(tmp_path, *changes(language)), {f"{BENCH}/note": text}))
     assert log.findings[0].code == "pain-in-note"
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Schulter tat weh", "leichtes Ziehen im Oberschenkel", "es sticht", "me dolía el hombro", "me duelen las rodillas",
+     "algo agudo en la rodilla"],
+)  # fmt: skip
+def test_words_of_pain(text: str) -> None:
+    assert word_of_pain(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["tut nicht weh", "ohne Ziehen", "explosiv ziehen", "sin dolor", "no me duele", "Stange gezogen bis zur Hüfte",
+     "pull to the hip", "we had a good day", "dole out the rest"],
+)  # fmt: skip
+def test_words_that_are_no_pain(text: str) -> None:
+    assert not word_of_pain(text)
 
 
 @pytest.mark.parametrize(
