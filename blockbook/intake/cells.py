@@ -77,11 +77,29 @@ _RESERVE_WORDS = re.compile(
 _PER_HAND = re.compile(r"2 ?[x×*] ?(.+)")
 _NOT_DONE = {"-", "--", "---", "skip", "skipped", "not done", "did not do", "n/a", "na", "none", "missed",
              "ausgelassen", "nicht gemacht", "keine", "saltado", "saltada", "no hecho", "ninguna"}  # fmt: skip
-_TICKS = {"✓", "✔", "☑", "✅", "√", "ok", "okay", "done", "yes", "ja", "erledigt", "gemacht", "sí", "hecho", "hecha"}
+_TICKS = {
+    "✓",
+    "✔",
+    "☑",
+    "✅",
+    "√",
+    "ok",
+    "okay",
+    "done",
+    "yes",
+    "ja",
+    "erledigt",
+    "gemacht",
+    "sí",
+    "si",
+    "hecho",
+    "hecha",
+}
 _SAME = {"same", "same as above", "as above", "ditto", "do.", '"', "''", "〃", "″", "=", "idem", "dto", "dto.",
          "gleich", "dito", "wie oben", "igual", "ídem", "lo mismo"}  # fmt: skip
 _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "nothing left",
-               "versagen", "muskelversagen", "bis zum versagen", "fallo", "al fallo", "hasta el fallo"}  # fmt: skip
+               "versagen", "muskelversagen", "bis zum versagen", "nicht geschafft",
+               "fallida", "fallo", "al fallo", "hasta el fallo"}  # fmt: skip
 
 MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""

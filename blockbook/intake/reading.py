@@ -21,6 +21,7 @@ from blockbook.intake.opening import Returned, open_returned
 from blockbook.intake.other_workbooks import what_it_is
 from blockbook.intake.rows import read_copy, sheets_twice
 from blockbook.intake.sent import Sent, manifest_column
+from blockbook.intake.spoken import as_spoken, in_language
 from blockbook.intake.understanding import Understanding, describer
 from blockbook.languages import say, speaking
 from blockbook.many import FEW, each
@@ -196,7 +197,7 @@ def _identified(path: Path, returned: Returned, spec: Specification | None) -> _
     except BlockbookError as error:
         if spec is None:
             raise BlockbookError(f"{where}: {error}") from None
-        for_lifter = spec.for_lifter()
+        for_lifter = as_spoken(spec.for_lifter(), returned.grids.values())
         manifest = Manifest(for_lifter, digest_of(for_lifter))
         reason = "missing" if manifest_column(returned.grids) is None else "damaged or changed"
         message = f"The hidden manifest is {reason}. The file was read as the block {spec.block.title}, as you said."
@@ -208,11 +209,14 @@ def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: 
     """One block's log from all its copies. Where it was built again in between, the newest copy's block counts."""
     newest = max(enumerate(opened), key=lambda pair: (_saved(pair[1]), pair[0]))[1]
     manifest, workbook = newest.manifest, assemble(newest.manifest.spec)
-    sent = Sent.of(workbook)
+    sent = {manifest.spec.lifter.language: Sent.of(workbook)}
     several = len(opened) > 1
     copies, findings = [], []
     for one in opened:
-        copy = read_copy(one.returned, sent, several)
+        language = one.manifest.spec.lifter.language
+        if language not in sent:  # the block was built again in another one
+            sent[language] = Sent.of(assemble(in_language(manifest.spec, language)))
+        copy = read_copy(one.returned, sent[language], several)
         if one.manifest.digest != manifest.digest:
             copy = _as_rebuilt(copy, one, workbook)
         prefix = f"{one.returned.name}: " if several else ""
@@ -226,7 +230,7 @@ def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: 
             f"{names}: no row of the block {manifest.spec.block.title} of {manifest.spec.lifter.name} was found in it. "
             "Check that it is the workbook you mailed."
         )
-    keys = [*sent.places, *meet_keys(workbook)]
+    keys = [*sent[manifest.spec.lifter.language].places, *meet_keys(workbook)]
     rows, differences = merge(copies, keys, manifest.spec.block, describer(workbook))
     unplaced = tuple(kept for copy in copies for kept in copy.unplaced)
     earlier = tuple(dict.fromkeys(row for one in opened for row in read_earlier(one.returned.grids)))

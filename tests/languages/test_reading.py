@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
 import pytest
 from openpyxl import load_workbook
 
+from blockbook.intake.believable.notes import word_of_pain
 from blockbook.intake.excel_workbook import WORKINGS_NAMES
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import one_block, read_workbook
@@ -69,15 +71,58 @@ def test_rows_are_found_again_without_their_keys(tmp_path: Path, language: str, 
     assert {found.code for found in log.findings} == {"rows-recovered"}
 
 
-@pytest.mark.parametrize("language", OTHERS)
-def test_a_lost_manifest_is_told_by_the_specification(tmp_path: Path, language: str, twin: BlockLog) -> None:
-    def lose_manifest(book: Any) -> None:
-        for sheet in list(book):
-            if any(cell.value == MARKER for row in sheet.iter_rows(max_row=3) for cell in row):
-                book.remove(sheet)
+def lose_manifest(book: Any) -> None:
+    for sheet in list(book):
+        if any(cell.value == MARKER for row in sheet.iter_rows(max_row=3) for cell in row):
+            book.remove(sheet)
 
-    log = one_block([edited(clean_file(tmp_path, *changes(language)), lose_manifest)], spec_in(language))
+
+@pytest.mark.parametrize("language", LANGUAGE_NAMES)
+@pytest.mark.parametrize("named", LANGUAGE_NAMES)
+def test_a_lost_manifest_is_told_by_the_specification(
+    tmp_path: Path, language: str, named: str, twin: BlockLog
+) -> None:
+    """Whose language counts for nothing: it may be the practice's, or another since."""
+    log = one_block([edited(clean_file(tmp_path, *changes(language)), lose_manifest)], spec_in(named))
     assert said(log) == said(twin)
+    assert {found.code for found in log.findings} == {"manifest-missing"}
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_manifest_and_keys_lost_together(tmp_path: Path, language: str, twin: BlockLog) -> None:
+    def lose_both(book: Any) -> None:
+        lose_manifest(book)
+        for sheet in book.worksheets[1:3]:
+            sheet.delete_cols(1)
+
+    log = one_block([edited(clean_file(tmp_path, *changes(language)), lose_both)], spec_in("en"))
+    assert said(log)[0] == said(twin)[0]
+    assert {found.code for found in log.findings} == {"manifest-missing", "rows-recovered"}
+
+
+def test_copies_of_a_block_built_again_in_another_language(tmp_path: Path, twin: BlockLog) -> None:
+    copies = []
+    for language in LANGUAGE_NAMES:
+        (folder := tmp_path / language).mkdir()
+        copies.append(clean_file(folder, *changes(language)))
+    log = one_block(copies)
+    assert said(log)[0] == said(twin)[0]
+    assert log.unplaced == ()
+
+
+def test_every_sheet_as_csv_of_that_region(tmp_path: Path, twin: BlockLog) -> None:
+    """With semicolons and decimal commas; the manifest is not among them, so the coach names the block."""
+    path = clean_file(tmp_path, *changes("de"))
+    out = tmp_path / "saved"
+    libreoffice(
+        [path], out, "csv:Text - txt - csv (StarCalc):59,34,76,1,,1031,false,true,false,false,false,-1", "de-DE"
+    )
+    (weeks := tmp_path / "weeks").mkdir()
+    assert re.search(r";\d+,\d+;", next(out.glob("*Woche 1*.csv")).read_text("utf-8"))
+    for sheet in out.glob("*Woche*.csv"):
+        sheet.rename(weeks / sheet.name)
+    log = one_block(sorted(weeks.iterdir()), spec_in("en"))
+    assert said(log)[0] == said(twin)[0]
 
 
 TYPED = [
@@ -85,6 +130,7 @@ TYPED = [
     ("de", "noch 2", "rpe", 8), ("de", "2 übrig", "rpe", 8), ("de", "bis zum Versagen", "rpe", 10),
     ("es", "82,5 kg", "load", 82.5), ("es", "180 libras", "load", 81.65), ("es", "8 repeticiones", "reps", 8),
     ("es", "quedan 2", "rpe", 8), ("es", "2 en reserva", "rpe", 8), ("es", "al fallo", "rpe", 10),
+    ("de", "nicht geschafft", "rpe", 10), ("es", "fallida", "rpe", 10),
 ]  # fmt: skip
 
 
@@ -112,6 +158,24 @@ def test_no_pain_in_their_own_words(tmp_path: Path, language: str, text: str) ->
 def test_pain_in_a_note_is_told(tmp_path: Path, language: str, text: str) -> None:
     log = read_workbook(retyped(clean_file(tmp_path, *changes(language)), {f"{BENCH}/note": text}))
     assert log.findings[0].code == "pain-in-note"
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Schulter tat weh", "leichtes Ziehen im Oberschenkel", "es sticht", "me dolía el hombro", "me duelen las rodillas",
+     "algo agudo en la rodilla"],
+)  # fmt: skip
+def test_words_of_pain(text: str) -> None:
+    assert word_of_pain(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["tut nicht weh", "ohne Ziehen", "explosiv ziehen", "sin dolor", "no me duele", "Stange gezogen bis zur Hüfte",
+     "pull to the hip", "we had a good day", "dole out the rest"],
+)  # fmt: skip
+def test_words_that_are_no_pain(text: str) -> None:
+    assert not word_of_pain(text)
 
 
 @pytest.mark.parametrize(

@@ -13,9 +13,11 @@ _PAIN = re.compile(
       pain(s|ful|ed)? | sharp | pinch(es|ed|ing|y)? | tweak(s|ed|y|ing)? | hurt(s|ing)? | ach(e|es|ed|ing|y)
       | twinges? | stab(s|bed|bing)? | strain(ed|s)? | injur(y|ed|ies) | numb(ness)? | tingl(e|es|ed|ing) | swollen
       | popped | pulled\ (a|my|something|muscle|hamstring|groin|calf|quad|pec|back)
-      | schmerz(en|t|haft|te)? | stich(t|en)? | stechen(d|der|de)? | gezerrt | zwickt | verletzt | tut\ weh
+      | schmerz(en|t|haft|te)? | stich(t|en)? | stechen(d|der|de)? | gezerrt | zwickt | verletzt | weh
+      | (ein|leichtes|starkes)\ ziehen
       | douleurs? | fait\ mal | mal\ (au|aux|à|dans) | pincement | blessée? | élancement
-      | dolor(es)? | duele | dolió | molestias? | tir[oó]n(es)? | pinchazo | lesión | lesionad[oa]
+      | dolor(es)? | duelen? | dol[ií]an? | dolió | agud[oa] | molestias? | tir[oó]n(es)? | pinchazo
+      | lesión | lesionad[oa]
       | dolore | dolori | fa\ male | fitta | dolorante | dor | dores | dói | doeu | fisgada
       | pijn(lijk)? | steek | smärta | ont\ i | ból | boli
     )\b""",
