@@ -306,8 +306,8 @@ def test_rehearse_of_a_faulty_or_missing_specification_says_where(tmp_path: Path
 # Read
 
 SET_KEYS = [
-    "key", "week", "session", "slot", "set", "kind", "exercise", "instead", "target_reps", "target_rpe", "target_load", "load",
-    "reps", "rpe", "note", "one_rep_max", "sheet", "cell",
+    "key", "week", "session", "slot", "set", "kind", "exercise", "instead", "target_reps", "target_rpe", "target_load",
+    "load", "reps", "rpe", "note", "one_rep_max", "sheet", "cell",
 ]  # fmt: skip
 FINDING_KEYS = ["code", "severity", "sheet", "cell", "value", "message", "hint"]
 
