@@ -31,7 +31,7 @@ from blockbook.workbook.layout import (
 from blockbook.workbook.meet import MEET
 from blockbook.workbook.meet_in_block import has_meet_sheet
 from blockbook.workbook.row_key import meet_input, meet_key
-from blockbook.workbook.week import set_label
+from blockbook.workbook.week_words import set_label
 
 _ON_IT_BEFORE = "on it before"
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from blockbook.formula.definition import Definition, definition
-from blockbook.formula.expression import BLANK, Expression, if_, is_number, same
-from blockbook.languages import long_day_text, number_text, say, session_day_text
+from blockbook.formula.definition import Definition
+from blockbook.languages import long_day_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import EffortAs, Specification
@@ -14,9 +13,7 @@ from blockbook.training import (
     belief,
     calibration,
     effort,
-    loading,
     progression,
-    reasons,
     session_load,
     session_said,
     stand_ins,
@@ -44,16 +41,23 @@ from blockbook.workbook.layout import (
 )
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
+from blockbook.workbook.week_words import (
+    VERDICT_WITH_OWN_PLATES,
+    VERDICT_WITH_PLATES,
+    WORK_UP,
+    capital,
+    or_stand_in,
+    reason_of,
+    set_label,
+    shown_target,
+    title_of,
+)
 
 _ROW_TO_TAP = 22
 """Height of rows with cells to type in: room for a thumb."""
 
-WORK_UP = "work up"
-"""Stands where a load is not known yet."""
-
 _FIRST, _LAST = COLUMN["label"], COLUMN["verdict"]
 _TEXT_LAST = COLUMN["rpe"]
-_SET_NAMES = {"feeler": "Feeler", "top": "Top", "back-off": "Back-off", "max reps": "Max"}
 _TARGET_COLUMNS = {
     "work": ("planned", "target"),
     "top": ("planned", "target"),
@@ -61,54 +65,6 @@ _TARGET_COLUMNS = {
     "back-off": ("back_off_plan", "back_off_target"),
     "feeler": ("feeler_target", "feeler_target"),
 }
-_IMPLEMENT_WORDS = {"dumbbell": "load per hand", "bodyweight": "load added to body weight, 0 for none", "band": "band"}
-
-
-@definition
-def shown_target(value: Expression) -> Expression:
-    """The load, or what to do while none is known."""
-    return if_(is_number(value), value, say(WORK_UP))
-
-
-def _verdict_with_plates(
-    load: Expression,
-    reps: Expression,
-    rpe: Expression,
-    target_reps: Expression,
-    target_rpe: Expression,
-    target: Expression,
-    plausible: Expression,
-    on_target: Expression,
-    loads: Expression,
-    words: effort.Words,
-) -> Expression:
-    """The plates for each side until the set is logged, then how it went."""
-    plates = loading.plates_for(target, loads)
-    return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
-
-
-def _verdict_with_own_plates(
-    load: Expression,
-    reps: Expression,
-    rpe: Expression,
-    target_reps: Expression,
-    target_rpe: Expression,
-    target: Expression,
-    plausible: Expression,
-    on_target: Expression,
-    loads: Expression,
-    chosen: Expression,
-    words: effort.Words,
-) -> Expression:
-    """The same, where another exercise may be chosen: the plates are for the planned one."""
-    plates = if_(same(chosen, 0), loading.plates_for(target, loads), BLANK)
-    return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
-
-
-_VERDICT_WITH_OWN_PLATES = {
-    way: Definition(_verdict_with_own_plates, words=words) for way, words in effort.WORDS.items()
-}
-_VERDICT_WITH_PLATES = {way: Definition(_verdict_with_plates, words=words) for way, words in effort.WORDS.items()}
 _OFF_SCALE: dict[EffortAs, tuple[str, str]] = {
     "rpe": ("Effort", "Effort runs from 1 to 10, halves allowed. Keep it anyway?"),
     "reps in reserve": ("Reps left", "Reps left run from 0 to 9, halves allowed. Keep it anyway?"),
@@ -233,7 +189,7 @@ class _Week:
         reason = reason_of(line, self.spec.block.effort_as)
         if place.chosen:
             typed = Cell(self.sheet.name, place.chosen.row, COLUMN["load"])
-            reason = _or_stand_in(reason, {"chosen": place.chosen, "exercise": typed})
+            reason = or_stand_in(reason, {"chosen": place.chosen, "exercise": typed})
         if isinstance(reason, str):
             self.sheet.put(place.reason_row, _FIRST, reason, "reason")
             return
@@ -346,12 +302,12 @@ class _Week:
                          "working")  # fmt: skip
             names["target_rpe"] = "–" if planned.rpe is None else planned.rpe
         told = names
-        verdict = (_VERDICT_WITH_PLATES if "loads" in names else effort.VERDICT)[way]
+        verdict = (VERDICT_WITH_PLATES if "loads" in names else effort.VERDICT)[way]
         if place.chosen:
             own: dict[str, Reference] = {"load": place.typed_cell("load", planned.number), "chosen": place.chosen}
             self._define(row, OWN_LOAD.name, stand_ins.own_load, own, "working")
             told = names | own
-            verdict = _VERDICT_WITH_OWN_PLATES[way] if "loads" in names else verdict
+            verdict = VERDICT_WITH_OWN_PLATES[way] if "loads" in names else verdict
         self._define(row, "verdict", verdict, told, "verdict")
         for_slips = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
         self._define(row, "plausible", effort.plausible, names | for_slips, "working")
@@ -464,63 +420,6 @@ class _Week:
                            "error_title": say("Pain"),
                            "error_message": say("none, all, or an exercise's letter. Keep it?")})
             )  # fmt: skip
-
-
-def set_label(planned: PlannedSet) -> str:
-    """What the sheet calls a set: its number, or what it is for."""
-    return say(_SET_NAMES[planned.kind]) if planned.kind in _SET_NAMES else str(planned.number)
-
-
-def title_of(line: Line) -> str:
-    """ "B1  Bench press · load per hand · tempo 3-1-1 · rest 3 min"."""
-    slot, exercise, name = line.slot, line.exercise, shown_name(line.exercise)
-    pieces = [f"{line.label}  {capital(name)}"]
-    if exercise.both_hands:
-        pieces.append(say("one dumbbell in both hands"))
-    elif exercise.implement in _IMPLEMENT_WORDS:
-        pieces.append(say(_IMPLEMENT_WORDS[exercise.implement]))
-    if line.reps.low < line.reps.high:
-        pieces.append(say("{reps} reps", reps=line.reps))
-    if slot.reserve is not None:
-        pieces.append(say("as many reps as you can, {reps} left", reps=number_text(10 - line.rpe)))
-    elif any(planned.kind == "max reps" for planned in line.sets):
-        pieces.append(say("last set as many reps as you can"))
-    if slot.pair and len(line.label) > 1:
-        pieces.append(say("superset"))
-    if slot.tempo:
-        pieces.append(say("tempo {tempo}", tempo=slot.tempo))
-    if slot.rest:
-        pieces.append(say("rest {rest}", rest=slot.rest))
-    return " · ".join(pieces)
-
-
-def reason_of(line: Line, way: EffortAs) -> str | tuple[Definition, dict[str, Reference]]:
-    """The sentence for a line: fixed text, or its definition and the constants it needs."""
-    if line.exercise.implement == "band":
-        return say(reasons.NO_LOAD_REASON[way])
-    if line.kind == "fixed" or line.coach_load is not None:
-        return say(reasons.COACH_REASON)
-    if line.kind == "percent":
-        return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
-    return reasons.decision_reason, {}
-
-
-def _or_stand_in(
-    reason: str | tuple[Definition, dict[str, Reference]], choice: dict[str, Reference]
-) -> tuple[Definition, dict[str, Reference]]:
-    """The sentence where another exercise may be chosen."""
-    if isinstance(reason, str):
-        return reasons.text_or_stand_in, {"text": reason, **choice}
-    definition, own = reason
-    there = {
-        reasons.decision_reason.name: reasons.decision_or_stand_in,
-        reasons.percent_reason.name: reasons.percent_or_stand_in,
-    }
-    return there[definition.name], {**own, **choice}
-
-
-def capital(name: str) -> str:
-    return name[0].upper() + name[1:]
 
 
 def _lines_needed(text: str) -> int:

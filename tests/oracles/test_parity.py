@@ -13,7 +13,7 @@ from blockbook.sheet.book import Cell, formula_text
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Unit
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.week import WORK_UP
+from blockbook.workbook.week_words import WORK_UP
 from blockbook.workbook.write import block_bytes
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.samples import IN_RESERVE, TEMPLATES, WITHOUT_BESTS, template_spec, typed

@@ -1,0 +1,122 @@
+"""What a week sheet says of an exercise and of its sets: titles, reasons, verdicts."""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import Definition, definition
+from blockbook.formula.expression import BLANK, Expression, if_, is_number, same
+from blockbook.languages import number_text, say
+from blockbook.sheet.book import Reference
+from blockbook.spec.catalogue import shown_name
+from blockbook.spec.models import EffortAs
+from blockbook.training import effort, loading, reasons
+from blockbook.training.prescription import Line, PlannedSet
+
+WORK_UP = "work up"
+"""Stands where a load is not known yet."""
+
+_SET_NAMES = {"feeler": "Feeler", "top": "Top", "back-off": "Back-off", "max reps": "Max"}
+_IMPLEMENT_WORDS = {"dumbbell": "load per hand", "bodyweight": "load added to body weight, 0 for none", "band": "band"}
+
+
+@definition
+def shown_target(value: Expression) -> Expression:
+    """The load, or what to do while none is known."""
+    return if_(is_number(value), value, say(WORK_UP))
+
+
+def _verdict_with_plates(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    target: Expression,
+    plausible: Expression,
+    on_target: Expression,
+    loads: Expression,
+    words: effort.Words,
+) -> Expression:
+    """The plates for each side until the set is logged, then how it went."""
+    plates = loading.plates_for(target, loads)
+    return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
+
+
+def _verdict_with_own_plates(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    target: Expression,
+    plausible: Expression,
+    on_target: Expression,
+    loads: Expression,
+    chosen: Expression,
+    words: effort.Words,
+) -> Expression:
+    """The same, where another exercise may be chosen: the plates are for the planned one."""
+    plates = if_(same(chosen, 0), loading.plates_for(target, loads), BLANK)
+    return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
+
+
+VERDICT_WITH_OWN_PLATES = {
+    way: Definition(_verdict_with_own_plates, words=words) for way, words in effort.WORDS.items()
+}
+VERDICT_WITH_PLATES = {way: Definition(_verdict_with_plates, words=words) for way, words in effort.WORDS.items()}
+
+
+def set_label(planned: PlannedSet) -> str:
+    """What the sheet calls a set: its number, or what it is for."""
+    return say(_SET_NAMES[planned.kind]) if planned.kind in _SET_NAMES else str(planned.number)
+
+
+def title_of(line: Line) -> str:
+    """ "B1  Bench press · load per hand · tempo 3-1-1 · rest 3 min"."""
+    slot, exercise, name = line.slot, line.exercise, shown_name(line.exercise)
+    pieces = [f"{line.label}  {capital(name)}"]
+    if exercise.both_hands:
+        pieces.append(say("one dumbbell in both hands"))
+    elif exercise.implement in _IMPLEMENT_WORDS:
+        pieces.append(say(_IMPLEMENT_WORDS[exercise.implement]))
+    if line.reps.low < line.reps.high:
+        pieces.append(say("{reps} reps", reps=line.reps))
+    if slot.reserve is not None:
+        pieces.append(say("as many reps as you can, {reps} left", reps=number_text(10 - line.rpe)))
+    elif any(planned.kind == "max reps" for planned in line.sets):
+        pieces.append(say("last set as many reps as you can"))
+    if slot.pair and len(line.label) > 1:
+        pieces.append(say("superset"))
+    if slot.tempo:
+        pieces.append(say("tempo {tempo}", tempo=slot.tempo))
+    if slot.rest:
+        pieces.append(say("rest {rest}", rest=slot.rest))
+    return " · ".join(pieces)
+
+
+def reason_of(line: Line, way: EffortAs) -> str | tuple[Definition, dict[str, Reference]]:
+    """The sentence for a line: fixed text, or its definition and the constants it needs."""
+    if line.exercise.implement == "band":
+        return say(reasons.NO_LOAD_REASON[way])
+    if line.kind == "fixed" or line.coach_load is not None:
+        return say(reasons.COACH_REASON)
+    if line.kind == "percent":
+        return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
+    return reasons.decision_reason, {}
+
+
+def or_stand_in(
+    reason: str | tuple[Definition, dict[str, Reference]], choice: dict[str, Reference]
+) -> tuple[Definition, dict[str, Reference]]:
+    """The sentence where another exercise may be chosen."""
+    if isinstance(reason, str):
+        return reasons.text_or_stand_in, {"text": reason, **choice}
+    definition, own = reason
+    there = {
+        reasons.decision_reason.name: reasons.decision_or_stand_in,
+        reasons.percent_reason.name: reasons.percent_or_stand_in,
+    }
+    return there[definition.name], {**own, **choice}
+
+
+def capital(name: str) -> str:
+    return name[0].upper() + name[1:]
