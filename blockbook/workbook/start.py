@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from blockbook.languages import day_text, number_text, say
 from blockbook.sheet.book import Book, Sheet
-from blockbook.spec.models import Block, Specification
+from blockbook.spec.models import Block, EffortAs, Specification
 from blockbook.training.prescription import countdown
 from blockbook.workbook.layout import START
 from blockbook.workbook.meet_in_block import has_meet_sheet
@@ -23,19 +23,29 @@ HOW_TO = (
 HOW_TO_IN_RESERVE = (_FILL_IN.format(felt="reps left"), *HOW_TO[1:])
 
 EFFORT_WORDS = (
-    (10, "nothing left: no further rep"),
+    (10, "maximum effort: no further rep, no more load"),
     (9.5, "no further rep, perhaps a little more load"),
     (9, "1 rep left"),
     (8.5, "1 or 2 reps left"),
     (8, "2 reps left"),
     (7.5, "2 or 3 reps left"),
     (7, "3 reps left"),
-    (6, "4 reps left or more"),
 )
-"""Effort (RPE) in words, after the scale of Zourdos et al. 2016."""
+"""Effort (RPE) in words, after the scale of Zourdos et al. 2016, J Strength Cond Res 30(1):267-275 (second-hand)."""
 
-_AND_MORE = "4 reps left; with more left, a rough guess will do"
+LIGHT_EFFORT = (("5-6", "4 to 6 reps left"), ("3-4", "light effort"), ("1-2", "little to no effort"))
+"""The lower end of the same scale, where one line stands for two efforts."""
+
+_MANY_LEFT = ((4, "4 reps left; with more left, a rough guess will do"),)
 """The last line where reps left are typed: there is no end to them."""
+
+_IN_SHORT: dict[EffortAs, str] = {
+    "rpe": "10: no further rep, no more load. {nearly}: no further rep, perhaps more load. 9: 1 rep left. "
+    "{one_or_two}: 1 or 2. 8: 2. {two_or_three}: 2 or 3. 7: 3. 5-6: 4 to 6. 3-4: light. 1-2: little to no effort.",
+    "reps in reserve": "How many more reps you could have done. 0: none, and no more load. {nearly}: none, perhaps "
+    "more load. {one_or_two}: 1 or 2. {two_or_three}: 2 or 3.",
+}
+"""The scale as it is shown at the cells for it."""
 
 WORDS = (
     "RPE: the effort of a set, on the scale above. 1RM: one-rep maximum, the most you could lift once.",
@@ -119,10 +129,10 @@ def add_start(book: Book, spec: Specification) -> None:
         "Reps left: how many you could still have done" if block.in_reserve else "Effort: how many reps you had left"
     )
     row = _section(sheet, row, say(scale), (), "wrapped")
-    for effort, words in EFFORT_WORDS:
-        least = block.in_reserve and effort == EFFORT_WORDS[-1][0]
-        sheet.put(row, 0, block.as_typed(effort), "number")
-        sheet.put(row, 1, say(_AND_MORE if least else words), "set")
+    hard = tuple((block.as_typed(effort), words) for effort, words in EFFORT_WORDS)
+    for typed, words in (*hard, *(_MANY_LEFT if block.in_reserve else LIGHT_EFFORT)):
+        sheet.put(row, 0, typed, "number")
+        sheet.put(row, 1, say(words), "set")
         row += 1
     row = _section(sheet, row, say("Take care"), CAUTIONS, "caution")
     meet = ("Meet: attempts, warm-up and totals for the day; type there what you lifted.",)
@@ -133,6 +143,12 @@ def add_start(book: Book, spec: Specification) -> None:
         "Workings and Tables: how each load is worked out. Nothing to fill in there.",
     ), "wrapped")  # fmt: skip
     _section(sheet, row, say("Words"), WORDS_IN_RESERVE if block.in_reserve else WORDS, "wrapped")
+
+
+def scale_in_short(block: Block) -> str:
+    """What the numbers mean that the lifter types as effort, or as reps left: at most 255 characters."""
+    nearly, one_or_two, two_or_three = (number_text(block.as_typed(effort)) for effort in (9.5, 8.5, 7.5))
+    return say(_IN_SHORT[block.effort_as], nearly=nearly, one_or_two=one_or_two, two_or_three=two_or_three)
 
 
 def _worked_row(sheet: Sheet, row: int, block: Block) -> int:

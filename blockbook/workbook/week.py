@@ -39,6 +39,7 @@ from blockbook.workbook.layout import (
     week_columns,
     week_sheet,
 )
+from blockbook.workbook.start import scale_in_short
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 from blockbook.workbook.week_words import (
@@ -405,7 +406,8 @@ class _Week:
         title, off_scale = _OFF_SCALE[self.spec.block.effort_as]
         self.sheet.validations += [
             Validation(efforts, {"validate": "list", "source": self.tables.efforts, "error_title": say(title),
-                                 "error_message": say(off_scale)}),
+                                 "error_message": say(off_scale), "input_title": say(title),
+                                 "input_message": scale_in_short(self.spec.block)}),
             Validation(reps, {"validate": "integer", "criteria": "between", "minimum": 0, "maximum": 100,
                               "error_title": say("Reps"),
                               "error_message": say("Reps are a whole number. Keep it anyway?")}),

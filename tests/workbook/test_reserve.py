@@ -106,7 +106,8 @@ def test_the_start_sheet_explains_reps_left() -> None:
     assert any("Reps left 0.5   ->   verdict: 1.5 fewer left" in text for text in said)
     assert not [text for text in said if "RPE" in text or "effort felt" in text.casefold()]
     scale = {words: sheet[row, 0] for (row, column), words in sheet.items() if column == 1 and (row, 0) in sheet}
-    assert (scale["nothing left: no further rep"], scale["2 reps left"], scale["2 or 3 reps left"]) == (0, 2, 2.5)
+    assert scale["maximum effort: no further rep, no more load"] == 0
+    assert (scale["2 reps left"], scale["2 or 3 reps left"]) == (2, 2.5)
 
 
 def test_the_calculator_takes_reps_left() -> None:
