@@ -8,6 +8,7 @@ from blockbook.formula.definition import Definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
+    all_numbers,
     and_,
     choose,
     if_,
@@ -16,14 +17,12 @@ from blockbook.formula.expression import (
     not_,
     or_,
     round_,
-    same,
     sentence,
     total,
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
 from blockbook.training.reasons import moved
-from blockbook.training.volume import mean
 
 LAST_WEEK = " That was the last week of the block: save the file and send it to your coach."
 DELOAD_AHEAD = " Next week is a deload: lighter on purpose."
@@ -58,7 +57,7 @@ def _said(
     done: Expression,
     asked: Expression,
     effort: Expression,
-    came_in: Expression,
+    over: Expression,
     pains: Expression,
     on_target: Expression,
     ahead: Expression,
@@ -66,10 +65,9 @@ def _said(
 ) -> Expression:
     """ "9 of 14 sets logged." until all are, or the session's effort is; then how it went and what lies ahead.
 
-    done, came_in, pains: of each exercise the sets logged, how far over target they came in on the mean, and above 0
-    where pain was noted; ahead: a sentence that begins with a blank.
+    done, pains: of each exercise the sets logged, and above 0 where pain was noted; over: how far over
+    target they came in on the mean, "" where no effort was logged; ahead: a sentence that begins with a blank.
     """
-    over = mean(came_in)
     how = choose(
         (not_(is_number(over)), say(words.not_logged)),
         (over > on_target, sentence(words.harder, over=round_(over, 1))),
@@ -86,7 +84,7 @@ def _said(
 
 
 def _said_with_steps(
-    done: Expression, asked: Expression, effort: Expression, came_in: Expression, pains: Expression,
+    done: Expression, asked: Expression, effort: Expression, over: Expression, pains: Expression,
     on_target: Expression, unit: Expression,
     first: Expression, first_planned: Expression, first_last_load: Expression, first_extra: Expression,
     first_last_extra: Expression,
@@ -95,15 +93,21 @@ def _said_with_steps(
     third: Expression, third_planned: Expression, third_last_load: Expression, third_extra: Expression,
     third_last_extra: Expression, words: Words,
 ) -> Expression:  # fmt: skip
-    """The same, with the step that next week takes in up to three exercises: their names ("" for none), and of each
-    what next week's row has."""
+    """The same, with the step that next week takes in up to three exercises: their names, and of each what next
+    week's row has ("" for none)."""
     steps = join(
         _step(first, first_planned, first_last_load, first_extra, first_last_extra, unit),
         _step(second, second_planned, second_last_load, second_extra, second_last_extra, unit),
         _step(third, third_planned, third_last_load, third_extra, third_last_extra, unit),
     )
-    ahead = if_(same(steps, ""), BLANK, join(say(" Next week"), steps, "."))
-    return _said(done, asked, effort, came_in, pains, on_target, ahead, words)
+    # Asked of the numbers and not of the texts, which would be written out once more for each question.
+    decided = or_(
+        all_numbers(first_planned, first_last_load),
+        all_numbers(second_planned, second_last_load),
+        all_numbers(third_planned, third_last_load),
+    )
+    ahead = if_(decided, join(say(" Next week"), steps, "."), BLANK)
+    return _said(done, asked, effort, over, pains, on_target, ahead, words)
 
 
 def _step(
@@ -111,8 +115,8 @@ def _step(
     unit: Expression,
 ) -> Expression:  # fmt: skip
     """ " · Back squat: Up 2.5 kg"; "" where there is no exercise, or no load is known yet."""
-    step = moved(planned, last_load, extra, last_extra, unit)
-    return if_(or_(same(exercise, ""), same(step, "")), BLANK, join(" · ", exercise, ": ", step))
+    step = join(" · ", exercise, ": ", moved(planned, last_load, extra, last_extra, unit))
+    return if_(all_numbers(planned, last_load), step, BLANK)
 
 
 SAID = {way: Definition(_said, words=words) for way, words in WORDS.items()}

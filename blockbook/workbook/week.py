@@ -17,6 +17,7 @@ from blockbook.training import (
     session_load,
     session_said,
     stand_ins,
+    volume,
     warm_up,
 )
 from blockbook.training.maximum import is_guess, start_maximum
@@ -362,11 +363,14 @@ class _Week:
         def of_all(name: str) -> tuple[Cell, ...]:
             return tuple(self.workings.cell(line, name) for line in lines)
 
+        row = place.said_row
+        over = self.sheet.formula(row, COLUMN["overshoot"], volume.mean, {"values": of_all("mean_overshoot")},
+                                  "working")  # fmt: skip
         names: dict[str, Reference] = {
             "done": of_all("done"),
             "asked": sum(len(line.work_sets) for line in lines),
             "effort": place.input_cell("effort"),
-            "came_in": of_all("mean_overshoot"),
+            "over": over,
             "pains": of_all("pain"),
             "on_target": self.tables.policy["on_target"],
             "unit": self.spec.block.unit,
@@ -380,7 +384,6 @@ class _Week:
         else:
             definition = session_said.SAID_WITH_STEPS[block.effort_as]
             names |= self._steps(lines)
-        row = place.said_row
         self._across(row, "", "said")
         self.sheet.formula(row, _FIRST, definition, names, "said")
         self.sheet.heights[row] = 15 * 4

@@ -10,10 +10,12 @@ from babel.dates import get_day_names, get_month_names
 from blockbook.languages import LANGUAGE_NAMES
 from blockbook.languages.catalogues import catalogue
 from blockbook.sheet.book import formula_text
+from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import EARLIER, WORKINGS
 from blockbook.workbook.meet import MEET_TABLES
 from tests.languages.texts import NOWHERE, every_kind, said_everywhere, specifications
+from tests.samples import template_spec
 
 TEXTS, BOOKS = said_everywhere(str(NOWHERE))
 ASKED = {text for text in TEXTS if text and not text.startswith("⟦")} - {"blockbook"}
@@ -59,11 +61,20 @@ def test_no_text_was_forgotten() -> None:
                     assert not re.search(r"[^\W\d_]{3}", left), (name, content)
 
 
-@pytest.mark.parametrize("language", OTHERS)
+def long_sessions(language: str) -> Specification:
+    """As many exercises a session as there may be."""
+    spec = template_spec("volume")
+    sessions = tuple(s.model_copy(update={"slots": (s.slots * 5)[:20]}) for s in spec.sessions)
+    lifter = spec.lifter.model_copy(update={"language": language})
+    return spec.model_copy(update={"sessions": sessions, "lifter": lifter})
+
+
+@pytest.mark.parametrize("language", sorted(LANGUAGE_NAMES))
 def test_formulas_stay_short_enough(language: str) -> None:
-    spec = every_kind(("language: de", f"language: {language}"))
-    book = assemble(spec).book
-    for cell, formula in book.formulas():
-        text = formula_text(formula, cell.sheet, book.tabs)
-        assert len(text) < 8192
-        assert all(len(piece) < 255 for piece in re.findall(r'"([^"]*)"', text))
+    of_a_kind = every_kind(("language: de", f"language: {language}"))
+    for spec in (of_a_kind, long_sessions(language)):
+        book = assemble(spec).book
+        for cell, formula in book.formulas():
+            text = formula_text(formula, cell.sheet, book.tabs)
+            assert len(text) < 8192
+            assert all(len(piece) < 255 for piece in re.findall(r'"([^"]*)"', text))
