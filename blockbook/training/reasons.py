@@ -137,8 +137,7 @@ def _plan_reason(
     """Why a planned load that is decided here is what it is. Cases are tried from the top."""
     change = round_(planned - last_load, 2)
     compared = last_demand * percent_of_max(reps + extra + 10 - rpe, curve) - body_load
-    asks_more = round_(compared - last_load, 6) > 0
-    asks_less = round_(compared - last_load, 6) < 0
+    as_asked = change * round_(compared - last_load, 6) > 0  # the load moves the way that effort and reps do
     came_in = _how_it_came_in(last_overshoot, on_target, words)
     since_last = choose(
         (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
@@ -152,8 +151,7 @@ def _plan_reason(
         (and_(same(change, 0), same(progress, "tempo")), say(" and reps: lower it a second slower.")),
         (and_(same(change, 0), extra > last_extra), say(": reps grow before the load does.")),
         (and_(change > 0, extra < last_extra), say(": the load takes a step, the reps make room for it.")),
-        (and_(change > 0, asks_more), say(words.asks_more)),
-        (and_(change < 0, asks_less), say(words.asks_less)),
+        (as_asked, choose((change > 0, say(words.asks_more)), otherwise=say(words.asks_less))),
         (and_(change < 0, last_overshoot <= on_target), say(": the last sessions say a little less is right.")),
         (and_(same(change, 0), extra > 0), say(": if it is easy, lower it a second slower.")),
         otherwise=came_in,

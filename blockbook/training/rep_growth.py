@@ -184,15 +184,17 @@ def extra_reps(
     """
     maximum_now = if_(is_number(able), able, able_plan)
     wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)
-    fitting = maximum(0 - fewer, minimum(room, wanted))
     share = maximum(target + body_load, 0.001) / (last_demand * (1 + most_rise))
-    within = minimum(
-        fitting, maximum(0 - fewer, round_(reps_to_failure(share, curve) - (10 - rpe) - reps - 0.5 + _TIE, 0))
-    )
+    within_rise = round_(reps_to_failure(share, curve) - (10 - rpe) - reps - 0.5 + _TIE, 0)
     effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, last_pain >= 0)
     held = or_(last_pain > 0, effort_over, days >= gap_days)
     no_more = and_(held, target >= last_load)
-    guarded = if_(is_number(last_load), if_(no_more, minimum(last_extra, within), within), fitting)
+    allowed = if_(
+        is_number(last_load),
+        minimum(maximum(0 - fewer, within_rise), if_(no_more, last_extra, room)),
+        room,
+    )
+    guarded = minimum(maximum(0 - fewer, minimum(room, wanted)), allowed)
     return if_(by_reps > 0, if_(all_numbers(target, maximum_now), guarded, 0), 0)
 
 
