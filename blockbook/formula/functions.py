@@ -18,6 +18,8 @@ Value: TypeAlias = "Scalar | tuple[Scalar, ...] | tuple[tuple[Scalar, ...], ...]
 
 
 DAY_ZERO = date(1899, 12, 30)
+_NUMBERS = frozenset((int, float))
+"""A truth value is none, though Python takes it for one."""
 
 
 def day_number(day: date) -> int:
@@ -37,17 +39,17 @@ def moment_number(moment: date | time | timedelta) -> float:
 
 
 def is_number(value: object) -> bool:
-    return value.__class__ is float or (isinstance(value, (int, float)) and not isinstance(value, bool))
+    return value.__class__ in _NUMBERS
 
 
 def numbers(values: Iterable[Value]) -> list[float]:
     """The numbers among values and runs of values."""
     found: list[float] = []
     for value in values:
-        if isinstance(value, tuple):
-            found += [each for each in value if each.__class__ is float or is_number(each)]  # type: ignore[misc]
-        elif is_number(value):
+        if value.__class__ in _NUMBERS:
             found.append(value)  # type: ignore[arg-type]
+        elif isinstance(value, tuple):
+            found += [each for each in value if each.__class__ in _NUMBERS]  # type: ignore[misc]
     return found
 
 

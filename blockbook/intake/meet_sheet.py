@@ -49,7 +49,13 @@ _MOST_NAMED = 5
 def is_meet_sheet(grid: Grid) -> bool:
     """Whether a sheet is a Meet sheet in the language spoken."""
     marks = {(say(heading), say(beside)) for heading, beside in _MARKS_IT}
-    return {pair for row in grid[:_WITHIN] for pair in _pairs(row[:_WITHIN])}.issuperset(marks)
+    headings = {heading for heading, _ in marks}
+    rows = [row[:_WITHIN] for row in grid[:_WITHIN] if not headings.isdisjoint(_stripped(row))]
+    return marks <= {pair for row in rows for pair in _pairs(row)}
+
+
+def _stripped(row: list[Any]) -> Iterator[str]:
+    return (value.strip() for value in row if isinstance(value, str))
 
 
 def read_meet(returned: Returned, workbook: BlockBook, prefix: str = "") -> MeetFound:

@@ -22,11 +22,11 @@ from blockbook.workbook.layout import OWN_LOAD, TYPED, heading_of, week_columns
 from blockbook.workbook.row_key import PATTERN, is_set, slot_of, week_of
 
 _KEY = re.compile(PATTERN)
+_WEEK, _NUMBER = re.escape("{week}"), r"(\d{1,2})"
 _MOST_OFF = 0.2
 """Share of keyed rows whose label may be another's before no key of the sheet is believed."""
 
 _MORE_THAN_A_WEEK = 1.5
-_WEEK, _NUMBER = re.escape("{week}"), r"(\d{1,2})"
 """So much more alike to all weeks than to one is a sheet that holds several."""
 
 _TOGETHER = 0.75
@@ -119,14 +119,11 @@ class _CopyReader:
         return trusted
 
     def _row(self, sheet: _Sheet, number: int, key: str) -> FoundRow:
-        row = sheet.grid[number]
         columns = sheet.table.columns
         asked = TYPED if is_set(key) else ("load",)
         cells = {name: sheet.cell(number, columns[name]) for name in asked if name in columns}
         beside = {
-            heading: sheet.cell(number, column)
-            for column, value in enumerate(row)
-            if not is_blank(value) and (heading := self._typed_beside(sheet, number, column, key, asked))
+            heading: sheet.cell(number, column) for column, heading in self._typed_beside(sheet, number, key, asked)
         }
         comments = tuple(
             FoundCell(text, sheet.label, f"{column_letters(column)}{line + 1}")
@@ -135,27 +132,27 @@ class _CopyReader:
         )
         return FoundRow(cells, beside, comments)
 
-    def _typed_beside(self, sheet: _Sheet, number: int, column: int, key: str, asked: Sequence[str]) -> str:
-        """Under which heading a cell stands that the lifter filled in though nothing is asked for there; else ""."""
-        name = sheet.names.get(column)
-        if name in asked or name == "key":
-            return ""
-        value = sheet.grid[number][column]
-        if name is None:
-            heading = sheet.heading(column) if column > min(sheet.names) else ""
-        elif isinstance(expected := self.sent.content(key, name), Formula):
-            heading = name if self._typed_over(sheet, number, column) else ""
-        else:
-            ours = as_text(float(expected) if isinstance(expected, int) else expected)
-            heading = "" if as_text(value) == ours else name
-        if heading and as_text(value) == sheet.text(number, sheet.table.columns.get("label")):
-            return ""  # some programs repeat a label in all cells it was merged over
-        return heading
+    def _typed_beside(self, sheet: _Sheet, number: int, key: str, asked: Sequence[str]) -> Iterator[tuple[int, str]]:
+        """Columns, and under which heading, that the lifter filled in though nothing is asked for there.
 
-    def _typed_over(self, sheet: _Sheet, number: int, column: int) -> bool:
-        """Whether a value stands where a formula was; not where all formulas are gone, as values were pasted then."""
+        Where a formula was, a value counts; not where all formulas are gone, as values were pasted then.
+        """
         formulas = (self.returned.formulas or {}).get(sheet.name, frozenset())
-        return (number, column) not in formulas and len(formulas) > len(sheet.grid)
+        values_pasted = len(formulas) <= len(sheet.grid)
+        label = sheet.text(number, sheet.table.columns.get("label"))
+        for column, value in enumerate(sheet.grid[number]):
+            name = sheet.names.get(column)
+            if is_blank(value) or name in asked or name == "key":
+                continue
+            if name is None:
+                heading = sheet.heading(column) if column > min(sheet.names) else ""
+            elif isinstance(expected := self.sent.content(key, name), Formula):
+                heading = "" if values_pasted or (number, column) in formulas else name
+            else:
+                ours = as_text(float(expected) if isinstance(expected, int) else expected)
+                heading = "" if as_text(value) == ours else name
+            if heading and as_text(value) != label:  # some programs repeat a label in all cells it was merged over
+                yield column, heading
 
     def _unknown(self, sheet: _Sheet, number: int, key: str) -> None:
         sheet.taken[number] = key

@@ -121,10 +121,13 @@ class Sheet:
     very_hidden: bool = False
     protected: bool = True
 
-    def put(self, row: int, column: int, content: Content, style: str = "text") -> Cell:
+    def fill(self, row: int, column: int, content: Content, style: str) -> None:
         place = (row, column)
         self.contents[place] = content
         self.styles[place] = style
+
+    def put(self, row: int, column: int, content: Content, style: str = "text") -> Cell:
+        self.fill(row, column, content, style)
         return Cell(self.name, row, column)
 
     def formula(
@@ -143,7 +146,7 @@ class Sheet:
         """A content that spans the columns from first to last, joined."""
         self.put(row, first, content, style)
         for column in range(first + 1, last + 1):
-            self.put(row, column, None, style)
+            self.fill(row, column, None, style)
         self.merge(row, first, last)
 
     def title(self, text: str, last: int) -> None:

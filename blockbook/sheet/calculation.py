@@ -9,6 +9,9 @@ from typing import Any
 from blockbook.formula.functions import Scalar, moment_number
 from blockbook.sheet.book import Book, Cell, Content, Formula, Input, Reference, Run, Table
 
+_DEEPEST = 50
+"""Formulas that wait for one another before the calculation begins again from the last of them."""
+
 
 class Calculation:
     """The values of a book's cells once its inputs are filled in. Computed on demand, kept.
@@ -18,11 +21,11 @@ class Calculation:
 
     def __init__(self, book: Book, inputs: Mapping[str, Scalar]) -> None:
         contents = {name: sheet.contents for name, sheet in book.sheets.items()}
-        self._values = _Values(contents, inputs, self._plain, self._together)
+        self._values = _Values(contents, inputs, self._plain, self._together, self._computed)
 
     def value(self, cell: Cell) -> Scalar:
         if cell not in self._values:
-            self._fill(cell)
+            self._values.find_out(cell)
         value: Scalar = self._values[cell]
         return value
 
@@ -30,22 +33,6 @@ class Calculation:
         """The cell's value if it is a number."""
         value = self.value(cell)
         return value if isinstance(value, (int, float)) else None
-
-    def _fill(self, wanted: Cell) -> None:
-        """Depth first without recursion: long blocks chain far. What a formula waits for comes to lie upon it."""
-        values = self._values
-        stack = values.awaited
-        stack.clear()
-        values[wanted]
-        while stack:
-            height = len(stack)
-            cell, formula = stack[-1]
-            if cell not in values:
-                arguments = [values[reference] for reference in formula.references]
-                if len(stack) > height:
-                    continue
-                values[cell] = self._computed(formula, arguments)
-            stack.pop()
 
     def _computed(self, formula: Formula, arguments: list[Any]) -> Any:
         return formula.definition.compute(*arguments)
@@ -64,8 +51,8 @@ class Calculation:
 class _Values(dict[Any, Any]):
     """What each reference stands for, as far as it is known. Asked for another, it finds it out.
 
-    Formulas are left to the calculation: they are put on the stack of the awaited, and whatever needs
-    them is of no use as yet.
+    Depth first, and not too deep, for long blocks chain far: a formula further down is put among the
+    awaited instead, and whatever needs it is of no use as yet.
     """
 
     def __init__(
@@ -74,28 +61,50 @@ class _Values(dict[Any, Any]):
         inputs: Mapping[str, Scalar],
         plain: Callable[[Any], Any],
         together: Callable[[list[Any]], Any],
+        computed: Callable[[Formula, list[Any]], Any],
     ) -> None:
-        self._contents, self._inputs, self._plain, self._together = contents, inputs, plain, together
-        self.awaited: list[tuple[Cell, Formula]] = []
+        self._contents, self._inputs = contents, inputs
+        self._plain, self._together, self._computed = plain, together, computed
+        self._awaited: list[Cell] = []
+        self._depth = 0
+
+    def find_out(self, wanted: Cell) -> None:
+        """See to it that a cell's value is known."""
+        awaited = self._awaited
+        awaited.append(wanted)
+        while awaited:
+            height = len(awaited)
+            self[awaited[-1]]
+            if len(awaited) == height:
+                awaited.pop()
 
     def __missing__(self, reference: Reference) -> Any:
+        height = len(self._awaited)
         if isinstance(reference, Cell):
             sheet, row, column = reference
             content = self._contents[sheet].get((row, column))
             if isinstance(content, Formula):
-                self.awaited.append((reference, content))
-                return None
-            value = self._plain(self._inputs.get(content.name) if isinstance(content, Input) else content)
-        elif isinstance(reference, tuple):
-            height = len(self.awaited)
-            if isinstance(reference, Table):
-                value = tuple([self[run] for run in reference.columns])
+                value = self._of_formula(reference, content)
             else:
-                cells = reference.cells() if isinstance(reference, Run) else reference
-                value = self._together([self[cell] for cell in cells])
-            if len(self.awaited) > height:
-                return None
+                value = self._plain(self._inputs.get(content.name) if isinstance(content, Input) else content)
+        elif isinstance(reference, Table):
+            value = tuple(map(self.__getitem__, reference.columns))
+        elif isinstance(reference, tuple):
+            cells = reference.cells() if isinstance(reference, Run) else reference
+            value = self._together(list(map(self.__getitem__, cells)))
         else:
-            return self._plain(reference)
+            value = self._plain(reference)
+        if len(self._awaited) > height:
+            return None
         self[reference] = value
         return value
+
+    def _of_formula(self, cell: Cell, formula: Formula) -> Any:
+        if self._depth == _DEEPEST:
+            self._awaited.append(cell)
+            return None
+        height = len(self._awaited)
+        self._depth += 1
+        arguments = list(map(self.__getitem__, formula.references))
+        self._depth -= 1
+        return self._computed(formula, arguments) if len(self._awaited) == height else None

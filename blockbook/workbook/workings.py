@@ -446,7 +446,7 @@ class _Row:
         """own: what names stand for here; the others are those of the row."""
         names = self.names
         references = tuple([own[used] if used in own else names[used] for used in definition.names])
-        self.sheet.put(cell.row, cell.column, Formula(definition.spoken(), references), style)
+        self.sheet.fill(cell.row, cell.column, Formula(definition.spoken(), references), style)
 
     def _blank(self, *names: str) -> None:
         for name in names:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from statistics import fmean, median
 
 from blockbook.intake.believable.candidates import (
@@ -117,12 +117,19 @@ def sessions_in_other_unit(log: BlockLog) -> Iterator[Finding]:
     strength = Strength(log)
     for key, sets in by_session(log.sets).items():
         loaded = [logged for logged in sets if logged.load and not strength.body_load(logged.exercise)]
-        off = [strength.off(each, typed(each), _of_session(key)) for each in loaded]
-        estimates = [(strength.estimate(each, typed(each)), strength.start.get(each.exercise)) for each in loaded]
-        from_start = [estimate - start for estimate, start in estimates if estimate and start]
+        estimates = [(each.exercise, strength.estimate(each, typed(each))) for each in loaded]
+        from_start = _away_from(strength.start, estimates)
         if from_start and abs(median(from_start)) < math.log(UNIT_FACTOR) / 2:
             continue
-        yield from _in_other_unit(log, sets, [value for value in off if value is not None], key)
+        one_of_each = {each.exercise: each for each in loaded}.values()
+        expected = {each.exercise: strength.expected(each, _of_session(key)) for each in one_of_each}
+        yield from _in_other_unit(log, sets, _away_from(expected, estimates), key)
+
+
+def _away_from(yardstick: Mapping[str, float | None], estimates: Iterable[tuple[str, float | None]]) -> list[float]:
+    """How far the estimates of exercises are off what each exercise should show, in logs; of those that have both."""
+    pairs = [(estimate, yardstick.get(exercise)) for exercise, estimate in estimates]
+    return [estimate - should for estimate, should in pairs if estimate is not None and should is not None]
 
 
 def _in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], off: Sequence[float], key: str) -> Iterator[Finding]:

@@ -103,6 +103,15 @@ class Strength:
         return found
 
     @cached_property
+    def _together(self) -> dict[tuple[str, str, str], list[Point]]:
+        """Session, slot and exercise -> its sets with an estimate."""
+        found: dict[tuple[str, str, str], list[Point]] = defaultdict(list)
+        for points in self.points.values():
+            for point in points:
+                found[_where(point.logged)].append(point)
+        return found
+
+    @cached_property
     def start(self) -> dict[str, float]:
         """Exercise -> logarithm of the maximum that the block started from, where one was known."""
         maxima = {name: start_maximum(self.log.spec, self.log.spec.exercise(name)) for name in self.points}
@@ -147,16 +156,12 @@ class Strength:
 
     def others(self, logged: LoggedSet) -> int:
         """How many other sets of the exercise say something."""
-        return sum(1 for point in self.points.get(logged.exercise, ()) if point.logged.key != logged.key)
+        itself = self.estimate(logged, typed(logged)) is not None
+        return len(self.points.get(logged.exercise, ())) - itself
 
     def beside(self, logged: LoggedSet) -> list[Point]:
         """The other sets of its exercise in the session."""
-        return [
-            point
-            for point in self.points.get(logged.exercise, ())
-            if point.logged.slot == logged.slot and session_of(point.logged) == session_of(logged)
-            if point.logged.key != logged.key
-        ]
+        return [point for point in self._together.get(_where(logged), ()) if point.logged.key != logged.key]
 
     def off_beside(self, logged: LoggedSet) -> float | None:
         """How far a set is off those beside it, by their median, in logs."""
@@ -173,6 +178,10 @@ class Strength:
         """Median absolute deviation of an exercise's sets from their own trend, in logs."""
         gain = self.gains[exercise]
         return median_absolute_deviation([point.estimate - gain * point.logged.week for point in self.points[exercise]])
+
+
+def _where(logged: LoggedSet) -> tuple[str, str, str]:
+    return session_of(logged), logged.slot, logged.exercise
 
 
 def session_of(logged: LoggedSet) -> str:

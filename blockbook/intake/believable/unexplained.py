@@ -87,9 +87,12 @@ def _z(strength: Strength, logged: LoggedSet, off: float) -> float:
 
 def _off_alone(strength: Strength, logged: LoggedSet) -> float | None:
     """How far off the sets beside it a set is, in logs, if its load is far off the one asked for and theirs are not."""
-    off, from_asked = strength.off_beside(logged), strength.off_asked(logged)
+    from_asked = strength.off_asked(logged)
+    if logged.rpe is None or from_asked is None or abs(from_asked) <= ALONE:
+        return None
+    off = strength.off_beside(logged)
     others = [strength.off_asked(point.logged) for point in strength.beside(logged)]
     theirs = [ratio for ratio in others if ratio is not None]
-    if logged.rpe is None or off is None or from_asked is None or not theirs or abs(median(theirs)) > AS_ASKED:
+    if off is None or not theirs or abs(median(theirs)) > AS_ASKED:
         return None
     return off if math.copysign(1, off) * from_asked > ALONE and abs(off) > ALONE else None
