@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -25,6 +26,7 @@ from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
     from blockbook.practice.folder import LifterFolder, Practice
+    from blockbook.practice.rounds import Built
 
 
 @click.command()
@@ -194,14 +196,22 @@ def build(
 
 
 def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool) -> None:
-    from blockbook.practice.rounds import build_current
+    from blockbook.many import cores
+    from blockbook.practice.rounds import note
 
-    done, wrong = each_lifter(practice, lifters, "Building", lambda lifter: build_current(practice, lifter, force))
+    work = partial(_build_one, practice, force)
+    done, wrong = each_lifter(practice, lifters, "Building", work, cores(), partial(note, practice))
     for _, built in done:
-        note = ("" if built.new else " (as before)") + (" (with what was logged so far)" if built.carried else "")
-        say(f"{built.path}{note}")
+        remark = ("" if built.new else " (as before)") + (" (with what was logged so far)" if built.carried else "")
+        say(f"{built.path}{remark}")
     if wrong:
         raise BlockbookError("\n".join(wrong))
+
+
+def _build_one(practice: Practice, force: bool, lifter: LifterFolder) -> Built:
+    from blockbook.practice.rounds import build_current
+
+    return build_current(practice, lifter, force)
 
 
 def _rebuild(specs: tuple[Path, ...], returned: tuple[Path, ...], out: Path, force: bool) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,7 +14,7 @@ from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
     from blockbook.practice.drafting import Draft
-    from blockbook.practice.folder import Practice
+    from blockbook.practice.folder import LifterFolder, Practice
 
 
 @click.command()
@@ -63,9 +64,9 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
 def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice: Path | None, quiet: bool) -> None:
     """Build what is due, and write a mail a lifter.
 
-    Due is a block whose current version was not mailed yet and did not come back. Each mail is a draft in drafts/, the
-    workbook attached, the letter from letters/: open it with any mail program, look, send. Nothing
-    is sent by itself.
+    Due is a block whose current version was not mailed yet and did not come back. Each mail is a
+    draft in drafts/, the workbook attached, the letter from letters/: open it with any mail
+    program, look, send. Nothing is sent by itself.
 
     With --send the drafts go out by the mail server in settings.yaml: a list is shown, you are
     asked, and what went to whom is logged in sent-log.jsonl. Nothing is sent twice without
@@ -73,12 +74,14 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     (BLOCKBOOK_SMTP_PASSWORD) or the system's keyring.
     """
     from blockbook.cli.options import each_lifter
-    from blockbook.practice.drafting import draft
+    from blockbook.many import cores
     from blockbook.practice.folder import open_practice
+    from blockbook.practice.rounds import note
 
     opened = open_practice(practice or Path())
     meant = opened.named(lifters)
-    done, wrong = each_lifter(opened, meant, "Drafting", lambda lifter: draft(opened, lifter, again, bool(lifters)))
+    work = partial(_draft_one, opened, again, bool(lifters))
+    done, wrong = each_lifter(opened, meant, "Drafting", work, cores(), partial(note, opened))
     for _, made in done:
         if made.new:
             click.echo(made.path)
@@ -99,6 +102,12 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
         _send(opened, [made for _, made in done], again, yes, named=bool(lifters))
     if wrong:
         raise BlockbookError("\n".join(wrong))
+
+
+def _draft_one(practice: Practice, again: bool, named: bool, lifter: LifterFolder) -> Draft:
+    from blockbook.practice.drafting import draft
+
+    return draft(practice, again, named, lifter)
 
 
 def _send(practice: Practice, drafts: list[Draft], again: bool, yes: bool, named: bool) -> None:

@@ -85,10 +85,12 @@ def each_lifter(
     label: str,
     work: Callable[[LifterFolder], T],
     workers: int = 1,
+    afterwards: Callable[[T], None] | None = None,
 ) -> tuple[list[tuple[LifterFolder, T]], list[str]]:
     """What was done for each, and what went wrong: one lifter's mistake does not stop the others.
 
-    workers: as in `many.each`; only for work that writes nothing but its own lifter's files.
+    workers: as in `many.each`; only for work that writes nothing but its own lifter's files. afterwards: what is
+    still to be done for each that went well, once none is at work any more.
     """
     from blockbook.errors import BlockbookError
     from blockbook.many import each
@@ -101,6 +103,9 @@ def each_lifter(
                 wrong.append(str(came))
             else:
                 done.append((lifter, came))
+        if afterwards is not None:
+            for _, made in done:
+                afterwards(made)
     return done, wrong
 
 

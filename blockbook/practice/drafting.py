@@ -14,7 +14,7 @@ from blockbook.files import write_whole
 from blockbook.practice.folder import DRAFTS, LifterFolder, Practice, block_folder, open_practice
 from blockbook.practice.letters import letter, one_line
 from blockbook.practice.returns import came_back
-from blockbook.practice.rounds import build_current, promote, sent_log
+from blockbook.practice.rounds import build_current, note, promote, sent_log
 from blockbook.practice.sent_log import Entry
 from blockbook.practice.starting import is_still_the_example
 from blockbook.workbook.manifest import digest_of
@@ -28,6 +28,7 @@ class Draft:
     """A mail that waits to be sent. new: False if it was drafted or sent before, or the block came back already.
 
     returned: the latter; example: its lifter's numbers are still those of the starter, and nothing was drafted.
+    entries: what `note` adds to the sent log.
     """
 
     lifter: LifterFolder
@@ -39,6 +40,7 @@ class Draft:
     sent: bool = False
     returned: bool = False
     example: bool = False
+    entries: tuple[Entry, ...] = ()
 
 
 def mail(lifters: Sequence[str] = (), practice: str | Path = ".", again: bool = False) -> list[Draft]:
@@ -50,19 +52,25 @@ def mail(lifters: Sequence[str] = (), practice: str | Path = ".", again: bool = 
     """
     opened = open_practice(practice)
     with opened.locked():
-        return [draft(opened, lifter, again, named=bool(lifters)) for lifter in opened.named(lifters)]
+        return [_noted(opened, lifter, again, bool(lifters)) for lifter in opened.named(lifters)]
 
 
-def draft(practice: Practice, lifter: LifterFolder, again: bool = False, named: bool = True) -> Draft:
-    """The draft for a lifter's current block. named: the coach asked for this lifter.
+def _noted(practice: Practice, lifter: LifterFolder, again: bool, named: bool) -> Draft:
+    made = draft(practice, again, named, lifter)
+    note(practice, made)
+    return made
+
+
+def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) -> Draft:
+    """The draft for a lifter's current block. named: the coach asked for this lifter. The sent log is left to `note`.
 
     Raises BlockbookError for a faulty specification, contact or letter.
     """
     promote(practice, lifter)
-    spec, contact, log = practice.spec_of(lifter.block), lifter.contact(), sent_log(practice)
+    spec, contact = practice.spec_of(lifter.block), lifter.contact()
     digest = digest_of(spec)
     path = practice.root / DRAFTS / f"{lifter.name}-{block_folder(spec)}-{digest[:6]}.eml"
-    what = [entry.what for entry in log.entries(lifter.name, digest)]
+    what = [entry.what for entry in sent_log(practice).entries(lifter.name, digest)]
     was_sent = "sent" in what or "sending" in what
     made = Draft(lifter, digest, spec.block.title, path, contact.mail or "", new=True, sent=was_sent)
     if not again and (was_sent or came_back(lifter, spec)):
@@ -87,8 +95,8 @@ def draft(practice: Practice, lifter: LifterFolder, again: bool = False, named: 
     message.add_attachment(built.path.read_bytes(), maintype=_XLSX[0], subtype=_XLSX[1], filename=built.path.name)
     write_whole(path, message.as_bytes(), force=True)
     relative = path.relative_to(practice.root).as_posix()
-    log.add(Entry("drafted", lifter.name, built.digest, relative, contact.mail or ""))
-    return made
+    entry = Entry("drafted", lifter.name, built.digest, relative, contact.mail or "")
+    return replace(made, entries=(*built.entries, entry))
 
 
 def read_draft(path: Path) -> EmailMessage:

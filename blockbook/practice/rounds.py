@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Protocol
 
 from blockbook import api
 from blockbook.assessment.coach_word import read_accepted, read_word
@@ -29,7 +30,8 @@ from blockbook.workbook.write import block_bytes, workbook_bytes
 class Built:
     """A lifter's current workbook. new: False if this version of the block had been built before.
 
-    carried: whether it holds what had come back of an earlier version of the block.
+    carried: whether it holds what had come back of an earlier version of the block. entries: what `note` adds to the
+    sent log.
     """
 
     lifter: LifterFolder
@@ -38,17 +40,32 @@ class Built:
     path: Path
     new: bool
     carried: bool = False
+    entries: tuple[Entry, ...] = ()
+
+
+class Noted(Protocol):
+    """Work that the sent log is to tell of."""
+
+    @property
+    def entries(self) -> tuple[Entry, ...]: ...
 
 
 def sent_log(practice: Practice) -> SentLog:
     return SentLog(practice.root / SENT_LOG)
 
 
+def note(practice: Practice, done: Noted) -> None:
+    """Add to the sent log what was done. Several lifters' work may be done at once; this is for one at a time."""
+    for entry in done.entries:
+        sent_log(practice).add(entry)
+
+
 def build_current(practice: Practice, lifter: LifterFolder, force: bool = False) -> Built:
     """Build the current block, unless just this version of it is there; a waiting next block becomes current first.
 
     What came back of an earlier version of the same block is carried into the workbook. Workbooks of earlier
-    versions stay. force: build it anew. Raises BlockbookError for a faulty or missing specification.
+    versions stay. The sent log is left to `note`. force: build it anew. Raises BlockbookError for a faulty or missing
+    specification.
     """
     promote(practice, lifter)
     spec = practice.spec_of(lifter.block)
@@ -65,8 +82,8 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     content = block_bytes(spec, carried.typed, carried.earlier) if carried else block_bytes(spec)
     path = _free(lifter.sent / api.file_name(spec), content)
     write_whole(path, content, force=True)
-    log.add(Entry("built", lifter.name, digest, path.relative_to(practice.root).as_posix()))
-    return Built(lifter, spec, digest, path, new=True, carried=carried is not None)
+    entry = Entry("built", lifter.name, digest, path.relative_to(practice.root).as_posix())
+    return Built(lifter, spec, digest, path, new=True, carried=carried is not None, entries=(entry,))
 
 
 def promote(practice: Practice, lifter: LifterFolder) -> bool:

@@ -14,7 +14,8 @@ from typing import Any
 from click.testing import CliRunner, Result
 
 from blockbook.cli import main
-from blockbook.practice.folder import LIFTERS, Practice
+from blockbook.practice.folder import LIFTERS, LifterFolder, Practice
+from blockbook.practice.rounds import Built, build_current, note
 from blockbook.practice.starting import init
 from blockbook.spec.models import Specification
 from blockbook.workbook.write import block_bytes
@@ -59,6 +60,13 @@ def add(folder: Path, name: str, *changes: tuple[str, str]) -> Path:
     (lifter / "block.yaml").write_text(text, "utf-8")
     (lifter / "contact.yaml").write_text(f"mail: {address(name)}\n", "utf-8")
     return lifter
+
+
+def build_noted(practice: Practice, lifter: LifterFolder) -> Built:
+    """Build a lifter's current block, and note it in the sent log."""
+    made = build_current(practice, lifter)
+    note(practice, made)
+    return made
 
 
 def address(name: str) -> str:

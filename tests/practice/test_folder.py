@@ -12,12 +12,11 @@ import blockbook
 from blockbook.errors import BlockbookError
 from blockbook.practice import folder as folder_module
 from blockbook.practice.folder import LOCK, block_folder, find_practice, folder_name, open_practice
-from blockbook.practice.rounds import build_current
 from blockbook.practice.starting import add_lifter
 from blockbook.spec.loading import load_spec
 from blockbook.workbook.manifest import digest_of
 from tests.intake.small_block import TOP, spec_from
-from tests.practice.small_practice import add, returned, run, small_practice, spec_of, succeeded
+from tests.practice.small_practice import add, build_noted, returned, run, small_practice, spec_of, succeeded
 from tests.said import unwrapped
 
 
@@ -166,13 +165,13 @@ def test_options_that_name_files_go_with_files_only(tmp_path: Path, monkeypatch:
 def test_a_changed_block_is_built_beside_the_earlier_one_with_what_was_logged(tmp_path: Path) -> None:
     practice = small_practice(tmp_path / "p", ("Robin Sample",))
     (lifter,) = practice.lifters
-    first = build_current(practice, lifter)
+    first = build_noted(practice, lifter)
     filed = lifter.returned / block_folder(first.spec)
     filed.mkdir(parents=True)
     (filed / "half.xlsx").write_bytes(returned("Robin Sample", {f"{TOP}/load": 97.5}))
-    assert not build_current(practice, lifter).new
+    assert not build_noted(practice, lifter).new
     lifter.block.write_text(lifter.block.read_text("utf-8").replace("reps: 8-10", "reps: 10-12"), "utf-8")
-    second = build_current(practice, lifter)
+    second = build_noted(practice, lifter)
     assert (second.new, second.carried) == (True, True)
     assert second.path.name == "robin-sample-small-block-2027-01-04-2.xlsx"
     assert first.path.exists()
@@ -188,10 +187,10 @@ def test_a_waiting_next_block_becomes_current_and_the_last_is_kept(tmp_path: Pat
     changed = before.decode().replace("Small block", "Small block 2").replace("2027-01-04", "2027-01-18")
     lifter.next_block.write_text("block: {", "utf-8")
     with pytest.raises(BlockbookError, match=r"next\.yaml"):
-        build_current(practice, lifter)
+        build_noted(practice, lifter)
     assert lifter.block.read_bytes() == before
     lifter.next_block.write_text(changed, "utf-8")
-    assert build_current(practice, lifter).spec.block.title == "Small block 2"
+    assert build_noted(practice, lifter).spec.block.title == "Small block 2"
     assert not lifter.next_block.exists()
     assert (lifter.earlier / "small-block-2027-01-04.yaml").read_bytes() == before
 
@@ -219,4 +218,4 @@ def build_all(root: Path) -> None:
     practice = open_practice(root)
     with practice.locked():
         for lifter in practice.lifters:
-            build_current(practice, lifter)
+            build_noted(practice, lifter)

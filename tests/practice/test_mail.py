@@ -8,6 +8,7 @@ import socket
 from collections.abc import Iterator
 from email import message_from_bytes, policy
 from email.message import EmailMessage
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -18,13 +19,13 @@ from aiosmtpd.smtp import SMTP, Envelope, Session
 from keyring.backend import KeyringBackend
 
 import blockbook
+from blockbook import many
 from blockbook.errors import BlockbookError
 from blockbook.practice import sending
 from blockbook.practice.folder import Practice, open_practice
-from blockbook.practice.rounds import build_current
 from blockbook.spec.settings import Smtp
 from blockbook.workbook.manifest import digest_of
-from tests.practice.small_practice import add, returned, run, small_practice, spec_of, succeeded
+from tests.practice.small_practice import add, build_noted, returned, run, small_practice, spec_of, succeeded
 
 NAMES = ("Alex Example", "Jo Beispiel", "Kim Muster")
 
@@ -34,7 +35,7 @@ def _built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A practice whose workbooks are built: most tests here only mail them."""
     practice = small_practice(tmp_path_factory.mktemp("built") / "practice", NAMES)
     for lifter in practice.lifters:
-        build_current(practice, lifter)
+        build_noted(practice, lifter)
     return practice.root
 
 
@@ -86,6 +87,28 @@ def test_only_what_is_due_is_drafted(practice: Practice) -> None:
     block.write_text(block.read_text("utf-8").replace("rpe: [7.5, 8]", "rpe: [7, 8]"), "utf-8")
     assert succeeded("mail", "--quiet").startswith("drafts/jo-beispiel-small-block-2027-01-04-")
     assert succeeded("mail", "kim-muster", "--again").startswith("drafts/kim-muster-")
+
+
+def test_many_are_built_and_drafted_at_once_as_one_by_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    names = [f"Lifter {letter}" for letter in "ABCDEFG"]
+    assert len(names) >= many.FEW
+
+    def mailed(folder: Path, workers: int) -> tuple[list[str], list[tuple[str, str]], dict[str, str]]:
+        practice = small_practice(folder, names)
+        (practice.root / "lifters" / "lifter-c" / "block.yaml").write_text("block: {", "utf-8")
+        monkeypatch.chdir(practice.root)
+        monkeypatch.setattr(many, "cores", lambda: workers)
+        wrong = run("mail")
+        assert (wrong.exit_code, "lifter-c" in wrong.stderr) == (2, True)
+        workbooks = {
+            path.name: sha256(path.read_bytes()).hexdigest() for path in practice.root.glob("lifters/*/sent/*")
+        }
+        noted = [(entry["what"], entry["lifter"]) for entry in log(practice, "built", "drafted")]
+        return wrong.stdout.split(), noted, workbooks
+
+    alone, together = mailed(tmp_path / "alone", 1), mailed(tmp_path / "together", 2)
+    assert alone == together
+    assert len(together[2]) == len(names) - 1
 
 
 def test_the_letter_follows_the_lifters_language(practice: Practice) -> None:
