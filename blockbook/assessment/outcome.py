@@ -90,7 +90,9 @@ class NextBlock:
 
     @property
     def above_all(self) -> Iterator[str]:
-        """What holds for more than one exercise: pain and its relatives, a deload; then changes, and guards broken."""
+        """What holds for more than one exercise: pain and its relatives, a deload; then what was done instead, changes,
+        and guards broken.
+        """
         begun, weeks = self.log.begun_weeks, self.log.spec.block.weeks
         if begun < weeks:
             yield (
@@ -103,6 +105,7 @@ class NextBlock:
         if relatives:
             yield f"Close relatives of what hurts, not raised either: {', '.join(relatives)}."
         yield from _deload(self)
+        yield from (found.message for found in self.log.findings if found.code == "stand-in-used")
         for each in self.decisions:
             if each.exercise != each.suggestion.exercise:
                 yield f"Another exercise: {each.suggestion.exercise} -> {each.exercise} ({each.suggestion.session})."

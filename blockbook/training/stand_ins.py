@@ -5,8 +5,10 @@ It is judged by itself: its load comes from what is known of it, and nothing of 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, Operand, choose, if_, is_number, or_, same
+from blockbook.formula.expression import BLANK, Expression, Operand, choose, if_, is_number, lift, or_, same
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import MOST_STAND_INS, Specification
 from blockbook.training import belief, progression
@@ -33,10 +35,16 @@ def chosen(
     planned: the name of the planned exercise, which means what an empty cell does.
     """
     names = (first, second, third, fourth, fifth)
-    found: list[tuple[Expression, Operand]] = [
-        (same(typed, name), number) for number, name in enumerate(names, start=1)
-    ]
+    found: list[tuple[Expression, Operand]] = [(same(typed, name), number) for number, name in enumerate(names, 1)]
     return choose((or_(same(typed, ""), same(typed, planned), belief.says_none(typed)), 0), *found, otherwise=ANOTHER)
+
+
+def _of_the_choice(
+    chosen: Expression, planned: Operand, of_each: tuple[Expression, ...], otherwise: Expression
+) -> Expression:
+    """What holds today: for the planned exercise, for the stand-in that was chosen, or for one that nobody knows."""
+    found: list[tuple[Expression, Operand]] = [(same(chosen, number), one) for number, one in enumerate(of_each, 1)]
+    return choose((same(chosen, 0), planned), *found, otherwise=otherwise)
 
 
 @definition
@@ -53,9 +61,22 @@ def target(
 ) -> Expression:
     """Today's load, or that of the stand-in. none: what stands in place of the planned load where there is none;
     unknown: the same of a stand-in."""
-    loads = (first, second, third, fourth, fifth)
-    found: list[tuple[Expression, Operand]] = [(same(chosen, number), load) for number, load in enumerate(loads, 1)]
-    return choose((same(chosen, 0), if_(is_number(today), today, none)), *found, otherwise=unknown)
+    planned = if_(is_number(today), today, none)
+    return _of_the_choice(chosen, planned, (first, second, third, fourth, fifth), unknown)
+
+
+@definition
+def on_barbell(
+    chosen: Expression,
+    planned: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    fifth: Expression,
+) -> Expression:
+    """1 where what is done today is done with a barbell, so that its plates can be told; else 0."""
+    return _of_the_choice(chosen, planned, (first, second, third, fourth, fifth), lift(0))
 
 
 @definition
@@ -98,8 +119,8 @@ def _share(spec: Specification, line: Line, planned: PlannedSet) -> float:
     return share if own or back_off is None or planned.kind != "back-off" else share * (1 - back_off.drop / 100)
 
 
-def padded(values: list[str] | list[float | str]) -> dict[str, float | str]:
-    """The parameters of `chosen` and `target`, by name; those there are none for are ""."""
+def padded(values: Sequence[float | str]) -> dict[str, float | str]:
+    """The parameters for each stand-in, by name; those there are none for are ""."""
     places = ("first", "second", "third", "fourth", "fifth")
     assert len(places) == MOST_STAND_INS
     return {place: values[number] if number < len(values) else "" for number, place in enumerate(places)}

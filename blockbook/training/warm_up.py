@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, and_, if_, is_number, join, same
+from blockbook.formula.expression import BLANK, Expression, and_, if_, is_number, join
 from blockbook.languages import say
 from blockbook.training.loading import under
 
@@ -28,6 +28,6 @@ def warm_up(target: Expression, loads: Expression) -> Expression:
 
 
 @definition
-def warm_up_or_none(target: Expression, loads: Expression, chosen: Expression) -> Expression:
-    """The same, where another exercise may be chosen: for that there is none."""
-    return if_(same(chosen, 0), warm_up(target, loads), BLANK)
+def warm_up_or_none(target: Expression, loads: Expression, on_barbell: Expression) -> Expression:
+    """The same, where another exercise may be chosen: there is none for what is not done with a barbell."""
+    return if_(on_barbell > 0, warm_up(target, loads), BLANK)

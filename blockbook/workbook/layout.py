@@ -204,6 +204,11 @@ class LinePlace:
         """The cell that says which stand-in was chosen, as `stand_ins.chosen`; None without stand-ins."""
         return None if self.instead_row is None else Cell(self.sheet, self.instead_row, COLUMN["plausible"])
 
+    @property
+    def on_barbell(self) -> Cell | None:
+        """The cell that says whether today's exercise is done with a barbell; None without stand-ins."""
+        return None if self.instead_row is None else Cell(self.sheet, self.instead_row, COLUMN["all_out"])
+
     def top_run(self, column: str) -> Run | None:
         return self.run(column, [planned.number for planned in self.line.top_sets])
 

@@ -44,8 +44,8 @@ from blockbook.workbook.start import scale_in_short
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 from blockbook.workbook.week_words import (
-    VERDICT_WITH_OWN_PLATES,
     VERDICT_WITH_PLATES,
+    VERDICT_WITH_PLATES_OR_NONE,
     WORK_UP,
     capital,
     or_stand_in,
@@ -151,8 +151,8 @@ class _Week:
             first = place.cell("target", line.work_sets[0].number)
             towards: dict[str, Reference] = {"target": first, "loads": self.tables.ladders["barbell"]}
             way_up = warm_up.warm_up
-            if place.chosen:
-                towards["chosen"], way_up = place.chosen, warm_up.warm_up_or_none
+            if place.on_barbell:
+                towards["on_barbell"], way_up = place.on_barbell, warm_up.warm_up_or_none
             self.sheet.formula(place.warm_up_row, _FIRST, way_up, towards, "cue")
         self._across(place.reason_row, "", "reason")
         self._reason(place)
@@ -177,6 +177,10 @@ class _Week:
         planned = shown_name(place.line.exercise)
         references: dict[str, Reference] = {"typed": cell, "planned": planned, **stand_ins.padded(names)}
         sheet.formula(row, COLUMN["plausible"], stand_ins.chosen, references, "working")
+        on_barbell = [int(self.spec.exercise(name).implement == "barbell") for name in place.line.slot.stand_ins]
+        references = {"chosen": place.chosen or 0, "planned": int(place.line.exercise.implement == "barbell"),
+                      **stand_ins.padded(on_barbell)}  # fmt: skip
+        sheet.formula(row, COLUMN["all_out"], stand_ins.on_barbell, references, "working")
         sheet.validations.append(
             Validation((cell,), {"validate": "list", "source": names, "error_title": say(INSTEAD),
                                  "error_message": say("None of the coach's exercises for this. Keep it anyway?")})
@@ -287,7 +291,8 @@ class _Week:
         known = self._starts_known(line)
         names["prior_for_slips"] = cells["first_prior" if known else "prior"]
         names["exposures_for_slips"] = 1 if known else cells["exposures"]
-        if line.exercise.implement == "barbell":
+        done = [line.exercise, *map(self.spec.exercise, line.slot.stand_ins)]
+        if any(exercise.implement == "barbell" for exercise in done):
             names["loads"] = self.tables.ladders["barbell"]
         return names
 
@@ -309,7 +314,8 @@ class _Week:
             own: dict[str, Reference] = {"load": place.typed_cell("load", planned.number), "chosen": place.chosen}
             self._define(row, OWN_LOAD.name, stand_ins.own_load, own, "working")
             told = names | own
-            verdict = VERDICT_WITH_OWN_PLATES[way] if "loads" in names else verdict
+            if place.on_barbell and "loads" in names:
+                told["on_barbell"], verdict = place.on_barbell, VERDICT_WITH_PLATES_OR_NONE[way]
         self._define(row, "verdict", verdict, told, "verdict")
         for_slips = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
         self._define(row, "plausible", effort.plausible, names | for_slips, "working")

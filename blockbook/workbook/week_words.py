@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from blockbook.formula.definition import Definition, definition
-from blockbook.formula.expression import BLANK, Expression, if_, is_number, same
+from blockbook.formula.expression import BLANK, Expression, if_, is_number
 from blockbook.languages import number_text, say
 from blockbook.sheet.book import Reference
 from blockbook.spec.catalogue import shown_name
@@ -41,7 +41,7 @@ def _verdict_with_plates(
     return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
 
 
-def _verdict_with_own_plates(
+def _verdict_with_plates_or_none(
     load: Expression,
     reps: Expression,
     rpe: Expression,
@@ -51,18 +51,18 @@ def _verdict_with_own_plates(
     plausible: Expression,
     on_target: Expression,
     loads: Expression,
-    chosen: Expression,
+    on_barbell: Expression,
     words: effort.Words,
 ) -> Expression:
-    """The same, where another exercise may be chosen: the plates are for the planned one."""
-    plates = if_(same(chosen, 0), loading.plates_for(target, loads), BLANK)
+    """The same, where another exercise may be chosen: one that is not done with a barbell has no plates."""
+    plates = if_(on_barbell > 0, loading.plates_for(target, loads), BLANK)
     return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
 
 
-VERDICT_WITH_OWN_PLATES = {
-    way: Definition(_verdict_with_own_plates, words=words) for way, words in effort.WORDS.items()
-}
-VERDICT_WITH_PLATES = {way: Definition(_verdict_with_plates, words=words) for way, words in effort.WORDS.items()}
+VERDICT_WITH_PLATES, VERDICT_WITH_PLATES_OR_NONE = (
+    {way: Definition(verdict, words=words) for way, words in effort.WORDS.items()}
+    for verdict in (_verdict_with_plates, _verdict_with_plates_or_none)
+)
 
 
 def set_label(planned: PlannedSet) -> str:

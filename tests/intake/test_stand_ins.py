@@ -126,6 +126,24 @@ def test_it_is_judged_by_its_effort() -> None:
     assert hard.value(squat(1).cell("verdict", 1)) == "1.5 over"
 
 
+def test_one_on_a_barbell_has_its_plates_and_warm_up() -> None:
+    """Whatever the planned exercise is done with: a leg press has none, a front squat in its place has."""
+    for planned in ("back squat", "leg press"):
+        spec = spec_from(
+            ("exercise: back squat", f"exercise: {planned}"),
+            ("id: squat\n", "id: squat\n        stand_ins: [front squat, goblet squat]\n"),
+        )
+        made = assemble(spec)
+        place = squat(1, made)
+        for instead, on_barbell in ((None, planned == "back squat"), ("front squat", True), ("goblet squat", False)):
+            now = Calculation(made.book, {CHOICE: instead})
+            verdict = str(now.value(place.cell("verdict", 1)))
+            assert (" + " in verdict) == on_barbell, (planned, instead, verdict)
+            if place.warm_up_row is not None:
+                row = Cell(place.sheet, place.warm_up_row, COLUMN["label"])
+                assert bool(now.value(row)) == on_barbell
+
+
 # Coming back
 
 
@@ -203,6 +221,14 @@ def test_a_first_maximum_of_it_is_learned(tmp_path: Path) -> None:
     assert best.spread == SPEC.policy.guess_sd
     assert 30 < best.load < 50
     assert made.spec.sessions[0].slots[0].stand_ins == ("leg press", "goblet squat", "band pull-apart")
+
+
+def test_what_was_done_instead_stands_above_the_next_block(tmp_path: Path) -> None:
+    log = log_of(tmp_path, "leg press", **{"w2.lower.squat_instead": "leg press"})
+    said = "back squat: leg press in its place in 2 of 2 weeks. That is more often than not: should it be the exercise?"
+    made = next_block(log)
+    assert said in list(made.said_first)
+    assert f"# {said}\n" in made.to_yaml()
 
 
 def test_the_exercise_itself_was_not_done_by_it(tmp_path: Path) -> None:
