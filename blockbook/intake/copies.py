@@ -51,9 +51,11 @@ def merge(
     """Row key -> one row of all copies, and a finding for every cell in which they differ."""
     rows: dict[str, FoundRow] = {}
     findings: list[Finding] = []
+    sessions = {session_of(key) for key in keys}
+    days = [{session: _day_of(copy, session) for session in sessions} for copy in copies]
     for key in keys:
         sources = [
-            _Source(row, copy, _day_of(copy, key), number)
+            _Source(row, copy, days[number][session_of(key)], number)
             for number, copy in enumerate(copies)
             for row in copy.rows.get(key, ())
         ]
@@ -62,9 +64,9 @@ def merge(
     return rows, findings
 
 
-def _day_of(copy: Copy, key: str) -> date | None:
-    """The date that a copy gives for the session of a row."""
-    rows = copy.rows.get(session_input_key(session_of(key), "date"), ())
+def _day_of(copy: Copy, session: str) -> date | None:
+    """The date that a copy gives for a session."""
+    rows = copy.rows.get(session_input_key(session, "date"), ())
     days = (cells.read_date(row.cells["load"].value)[0] for row in rows if "load" in row.cells)
     return max((day for day in days if day), default=None)
 

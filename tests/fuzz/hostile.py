@@ -7,9 +7,15 @@ import struct
 import zipfile
 import zlib
 from collections.abc import Callable
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
 
 from blockbook.intake.limits import SIZE_LIMIT, UNPACKED_LIMIT
+from blockbook.workbook.layout import COLUMN
 from tests.intake.packages import number, ods_parts, relations, row_of, shared, sheet, words, xlsx_parts, zipped
+from tests.intake.small_block import clean_file, edited
+from tests.intake.small_block import row_of as row_of_key
 
 MEGABYTE = 1_000_000
 _SHEET = "xl/worksheets/sheet1.xml"
@@ -312,6 +318,22 @@ def document_with_entities() -> bytes:
     return zipped(parts | {"content.xml": f"{head}?>{_EXPANSION}{body}"})
 
 
+def rows_of_ours_by_the_thousand() -> bytes:
+    """A block's own set and date, each some 4,000 times, no two alike."""
+    with TemporaryDirectory() as folder:
+
+        def repeat(book: Any) -> None:
+            sheet = book["Week 1"]
+            for key in ("w1.lower.date", "w1.lower.squat.1"):
+                _, at = row_of_key(book, key)
+                cells = [cell.value for cell in sheet[at]]
+                for again in range(4_000):
+                    sheet.append([again if value is not None and column == COLUMN["load"] else value
+                                  for column, value in enumerate(cells)])  # fmt: skip
+
+        return edited(clean_file(Path(folder)), repeat).read_bytes()
+
+
 HOSTILE: dict[str, Callable[[], bytes]] = {
     make.__name__.replace("_", " "): make
     for make in (
@@ -329,6 +351,7 @@ HOSTILE: dict[str, Callable[[], bytes]] = {
         shared_texts_missing, wrong_content_types, numbers_that_are_none, dates_beyond_time, packed_another_way,
         locked_entries, document_of_a_million_rows, document_repeated_beyond_counting, document_of_many_wide_rows,
         document_of_one_text_repeated, document_of_blanks, document_of_tables_in_tables, document_with_entities,
+        rows_of_ours_by_the_thousand,
     )
 }  # fmt: skip
 """What is wrong with a file -> its content."""
