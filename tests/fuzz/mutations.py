@@ -14,10 +14,12 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from blockbook.intake.opening import open_grids
+from blockbook.plan.plan_workbook import plan_bytes
 from tests.intake.packages import csv_of, ods_of, zipped
-from tests.intake.small_block import SMALL_BLOCK, clean_file
+from tests.intake.small_block import SMALL_BLOCK, clean_file, spec_from
 
-KINDS = ("xlsx", "ods", "csv", "yaml")
+FILES = {"xlsx": "file.xlsx", "ods": "file.ods", "csv": "file.zip", "yaml": "file.yaml", "plan": "plan.xlsx"}
+KINDS = tuple(FILES)
 
 _NASTY = (
     "", "-1", "0", "NaN", "inf", "1e308", "1e999", "9" * 30, "2147483648", "A0", "XFD1048576", "ZZZZ9", "true",
@@ -45,7 +47,7 @@ def mutation(seed: int) -> Mutation:
         how = random.choice(_DAMAGE[kind])
         content = how(content, random)
         done.append(how.__name__.strip("_").replace("_", " "))
-    return Mutation(f"file.{'zip' if kind == 'csv' else kind}", content, ", ".join(done))
+    return Mutation(FILES[kind], content, ", ".join(done))
 
 
 @cache
@@ -55,7 +57,10 @@ def _clean() -> dict[str, bytes]:
         grids = {name: [list(row) for row in grid] for name, grid in open_grids(path).items()}
         workbook = path.read_bytes()
     tables = zipped({f"{name}.csv": csv_of(grid, ";") for name, grid in grids.items()})
-    return {"xlsx": workbook, "ods": ods_of(grids), "csv": tables, "yaml": SMALL_BLOCK.encode()}
+    return {
+        "xlsx": workbook, "ods": ods_of(grids), "csv": tables, "yaml": SMALL_BLOCK.encode(),
+        "plan": plan_bytes(spec_from()),
+    }  # fmt: skip
 
 
 # Bytes -----------------------------------------------------------------------------------------
@@ -200,9 +205,11 @@ _BYTES = (_bits_flipped, _cut_short, _piece_moved)
 _MARKUP = (_value_edited, _value_of_another, _number_grown, _tag_dropped, _tag_doubled)
 _LINES = (_value_edited, _number_grown, _line_dropped, _line_doubled, _line_indented, _written_in_sixteen_bits)
 _PACKAGE = (_part_dropped, _part_doubled, _parts_swapped)
+_DOCUMENT = (*_BYTES, *_PACKAGE, *map(_in_a_part, _BYTES), *map(_in_a_part, _MARKUP * 2))
 _DAMAGE: dict[str, tuple[Callable[[bytes, Random], bytes], ...]] = {
-    "xlsx": (*_BYTES, *_PACKAGE, *map(_in_a_part, _BYTES), *map(_in_a_part, _MARKUP * 2)),
-    "ods": (*_BYTES, *_PACKAGE, *map(_in_a_part, _BYTES), *map(_in_a_part, _MARKUP * 2)),
+    "xlsx": _DOCUMENT,
+    "ods": _DOCUMENT,
+    "plan": _DOCUMENT,
     "csv": (*_BYTES, *_PACKAGE, *map(_in_a_part, _BYTES), *map(_in_a_part, _LINES)),
     "yaml": (*_BYTES, *_LINES * 2),
 }

@@ -16,7 +16,7 @@ from typing import NamedTuple
 import blockbook
 from blockbook.errors import BlockbookError
 from tests.fuzz.hostile import HOSTILE
-from tests.fuzz.mutations import Mutation, mutation
+from tests.fuzz.mutations import FILES, Mutation, mutation
 
 SECONDS = 5.0
 MEGABYTES = 300
@@ -24,7 +24,7 @@ _ADDRESS_SPACE = 3_000_000_000
 
 
 class Outcome(NamedTuple):
-    """kind: xlsx, ods, csv, yaml or hostile. result: read, refused, traceback or died. seconds: of the
+    """kind: xlsx, ods, csv, yaml, plan or hostile. result: read, refused, traceback or died. seconds: of the
     processor. megabytes: the most this process has held so far."""
 
     kind: str
@@ -46,7 +46,7 @@ def outcome(kind: str, name: str, file: Mutation, folder: Path) -> Outcome:
     start = time.process_time()
     result, said = "read", ""
     try:
-        if path.suffix == ".yaml":
+        if path.name in (FILES["yaml"], FILES["plan"]):
             blockbook.load_spec(path)
         else:
             blockbook.read(path)
@@ -73,7 +73,7 @@ def case(number: int) -> tuple[str, str, Mutation]:
         suffix = {"archive": "zip", "document": "ods"}.get(name.split()[0], "xlsx")
         return "hostile", name, Mutation(f"file.{suffix}", HOSTILE[name](), name)
     made = mutation(number)
-    return made.file.rpartition(".")[2].replace("zip", "csv"), f"seed {number}: {made.how}", made
+    return next(kind for kind, file in FILES.items() if file == made.file), f"seed {number}: {made.how}", made
 
 
 def main() -> None:
