@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import gc
+from pathlib import Path
 
 import pytest
 
 from blockbook.cycles import no_search_for_cycles
+from blockbook.intake.reading import read_workbook
+from blockbook.workbook.write import block_bytes
+from tests.intake.small_block import clean_file, spec_from
 
 
 def test_the_search_rests_meanwhile_and_goes_on_afterwards() -> None:
@@ -41,3 +45,24 @@ def test_what_a_host_keeps_from_the_search_stays_kept() -> None:
         assert gc.get_freeze_count() == kept > 0
     finally:
         gc.unfreeze()
+
+
+@pytest.mark.parametrize("work", ["build", "read"])
+def test_nothing_large_is_left_for_it(tmp_path: Path, work: str) -> None:
+    """What holds itself in a circle stays: a book has some 20,000 things, and a process that builds many would grow."""
+    path, spec = clean_file(tmp_path), spec_from()
+
+    def done() -> None:
+        if work == "build":
+            block_bytes(spec)
+        else:
+            read_workbook(path)
+
+    done()  # what is made once and kept is none of it
+    gc.collect()
+    gc.disable()
+    try:
+        done()
+        assert gc.collect() < 500
+    finally:
+        gc.enable()

@@ -24,7 +24,8 @@ class ArrayCalculation(Calculation):
         value: Many = self.value(cell)  # type: ignore[assignment]
         return np.broadcast_to(np.nan if isinstance(value, str) else value, self._lifters)
 
-    def _computed(self, formula: Formula, arguments: list[Any]) -> Any:
+    @staticmethod
+    def _computed(formula: Formula, arguments: list[Any]) -> Any:
         with np.errstate(all="ignore"):
             return _number_or_text(read_over_arrays(formula.definition)(*arguments))
 

@@ -34,7 +34,8 @@ class Calculation:
         value = self.value(cell)
         return value if isinstance(value, (int, float)) else None
 
-    def _computed(self, formula: Formula, arguments: list[Any]) -> Any:
+    @staticmethod
+    def _computed(formula: Formula, arguments: list[Any]) -> Any:
         return formula.definition.compute(*arguments)
 
     @staticmethod
