@@ -1,4 +1,4 @@
-"""One typed cell -> what it says: a load, reps, effort, another number or a date.
+"""One typed cell -> what it says: a load, reps, effort or another number.
 
 Only what can mean one thing is understood. Whether the number makes sense is judged elsewhere.
 """
@@ -6,13 +6,14 @@ Only what can mean one thing is understood. Whether the number makes sense is ju
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import Any, Literal, NamedTuple
 
-from blockbook.formula.functions import DAY_ZERO, day_number
+from blockbook.formula.functions import DAY_ZERO
+from blockbook.intake.dates import FIRST_DAY, LAST_DAY
+from blockbook.intake.typed_text import as_typed, clean
 from blockbook.spec.models import Block
 from blockbook.training.loading import to_kg, to_lb
 
@@ -54,7 +55,6 @@ _SIGNED = re.compile(rf"([+-]?) ?({_NUMBER})")
 _RANGE = re.compile(rf"({_NUMBER}) ?(?:-|to) ?({_NUMBER})")
 _SLASH = re.compile(r"^([0-9]) ?/ ?([0-9])$")
 _OUT_OF_TEN = re.compile(r"([0-9](?:[.,][05])?|10) ?/ ?10")
-_DAY_MONTH = re.compile(r"([0-9]{1,2})\. ?([0-9]{1,2})\.")
 _HOURS = re.compile(r" ?(?:h|hrs?|hours?|std|stunden?|horas?)\.?$")
 _PLAIN = re.compile(r"-?[0-9]{1,9}(?:\.[0-9]{1,20})?")
 _THOUSANDS = re.compile(r"([1-9])[.,]([0-9]{3})")
@@ -77,24 +77,8 @@ _RESERVE_WORDS = re.compile(
 _PER_HAND = re.compile(r"2 ?[x×*] ?(.+)")
 _NOT_DONE = {"-", "--", "---", "skip", "skipped", "not done", "did not do", "n/a", "na", "none", "missed",
              "ausgelassen", "nicht gemacht", "keine", "saltado", "saltada", "no hecho", "ninguna"}  # fmt: skip
-_TICKS = {
-    "✓",
-    "✔",
-    "☑",
-    "✅",
-    "√",
-    "ok",
-    "okay",
-    "done",
-    "yes",
-    "ja",
-    "erledigt",
-    "gemacht",
-    "sí",
-    "si",
-    "hecho",
-    "hecha",
-}
+_TICKS = {"✓", "✔", "☑", "✅", "√", "ok", "okay", "done", "yes", "ja", "erledigt", "gemacht",
+          "sí", "si", "hecho", "hecha"}  # fmt: skip
 _SAME = {"same", "same as above", "as above", "ditto", "do.", '"', "''", "〃", "″", "=", "idem", "dto", "dto.",
          "gleich", "dito", "wie oben", "igual", "ídem", "lo mismo"}  # fmt: skip
 _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "nothing left",
@@ -103,19 +87,6 @@ _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "n
 
 MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""
-
-_FIRST_DAY, _LAST_DAY = date(2000, 1, 1), date(2100, 1, 1)
-_ISO = re.compile(r"([0-9]{4})([-/])([0-9]{1,2})\2([0-9]{1,2})(?:[t ][0-9:.]+(?:z|[+-][0-9:]+)?)?")
-_MONTHS = {
-    "jan": 1, "jän": 1, "ene": 1, "feb": 2, "mar": 3, "mär": 3, "mrz": 3, "apr": 4, "abr": 4, "may": 5, "mai": 5,
-    "jun": 6, "jul": 7, "aug": 8, "ago": 8, "sep": 9, "oct": 10, "okt": 10, "nov": 11, "dec": 12, "dez": 12, "dic": 12,
-}  # fmt: skip
-_AS_SHOWN = re.compile(rf"([0-9]{{1,2}})\.? (?:de )?({'|'.join(_MONTHS)})[a-zäé]*\.?")
-"""A date as the workbook shows it, "4 Jan": all that a CSV file keeps of it."""
-
-_NEAR = timedelta(days=10)
-_DAY_COUNT = re.compile(r"[0-9]{5}(?:\.0*)?")
-_DAY_MONTH_YEAR = re.compile(r"([0-9]{1,2})([./-]) ?([0-9]{1,2})\2 ?([0-9]{4})")
 
 
 def read_load(raw: Any, unit: Unit, per_hand: bool = False) -> Reading:
@@ -160,81 +131,19 @@ def read_hours(raw: Any) -> Reading:
     return _read(raw, lambda text: _plain_or_minutes(_HOURS.sub("", text)), _number_shown_as_date)
 
 
-def read_date(raw: Any, near: date | None = None) -> tuple[date | None, str]:
-    """A date from 2000 to 2099 and "", or None and the text as typed. Raises nothing.
-
-    near: the day it should be about; it gives the year of a bare "30.11.".
-
-    A number is a count of days since 30 December 1899. 05/06/2025 may be May or June: it is taken only where
-    one of both is near that day and the other is not.
-    """
-    day: date | None = None
-    if isinstance(raw, date):
-        day = raw.date() if isinstance(raw, datetime) else raw
-    elif isinstance(raw, str):
-        text = _clean(raw)
-        if _DAY_COUNT.fullmatch(text):
-            return read_date(float(text))
-        day = _date_from_text(text) or (near and (_day_and_month(text, near) or _by_the_plan(text, near)))
-    elif isinstance(raw, (int, float)) and 36526 <= raw < 73051:
-        day = DAY_ZERO + timedelta(days=int(raw))
-    if day is not None and _FIRST_DAY <= day < _LAST_DAY:
-        return day, ""
-    return None, _as_typed(raw)
-
-
-def lacks_year(raw: Any) -> bool:
-    """Whether a date was typed without its year, "30.11.", so that the year is a guess."""
-    return isinstance(raw, str) and _DAY_MONTH.fullmatch(_clean(raw)) is not None
-
-
 def means_same(raw: Any) -> bool:
     """Whether a cell says that the set above goes for this one too."""
-    return isinstance(raw, str) and (_clean(raw) in _SAME or raw.strip() in _SAME)
+    return isinstance(raw, str) and (clean(raw) in _SAME or raw.strip() in _SAME)
 
 
 def says_not_done(raw: Any) -> bool:
     """Whether a cell says that the set was not done: "skip", a dash."""
-    return isinstance(raw, str) and _clean(raw) in _NOT_DONE
-
-
-def seen_as_day(raw: Any) -> int | None:
-    """The number a spreadsheet calculates with for a date cell; None for text, which it does not see."""
-    day, _ = read_date(raw)
-    return None if day is None or isinstance(raw, str) else day_number(day)
-
-
-def _by_the_plan(text: str, near: date) -> date | None:
-    """05/06/2025, which may be May or June, as the one that lies near the day planned."""
-    match = _DAY_MONTH_YEAR.fullmatch(text)
-    if not match:
-        return None
-    first, second, year = int(match[1]), int(match[3]), int(match[4])
-    days = [date(year, month, day) for day, month in ((first, second), (second, first)) if month <= 12 and day <= 12]
-    close = [day for day in days if abs(day - near) <= _NEAR]
-    return close[0] if len(close) == 1 else None
-
-
-def _day_and_month(text: str, near: date) -> date | None:
-    """ "30.11." or "30 Nov" in the year that brings it nearest to `near`."""
-    if found := _DAY_MONTH.fullmatch(text):
-        month = int(found[2])
-    elif found := _AS_SHOWN.fullmatch(text):
-        month = _MONTHS[found[2]]
-    else:
-        return None
-    days = []
-    for year in (near.year - 1, near.year, near.year + 1):
-        try:
-            days.append(date(year, month, int(found[1])))
-        except ValueError:
-            continue
-    return min(days, key=lambda day: abs(day - near), default=None)
+    return isinstance(raw, str) and clean(raw) in _NOT_DONE
 
 
 def _read(raw: Any, from_text: _FromText, from_date: _FromDate, *, weighed: bool = False) -> Reading:
     """weighed: whether the column can hold a weight, so that a unit in the cell matters."""
-    typed = _as_typed(raw)
+    typed = as_typed(raw)
     if not typed:
         return Reading(None, "")
     if isinstance(raw, str):
@@ -252,7 +161,7 @@ def _read(raw: Any, from_text: _FromText, from_date: _FromDate, *, weighed: bool
 def _read_text(typed: str, from_text: _FromText, weighed: bool) -> Reading:
     if _PLAIN.fullmatch(typed) and (number := _number(typed)) is not None:
         return Reading(number, typed) if abs(number) < MOST else _not_understood(typed, "far too large a number")
-    text = _clean(typed)
+    text = clean(typed)
     if text in _NOT_DONE:
         return _not_understood(typed, "a sign that it was not done", "not-done")
     if text in _TICKS:
@@ -281,33 +190,6 @@ def _without_rest(head: str, rest: str, from_text: _FromText, weighed: bool) -> 
 
 def _not_understood(typed: str, remark: str, code: Code = "not-a-number") -> Reading:
     return Reading(None, typed, remark, code)
-
-
-def _as_typed(raw: Any) -> str:
-    if raw is None or (isinstance(raw, str) and not _clean(raw)):
-        return ""
-    return f"{raw:.15g}" if isinstance(raw, float) else str(raw)
-
-
-def _clean(typed: str) -> str:
-    """The text in small letters, with ASCII digits, single blanks, one kind of dash, nothing invisible."""
-    text = " ".join("".join(map(_clean_character, typed)).casefold().split())
-    return text.lstrip("'’").strip() or text
-
-
-def _clean_character(character: str) -> str:
-    category = unicodedata.category(character)
-    if category == "Nd":
-        return str(unicodedata.decimal(character))
-    if character == "\ufe0f":  # asks for a sign in colour
-        return ""
-    if category in ("Cf", "Pd") or character == "−":
-        return "" if category == "Cf" else "-"
-    if category == "No":
-        # A raised 2 is a footnote or a square, not a digit of the number before it.
-        is_fraction = unicodedata.decomposition(character).startswith("<fraction>")
-        return f" {unicodedata.normalize('NFKC', character)}" if is_fraction else character
-    return {"٫": ".", "،": ","}.get(character) or unicodedata.normalize("NFKC", character)
 
 
 def _number(text: str) -> float | None:
@@ -429,7 +311,7 @@ def _effort_from_date(moment: datetime) -> _Taken | None:
 
 
 def _typed_as_day_and_month(moment: datetime) -> bool:
-    return moment.time() == time() and _FIRST_DAY <= moment.date() < _LAST_DAY
+    return moment.time() == time() and FIRST_DAY <= moment.date() < LAST_DAY
 
 
 def _number_shown_as_date(moment: datetime) -> _Taken | None:
@@ -441,20 +323,3 @@ def _number_shown_as_date(moment: datetime) -> _Taken | None:
         return None
     number = round((moment - datetime.combine(DAY_ZERO, time())) / timedelta(days=1), 4)
     return _Taken(number, f"behind which stands the number {number:.15g}")
-
-
-def _date_from_text(text: str) -> date | None:
-    if match := _ISO.fullmatch(text):
-        year, month, day = int(match[1]), int(match[3]), int(match[4])
-    elif match := _DAY_MONTH_YEAR.fullmatch(text):
-        day, month, year = int(match[1]), int(match[3]), int(match[4])
-        if match[2] != "." and month > 12:
-            day, month = month, day
-        elif match[2] != "." and day <= 12 and day != month:
-            return None
-    else:
-        return None
-    try:
-        return date(year, month, day)
-    except ValueError:
-        return None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from blockbook.intake import cells
+from blockbook.intake import cells, dates
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import Copy, FoundCell, FoundRow, as_text
 from blockbook.spec.models import Block
@@ -67,7 +67,7 @@ def merge(
 def _day_of(copy: Copy, session: str) -> date | None:
     """The date that a copy gives for a session."""
     rows = copy.rows.get(session_input_key(session, "date"), ())
-    days = (cells.read_date(row.cells["load"].value)[0] for row in rows if "load" in row.cells)
+    days = (dates.read_date(row.cells["load"].value)[0] for row in rows if "load" in row.cells)
     return max((day for day in days if day), default=None)
 
 

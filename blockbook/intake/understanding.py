@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from blockbook.formula.functions import Scalar
-from blockbook.intake import cells
+from blockbook.intake import cells, dates
 from blockbook.intake.checks import checked
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
@@ -63,7 +63,7 @@ def describer(workbook: BlockBook) -> Callable[[str, str], str]:
 
 def shown(name: str, value: float, block: Block) -> str:
     """A value of an input as people read it and would type it: a date as a date, an effort in the lifter's way."""
-    day = cells.read_date(value)[0] if name.endswith(".date") else None
+    day = dates.read_date(value)[0] if name.endswith(".date") else None
     return day_text(day) if day else f"{as_typed(name, value, block):.15g}"
 
 
@@ -252,7 +252,7 @@ class Understanding:
             elif asked.name == "body_weight":
                 self._keep(key, cells.read_load(raw, self.manifest.spec.block.unit), cell, what)
             elif asked.name == "date":
-                self.inputs[key] = cells.seen_as_day(raw)
+                self.inputs[key] = dates.seen_as_day(raw)
                 self.typed[key] = raw
             else:
                 reading = cells.read_hours(raw) if asked.name == "sleep" else cells.read_number(raw)
@@ -351,9 +351,9 @@ class Understanding:
         here = {name: row.cells["load"] for name, row in found.items() if row and "load" in row.cells}
         raw = {name: cell.value for name, cell in here.items()}
         readings = {name: self.readings.get(session_input_key(session.key, name)) for name in raw}
-        day, typed_date = cells.read_date(raw.get("date", ""), near=session.day)
+        day, typed_date = dates.read_date(raw.get("date", ""), near=session.day)
         if (accepted := readings.get("date")) and accepted.code == "corrected":
-            day, typed_date = cells.read_date(accepted.value)
+            day, typed_date = dates.read_date(accepted.value)
         odd = {name: reading.raw for name, reading in readings.items() if reading and reading.code}
         for name, row in found.items():
             if row:
@@ -367,7 +367,7 @@ class Understanding:
             cell = here["date"]
             message = f'"{typed_date}" was not understood as a date; it is kept as typed.'
             self.findings.append(finding("not-a-date", message, cell.sheet, cell.address, typed_date))
-        elif day is not None and cells.lacks_year(raw["date"]):
+        elif day is not None and dates.lacks_year(raw["date"]):
             message = f'"{as_text(raw["date"])}" was taken as {day_text(day)}, the year nearest to the plan.'
             cell, odd["date"] = here["date"], as_text(raw["date"])
             self.findings.append(finding("date-understood", message, cell.sheet, cell.address, as_text(raw["date"])))

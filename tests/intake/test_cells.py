@@ -12,7 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blockbook.intake.cells import Reading, Unit, means_same, read_date, read_effort, read_load, read_number, read_reps
+from blockbook.intake.cells import Reading, Unit, means_same, read_effort, read_load, read_number, read_reps
+from blockbook.intake.dates import read_date
 from blockbook.intake.findings import KINDS
 
 UNDERSTOOD: Final = "number-understood"
