@@ -74,6 +74,9 @@ COLUMN = {column.name: position for position, column in enumerate((*RESERVE_COLU
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
 HEADING_ROW = 1
 FIRST_ROW = 2
+ROW_TO_TAP = 22
+"""Height of rows with cells to type in: room for a thumb."""
+
 SESSION_LOAD = "Session load (effort x minutes)"
 """Label of the row that a session ends with; its load is worked out, not typed."""
 

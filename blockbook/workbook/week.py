@@ -2,41 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from blockbook.formula.definition import Definition
 from blockbook.languages import long_day_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import EffortAs, Specification
-from blockbook.training import (
-    belief,
-    calibration,
-    effort,
-    progression,
-    session_load,
-    session_said,
-    stand_ins,
-    volume,
-    warm_up,
-)
+from blockbook.training import belief, calibration, effort, progression, stand_ins, warm_up
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
+from blockbook.workbook.after_session import AfterSession
 from blockbook.workbook.layout import (
-    AFTER_SESSION,
     COLUMN,
     FIRST_ROW,
     HEADING_ROW,
     INSTEAD,
     INSTEAD_HINT,
     OWN_LOAD,
-    SESSION_INPUTS,
-    SESSION_LOAD,
+    ROW_TO_TAP,
     TYPED,
     LinePlace,
     SessionPlace,
     input_name,
-    session_input_key,
     week_columns,
     week_sheet,
 )
@@ -47,16 +33,12 @@ from blockbook.workbook.week_words import (
     VERDICT_WITH_PLATES,
     VERDICT_WITH_PLATES_OR_NONE,
     WORK_UP,
-    capital,
     or_stand_in,
     reason_of,
     set_label,
     shown_target,
     title_of,
 )
-
-_ROW_TO_TAP = 22
-"""Height of rows with cells to type in: room for a thumb."""
 
 _FIRST, _LAST = COLUMN["label"], COLUMN["verdict"]
 _TEXT_LAST = COLUMN["rpe"]
@@ -133,7 +115,7 @@ class _Week:
         self.sheet.heights[place.title_row] = 21
         for line_place in place.lines:
             self._line(line_place)
-        self._after_session(place)
+        AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings).fill(place)
         self.sheet.kept_together.append(place.parts)
 
     def _line(self, place: LinePlace) -> None:
@@ -164,7 +146,7 @@ class _Week:
     def _instead(self, place: LinePlace, row: int) -> None:
         """A cell to choose another exercise in, for a day when this one cannot be done."""
         sheet, names = self.sheet, self._stand_ins(place)
-        sheet.heights[row] = _ROW_TO_TAP
+        sheet.heights[row] = ROW_TO_TAP
         sheet.put(row, COLUMN["key"], place.instead_key, "key")
         sheet.put(row, _FIRST, say(INSTEAD), "text")
         sheet.merge(row, _FIRST, COLUMN["target"])
@@ -208,7 +190,7 @@ class _Week:
     def _set(self, place: LinePlace, planned: PlannedSet, of_the_line: dict[str, Reference]) -> None:
         line, row = place.line, place.set_rows[planned.number]
         sheet, column = self.sheet, COLUMN
-        sheet.heights[row] = _ROW_TO_TAP
+        sheet.heights[row] = ROW_TO_TAP
         sheet.put(row, column["key"], planned.key, "key")
         sheet.put(row, column["label"], set_label(planned), "set label")
         base: Reference = planned.reps
@@ -336,75 +318,6 @@ class _Week:
 
     def _define(self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str) -> None:
         self.sheet.formula(row, COLUMN[column], definition, names, style)
-
-    # After the session
-
-    def _after_session(self, place: SessionPlace) -> None:
-        first_row = min(place.input_rows.values())
-        self._across(first_row - 1, say(AFTER_SESSION), "after", _LAST)
-        unit = self.spec.block.unit
-        for asked in SESSION_INPUTS:
-            row = place.input_rows[asked.name]
-            key = session_input_key(place.session.key, asked.name)
-            self.sheet.heights[row] = _ROW_TO_TAP
-            self.sheet.put(row, COLUMN["key"], key, "key")
-            label = f"{say(asked.label)}, {unit}" if asked.name == "body_weight" else say(asked.label)
-            self.sheet.put(row, _FIRST, label, "text")
-            self.sheet.merge(row, _FIRST, COLUMN["target"])
-            style = {"date": "typed date", "pain": "typed text", "where": "typed text"}.get(asked.name, "typed number")
-            self.book.put_input(self.sheet, row, COLUMN["load"], key, style)
-            self.sheet.put(row, COLUMN["reps"], say(asked.hint), "hint")
-        self.sheet.put(place.load_row, _FIRST, say(SESSION_LOAD), "soft")
-        self.sheet.merge(place.load_row, _FIRST, COLUMN["target"])
-        names: dict[str, Reference] = {name: place.input_cell(name) for name in ("effort", "minutes")}
-        self.sheet.formula(place.load_row, COLUMN["load"], session_load.session_load, names, "whole")
-        self._said(place)
-
-    def _said(self, place: SessionPlace) -> None:
-        """How the session went, and the next step of its first exercises."""
-        lines = [line.line for line in place.lines]
-        if not lines:
-            return
-
-        def of_all(name: str) -> tuple[Cell, ...]:
-            return tuple(self.workings.cell(line, name) for line in lines)
-
-        row = place.said_row
-        over = self.sheet.formula(row, COLUMN["overshoot"], volume.mean, {"values": of_all("mean_overshoot")},
-                                  "working")  # fmt: skip
-        names: dict[str, Reference] = {
-            "done": of_all("done"),
-            "asked": sum(len(line.work_sets) for line in lines),
-            "effort": place.input_cell("effort"),
-            "over": over,
-            "pains": of_all("pain"),
-            "on_target": self.tables.policy["on_target"],
-            "unit": self.spec.block.unit,
-        }
-        week, block = place.session.week + 1, self.spec.block
-        definition = session_said.SAID[block.effort_as]
-        if week > block.weeks:
-            names["ahead"] = say(session_said.LAST_WEEK)
-        elif week == block.deload_week:
-            names["ahead"] = say(session_said.DELOAD_AHEAD)
-        else:
-            definition = session_said.SAID_WITH_STEPS[block.effort_as]
-            names |= self._steps(lines)
-        self._across(row, "", "said")
-        self.sheet.formula(row, _FIRST, definition, names, "said")
-        self.sheet.heights[row] = 15 * 4
-
-    def _steps(self, lines: Sequence[Line]) -> dict[str, Reference]:
-        """What next week's rows say of the first exercises whose load is decided from what was logged."""
-        decided = [line for line in lines if line.decided and line.coach_load is None]
-        rows = [(line, row) for line in decided if (row := self.workings.row_after(line)) is not None]
-        names: dict[str, Reference] = {}
-        for position, place in enumerate(("first", "second", "third")):
-            line, row = rows[position] if position < len(rows) else (None, None)
-            names[place] = capital(shown_name(line.exercise)) if line else ""
-            for name in ("planned", "last_load", "extra", "last_extra"):
-                names[f"{place}_{name}"] = row[name] if row else ""
-        return names
 
     def _offer_choices(self, places: tuple[SessionPlace, ...]) -> None:
         """Lists and gentle warnings on entry; nothing is refused."""

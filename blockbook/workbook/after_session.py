@@ -1,0 +1,103 @@
+"""What stands below a session on its week sheet: what is noted after it, and how it went."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from blockbook.languages import say
+from blockbook.sheet.book import Book, Cell, Reference, Sheet
+from blockbook.spec.catalogue import shown_name
+from blockbook.spec.models import Specification
+from blockbook.training import session_load, session_said, volume
+from blockbook.training.prescription import Line
+from blockbook.workbook.layout import (
+    AFTER_SESSION,
+    COLUMN,
+    ROW_TO_TAP,
+    SESSION_INPUTS,
+    SESSION_LOAD,
+    SessionPlace,
+    session_input_key,
+)
+from blockbook.workbook.steps import Workings
+from blockbook.workbook.tables import Tables
+from blockbook.workbook.week_words import capital
+
+_FIRST = COLUMN["label"]
+
+
+@dataclass(frozen=True)
+class AfterSession:
+    book: Book
+    sheet: Sheet
+    spec: Specification
+    tables: Tables
+    workings: Workings
+
+    def fill(self, place: SessionPlace) -> None:
+        first_row = min(place.input_rows.values())
+        self.sheet.across(first_row - 1, _FIRST, COLUMN["verdict"], say(AFTER_SESSION), "after")
+        unit = self.spec.block.unit
+        for asked in SESSION_INPUTS:
+            row = place.input_rows[asked.name]
+            key = session_input_key(place.session.key, asked.name)
+            self.sheet.heights[row] = ROW_TO_TAP
+            self.sheet.put(row, COLUMN["key"], key, "key")
+            label = f"{say(asked.label)}, {unit}" if asked.name == "body_weight" else say(asked.label)
+            self.sheet.put(row, _FIRST, label, "text")
+            self.sheet.merge(row, _FIRST, COLUMN["target"])
+            style = {"date": "typed date", "pain": "typed text", "where": "typed text"}.get(asked.name, "typed number")
+            self.book.put_input(self.sheet, row, COLUMN["load"], key, style)
+            self.sheet.put(row, COLUMN["reps"], say(asked.hint), "hint")
+        self.sheet.put(place.load_row, _FIRST, say(SESSION_LOAD), "soft")
+        self.sheet.merge(place.load_row, _FIRST, COLUMN["target"])
+        names: dict[str, Reference] = {name: place.input_cell(name) for name in ("effort", "minutes")}
+        self.sheet.formula(place.load_row, COLUMN["load"], session_load.session_load, names, "whole")
+        self._said(place)
+
+    def _said(self, place: SessionPlace) -> None:
+        """How the session went, and the next step of its first exercises."""
+        lines = [line.line for line in place.lines]
+        if not lines:
+            return
+
+        def of_all(name: str) -> tuple[Cell, ...]:
+            return tuple(self.workings.cell(line, name) for line in lines)
+
+        row = place.said_row
+        over = self.sheet.formula(row, COLUMN["overshoot"], volume.mean, {"values": of_all("mean_overshoot")},
+                                  "working")  # fmt: skip
+        names: dict[str, Reference] = {
+            "done": of_all("done"),
+            "asked": sum(len(line.work_sets) for line in lines),
+            "effort": place.input_cell("effort"),
+            "over": over,
+            "pains": of_all("pain"),
+            "on_target": self.tables.policy["on_target"],
+            "unit": self.spec.block.unit,
+        }
+        week, block = place.session.week + 1, self.spec.block
+        definition = session_said.SAID[block.effort_as]
+        if week > block.weeks:
+            names["ahead"] = say(session_said.LAST_WEEK)
+        elif week == block.deload_week:
+            names["ahead"] = say(session_said.DELOAD_AHEAD)
+        else:
+            definition = session_said.SAID_WITH_STEPS[block.effort_as]
+            names |= self._steps(lines)
+        self.sheet.across(row, _FIRST, COLUMN["rpe"], "", "said")
+        self.sheet.formula(row, _FIRST, definition, names, "said")
+        self.sheet.heights[row] = 15 * 4
+
+    def _steps(self, lines: Sequence[Line]) -> dict[str, Reference]:
+        """What next week's rows say of the first exercises whose load is decided from what was logged."""
+        decided = [line for line in lines if line.decided and line.coach_load is None]
+        rows = [(line, row) for line in decided if (row := self.workings.row_after(line)) is not None]
+        names: dict[str, Reference] = {}
+        for position, place in enumerate(("first", "second", "third")):
+            line, row = rows[position] if position < len(rows) else (None, None)
+            names[place] = capital(shown_name(line.exercise)) if line else ""
+            for name in ("planned", "last_load", "extra", "last_extra"):
+                names[f"{place}_{name}"] = row[name] if row else ""
+        return names
