@@ -188,7 +188,7 @@ def folder_name(name: str) -> str:
 
 
 def lifter_folder(name: str) -> str:
-    """The same for a lifter; "lifter" for a name in letters that not every system and mail header can hold."""
+    """The same for a lifter; "lifter" for a name without letters or digits."""
     plain = folder_name(name)
     return plain if plain != slug("") else "lifter"
 

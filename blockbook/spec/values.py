@@ -166,12 +166,13 @@ BestOrNumber = Annotated[
 ]
 
 
-_IN_ASCII = str.maketrans({"ł": "l", "Ł": "L", "ø": "o", "Ø": "O", "đ": "d", "Đ": "D", "ß": "ss", "æ": "ae", "Æ": "Ae",
-                           "œ": "oe", "Œ": "Oe", "ı": "i"})  # fmt: skip
-"""Letters that are no letter with a mark, so that normal forms keep them whole."""
-
-
 def slug(text: str) -> str:
-    """Lower-case letters, digits and hyphens: safe in keys and file names everywhere."""
-    plain = unicodedata.normalize("NFKD", text.translate(_IN_ASCII)).encode("ascii", "ignore").decode()
-    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-") or "x"
+    """Lower-case letters, digits and hyphens: safe in keys and file names everywhere.
+
+    Other alphabets are written as they sound.
+    """
+    if not text.isascii():
+        from anyascii import anyascii  # noqa: PLC0415  # only for those: its tables take a while to load
+
+        text = anyascii("".join(character for character in text if unicodedata.category(character) != "So"))
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-") or "x"
