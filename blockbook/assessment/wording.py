@@ -10,11 +10,11 @@ from blockbook.spec.models import Specification
 
 def reason(made: Suggestion, spec: Specification) -> str:
     """What is decided and why, pain before anything else."""
-    unit = spec.block.unit
     if not made.share_done:
         return "No set was completed in this block: nothing to decide from."
-    held = "" if made.first_load is None else f" (held at {made.first_load:g} {unit})"
-    deload = "Deload first." if made.first_load is None else f"Deload first: week 1 at {made.first_load:g} {unit}."
+    first = None if made.first_load is None else _load(made.first_load, made, spec)
+    held = "" if first is None else f" (held at {first})"
+    deload = "Deload first." if first is None else f"Deload first: week 1 at {first}."
     choice = made.choice
     changed = ""
     if choice.kind != "kept":
@@ -36,21 +36,28 @@ def reason(made: Suggestion, spec: Specification) -> str:
     if made.first_load is None:
         lead = "Hold: its loads are not decided here (percent, fixed load or band)."
     elif made.action == "reset":
-        lead = f"Reset: effort kept coming in over target. Start again at {made.first_load:g} {unit}."
+        lead = f"Reset: effort kept coming in over target. Start again at {first}."
     else:
-        lead = _week_one(made, unit)
+        lead = _week_one(made, made.first_load, spec)
     return f"{lead} {changed}".strip()
 
 
-def _week_one(made: Suggestion, unit: str) -> str:
-    first, start = made.first_load, made.start_load
-    if first is None or start is None or first == start:
-        return f"Hold: week 1 at {first:g} {unit}{' again' if start is not None else ''}."
+def _week_one(made: Suggestion, first: float, spec: Specification) -> str:
+    now, start = _load(first, made, spec), made.start_load
+    if start is None or first == start:
+        return f"Hold: week 1 at {now}{' again' if start is not None else ''}."
+    before = _load(start, made, spec)
     if first > start:
-        return f"Raise: week 1 goes from {start:g} to {first:g} {unit}."
+        return f"Raise: week 1 goes from {before} to {now}."
     too_much = made.mean_over is not None and made.mean_over > 0
     why = "which was a little too much" if too_much else "the believed maximum gives less"
-    return f"Hold: week 1 at {first:g} {unit}; this block began at {start:g}, {why}."
+    return f"Hold: week 1 at {now}; this block began at {before}, {why}."
+
+
+def _load(load: float, made: Suggestion, spec: Specification) -> str:
+    if spec.exercise(made.exercise).implement != "bodyweight":
+        return f"{load:g} {spec.block.unit}"
+    return f"body weight + {load:g} {spec.block.unit}" if load else "body weight alone"
 
 
 def figures(made: Suggestion, spec: Specification) -> str:

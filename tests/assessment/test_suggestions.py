@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import cycle, pairwise
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,7 @@ from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import deload_reason, deload_signs
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.weekly_sets import weekly_sets
+from blockbook.assessment.wording import reason
 from blockbook.demonstration import slips
 from blockbook.spec.models import Specification
 from blockbook.training.loading import ladder
@@ -54,7 +56,7 @@ def test_sessions_under_target_raise_the_load(tmp_path: Path) -> None:
     assert squat.first_load is not None
     assert squat.start_load is not None
     assert squat.first_load > squat.start_load
-    assert squat.reason.startswith(f"Raise: week 1 goes from {squat.start_load:g} to {squat.first_load:g} kg.")
+    assert squat.reason.startswith(f"Raise: week 1 goes from {squat.start_load:g} kg to {squat.first_load:g} kg.")
     assert squat.mean_over == -2
 
 
@@ -179,6 +181,13 @@ def test_rising_effort_and_falling_strength_together_ask_for_a_deload(tmp_path: 
     assert squat.deload_load is not None
     assert squat.deload_load < squat.start_load
     assert squat.reason.startswith("Deload first: week 1 at ")
+
+
+def test_loads_of_a_body_weight_exercise_say_so(tmp_path: Path) -> None:
+    pull_up = by_key(outlook(tmp_path, clean_inputs()))["upper.pull-up"]
+    assert pull_up.reason == "Raise: week 1 goes from body weight + 5 kg to body weight + 7.5 kg."
+    alone = reason(replace(pull_up, first_load=0, start_load=0), spec_from())
+    assert alone == "Hold: week 1 at body weight alone again."
 
 
 def test_pain_is_told_even_where_a_deload_comes_first(tmp_path: Path) -> None:
