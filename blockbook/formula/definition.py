@@ -57,7 +57,7 @@ class Definition:
     @cached_property
     def expression(self) -> Expression:
         with speaking(self.tag):
-            return self._build(*(Name(name) for name in self.names))
+            return self._build(**{name: Name(name) for name in self.names})
 
     @cached_property
     def _template(self) -> str:

@@ -139,7 +139,9 @@ class _CopyReader:
         """
         formulas = (self.returned.formulas or {}).get(sheet.name, frozenset())
         values_pasted = len(formulas) <= len(sheet.grid)
-        label = sheet.text(number, sheet.table.columns.get("label"))
+        repeated = {sheet.text(number, sheet.table.columns.get("label"))}
+        if not is_set(key):
+            repeated.add(sheet.text(number, sheet.table.columns.get("load")))
         for column, value in enumerate(sheet.grid[number]):
             name = sheet.names.get(column)
             if is_blank(value) or name in asked or name == "key":
@@ -151,7 +153,8 @@ class _CopyReader:
             else:
                 ours = as_text(float(expected) if isinstance(expected, int) else expected)
                 heading = "" if as_text(value) == ours else name
-            if heading and as_text(value) != label:  # some programs repeat a label in all cells it was merged over
+            # Some programs repeat what is in a cell in all cells that it was merged over.
+            if heading and as_text(value) not in repeated:
                 yield column, heading
 
     def _unknown(self, sheet: _Sheet, number: int, key: str) -> None:

@@ -153,6 +153,7 @@ def ceiling(
     last_load: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
+    last_planned: Expression,
     days: Expression,
     last_demand: Expression,
     share: Expression,
@@ -163,12 +164,14 @@ def ceiling(
 ) -> Expression:
     """The load this week must not exceed. share: of the one-rep maximum that is asked.
 
-    Pain, an overshoot, no effort logged, a gap: the last load itself. Held on purpose: the last
-    load as it compares. Else a tenth above that (ACSM 2009: 2-10 %), however sure the belief.
+    Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
+    logged, a gap: the last load itself. Held on purpose: the last load as it compares. Else a tenth above that (ACSM
+    2009: 2-10 %), however sure the belief.
     """
     highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, most_rise)
+    unlifted = if_(last_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
     return choose(
-        (not_(is_number(last_load)), NO_CEILING),
+        (not_(is_number(last_load)), unlifted),
         (last_pain > 0, last_load),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
@@ -248,11 +251,28 @@ def decided_load(by_reps: Expression, filled: Expression, cheap: Expression, oth
 
 @definition
 def back_off_load(
-    logged_load: Expression, target: Expression, drop: Expression, body_load: Expression, loads: Expression
+    logged_load: Expression,
+    target: Expression,
+    drop: Expression,
+    estimate: Expression,
+    came_in_over: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    ease_overshoot: Expression,
+    loads: Expression,
 ) -> Expression:
-    """Back-off load: what the top set really was (its target until then) less `drop` percent."""
+    """Back-off load: what the top set really was (its target until then) less `drop` percent.
+
+    After one that came in far over its target effort, or missed reps: of what it showed to be right at most. A set of
+    no rep shows that its load was a maximum at most. estimate, came_in_over, reps, rpe: of the top set.
+    """
     top = if_(is_number(logged_load), logged_load, target)
-    return if_(is_number(top), lighter_than(top, 1 - drop / 100, body_load, loads), BLANK)
+    showed = load_for(if_(is_number(estimate), estimate, top + body_load), reps, rpe, body_load, curve)
+    far_over = if_(all_numbers(came_in_over, rpe), if_(came_in_over >= ease_overshoot, 1, 0), 0)
+    right = if_(far_over > 0, minimum(top, showed), top)
+    return if_(is_number(top), lighter_than(right, 1 - drop / 100, body_load, loads), BLANK)
 
 
 @definition

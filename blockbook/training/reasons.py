@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Callable
+from functools import cache
+from typing import Any, Literal, NamedTuple, TypeAlias
 
-from blockbook.formula.definition import Definition, definition
+from blockbook.formula.definition import Definition
 from blockbook.formula.expression import (
+    BLANK,
     Expression,
     all_numbers,
     and_,
@@ -13,10 +16,12 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     join,
+    maximum,
     not_,
     round_,
     same,
     sentence,
+    total,
 )
 from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Exercise, shown_name
@@ -32,10 +37,6 @@ def _change(text: str, amount: Expression, unit: Expression) -> Expression:
 class Words(NamedTuple):
     """How a reason speaks of effort."""
 
-    far_over: str
-    over: str
-    under: str
-    on_target: str
     not_logged: str
     asks_more: str
     asks_less: str
@@ -44,20 +45,12 @@ class Words(NamedTuple):
 
 WORDS: dict[EffortAs, Words] = {
     "rpe": Words(
-        far_over=": last time came in far over the target effort.",
-        over=": last time came in {over} over the target effort.",
-        under=": last time came in {under} under the target effort.",
-        on_target=": last time came in on target.",
         not_logged=": no effort was logged last time.",
         asks_more=": this week asks for more effort or fewer reps.",
         asks_less=": this week asks for less effort or more reps.",
         work_up="No load yet: work up in small steps to {reps} reps at effort {rpe} and type it in.",
     ),
     "reps in reserve": Words(
-        far_over=": last time you left far fewer reps than planned.",
-        over=": last time you left {over} fewer than planned.",
-        under=": last time you left {under} more than planned.",
-        on_target=": last time you left as many as planned.",
         not_logged=": reps left were not logged last time.",
         asks_more=": this week asks for fewer reps, or fewer left.",
         asks_less=": this week asks for more reps, or more left.",
@@ -66,25 +59,29 @@ WORDS: dict[EffortAs, Words] = {
 }
 
 
-def _how_it_came_in(last_overshoot: Expression, on_target: Expression, words: Words) -> Expression:
+def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expression:
+    """In reps, since reps done beyond those asked are reps that were still left: said of both together."""
+    harder = ": last time was harder than asked, by {over} (reps and effort together)."
+    easier = ": last time was easier than asked, by {under} (reps and effort together)."
     return choose(
-        (last_overshoot > 3, say(words.far_over)),
-        (last_overshoot > on_target, sentence(words.over, over=round_(last_overshoot, 1))),
-        (last_overshoot < 0 - on_target, sentence(words.under, under=round_(0 - last_overshoot, 1))),
-        otherwise=say(words.on_target),
+        (last_overshoot > 3, say(": last time was far harder than asked.")),
+        (last_overshoot > on_target, sentence(harder, over=round_(last_overshoot, 1))),
+        (last_overshoot < 0 - on_target, sentence(easier, under=round_(0 - last_overshoot, 1))),
+        otherwise=say(": last time was as hard as asked."),
     )
 
 
 def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expression:
-    harder = " Today {change} {unit} lighter: the sets above came in harder than planned."
-    easier = " Today {change} {unit} heavier: the sets above came in easier than planned."
+    harder = " Today {change} {unit} lighter: the sets so far came in harder than planned."
+    easier = " Today {change} {unit} heavier: the sets so far came in easier than planned."
     lighter, heavier = _change(harder, planned - target, unit), _change(easier, target - planned, unit)
     move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
     return if_(all_numbers(planned, target), move, "")
 
 
 def _reps_move(extra: Expression, last_extra: Expression) -> Expression:
-    more, fewer = extra - last_extra, last_extra - extra
+    """Reps that a day took away are no yardstick: to ask for them again is to ask for no more."""
+    more, fewer = extra - maximum(last_extra, 0), last_extra - extra
     return choose(
         (more > 1, sentence(", {reps} reps more", reps=more)),
         (more > 0, sentence(", {reps} rep more", reps=more)),
@@ -126,6 +123,8 @@ def _plan_reason(
     extra: Expression,
     reps: Expression,
     rpe: Expression,
+    exposures: Expression,
+    first_jump: Expression,
     unit: Expression,
     first_reason: Expression,
     exercises: Expression,
@@ -137,8 +136,10 @@ def _plan_reason(
     """Why a planned load that is decided here is what it is. Cases are tried from the top."""
     change = round_(planned - last_load, 2)
     compared = last_demand * percent_of_max(reps + extra + 10 - rpe, curve) - body_load
-    as_asked = change * round_(compared - last_load, 6) > 0  # the load moves the way that effort and reps do
-    came_in = _how_it_came_in(last_overshoot, on_target, words)
+    # Half of the change or more, and the same way, is what this week's reps and effort make of the last load.
+    as_asked = change * (2 * round_(compared - last_load, 6) - change) > 0
+    second_time = and_(change > 0, same(exposures, 1), first_jump > 0, last_overshoot >= 0 - on_target)
+    came_in = _how_it_came_in(last_overshoot, on_target)
     since_last = choose(
         (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),
@@ -149,9 +150,10 @@ def _plan_reason(
         (last_overshoot >= hold_overshoot, came_in),
         (and_(change >= 0, same(progress, "hold")), say(" on purpose.")),
         (and_(same(change, 0), same(progress, "tempo")), say(" and reps: lower it a second slower.")),
-        (and_(same(change, 0), extra > last_extra), say(": reps grow before the load does.")),
+        (and_(same(change, 0), extra > maximum(last_extra, 0)), say(": reps grow before the load does.")),
         (and_(change > 0, extra < last_extra), say(": the load takes a step, the reps make room for it.")),
         (as_asked, choose((change > 0, say(words.asks_more)), otherwise=say(words.asks_less))),
+        (second_time, say(": the second time an exercise usually goes better.")),
         (and_(change < 0, last_overshoot <= on_target), say(": the last sessions say a little less is right.")),
         (and_(same(change, 0), extra > 0), say(": if it is easy, lower it a second slower.")),
         otherwise=came_in,
@@ -171,15 +173,45 @@ def _plan_reason(
 PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
 
 
-@definition
-def decision_reason(plan_reason: Expression, planned: Expression, target: Expression, unit: Expression) -> Expression:
+STAND_IN_REASON = (
+    "Instead: {exercise}. Begin with the load shown, less if unsure: it does not follow your sets. "
+    "Nothing of it counts for the planned exercise."
+)
+STAND_IN_UNKNOWN = (
+    "Instead: {exercise}. No load is known for it: work up in small steps. "
+    "Nothing of it counts for the planned exercise."
+)
+PAIN_EARLIER = "Pain was reported for this exercise earlier this week: ask your coach before you lift it. "
+
+Given: TypeAlias = "Expression | None"
+"""A quantity that a line may have or not: None where it has not."""
+
+
+def _today(text: Expression, pains: Given, chosen: Given, exercise: Given, shown: Given) -> Expression:
+    """A reason with what goes before it: pain of the same exercise in a session before, another exercise in its place.
+
+    pains: above 0 where there was; chosen: which stand-in, exercise: its name as typed, shown: its first load.
+    """
+    if pains is not None:
+        text = join(if_(total(pains) > 0, say(PAIN_EARLIER), BLANK), text)
+    if chosen is None or exercise is None or shown is None:
+        return text
+    known, unknown = (sentence(words, exercise=exercise) for words in (STAND_IN_REASON, STAND_IN_UNKNOWN))
+    return if_(same(chosen, 0), text, if_(is_number(shown), known, unknown))
+
+
+def _decision_reason(
+    plan_reason: Expression, planned: Expression, target: Expression, unit: Expression,
+    pains: Given, chosen: Given, exercise: Given, shown: Given,
+) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
-    return join(plan_reason, _day_move(planned, target, unit))
+    return _today(join(plan_reason, _day_move(planned, target, unit)), pains, chosen, exercise, shown)
 
 
-@definition
-def percent_reason(planned: Expression, percent: Expression) -> Expression:
-    return if_(
+def _percent_reason(
+    planned: Expression, percent: Expression, pains: Given, chosen: Given, exercise: Given, shown: Given
+) -> Expression:
+    text = if_(
         is_number(planned),
         sentence("{percent} % of your one-rep maximum.", percent=percent),
         sentence(
@@ -187,33 +219,27 @@ def percent_reason(planned: Expression, percent: Expression) -> Expression:
             percent=percent,
         ),
     )
+    return _today(text, pains, chosen, exercise, shown)
 
 
-STAND_IN_REASON = (
-    "Instead: {exercise}. Begin with the load shown, less if unsure. Nothing of it counts for the planned exercise."
-)
+def _text_reason(text: Expression, pains: Given, chosen: Given, exercise: Given, shown: Given) -> Expression:
+    return _today(text, pains, chosen, exercise, shown)
 
 
-@definition
-def decision_or_stand_in(
-    plan_reason: Expression, planned: Expression, target: Expression, unit: Expression, chosen: Expression,
-    exercise: Expression,
-) -> Expression:  # fmt: skip
-    """The same, where another exercise may be chosen."""
-    return text_or_stand_in(decision_reason(plan_reason, planned, target, unit), chosen, exercise)
+Kind = Literal["decision", "percent", "text"]
+_REASONS: dict[Kind, Callable[..., Expression]] = {
+    "decision": _decision_reason,
+    "percent": _percent_reason,
+    "text": _text_reason,
+}
 
 
-@definition
-def percent_or_stand_in(
-    planned: Expression, percent: Expression, chosen: Expression, exercise: Expression
-) -> Expression:
-    return text_or_stand_in(percent_reason(planned, percent), chosen, exercise)
-
-
-@definition
-def text_or_stand_in(text: Expression, chosen: Expression, exercise: Expression) -> Expression:
-    """exercise: as it was typed."""
-    return if_(same(chosen, 0), text, sentence(STAND_IN_REASON, exercise=exercise))
+@cache
+def reason(kind: Kind, after_pain: bool, stand_ins: bool) -> Definition:
+    """The sentence for a line. after_pain: a session before it this week trains the same exercise."""
+    names = ([] if after_pain else ["pains"]) + ([] if stand_ins else ["chosen", "exercise", "shown"])
+    left_out: dict[str, Any] = dict.fromkeys(names)
+    return Definition(_REASONS[kind], **left_out)
 
 
 COACH_REASON = "This load is set in the plan."

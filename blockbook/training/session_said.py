@@ -34,22 +34,12 @@ NAMED = 3
 class Words(NamedTuple):
     """How effort is spoken of."""
 
-    harder: str
-    easier: str
     not_logged: str
 
 
 WORDS: dict[EffortAs, Words] = {
-    "rpe": Words(
-        "Done: harder than planned, {over} over target on the whole.",
-        "Done: easier than planned, {under} under target on the whole.",
-        "Done; no effort was logged.",
-    ),
-    "reps in reserve": Words(
-        "Done: harder than planned, {over} fewer left on the whole.",
-        "Done: easier than planned, {under} more left on the whole.",
-        "Done; no reps left were logged.",
-    ),
+    "rpe": Words("Done; no effort was logged."),
+    "reps in reserve": Words("Done; no reps left were logged."),
 }
 
 
@@ -65,22 +55,27 @@ def _said(
 ) -> Expression:
     """ "9 of 14 sets logged." until all are, or the session's effort is; then how it went and what lies ahead.
 
+    Pain is said first, and at once.
+
     done, pains: of each exercise the sets logged, and above 0 where pain was noted; over: how far over
     target they came in on the mean, "" where no effort was logged; ahead: a sentence that begins with a blank.
     """
+    harder = "Done: harder than asked, by {over} a set (reps and effort together)."
+    easier = "Done: easier than asked, by {under} a set (reps and effort together)."
     how = choose(
         (not_(is_number(over)), say(words.not_logged)),
-        (over > on_target, sentence(words.harder, over=round_(over, 1))),
-        (over < 0 - on_target, sentence(words.easier, under=round_(0 - over, 1))),
-        otherwise=say("Done: on target on the whole."),
+        (over > on_target, sentence(harder, over=round_(over, 1))),
+        (over < 0 - on_target, sentence(easier, under=round_(0 - over, 1))),
+        otherwise=say("Done: as hard as asked, on the whole."),
     )
     pain = if_(total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. "), BLANK)
     open_still = and_(total(done) < asked, not_(is_number(effort)))
-    return choose(
+    so_far = choose(
         (total(done) < 1, BLANK),
         (open_still, sentence("{done} of {asked} sets logged.", done=total(done), asked=asked)),
-        otherwise=join(pain, how, ahead),
+        otherwise=join(how, ahead),
     )
+    return join(pain, so_far)
 
 
 def _said_with_steps(

@@ -49,7 +49,13 @@ class AfterSession:
             self.sheet.merge(row, _FIRST, COLUMN["target"])
             style = {"date": "typed date", "pain": "typed text", "where": "typed text"}.get(asked.name, "typed number")
             self.book.put_input(self.sheet, row, COLUMN["load"], key, style)
-            self.sheet.put(row, COLUMN["reps"], say(asked.hint), "hint")
+            beside = COLUMN["reps"]
+            if asked.name == "where":  # words need room
+                beside = COLUMN["note"]
+                for column in range(COLUMN["reps"], beside):
+                    self.sheet.fill(row, column, None, style)
+                self.sheet.merge(row, COLUMN["load"], beside - 1)
+            self.sheet.put(row, beside, say(asked.hint), "hint")
         self.sheet.put(place.load_row, _FIRST, say(SESSION_LOAD), "soft")
         self.sheet.merge(place.load_row, _FIRST, COLUMN["target"])
         names: dict[str, Reference] = {name: place.input_cell(name) for name in ("effort", "minutes")}

@@ -53,14 +53,14 @@ def _fill(sheet: Sheet, row: int, first: Line, then: Line, last: int, workings: 
     loads = tables.ladders[first.exercise.implement]
     begun: dict[str, Reference] = {name: workings.cell(first, column)
                                    for name, column in (("logged", "logged_load"), ("planned", "planned"))}  # fmt: skip
-    sheet.formula(row, 1, outlook.begun_with, begun, "one place")
-    sheet.formula(row, 2, outlook.step_a_week, {"start": start, "steps": last - 1, "loads": loads}, "one place")
+    sheet.formula(row, 1, outlook.begun_with, begun, "number")
+    sheet.formula(row, 2, outlook.step_a_week, {"start": start, "steps": last - 1, "loads": loads}, "number")
     sheet.formula(row, 3, outlook.rise, {"start": start, "end": stepped}, "percent")
     names: dict[str, Reference] = {
         **tables.policy, "curve": tables.curve, "loads": loads, "weeks_before": last - 1,
         **{name: workings.cell(then, name) for name in ("prior", "exposures", "reps", "rpe", "body_load")},
     }  # fmt: skip
-    sheet.formula(row, 4, outlook.likely_load, {name: names[name] for name in outlook.likely_load.names}, "one place")
+    sheet.formula(row, 4, outlook.likely_load, {name: names[name] for name in outlook.likely_load.names}, "number")
     sheet.formula(row, 5, outlook.rise, {"start": start, "end": likely}, "percent")
     judged: dict[str, Reference] = {"start": start, "stepped": stepped, "likely": likely, "steps": last - 1}
     sheet.formula(row, 6, outlook.remark, judged, "set")

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from blockbook.formula.definition import Definition
 from blockbook.languages import long_day_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import EffortAs, Specification
-from blockbook.training import belief, calibration, effort, progression, stand_ins, warm_up
+from blockbook.training import belief, calibration, effort, progression, reasons, stand_ins, warm_up
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.after_session import AfterSession
@@ -33,7 +35,6 @@ from blockbook.workbook.week_words import (
     VERDICT_WITH_PLATES,
     VERDICT_WITH_PLATES_OR_NONE,
     WORK_UP,
-    or_stand_in,
     reason_of,
     set_label,
     shown_target,
@@ -73,8 +74,10 @@ class _Week:
 
     def fill(self, week: int, places: tuple[SessionPlace, ...]) -> None:
         self._head(week)
+        before: list[Line] = []
         for place in places:
-            self._session(place)
+            self._session(place, before)
+            before += place.session.lines
         self._offer_choices(places)
 
     def _head(self, week: int) -> None:
@@ -106,7 +109,7 @@ class _Week:
 
     # One session
 
-    def _session(self, place: SessionPlace) -> None:
+    def _session(self, place: SessionPlace, before: Sequence[Line]) -> None:
         session = place.session
         self._across(
             place.title_row, f"{session.number} · {session.name} — {session_day_text(session.day)}",
@@ -114,11 +117,11 @@ class _Week:
         )  # fmt: skip
         self.sheet.heights[place.title_row] = 21
         for line_place in place.lines:
-            self._line(line_place)
+            self._line(line_place, before)
         AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings).fill(place)
         self.sheet.kept_together.append(place.parts)
 
-    def _line(self, place: LinePlace) -> None:
+    def _line(self, place: LinePlace, before: Sequence[Line]) -> None:
         line = place.line
         self._across(place.title_row, title_of(line), "exercise", _LAST)
         self.sheet.heights[place.title_row] = 19
@@ -137,7 +140,7 @@ class _Week:
                 towards["on_barbell"], way_up = place.on_barbell, warm_up.warm_up_or_none
             self.sheet.formula(place.warm_up_row, _FIRST, way_up, towards, "cue")
         self._across(place.reason_row, "", "reason")
-        self._reason(place)
+        self._reason(place, before)
         self.sheet.heights[place.reason_row] = 29
         of_the_line = self._of_the_line(line)
         for planned in line.sets:
@@ -172,17 +175,20 @@ class _Week:
         """The stand-ins as the list offers them."""
         return [shown_name(self.spec.exercise(name)) for name in place.line.slot.stand_ins]
 
-    def _reason(self, place: LinePlace) -> None:
+    def _reason(self, place: LinePlace, before: Sequence[Line]) -> None:
+        """before: the exercises of the week's sessions before this one."""
         line = place.line
-        reason = reason_of(line, self.spec.block.effort_as)
+        kind, own = reason_of(line, self.spec.block.effort_as)
+        pains = tuple(self.workings.cell(other, "pain") for other in before if other.exercise == line.exercise)
+        if kind == "text" and not pains and not place.chosen:
+            self.sheet.put(place.reason_row, _FIRST, str(own["text"]), "reason")
+            return
+        given: dict[str, Reference] = {**self.tables.policy, "unit": self.spec.block.unit, **own, "pains": pains}
         if place.chosen:
             typed = Cell(self.sheet.name, place.chosen.row, COLUMN["load"])
-            reason = or_stand_in(reason, {"chosen": place.chosen, "exercise": typed})
-        if isinstance(reason, str):
-            self.sheet.put(place.reason_row, _FIRST, reason, "reason")
-            return
-        definition, own = reason
-        given: dict[str, Reference] = {**self.tables.policy, "unit": self.spec.block.unit, **own}
+            shown = place.cell("target", min(place.set_rows))
+            given |= {"chosen": place.chosen, "exercise": typed, "shown": shown}
+        definition = reasons.reason(kind, bool(pains), place.chosen is not None)
         references = {name: given[name] if name in given else self.workings.cell(line, name)
                       for name in definition.names}  # fmt: skip
         self.sheet.formula(place.reason_row, _FIRST, definition, references, "reason")

@@ -93,29 +93,15 @@ def title_of(line: Line) -> str:
     return " · ".join(pieces)
 
 
-def reason_of(line: Line, way: EffortAs) -> str | tuple[Definition, dict[str, Reference]]:
-    """The sentence for a line: fixed text, or its definition and the constants it needs."""
+def reason_of(line: Line, way: EffortAs) -> tuple[reasons.Kind, dict[str, Reference]]:
+    """Which sentence a line has, and the constants it needs."""
     if line.exercise.implement == "band":
-        return say(reasons.NO_LOAD_REASON[way])
+        return "text", {"text": say(reasons.NO_LOAD_REASON[way])}
     if line.kind == "fixed" or line.coach_load is not None:
-        return say(reasons.COACH_REASON)
+        return "text", {"text": say(reasons.COACH_REASON)}
     if line.kind == "percent":
-        return reasons.percent_reason, {"percent": round(line.percent or 0, 4)}
-    return reasons.decision_reason, {}
-
-
-def or_stand_in(
-    reason: str | tuple[Definition, dict[str, Reference]], choice: dict[str, Reference]
-) -> tuple[Definition, dict[str, Reference]]:
-    """The sentence where another exercise may be chosen."""
-    if isinstance(reason, str):
-        return reasons.text_or_stand_in, {"text": reason, **choice}
-    definition, own = reason
-    there = {
-        reasons.decision_reason.name: reasons.decision_or_stand_in,
-        reasons.percent_reason.name: reasons.percent_or_stand_in,
-    }
-    return there[definition.name], {**own, **choice}
+        return "percent", {"percent": round(line.percent or 0, 4)}
+    return "decision", {}
 
 
 def capital(name: str) -> str:

@@ -319,6 +319,8 @@ class _Row:
 
     def _fill_decision(self) -> None:
         self._define("share", progression.asked_share, fewer=0)
+        week_before = self.workings.row(self.line, weeks_back=1) if self.line.week > 1 else {}
+        self.names["last_planned"] = week_before.get("planned", "")
         for name, definition in (
             ("fewer", rep_growth.fewer_room),
             ("ceiling", progression.ceiling),
@@ -349,6 +351,7 @@ class _Row:
         given: dict[str, Reference] = {
             "unit": self.spec.block.unit,
             "first_reason": reasons.first_reason(line.exercise, self.spec),
+            "first_jump": 0 if line.week == 1 else self._first_jump,
             "exercises": len(self.session.session.lines),
             "last_shared": last_shared,
         }
@@ -416,9 +419,12 @@ class _Row:
         back_off = self.line.slot.back_off
         if back_off is None:
             return
-        planned = self._cell("planned")
-        self._define("back_off_plan", progression.back_off_load, logged_load="", target=planned, drop=back_off.drop)
-        self._define("back_off_target", progression.back_off_load, drop=back_off.drop)
+        self.names["drop"] = back_off.drop
+        nothing_lifted = {"logged_load": "", "estimate": "", "came_in_over": ""}
+        self._define("back_off_plan", progression.back_off_load, **nothing_lifted, target=self._cell("planned"))
+        top = self.place.cells[self.line.top_sets[0].number] if self.place else {}
+        lifted = {"estimate": top["trusted"], "came_in_over": top["overshoot"]} if top else nothing_lifted
+        self._define("back_off_target", progression.back_off_load, **lifted)
 
     @property
     def _ladder(self) -> Table | None:

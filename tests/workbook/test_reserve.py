@@ -79,12 +79,13 @@ def test_verdicts_speak_of_reps_left(left: Any, verdict: str) -> None:
 def test_reasons_speak_of_reps_left() -> None:
     bench = "w2.upper.bench-press.1"
     harder = {f"w1.upper.bench-press.{number}/rpe": 0.5 for number in (1, 2, 3)}
-    assert reason(bench, harder).endswith(": last time you left 2 fewer than planned.")
-    assert "fewer reps, or fewer left" in reason(bench, {})
+    assert reason(bench, harder).endswith(": last time was harder than asked, by 2 (reps and effort together).")
     forgotten = {f"w1.upper.bench-press.{number}/rpe": None for number in (1, 2, 3)}
     assert reason(bench, forgotten).endswith(": reps left were not logged last time.")
     easier = {f"w1.lower.squat.1/{column}": value for column, value in (("load", 90), ("rpe", 5))}
-    assert reason("w2.lower.squat.1", easier).endswith(": last time you left 1 more than planned.")
+    assert reason("w2.lower.squat.1", easier).endswith(
+        ": last time was easier than asked, by 1 (reps and effort together)."
+    )
 
 
 def test_an_unknown_load_is_worked_up_to_with_reps_left() -> None:

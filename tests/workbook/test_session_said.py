@@ -34,15 +34,18 @@ def test_a_session_under_way_says_how_far_it_is() -> None:
 
 
 def test_a_session_that_is_over_says_how_it_went_and_what_comes() -> None:
-    assert said(first_session(), SMALL.weeks[0][0]).startswith("Done: on target on the whole. Next week · Back squat: ")
+    assert said(first_session(), SMALL.weeks[0][0]).startswith(
+        "Done: as hard as asked, on the whole. Next week · Back squat: "
+    )
 
 
 def test_a_hard_session_says_by_how_much() -> None:
     harder = {key: 9.5 for key, value in first_session().items() if key.endswith("/rpe")}
-    assert "Done: harder than planned, 1." in said(first_session(**harder), SMALL.weeks[0][0])
+    assert "Done: harder than asked, by 1." in said(first_session(**harder), SMALL.weeks[0][0])
 
 
-def test_pain_comes_first() -> None:
+def test_pain_comes_at_once_and_first() -> None:
+    assert said({"w1.lower.pain": "A"}, SMALL.weeks[0][0]) == "Pain was noted: no increase there. Tell your coach. "
     hurts = said(first_session(**{"w1.lower.pain": "A"}), SMALL.weeks[0][0])
     assert hurts.startswith("Pain was noted: no increase there. Tell your coach. Done: ")
     assert "Back squat: Up" not in hurts
@@ -50,7 +53,7 @@ def test_pain_comes_first() -> None:
 
 def test_a_session_ended_early_is_told_by_its_effort() -> None:
     one_set = {key: value for key, value in first_session().items() if key.startswith("w1.lower.squat.1/")}
-    assert said({**one_set, "w1.lower.effort": 6}, SMALL.weeks[0][0]).startswith("Done: on target")
+    assert said({**one_set, "w1.lower.effort": 6}, SMALL.weeks[0][0]).startswith("Done: as hard as asked")
 
 
 def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:

@@ -1,0 +1,55 @@
+"""Why a load is what it is, in a sentence: each reason where it is the reason."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from blockbook.spec.models import EffortAs
+from blockbook.training.reasons import PLAN_REASON
+
+AS_ASKED: dict[str, Any] = {
+    "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_pain": 0, "last_extra": 0,
+    "last_shared": 0, "last_demand": 120, "body_load": 0, "curve": 1, "days": 7, "extra": 0, "reps": 5, "rpe": 8,
+    "exposures": 2, "first_jump": 0.03, "unit": "kg", "first_reason": "First time.", "exercises": 4,
+    "hold_overshoot": 0.9, "gap_days": 12, "on_target": 0.5,
+}  # fmt: skip
+"""Loads of 100 and 102.5; 120 done fresh makes 5 reps with 2 left at exactly 100."""
+
+TOGETHER = "(reps and effort together)."
+
+
+def reason(way: EffortAs = "rpe", **changed: Any) -> str:
+    return str(PLAN_REASON[way].value(**{**AS_ASKED, **changed}))
+
+
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        ({"rpe": 9}, "Up 2.5 kg: this week asks for more effort or fewer reps."),
+        ({"rpe": 8.2}, "Up 2.5 kg: last time was as hard as asked."),
+        ({"exposures": 1}, "Up 2.5 kg: the second time an exercise usually goes better."),
+        ({"exposures": 1, "first_jump": 0}, "Up 2.5 kg: last time was as hard as asked."),
+        ({"exposures": 1, "last_overshoot": -3}, f"Up 2.5 kg: last time was easier than asked, by 3 {TOGETHER}"),
+        ({"last_overshoot": -1.5}, f"Up 2.5 kg: last time was easier than asked, by 1.5 {TOGETHER}"),
+        ({"planned": 97.5, "rpe": 7}, "Down 2.5 kg: this week asks for less effort or more reps."),
+        ({"planned": 97.5, "last_overshoot": 2}, f"Down 2.5 kg: last time was harder than asked, by 2 {TOGETHER}"),
+        ({"planned": 100, "last_overshoot": 4}, "Same load: last time was far harder than asked."),
+        ({"planned": 100, "extra": 2}, "Same load, 2 reps more: reps grow before the load does."),
+        ({"last_pain": 1}, "Pain was reported last time: no increase. Ask your coach before you lift this."),
+    ],
+)  # fmt: skip
+def test_a_reason_names_what_decided(changed: dict[str, Any], said: str) -> None:
+    assert reason(**changed) == said
+
+
+def test_reps_that_a_day_took_away_are_not_more_when_they_come_back() -> None:
+    assert reason(planned=100, last_extra=-2) == "Same load: last time was as hard as asked."
+    assert reason(planned=100, last_extra=-2, extra=-3).startswith("Same load, 1 rep fewer")
+    assert reason(planned=100, last_extra=2).startswith("Same load, 2 reps fewer")
+
+
+def test_reps_left_are_spoken_of_where_they_are_typed() -> None:
+    assert reason("reps in reserve", rpe=9) == "Up 2.5 kg: this week asks for fewer reps, or fewer left."
+    assert reason("reps in reserve", last_overshoot="") == "Up 2.5 kg: reps left were not logged last time."
