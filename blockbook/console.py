@@ -11,7 +11,7 @@ from typing import Any
 
 import click
 
-from blockbook.errors import BlockbookError
+from blockbook.errors import DEBUG, BlockbookError, unexpected
 
 FINDINGS_FOUND = 1
 CANNOT = 2
@@ -52,12 +52,9 @@ class Commands(click.Group):
             sys.stderr.close()
             raise SystemExit(0) from None
         except Exception as error:
-            if os.environ.get("BLOCKBOOK_DEBUG"):
+            if os.environ.get(DEBUG):
                 raise
-            raise _stop(
-                f"something unexpected went wrong ({type(error).__name__}: {error}). "
-                "Please report it with the command and file; BLOCKBOOK_DEBUG=1 shows where it happened."
-            ) from None
+            raise _stop(unexpected(error)) from None
 
 
 def _stop(message: str) -> click.exceptions.Exit:

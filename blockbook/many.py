@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import islice
 from typing import TypeVar
 
-from blockbook.errors import BlockbookError
+from blockbook.errors import DEBUG, BlockbookError, unexpected
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -67,6 +67,10 @@ def _tried(work: Callable[[T], R], item: T) -> R | BlockbookError:
         return error
     except OSError as error:
         return BlockbookError(f"{error.filename or item}: cannot be read or written ({error.strerror}).")
+    except Exception as error:  # whatever is wrong with one of us must not cost the others their result
+        if os.environ.get(DEBUG):
+            raise
+        return BlockbookError(f"{item}: {unexpected(error)}")
 
 
 def _leave_stopping_to_the_first() -> None:

@@ -204,6 +204,8 @@ def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool)
     for _, built in done:
         remark = ("" if built.new else " (as before)") + (" (with what was logged so far)" if built.carried else "")
         say(f"{built.path}{remark}")
+        for line in built.remarks:
+            say(f"  {line}")
     if wrong:
         raise BlockbookError("\n".join(wrong))
 

@@ -85,6 +85,8 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     for _, made in done:
         if made.new:
             click.echo(made.path)
+            for line in made.remarks:
+                say(f"  {line}")
             if not made.to:
                 say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
     for lifter, made in done:

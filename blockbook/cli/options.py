@@ -98,14 +98,16 @@ def each_lifter(
     done: list[tuple[LifterFolder, T]] = []
     wrong: list[str] = []
     with at_work(practice, each(work, lifters, workers), label, len(lifters)) as bar:
-        for lifter, came in bar:
-            if isinstance(came, BlockbookError):
-                wrong.append(str(came))
-            else:
-                done.append((lifter, came))
-        if afterwards is not None:
+        try:
+            for lifter, came in bar:
+                if isinstance(came, BlockbookError):
+                    wrong.append(str(came))
+                else:
+                    done.append((lifter, came))
+        finally:  # also where the coach stops it
             for _, made in done:
-                afterwards(made)
+                if afterwards is not None:
+                    afterwards(made)
     return done, wrong
 
 

@@ -11,6 +11,7 @@ import click
 
 from blockbook.cli.options import FORCE, OUT, PRACTICE, QUIET, each_lifter
 from blockbook.console import say, then
+from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
     from blockbook.practice.folder import LifterFolder, Practice
@@ -72,7 +73,7 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     opened = open_practice(practice or Path())
     unsorted = unsorted_by_lifter(opened)
     work = partial(_standing_of_one, opened, date.today(), unsorted)
-    done, _ = each_lifter(opened, opened.named([]), "Looking", work, cores())
+    done, wrong = each_lifter(opened, opened.named([]), "Looking", work, cores())
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)
     if unsorted:
@@ -85,6 +86,8 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
         write_whole(out, overview_bytes(every, opened.root, out), force=True)
         click.echo()
         then(f"{out}: mark Accept?, save", "blockbook next")
+    if wrong:
+        raise BlockbookError("\n".join(wrong))
 
 
 def _standing_of_one(practice: Practice, today: date, unsorted: dict[str, int], lifter: LifterFolder) -> Standing:

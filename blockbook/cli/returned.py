@@ -85,8 +85,12 @@ def read(
     for text in (_listed if as_json else _apart)(gathered.texts(groups)):
         click.echo(text)
     if csv_folder is not None and gathered.rows:
-        for name, text in csv_tables(gathered.rows).items():
-            write_text(csv_folder / name, text, force)
+        tables = csv_tables(gathered.rows)
+        for path in tables_in(csv_folder):
+            if path.name in tables:
+                write_text(path, tables[path.name], force)
+            else:
+                path.unlink(missing_ok=True)  # of a run before
     if failed := failed + gathered.failed:
         raise BlockbookError("\n".join(failed))
     if gathered.severe:
@@ -166,7 +170,7 @@ def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[list[
     for lifter, returns in done:
         wrong += returns.problems
         if not returns.files:
-            say(f"{lifter.name}: nothing came back yet of the current block.")
+            say(f"{lifter.name}: nothing came back yet of the current block.", err=True)
     return [returns.files for _, returns in done if returns.files], wrong
 
 

@@ -291,7 +291,7 @@ def _refuse_what_does_not_belong(log: BlockLog, spec: Specification) -> None:
             f"{log.file}: this is {old.lifter.name}'s workbook, the specification is {new.lifter.name}'s. Name the "
             "workbook that this lifter sent back, or correct the name in the specification."
         )
-    if old.block.title != new.block.title and old.block.start != new.block.start:
+    if _folded(old.block.title) != _folded(new.block.title) and old.block.start != new.block.start:
         raise BlockbookError(
             f'{log.file}: this is another block, "{old.block.title}" from {old.block.start}; the specification is '
             f'"{new.block.title}" from {new.block.start}. A changed block keeps its title or its start.'

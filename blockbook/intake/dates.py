@@ -64,8 +64,8 @@ def _by_the_plan(text: str, near: date) -> date | None:
     if not match:
         return None
     first, second, year = int(match[1]), int(match[3]), int(match[4])
-    days = [date(year, month, day) for day, month in ((first, second), (second, first)) if month <= 12 and day <= 12]
-    close = [day for day in days if abs(day - near) <= _NEAR]
+    days = [_day(year, second, first), _day(year, first, second)]
+    close = [day for day in days if day and abs(day - near) <= _NEAR]
     return close[0] if len(close) == 1 else None
 
 
@@ -77,13 +77,8 @@ def _day_and_month(text: str, near: date) -> date | None:
         month = _MONTHS[found[2]]
     else:
         return None
-    days = []
-    for year in (near.year - 1, near.year, near.year + 1):
-        try:
-            days.append(date(year, month, int(found[1])))
-        except ValueError:
-            continue
-    return min(days, key=lambda day: abs(day - near), default=None)
+    days = [_day(year, month, int(found[1])) for year in (near.year - 1, near.year, near.year + 1)]
+    return min((day for day in days if day), key=lambda day: abs(day - near), default=None)
 
 
 def _date_from_text(text: str) -> date | None:
@@ -97,6 +92,11 @@ def _date_from_text(text: str) -> date | None:
             return None
     else:
         return None
+    return _day(year, month, day)
+
+
+def _day(year: int, month: int, day: int) -> date | None:
+    """None where there is no such day."""
     try:
         return date(year, month, day)
     except ValueError:

@@ -27,7 +27,7 @@ from blockbook.languages import say, speaking
 from blockbook.many import FEW, each
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.manifest import Manifest, digest_of, read_manifest
+from blockbook.workbook.manifest import Manifest, OtherLayout, digest_of, read_manifest
 from blockbook.workbook.row_key import meet_input
 
 _NO_MANIFEST = (
@@ -195,7 +195,7 @@ def _identified(path: Path, returned: Returned, spec: Specification | None) -> _
     try:
         return _Opened(path, returned, manifest_in(returned), ()).compared_with(spec)
     except BlockbookError as error:
-        if spec is None:
+        if spec is None or isinstance(error, OtherLayout):
             raise BlockbookError(f"{where}: {error}") from None
         for_lifter = as_spoken(spec.for_lifter(), returned.grids.values())
         manifest = Manifest(for_lifter, digest_of(for_lifter))

@@ -7,7 +7,7 @@ and knows regions; it is loaded only where another language or a region is asked
 
 from blockbook.languages.dates import day_text, full_day_text, long_day_text, session_day_text, weekday_text
 from blockbook.languages.speaking import number_text, say, speaking, spoken_tag
-from blockbook.languages.tags import ENGLISH, LANGUAGE_NAMES, Paper, Tag, parse_tag
+from blockbook.languages.tags import ENGLISH, LANGUAGE_NAMES, Paper, Tag, nearest_tag, parse_tag
 
 __all__ = [
     "ENGLISH",
@@ -17,6 +17,7 @@ __all__ = [
     "day_text",
     "full_day_text",
     "long_day_text",
+    "nearest_tag",
     "number_text",
     "parse_tag",
     "say",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache, cached_property
 from typing import TYPE_CHECKING, Literal
@@ -70,3 +71,11 @@ def parse_tag(text: str) -> Tag:
         raise ValueError(f"should be one of {known}, with or without a region such as de-AT or en-US")
     tag = Tag(found[1].lower(), (found[2] or "").upper())
     return ENGLISH if tag == ENGLISH else tag
+
+
+def nearest_tag(text: str) -> Tag | None:
+    """The same of any tag: of a variant such as es-latam the language alone; None for a language there is not."""
+    for known in (text, text.partition("-")[0]):
+        with suppress(ValueError):
+            return parse_tag(known)
+    return None

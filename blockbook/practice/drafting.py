@@ -17,6 +17,7 @@ from blockbook.practice.returns import came_back
 from blockbook.practice.rounds import build_current, note, promote, sent_log
 from blockbook.practice.sent_log import Entry
 from blockbook.practice.starting import is_still_the_example
+from blockbook.spec.settings import plain_address
 from blockbook.workbook.manifest import digest_of
 
 DIGEST = "X-Blockbook-Digest"
@@ -28,7 +29,7 @@ class Draft:
     """A mail that waits to be sent. new: False if it was drafted or sent before, or the block came back already.
 
     returned: the latter; example: its lifter's numbers are still those of the starter, and nothing was drafted.
-    entries: what `note` adds to the sent log.
+    remarks: on what was carried into the workbook. entries: what `note` adds to the sent log.
     """
 
     lifter: LifterFolder
@@ -40,6 +41,7 @@ class Draft:
     sent: bool = False
     returned: bool = False
     example: bool = False
+    remarks: tuple[str, ...] = ()
     entries: tuple[Entry, ...] = ()
 
 
@@ -96,7 +98,7 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     write_whole(path, message.as_bytes(), force=True)
     relative = path.relative_to(practice.root).as_posix()
     entry = Entry("drafted", lifter.name, built.digest, relative, contact.mail or "")
-    return replace(made, entries=(*built.entries, entry))
+    return replace(made, remarks=built.remarks, entries=(*built.entries, entry))
 
 
 def read_draft(path: Path) -> EmailMessage:
@@ -105,13 +107,21 @@ def read_draft(path: Path) -> EmailMessage:
         message = message_from_bytes(path.read_bytes(), policy=policy.SMTP)
     except OSError as error:
         raise BlockbookError(f"{path}: cannot be opened ({error.strerror}).") from None
-    if not message[DIGEST] or not message["To"] or not list(message.iter_attachments()):
+    if not message[DIGEST] or not list(receivers(message)) or not list(message.iter_attachments()):
         raise BlockbookError(f"{path}: has lost its receiver or workbook. Draft it anew: blockbook mail --again LIFTER")
+    for address in receivers(message):
+        try:
+            plain_address(address)
+        except ValueError:
+            shown = address.encode("ascii", "replace").decode()  # as read, it may hold bytes that are no text
+            raise BlockbookError(
+                f'{path}: "{shown}" is no plain mail address such as robin@example.org. Correct it in the draft.'
+            ) from None
     return message
 
 
 def receivers(message: EmailMessage) -> Iterator[str]:
-    """Every address in To and Cc."""
-    for name in ("To", "Cc"):
+    """Every address in To, Cc and Bcc."""
+    for name in ("To", "Cc", "Bcc"):
         for header in message.get_all(name, []):
             yield from (address.addr_spec for address in header.addresses)

@@ -31,6 +31,9 @@ class LifterFolder:
 
     path: Path
 
+    def __str__(self) -> str:
+        return str(self.path)
+
     @property
     def name(self) -> str:
         return self.path.name
@@ -123,6 +126,8 @@ class Practice:
                 return lifter
         alike = [each for each in self.lifters if re.fullmatch(rf"{re.escape(lifter_folder(name))}(-\d+)?", each.name)]
         called = [lifter for lifter in alike if self._is_called(lifter, name)]
+        if not called:  # a folder may have been given another name
+            called = [lifter for lifter in self.lifters if self._is_called(lifter, name)]
         if len(called) > 1:
             folders = " and ".join(lifter.name for lifter in called)
             raise BlockbookError(f'"{name}" is the name of several lifters: use a folder\'s name, {folders}.')

@@ -8,7 +8,7 @@ from pathlib import Path
 from string import Template
 
 from blockbook.errors import BlockbookError
-from blockbook.languages import LANGUAGE_NAMES, full_day_text, speaking
+from blockbook.languages import full_day_text, nearest_tag, speaking
 from blockbook.practice.folder import Practice
 from blockbook.spec.models import Specification
 
@@ -47,9 +47,10 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
 
 def _written(day: date, language: str) -> str:
     """ "Monday 4 January 2027", as the letter's language has it; 2027-01-04 where that is not known here."""
-    if language.partition("-")[0] not in LANGUAGE_NAMES:
+    tag = nearest_tag(language)
+    if tag is None:
         return day.isoformat()
-    with speaking(language):
+    with speaking(tag):
         return full_day_text(day)
 
 

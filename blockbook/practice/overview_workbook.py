@@ -61,10 +61,9 @@ _YES_NO = {"validate": "list", "source": list(OFFERED), "error_type": "warning"}
 
 @dataclass(frozen=True)
 class Marks:
-    """Lifter -> the state that was accepted, of those the coach said yes to; and those with a no."""
+    """Lifter -> the state that was accepted, of those the coach said yes to."""
 
     accepted: dict[str, str]
-    refused: frozenset[str]
 
 
 def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
@@ -159,7 +158,6 @@ def _sparkline(sheet: Worksheet, row: int, column: int, look: _Trend, place: tup
 def read_marks(path: Path) -> Marks:
     """The coach's marks in an overview. Raises BlockbookError for a file that is none, or a mark neither yes nor no."""
     accepted: dict[str, str] = {}
-    refused: set[str] = set()
     grids = open_grids(path)
     grid = grids.get(SHEET, [])
     head = next((number for number, row in enumerate(grid[:50]) if KEY in row and ACCEPT in row), None)
@@ -167,6 +165,8 @@ def read_marks(path: Path) -> Marks:
         said = what_it_is(grids) or "this is no overview."
         raise BlockbookError(f"{path}: {said} An overview is wanted here: `blockbook overview` writes one.")
     columns = {text: position for position, text in enumerate(grid[head])}
+    if ROUTINE_ONE not in columns:
+        raise BlockbookError(f'{path}: row {head + 1}: the heading "{ROUTINE_ONE}" is gone. Write it back, and save.')
     everybody = False
     for number, row in enumerate(grid[:head], start=1):
         if ROUTINE in row:
@@ -178,11 +178,9 @@ def read_marks(path: Path) -> Marks:
             continue
         mark = _mark(path, number, row, columns[ACCEPT])
         routine = columns[ROUTINE_ONE] < len(row) and row[columns[ROUTINE_ONE]] == YES[0]
-        if mark is False:
-            refused.add(lifter)
-        elif mark or (everybody and routine):
+        if mark or (mark is None and everybody and routine):
             accepted[lifter] = state
-    return Marks(accepted, frozenset(refused))
+    return Marks(accepted)
 
 
 def refuse_open_marks(path: Path, now: Sequence[Standing], force: bool) -> None:

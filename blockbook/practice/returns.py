@@ -6,25 +6,29 @@ import hashlib
 import re
 from contextlib import suppress
 from dataclasses import dataclass
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from blockbook.errors import BlockbookError
 from blockbook.intake.log import BlockLog
 from blockbook.intake.opening import open_returned
 from blockbook.intake.reading import manifest_in, read_files
-from blockbook.practice.folder import LifterFolder, block_folder
+from blockbook.practice.folder import LifterFolder, folder_name
 from blockbook.spec.models import Specification
 from blockbook.workbook.manifest import digest_of
 
 BLOCKS_BEFORE = 2
 """Blocks that are read as history: enough for a trend, and an evening stays an evening."""
 
-_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+MOST_MOVED = timedelta(days=13)
+"""A block of the same title that begins so much earlier or later is the same one, moved; further off it is another."""
+
+_DATED = re.compile(r".*-(\d{4}-\d{2}-\d{2})")
 
 
 @dataclass(frozen=True)
 class Returns:
-    """The files of one block, oldest first, and what is wrong with others. state: changes with spec or files."""
+    """The files of one block, and what is wrong with others. state: changes with spec or files."""
 
     files: tuple[Path, ...]
     problems: tuple[str, ...]
@@ -37,17 +41,20 @@ class Returns:
 
 
 def same_block(one: Specification, other: Specification) -> bool:
-    """Whether two specifications are of one lifter's one block, before and after a change."""
+    """Whether two specifications are of one lifter's one block, before and after a change of its title or start."""
+    if one.lifter.name.casefold() != other.lifter.name.casefold():
+        return False
+    same_title = one.block.title.casefold() == other.block.title.casefold()
+    return _is_near(one.block.start, other.block.start, same_title)
 
-    def identity(spec: Specification) -> tuple[str, str, str]:
-        return spec.lifter.name.casefold(), spec.block.title.casefold(), spec.block.start.isoformat()
 
-    return identity(one) == identity(other)
+def _is_near(start: date, other: date, same_title: bool) -> bool:
+    return abs(start - other) <= (MOST_MOVED if same_title else timedelta())
 
 
 def returns_of(lifter: LifterFolder, spec: Specification) -> Returns:
     """What was filed under a block by `collect`, and what lies loose in returned/ and belongs to it."""
-    files, problems = _files_in(lifter.returned / block_folder(spec)), []
+    files, problems = [path for folder in _folders_of(lifter, spec) for path in _files_in(folder)], []
     for path in _files_in(lifter.returned):
         try:
             if any(same_block(manifest_in(returned).spec, spec) for returned in open_returned(path)):
@@ -71,13 +78,39 @@ def came_back(lifter: LifterFolder, spec: Specification) -> bool:
 
 
 def history_of(lifter: LifterFolder, spec: Specification) -> tuple[Path, ...]:
-    """The returned files of the blocks before a block, oldest first: what its trends are judged by."""
-    by_start: dict[str, Path] = {}
-    for folder in sorted(lifter.returned.iterdir()) if lifter.returned.is_dir() else ():
-        start = folder.name[-len("2027-01-04") :]
-        if folder.is_dir() and _DATE.fullmatch(start) and start < spec.block.start.isoformat():
-            by_start[start] = folder
+    """The returned files of the blocks before a block, the oldest block first: what its trends are judged by."""
+    own = _folders_of(lifter, spec)
+    by_start = {
+        start: folder for folder, start in _dated_folders(lifter) if start < spec.block.start and folder not in own
+    }
     return tuple(path for day in sorted(by_start)[-BLOCKS_BEFORE:] for path in _files_in(by_start[day]))
+
+
+def saved_at(path: Path) -> datetime:
+    """When a returned file was saved, as it says itself; else when it came."""
+    told: list[datetime] = []
+    with suppress(BlockbookError):
+        told = [returned.saved.replace(tzinfo=None) for returned in open_returned(path) if returned.saved]
+    return max(told, default=datetime.fromtimestamp(path.stat().st_mtime))
+
+
+def _folders_of(lifter: LifterFolder, spec: Specification) -> list[Path]:
+    """Where `collect` filed what came back of a block, also before its title or start was changed."""
+    title = folder_name(spec.block.title)
+    return [
+        folder
+        for folder, start in _dated_folders(lifter)
+        if _is_near(start, spec.block.start, folder.name == f"{title}-{start}")
+    ]
+
+
+def _dated_folders(lifter: LifterFolder) -> list[tuple[Path, date]]:
+    found = []
+    for folder in sorted(lifter.returned.iterdir()) if lifter.returned.is_dir() else ():
+        if folder.is_dir() and (dated := _DATED.fullmatch(folder.name)):
+            with suppress(ValueError):
+                found.append((folder, date.fromisoformat(dated[1])))
+    return found
 
 
 def _files_in(folder: Path) -> list[Path]:

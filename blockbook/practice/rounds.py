@@ -14,11 +14,12 @@ from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.review_workbook import review_book, reviewed
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, write_whole
+from blockbook.intake.carry_report import carry_report
 from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_files
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
-from blockbook.practice.returns import history_of, returns_of
+from blockbook.practice.returns import history_of, returns_of, saved_at
 from blockbook.practice.sent_log import Entry, SentLog
 from blockbook.spec.loading import load_season, load_spec
 from blockbook.spec.models import Specification
@@ -30,8 +31,8 @@ from blockbook.workbook.write import block_bytes, workbook_bytes
 class Built:
     """A lifter's current workbook. new: False if this version of the block had been built before.
 
-    carried: whether it holds what had come back of an earlier version of the block. entries: what `note` adds to the
-    sent log.
+    carried: whether it holds what had come back of an earlier version of the block. remarks: sentences on what was
+    carried and what could not be read. entries: what `note` adds to the sent log.
     """
 
     lifter: LifterFolder
@@ -40,6 +41,7 @@ class Built:
     path: Path
     new: bool
     carried: bool = False
+    remarks: tuple[str, ...] = ()
     entries: tuple[Entry, ...] = ()
 
 
@@ -75,15 +77,29 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
         of_ours = path.resolve().parent == lifter.sent.resolve()  # whatever a line of the log may say
         if entry.what == "built" and of_ours and path.is_file() and not force:
             return Built(lifter, spec, digest, path, new=False)
-    files = returns_of(lifter, spec).files
-    # One by one: each copy may be of another version of the block, and `carry` puts them together.
-    returned = [each for file in files for each in read_files([file])[0]]
+    returned, unread = _returned_so_far(lifter, spec)
     carried = carry(returned, spec) if returned else None
+    remarks = (*unread, *(carry_report(carried).splitlines() if carried else ()))
     content = block_bytes(spec, carried.typed, carried.earlier) if carried else block_bytes(spec)
     path = _free(lifter.sent / api.file_name(spec), content)
     write_whole(path, content, force=True)
     entry = Entry("built", lifter.name, digest, path.relative_to(practice.root).as_posix())
-    return Built(lifter, spec, digest, path, new=True, carried=carried is not None, entries=(entry,))
+    return Built(lifter, spec, digest, path, True, carried is not None, remarks, (entry,))
+
+
+def _returned_so_far(lifter: LifterFolder, spec: Specification) -> tuple[list[BlockLog], list[str]]:
+    """The logs of a block, the oldest first, and what could not be read.
+
+    One by one: each copy may be of another version of the block, and `carry` puts them together.
+    """
+    returns = returns_of(lifter, spec)
+    logs: list[BlockLog] = []
+    unread = list(returns.problems)
+    for file in sorted(returns.files, key=saved_at):
+        read, errors = read_files([file])
+        logs += read
+        unread += map(str, errors)
+    return logs, [f"Not carried, since it cannot be read: {said}" for said in unread]
 
 
 def promote(practice: Practice, lifter: LifterFolder) -> bool:
@@ -116,9 +132,10 @@ def log_of(practice: Practice, lifter: LifterFolder) -> BlockLog:
     """The log of the current block. Raises BlockbookError if nothing readable came back of it."""
     spec = practice.spec_of(lifter.block)
     log, problems = returns_of(lifter, spec).log()
+    if problems:
+        raise BlockbookError("\n".join([*problems, f"{lifter.name}: take it out of {lifter.returned}, or replace it."]))
     if log is None:
-        what = f" {' '.join(problems)}" if problems else ""
-        raise BlockbookError(f"{lifter.name}: nothing came back yet of {spec.block.title}.{what}")
+        raise BlockbookError(f"{lifter.name}: nothing came back yet of {spec.block.title}.")
     return log
 
 

@@ -62,7 +62,7 @@ class SentLog:
         if not self.path.exists():
             return
         try:
-            lines = self.path.read_text("utf-8").splitlines()
+            lines = self.path.read_text("utf-8").split("\n")  # not at the other signs that end a line in a text
         except (OSError, UnicodeDecodeError):
             raise BlockbookError(f"{self.path}: cannot be read. Without it, what was sent is not known.") from None
         for number, line in enumerate(lines, start=1):

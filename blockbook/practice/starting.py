@@ -18,7 +18,7 @@ from blockbook.languages import LANGUAGE_NAMES
 from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, LifterFolder, Practice, lifter_folder
 from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
-from blockbook.spec.loading import load_contact, parse_spec
+from blockbook.spec.loading import load_contact, parse_settings, parse_spec
 from blockbook.spec.models import Lifter, Specification, Unit
 from blockbook.spec.templates import starter, templates
 
@@ -44,6 +44,7 @@ def init(
         **{folder / "letters" / f"{language}.txt": _shipped(f"{language}.txt") for language in LANGUAGE_NAMES},
         folder / README: _shipped("README.txt"),
     }
+    parse_settings(made[folder / SETTINGS], str(folder / SETTINGS))  # what was given is checked as if it were typed
     refuse_existing(made, force)
     for path, text in made.items():
         write_text(path, text, force)
@@ -54,9 +55,7 @@ def init(
             (folder / name).mkdir(exist_ok=True)
     except OSError as error:
         raise BlockbookError(f"{folder}: cannot be written ({error.strerror}).") from None
-    practice = Practice(folder)
-    assert practice.settings  # what was given is checked as if it had been typed
-    return practice
+    return Practice(folder)
 
 
 def _shipped(name: str) -> str:
@@ -91,8 +90,8 @@ def add_lifter(
         parse_spec(text, str(lifter.block))
         write_text(lifter.block, text, force=True)
     except BlockbookError:
-        lifter.block.unlink(missing_ok=True)
-        lifter.contact_file.unlink(missing_ok=True)
+        for made in (lifter.block, lifter.contact_file, lifter.path / schemas.SPECIFICATION):
+            made.unlink(missing_ok=True)
         with suppress(OSError):  # other files of the coach's stay
             lifter.path.rmdir()
         raise

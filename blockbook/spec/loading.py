@@ -77,7 +77,12 @@ def load_season(path: str | Path) -> Season:
 
 def load_settings(path: str | Path) -> Settings:
     """Read a practice's settings from a YAML file. Raises BlockbookError as `load_spec` does."""
-    return _parse(_read_text(Path(path), "A settings file"), str(path), Settings)
+    return parse_settings(_read_text(Path(path), "A settings file"), str(path))
+
+
+def parse_settings(text: str, name: str = "settings") -> Settings:
+    """The same from text; `name` stands for the file in errors."""
+    return _parse(text, name, Settings)
 
 
 def load_contact(path: str | Path) -> Contact:

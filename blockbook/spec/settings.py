@@ -7,20 +7,22 @@ from typing import Annotated
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, WithJsonSchema
 
-from blockbook.languages import LANGUAGE_NAMES, parse_tag
+from blockbook.languages import ENGLISH, nearest_tag
 from blockbook.spec.models import Specification, Unit
 from blockbook.spec.policy import Policy
 
-_ADDRESS = re.compile(r"[A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]{1,64}@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)*")
+_WORD = r"[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]+"
+_ADDRESS = re.compile(rf"(?=[^@]{{1,64}}@){_WORD}(\.{_WORD})*@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)*")
 
 
-def _address(text: str) -> str:
+def plain_address(text: str) -> str:
+    """The address, if it is one that every mail server takes. Raises ValueError."""
     if not _ADDRESS.fullmatch(text) or len(text) > 254:
         raise ValueError("should be one plain mail address such as robin@example.org")
     return text
 
 
-MailAddress = Annotated[str, AfterValidator(_address), WithJsonSchema({"type": "string", "format": "email"})]
+MailAddress = Annotated[str, AfterValidator(plain_address), WithJsonSchema({"type": "string", "format": "email"})]
 """One address without a name: no comma, blank or line break that could smuggle in a second receiver."""
 
 LetterLanguage = Annotated[str, Field(pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})?$")]
@@ -87,8 +89,8 @@ class Settings(_Part):
 
 def _of_workbooks(language: str) -> str | None:
     """The language of letters where workbooks have it too; None for English and all others."""
-    known = language.partition("-")[0] in LANGUAGE_NAMES
-    return str(parse_tag(language)) if known and language != "en" else None
+    tag = nearest_tag(language)
+    return None if tag in (None, ENGLISH) else str(tag)
 
 
 class Contact(_Part):

@@ -28,6 +28,10 @@ _CHUNK = 30_000
 _PAYLOAD_LIMIT = 5_000_000
 
 
+class OtherLayout(BlockbookError):
+    """A workbook of an older or newer blockbook: its cells would be taken for others, whatever block is named."""
+
+
 @dataclass(frozen=True)
 class Manifest:
     """spec as the lifter may see it; digest tells one block's workbooks from another's."""
@@ -52,7 +56,7 @@ def add_manifest(book: Book, spec: Specification) -> None:
 def read_manifest(column: Sequence[object]) -> Manifest:
     """The manifest from the texts of its column.
 
-    Raises BlockbookError if it is damaged or of another layout.
+    Raises OtherLayout if it is of another layout, BlockbookError if it is damaged.
     """
     texts = [_whole(text) for text in column]
     while texts and not texts[-1]:
@@ -60,11 +64,11 @@ def read_manifest(column: Sequence[object]) -> Manifest:
     if len(texts) < 4 or texts[0] != MARKER:
         raise BlockbookError(f"the hidden manifest is incomplete. {_WAY_OUT}")
     if not re.fullmatch("[0-9]{1,6}", texts[1]) or int(texts[1]) > LAYOUT_VERSION:
-        raise BlockbookError(
+        raise OtherLayout(
             f"this workbook has layout {texts[1]}, this program knows up to {LAYOUT_VERSION}. Update blockbook."
         )
     if int(texts[1]) < LAYOUT_VERSION:
-        raise BlockbookError(
+        raise OtherLayout(
             f"this workbook was built by an older blockbook (layout {texts[1]}), which set other loads. Read it with "
             "that version, or build the block again and let the lifter go on in the new workbook."
         )

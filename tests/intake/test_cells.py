@@ -312,6 +312,8 @@ def test_dates(raw: Any, day: date) -> None:
         ("8/9/2025", "8/9/2025"),
         ("31.2.2025", "31.2.2025"),
         ("13/13/2025", "13/13/2025"),
+        ("0/5/2026", "0/5/2026"),
+        ("1/2/0000", "1/2/0000"),
         ("8.9.", "8.9."),
         ("8.9.25", "8.9.25"),
         ("Monday", "Monday"),
@@ -325,6 +327,7 @@ def test_dates(raw: Any, day: date) -> None:
 )
 def test_what_is_no_clear_date_is_kept(raw: Any, typed: str) -> None:
     assert read_date(raw) == (None, typed)
+    assert read_date(raw, near=date(2025, 6, 1))[0] in (None, date(2025, 9, 8))  # near gives a bare day its year
 
 
 NUMBERS = st.floats() | st.integers() | st.booleans()

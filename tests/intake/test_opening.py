@@ -12,9 +12,9 @@ from openpyxl import Workbook
 
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import open_grids
-from blockbook.intake.reading import read_workbook
+from blockbook.intake.reading import one_block, read_workbook
 from blockbook.workbook.layout import LAYOUT_VERSION, MANIFEST
-from tests.intake.small_block import clean_file, edited
+from tests.intake.small_block import clean_file, edited, spec_from
 
 
 def missing(folder: Path) -> Path:
@@ -169,6 +169,16 @@ def test_a_damaged_manifest_is_refused(tmp_path: Path, damage: Callable[[Any], N
         read_workbook(path)
     assert str(refused.value).startswith(f"{path}: ")
     assert what_to_do in str(refused.value)
+
+
+def test_another_layout_is_refused_whatever_block_is_named(tmp_path: Path) -> None:
+    """Its cells would be taken for others."""
+
+    def older(book: Any) -> None:
+        book[MANIFEST]["A2"].value = str(LAYOUT_VERSION - 1)
+
+    with pytest.raises(BlockbookError, match="built by an older blockbook"):
+        one_block([edited(clean_file(tmp_path), older)], spec_from())
 
 
 def test_a_layout_number_stored_as_a_number_is_known(tmp_path: Path) -> None:

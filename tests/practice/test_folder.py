@@ -12,7 +12,7 @@ import blockbook
 from blockbook.errors import BlockbookError
 from blockbook.practice import folder as folder_module
 from blockbook.practice.folder import LOCK, block_folder, find_practice, folder_name, open_practice
-from blockbook.practice.starting import add_lifter
+from blockbook.practice.starting import add_lifter, init
 from blockbook.spec.loading import load_spec
 from blockbook.workbook.manifest import digest_of
 from tests.intake.small_block import TOP, spec_from
@@ -88,9 +88,23 @@ def test_a_broken_specification_keeps_nobody_of_a_like_name_out(tmp_path: Path) 
 
 def test_a_wrong_address_leaves_no_lifter_behind(tmp_path: Path) -> None:
     practice = small_practice(tmp_path / "p", ())
-    with pytest.raises(BlockbookError, match="one plain mail address"):
-        add_lifter(practice, "Robin Sample", "strength", mail="a@example.org\nBcc: all@example.org")
+    for wrong in (
+        "a@example.org\nBcc: all@example.org",
+        "robin.@example.org",
+        ".robin@example.org",
+        "a..b@example.org",
+    ):
+        with pytest.raises(BlockbookError, match="one plain mail address"):
+            add_lifter(practice, "Robin Sample", "strength", mail=wrong)
+    with pytest.raises(BlockbookError, match="at most 60"):
+        add_lifter(practice, "R" * 200, "strength")
     assert list((practice.root / "lifters").iterdir()) == []
+
+
+def test_a_wrong_address_of_the_coach_leaves_no_practice_behind(tmp_path: Path) -> None:
+    with pytest.raises(BlockbookError, match="one plain mail address"):
+        init(tmp_path / "p", mail="nonsense")
+    assert not (tmp_path / "p").exists()
 
 
 @pytest.mark.parametrize("name", ["../../etc", "..", "C:\\x", "a/b", ".hidden", "nul", "x" * 500])

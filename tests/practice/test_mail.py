@@ -23,6 +23,7 @@ from blockbook import many
 from blockbook.errors import BlockbookError
 from blockbook.practice import sending
 from blockbook.practice.folder import Practice, open_practice
+from blockbook.practice.sent_log import Entry, SentLog
 from blockbook.spec.settings import Smtp
 from blockbook.workbook.manifest import digest_of
 from tests.practice.small_practice import add, build_noted, returned, run, small_practice, spec_of, succeeded
@@ -187,6 +188,7 @@ class Server:
 
     def __init__(self) -> None:
         self.taken: list[EmailMessage] = []
+        self.handed_to: list[list[str]] = []
         self.refuse: set[str] = set()
         self.drop: tuple[str, int] | None = None
         self.port = 0
@@ -203,6 +205,7 @@ class Server:
     async def handle_DATA(self, server: SMTP, _session: Session, envelope: Envelope) -> str:
         self._drop(server, "DATA")
         assert isinstance(envelope.content, bytes)
+        self.handed_to.append(envelope.rcpt_tos)
         self.taken.append(message_from_bytes(envelope.content, policy=policy.default))
         return "250 OK"
 
@@ -282,6 +285,25 @@ def test_a_draft_is_sent_as_the_coach_edited_it(practice: Practice, server: Serv
     assert "Dear Jo" in server.taken[0].get_body().get_content()  # type: ignore[union-attr]
 
 
+@pytest.mark.parametrize("receiver", ["Jo <jö@example.org>", "undisclosed-recipients:;", "jo.@example.org"])
+def test_a_receiver_that_no_server_takes_stops_nobody_else(practice: Practice, server: Server, receiver: str) -> None:
+    succeeded("mail")
+    (path,) = practice.root.glob("drafts/jo-*")
+    path.write_bytes(path.read_bytes().replace(b"Jo Beispiel <jo@example.org>", receiver.encode()))
+    shown = succeeded("mail", "--send", "--yes")
+    assert "not sent to jo-beispiel: drafts/jo-" in shown
+    assert server.receivers() == ["alex@example.org", "kim@example.org"]
+
+
+def test_who_gets_a_blind_copy_gets_it_and_nobody_sees(practice: Practice, server: Server) -> None:
+    succeeded("mail", "jo-beispiel")
+    (path,) = practice.root.glob("drafts/*")
+    path.write_bytes(b"Bcc: archive@example.org\r\n" + path.read_bytes())
+    succeeded("mail", "jo-beispiel", "--send", "--yes")
+    assert server.handed_to == [["jo@example.org", "archive@example.org"]]
+    assert server.taken[0]["Bcc"] is None
+
+
 def test_a_refused_receiver_stops_nobody_else(practice: Practice, server: Server) -> None:
     server.refuse = {"jo@example.org"}
     result = run("mail", "--send", "--yes")
@@ -324,6 +346,13 @@ def test_without_address_nothing_goes_out_and_it_is_said(practice: Practice, ser
     assert "no address: write it into lifters/jo-beispiel/contact.yaml" in shown
     assert "not sent to jo-beispiel: no address in" in shown
     assert server.receivers() == ["alex@example.org", "kim@example.org"]
+
+
+def test_a_sign_that_ends_a_line_in_a_text_ends_none_in_the_log(practice: Practice) -> None:
+    succeeded("mail")
+    sent_log = SentLog(practice.root / "sent-log.jsonl")
+    sent_log.add(Entry("refused", "jo-beispiel", "0" * 16, said="550 no\u2028such\x85user"))
+    assert sent_log.entries("jo-beispiel", "0" * 16)[0].said == "550 no\u2028such\x85user"
 
 
 def test_a_torn_log_stops_sending_before_anything_goes_out(practice: Practice, server: Server) -> None:

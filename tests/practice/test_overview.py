@@ -14,12 +14,13 @@ from openpyxl import load_workbook
 
 import blockbook
 from blockbook.assessment.coach_word import read_word
+from blockbook.errors import BlockbookError
 from blockbook.practice.folder import Practice, open_practice
-from blockbook.practice.overview_workbook import ACCEPT, KEY, ROUTINE, read_marks
+from blockbook.practice.overview_workbook import ACCEPT, KEY, ROUTINE, ROUTINE_ONE, read_marks
 from blockbook.practice.standing import KINDS, Standing, overview
 from blockbook.spec.loading import load_spec
 from blockbook.spec.settings import Settings
-from tests.intake.small_block import TOP, clean_inputs, worn_out
+from tests.intake.small_block import TOP, clean_inputs, edited, worn_out
 from tests.practice.small_practice import AFTER, START, add, returned, run, small_practice, succeeded
 from tests.said import unwrapped
 
@@ -300,6 +301,18 @@ def test_a_mark_that_is_neither_yes_nor_no_is_told(practice: Practice, mark: Any
     marked(practice.root / "overview.xlsx", {"Jo Beispiel": mark})
     result = run("next")
     assert (result.exit_code, said in result.stderr) == (2, True)
+
+
+def test_a_heading_that_is_gone_is_told(practice: Practice) -> None:
+    succeeded("overview", "--out", "overview.xlsx")
+    path = edited(practice.root / "overview.xlsx", lambda book: _retype(book, ROUTINE_ONE, "Usual"))
+    with pytest.raises(BlockbookError, match=f'the heading "{ROUTINE_ONE}" is gone'):
+        read_marks(path)
+
+
+def _retype(book: Any, old: str, new: str) -> None:
+    (cell,) = [cell for row in book["Overview"].iter_rows() for cell in row if cell.value == old]
+    cell.value = new
 
 
 def test_one_broken_specification_stops_nobody_else_whose_mark_says_yes(practice: Practice) -> None:
