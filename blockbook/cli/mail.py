@@ -126,6 +126,7 @@ def _send(practice: Practice, drafts: list[Draft], again: bool, yes: bool, named
                 raise BlockbookError("nothing was sent.")
             click.echo("Nothing to send.")
             return
+        sending.server_of(practice)
         click.echo("To send:")
         for each in ready:
             say(f"  {', '.join(each.to)}: {each.draft.title}")

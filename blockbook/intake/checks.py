@@ -136,7 +136,7 @@ def stand_ins_used(log: BlockLog) -> Iterator[Finding]:
     for slot, logged in places.items():
         others = [instead for instead in weeks[slot].values() if instead]
         names = ", ".join(dict.fromkeys(others))
-        mostly = 2 * len(others) > len(weeks[slot])
+        mostly = 2 * len(others) > len(weeks[slot]) > 1
         often = " That is more often than not: should it be the exercise?" if mostly else ""
         message = f"{logged.exercise}: {names} in its place in {len(others)} of {len(weeks[slot])} weeks.{often}"
         yield finding("stand-in-used", message, logged.sheet, "", names)

@@ -144,9 +144,9 @@ def _read_weeks(content: Any) -> Any:
 
 
 def _names_content(names: tuple[str, ...]) -> Any:
-    """ "leg press; goblet squat", or a list as JSON has it where a name holds a semicolon or odd signs."""
+    """ "leg press; goblet squat", or a list as JSON has it where a name holds what parts them, or odd signs."""
     listed = "; ".join(names)
-    plain = not any(";" in name for name in names) and all(text_content(name) == name for name in names)
+    plain = all(text_content(name) == name for name in names)
     return listed if plain and _read_names(listed) == list(names) else json.dumps(list(names))
 
 
@@ -159,7 +159,7 @@ def _read_names(content: Any) -> Any:
             listed = None
         if isinstance(listed, list):
             return listed
-    return [part.strip() for part in str(text).split(";") if part.strip()]
+    return [part.strip() for part in re.split(r"[;,\n]", str(text)) if part.strip()]
 
 
 def choice(*offers: str) -> Form:

@@ -84,7 +84,9 @@ class PlanSource:
     def told(self, place: Place, part: Location, message: str) -> str:
         for yaml_said, said in _SAID_FOR_CELLS:
             message = re.sub(yaml_said, said, message)
-        return _one_line(f"{place}: {message}" if place != NOWHERE else f"{field_path(part)}{message}")
+        if place == NOWHERE:
+            return _one_line(f"{field_path(part)}{message} Its sheet, or the hidden keys on that, are gone.")
+        return _one_line(f"{place}: {message}")
 
 
 _SAID_FOR_CELLS = (
@@ -92,7 +94,7 @@ _SAID_FOR_CELLS = (
      "a reserve would do as well."),
     (r"; add your own under `exercises`\.", "; add your own on the sheet Exercises."),
     (r"nothing is written here", "nothing stands here"),
-    (r"\brpe\b", "effort"),
+    (r"(?<!')\brpe\b", "effort"),
     (r"\bback_off\b", "back-off sets"),
     (r"\bloads\b", "your own loads"),
 )  # fmt: skip
@@ -211,7 +213,10 @@ class _Reader:
             found = _column_of(key)
             if found:
                 columns.setdefault(found.key, []).append(column)
-        if "slot.exercise" in columns:
+        if "slot.exercise" in columns and "session.name" not in columns:
+            place = self._place(key_row, 0, "Session")
+            self.source.mistakes.append((place, "the column Session, or its hidden key, is gone. Put it back."))
+        elif "slot.exercise" in columns:
             self._plan(key_row + 1, _of(PLAN_COLUMNS, columns))
         elif "best.exercise" in columns:
             self._bests(key_row + 1, _of(BEST_COLUMNS, columns))

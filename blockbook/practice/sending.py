@@ -16,7 +16,7 @@ from typing import Any, Literal
 
 from blockbook.errors import BlockbookError
 from blockbook.practice.drafting import DIGEST, Draft, read_draft, receivers
-from blockbook.practice.folder import Practice
+from blockbook.practice.folder import SETTINGS, Practice
 from blockbook.practice.rounds import sent_log
 from blockbook.practice.sent_log import Entry
 from blockbook.spec.settings import Smtp
@@ -87,23 +87,21 @@ def send(practice: Practice, ready: Sequence[Waiting]) -> Iterator[Outcome]:
     A refused receiver does not stop the others. Raises BlockbookError without a server, sender or password in the
     settings, for a server that cannot be reached safely, and when the connection drops: run it again to go on.
     """
-    settings, log = practice.settings, sent_log(practice)
-    if settings.smtp is None or settings.mail is None:
-        raise BlockbookError(f"{practice.root}: to send, settings.yaml needs mail: and smtp: {{host: ..., port: ...}}.")
+    log, (smtp, sender) = sent_log(practice), server_of(practice)
     ready = [each for each in ready if not each.held]
     if not ready:
         return
-    with _session(settings.smtp) as server:
+    with _session(smtp) as server:
         for number, each in enumerate(ready):
             assert each.message is not None
             digest, lifter = each.draft.digest, each.draft.lifter.name
             count = sum(entry.what == "sending" for entry in log.entries(lifter, digest)) + 1
-            identity = f"<{digest}.{count}.{lifter}@{settings.mail.rpartition('@')[2]}>"
+            identity = f"<{digest}.{count}.{lifter}@{sender.rpartition('@')[2]}>"
             message = _as_sent(each.message, identity)
             entry = Entry("sending", lifter, digest, each.draft.path.name, ", ".join(each.to), identity)
             log.add(entry)
             try:
-                refusal = _hand_over(server, settings.mail, each.to, message)
+                refusal = _hand_over(server, sender, each.to, message)
             except _NotHandedOver as error:
                 log.add(_ended(entry, "refused", str(error)))
                 raise _stopped(number, len(ready), str(error), "") from None
@@ -118,6 +116,14 @@ def send(practice: Practice, ready: Sequence[Waiting]) -> Iterator[Outcome]:
             with suppress(OSError):  # it is sent and logged; a draft that stays does no harm
                 each.draft.path.unlink()
             yield Outcome(each, "sent")
+
+
+def server_of(practice: Practice) -> tuple[Smtp, str]:
+    """The mail server and the sender's address. Raises BlockbookError where the settings lack one."""
+    settings = practice.settings
+    if settings.smtp is None or settings.mail is None:
+        raise BlockbookError(f"{practice.root / SETTINGS}: to send, it needs mail: and smtp: {{host: ..., port: ...}}.")
+    return settings.smtp, settings.mail
 
 
 class _NotHandedOver(Exception):

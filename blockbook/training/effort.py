@@ -85,6 +85,10 @@ def one_rep_max(
     return if_(all_numbers(load, reps, rpe), if_(sound, estimate, BLANK), BLANK)
 
 
+FAR_TOO_HEAVY = 2.5
+"""So many times the heaviest load that the lifter's equipment makes is a slip. Common practice, no source."""
+
+
 @definition
 def plausible(
     load: Expression,
@@ -94,8 +98,11 @@ def plausible(
     exposures: Expression,
     guessed: Expression,
     implausible: Expression,
+    far_too_heavy: Expression,
 ) -> Expression:
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125.
+
+    Above `far_too_heavy` whatever is believed, or nothing is yet.
 
     estimate: the set's one-rep maximum, "" without one; prior: the believed one, of the block's start
     where that was known. `implausible` is the largest difference in logs, doubled while the belief is
@@ -105,7 +112,8 @@ def plausible(
     near = if_(is_number(estimate), if_(absolute(ln(estimate / prior)) <= limit, 1, 0), 1)
     total_load = load + body_load
     possible = and_(load >= 0, total_load <= prior * exp(limit), total_load >= prior * exp(0 - 2 * limit))
-    return if_(all_numbers(load, prior), if_(possible, near, 0), 1)
+    by_belief = if_(is_number(prior), if_(possible, near, 0), 1)
+    return if_(is_number(load), if_(load > far_too_heavy, 0, by_belief), 1)
 
 
 @definition

@@ -9,7 +9,7 @@ from blockbook.languages import long_day_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import EffortAs, Specification
-from blockbook.training import belief, calibration, effort, progression, reasons, stand_ins, warm_up
+from blockbook.training import belief, calibration, effort, loading, progression, reasons, stand_ins, warm_up
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.after_session import AfterSession
@@ -282,6 +282,8 @@ class _Week:
         done = [line.exercise, *map(self.spec.exercise, line.slot.stand_ins)]
         if any(exercise.implement == "barbell" for exercise in done):
             names["loads"] = self.tables.ladders["barbell"]
+        heaviest = [rungs[-1].load for each in done if (rungs := loading.ladder(each.implement, self.spec.equipment))]
+        names["far_too_heavy"] = effort.FAR_TOO_HEAVY * max(heaviest) if any(heaviest) else loading.NO_CEILING
         return names
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:

@@ -16,6 +16,7 @@ from blockbook.intake.believable.notes import word_of_pain
 from blockbook.intake.checks import checked
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog
+from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.assemble import BlockBook, assemble
 from tests.intake.small_block import BACK_OFF, BENCH, PULL_UP, TOP, clean_inputs, log_of, spec_from
 from tests.samples import template_spec
@@ -115,6 +116,14 @@ def test_an_easy_set_beside_easy_sets_is_no_reserve() -> None:
 
 def test_a_set_that_cannot_be_right_is_not_used() -> None:
     assert "no load follows" in only(doubts({f"{TOP}/load": 320}), "load-implausible").message
+
+
+def test_a_set_beyond_all_that_can_be_loaded_is_not_used_even_where_nothing_is_known_yet() -> None:
+    workbook = assemble(spec_from(("exercise: back squat", "exercise: romanian deadlift")))
+    place = workbook.weeks[0][0].lines[0]
+    for load, plausible in ((90, 1), (950, 0)):
+        typed = {f"{TOP}/load": load, f"{TOP}/reps": 8, f"{TOP}/rpe": 8}
+        assert Calculation(workbook.book, typed).value(place.cell("plausible", 1)) == plausible
 
 
 def changed(every: str, change: Callable[[Any], Any], part: str = "") -> Typed:

@@ -182,6 +182,12 @@ def test_more_often_than_not_is_said(tmp_path: Path) -> None:
     assert log.findings[0].message.endswith("should it be the exercise?")
 
 
+def test_once_is_not_more_often_than_not(tmp_path: Path) -> None:
+    left_out = {key: None for key in clean_inputs(WITH_STAND_INS) if key.startswith("w2.")}
+    log = log_of(tmp_path, "leg press", **left_out)
+    assert log.findings[0].message == "back squat: leg press in its place in 1 of 1 weeks."
+
+
 def test_a_slip_of_a_stand_in_is_no_slip_of_the_exercise(tmp_path: Path) -> None:
     log = log_of(tmp_path, "leg press", **{f"w1.lower.squat.{n}/load": 320 for n in (1, 2, 3)})
     assert {found.code for found in log.findings} == {"stand-in-used"}

@@ -217,8 +217,21 @@ def test_whatever_stands_in_the_cells_is_read_or_refused_with_a_place(cells: Typ
 
 def test_a_sheet_that_is_gone_is_missed() -> None:
     grids = {name: grid for name, grid in typed_in({}).items() if name != "Block"}
-    with pytest.raises(BlockbookError, match=r"^plan.xlsx: block: is missing\.$"):
+    with pytest.raises(BlockbookError, match=r"^plan.xlsx: block: is missing\. Its sheet, or the hidden keys on that,"):
         specification_in(grids, "plan.xlsx")
+
+
+def test_a_plan_without_the_column_of_its_sessions_says_so() -> None:
+    grids = {name: [row[1:] for row in grid] if name == "Plan" else grid for name, grid in typed_in({}).items()}
+    with pytest.raises(
+        BlockbookError, match=r"^plan.xlsx: Plan!A\d+ \(Session\): the column Session, or its hidden key"
+    ):
+        specification_in(grids, "plan.xlsx")
+
+
+@pytest.mark.parametrize("typed", ["hack squat; leg press", "hack squat, leg press", "hack squat\nleg press"])
+def test_names_are_parted_as_people_part_them(typed: str) -> None:
+    assert slots(plan_with({("slot.stand_ins", SQUAT): typed}))[0].stand_ins == ("hack squat", "leg press")
 
 
 def test_other_workbooks_are_no_plan(tmp_path: Path) -> None:

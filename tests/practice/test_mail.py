@@ -384,7 +384,7 @@ def test_only_this_computer_is_loopback(host: str, here: bool) -> None:
 
 def test_without_a_server_in_the_settings_sending_says_what_is_needed(practice: Practice) -> None:
     result = run("mail", "--send", "--yes")
-    assert "settings.yaml needs mail: and smtp:" in result.stderr
+    assert "settings.yaml: to send, it needs mail: and smtp:" in result.stderr
     assert len(list(practice.root.glob("drafts/*"))) == 3
 
 

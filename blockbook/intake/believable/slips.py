@@ -27,6 +27,9 @@ from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
 from blockbook.workbook.layout import input_name, spoken
 
+LOST_POINT = 0.7
+"""By so much a lost point is likelier than another slip that fits as well. Common practice, no source."""
+
 SOME_SETS = 4
 """A session is judged as a whole from this many sets on. Common practice, no source."""
 
@@ -358,14 +361,20 @@ def _itself(logged: LoggedSet) -> Callable[[LoggedSet], bool]:
 
 
 def _unlikeliness(strength: Strength, logged: LoggedSet, values: Values) -> float:
-    """How far off, in logs, what may have been meant still is; a load that was asked for is taken before others."""
+    """How far off, in logs, what may have been meant still is.
+
+    What was asked for, or done in a set beside it, is taken before others; so is a point that was lost.
+    """
     off = strength.off(logged, values, _itself(logged))
     if off is None:
         return math.inf
+    beside = {point.logged.load for point in strength.beside(logged)}
     asked = (values.load != logged.load and values.load == logged.target_load) or (
         values.reps != logged.reps and values.reps == logged.target_reps
     )
-    return abs(off) / 2 if asked else abs(off)
+    known = asked or (values.load != logged.load and values.load in beside)
+    lost_point = values.load is not None and values.load * 10 == logged.load
+    return abs(off) * (0.5 if known else 1) * (LOST_POINT if lost_point else 1)
 
 
 def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Values, words: str) -> Finding:
