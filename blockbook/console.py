@@ -57,6 +57,15 @@ class Commands(click.Group):
             raise _stop(unexpected(error)) from None
 
 
+def help_width() -> int:
+    """Columns for help, as click takes them. It would load shutil to ask, which costs as much as our commands do."""
+    try:
+        columns = int(os.environ.get("COLUMNS") or os.get_terminal_size(1).columns)
+    except (ValueError, OSError):
+        columns = 80
+    return max(min(columns or 80, 80) - 2, 50)
+
+
 def _stop(message: str) -> click.exceptions.Exit:
     for line in message.splitlines():
         say(f"blockbook: {line}", err=True)

@@ -11,7 +11,7 @@ from blockbook.cli.mail import collect, mail
 from blockbook.cli.practice import init, overview
 from blockbook.cli.returned import next_command, read, review
 from blockbook.cli.season import meet, season
-from blockbook.console import Commands
+from blockbook.console import Commands, help_width
 
 GUIDE = """\
 blockbook turns a block you write into a workbook your lifter fills in, reads it
@@ -36,7 +36,7 @@ Every command and option:                     blockbook --help, blockbook help
 @click.group(
     cls=Commands,
     invoke_without_command=True,
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+    context_settings={"help_option_names": ["-h", "--help"], "terminal_width": help_width()},
 )
 @click.version_option(package_name="blockbook", message="blockbook %(version)s")
 @click.pass_context
