@@ -18,6 +18,10 @@ from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name, session
 Check = Callable[[BlockLog], Iterator[Finding]]
 
 
+MANY_TIMES, SOME_MORE = 2, 15
+"""More reps than so many times those asked for, and some, want a look. Common practice, no source."""
+
+
 def pain_reported(log: BlockLog) -> Iterator[Finding]:
     """Pain is told first, whatever else there is."""
     labels = {
@@ -69,7 +73,7 @@ def _reserve_off_scale(logged: LoggedSet, left: float) -> Finding:
 
 
 def reps_whole(log: BlockLog) -> Iterator[Finding]:
-    """Reps are a whole number, 0 to 100."""
+    """Reps are a whole number, 0 to 100, and near those asked for."""
     for logged in log.sets:
         if logged.reps is None:
             continue
@@ -79,6 +83,9 @@ def reps_whole(log: BlockLog) -> Iterator[Finding]:
             )
         elif not 0 <= logged.reps <= MOST_REPS_DONE:
             yield at_set(logged, "reps", "number-out-of-range", f"{logged.reps:g} reps cannot be right. Used as it is.")
+        elif logged.kind != "max reps" and logged.reps > MANY_TIMES * logged.target_reps + SOME_MORE:
+            message = f"{logged.reps:g} reps where {logged.target_reps:g} were asked for. Used as it is."
+            yield at_set(logged, "reps", "number-out-of-range", message)
 
 
 def load_can_be_made(log: BlockLog) -> Iterator[Finding]:

@@ -48,6 +48,11 @@ def test_what_was_mostly_left_out_is_replaced_by_the_same_muscles(tmp_path: Path
     assert made.loads == {}
 
 
+def test_one_week_is_too_little_to_call_an_exercise_left_out(tmp_path: Path) -> None:
+    one_week = {name: value for name, value in mostly_left_out("leg-press").items() if name.startswith("w1.")}
+    assert choices(log_of(tmp_path, spec_from(), one_week))[PRESS].kind == "kept"
+
+
 def test_a_replacement_needs_an_implement_that_takes_the_load(tmp_path: Path) -> None:
     """With a stack that ends at 10 kg, nothing on the stack can stand for a leg press."""
     small = spec_from(("stack: {lightest: 5, heaviest: 200, step: 5}", "stack: {lightest: 5, heaviest: 10, step: 5}"))

@@ -13,7 +13,7 @@ import pytest
 
 from blockbook.formula.functions import day_number
 from blockbook.intake.believable.notes import word_of_pain
-from blockbook.intake.checks import checked
+from blockbook.intake.checks import checked, reps_whole
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
@@ -116,6 +116,13 @@ def test_an_easy_set_beside_easy_sets_is_no_reserve() -> None:
 
 def test_a_set_that_cannot_be_right_is_not_used() -> None:
     assert "no load follows" in only(doubts({f"{TOP}/load": 320}), "load-implausible").message
+
+
+@pytest.mark.parametrize(("reps", "said"), [(80, True), (45, True), (20, False)])
+def test_many_times_the_reps_that_were_asked_for_are_told(reps: int, said: bool) -> None:
+    """Where no slip explains them, as on an exercise of which nothing is known."""
+    found = [found.code for found in reps_whole(doubts({f"{BENCH}/reps": reps, f"{BENCH}/rpe": 7}))]
+    assert found == ["number-out-of-range"] * said
 
 
 def test_a_set_beyond_all_that_can_be_loaded_is_not_used_even_where_nothing_is_known_yet() -> None:
