@@ -68,6 +68,14 @@ class NextBlock:
     muscles: tuple[MuscleSets, ...] = ()
     remarks: tuple[str, ...] = ()
 
+    def why(self, decision: Decision) -> str:
+        """Why it was decided so, as the coach's word on the exercise and on a deload leaves it."""
+        made = decision.suggestion
+        if decision.is_own:
+            return f"Your word; suggested was: {made.reason}"
+        answers = (OFFERED[not self.deload_first], OFFERED[not self.outlook.deload_reason])
+        return str(decided.why.value(made.reason, *answers, int(made.held)))
+
     @property
     def flags(self) -> Iterator[str]:
         """Sentences on the coach's word where it breaks a guard. It is done all the same."""
@@ -152,13 +160,10 @@ def _signs(made: NextBlock) -> Iterator[str]:
 
 def _exercise(decision: Decision, whole: NextBlock) -> Iterator[str]:
     made, load, unit = decision.suggestion, decision.load, whole.spec.block.unit
-    answers = (OFFERED[not whole.deload_first], OFFERED[not whole.outlook.deload_reason])
-    reason = str(decided.why.value(made.reason, *answers, int(made.held)))
     used = f"{load:g} {unit}" if load is not None else "no load"
-    why = f"Your word; suggested was: {made.reason}" if decision.is_own else reason
     name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
     changed = decision.changed
     said = "as before" if changed == "as before" else f"changed: {changed}"
-    yield f" {made.session}, {name}: {used}, {decision.sets} sets ({said}). {why}"
+    yield f" {made.session}, {name}: {used}, {decision.sets} sets ({said}). {whole.why(decision)}"
     if made.figures:
         yield f"     {made.figures}"

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from blockbook.assessment.next_block import next_block
+from blockbook.assessment.weekly_sets import hard_sets_done
 from blockbook.plan.columns import DECIDED, PLAN, TOTALS
 from blockbook.plan.last_block import last_block
 from blockbook.plan.plan_workbook import plan_book
@@ -17,7 +18,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.spec.policy import Policy
 from blockbook.training.prescription import planned_sets
-from tests.intake.small_block import clean_inputs, log_of, spec_from
+from tests.intake.small_block import clean_inputs, log_of, spec_from, worn_out
 from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, Typed, place_of, small_plan
 from tests.samples import TEMPLATES, template_spec
 
@@ -159,3 +160,15 @@ def test_the_last_block_stands_beside_the_next(tmp_path: Path) -> None:
     assert totals(book)["chest"][-1] == last.muscles["chest"]
     decided = book.sheets[DECIDED].contents.values()
     assert any("back squat" in str(text) for text in decided)
+
+
+@pytest.mark.parametrize("own_deload", ["", "no"])
+def test_the_plan_says_of_each_exercise_what_the_specification_says(tmp_path: Path, own_deload: str) -> None:
+    """Also where the coach answers to a deload; and counts sets as the review does."""
+    log = log_of(tmp_path, spec_from(), {**worn_out(), "w1.lower.squat.1/rpe": 9})
+    made = next_block(log, own_deload=own_deload)
+    last, text = last_block(made), made.to_yaml()
+    for decision in made.decisions:
+        assert made.why(decision) in text
+        assert any(made.why(decision) in said for _, said, _ in last.decided)
+    assert last.muscles == {muscle: round(sets, 1) for muscle, sets in hard_sets_done(log).items()}
