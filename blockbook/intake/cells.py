@@ -85,6 +85,9 @@ _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "n
                "versagen", "muskelversagen", "bis zum versagen", "nicht geschafft",
                "fallida", "fallo", "al fallo", "hasta el fallo"}  # fmt: skip
 
+_LAST_YEAR_OF_REPS = 2020
+"""The last year that ends on a number of reps: a day and month typed today get the year of today."""
+
 MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""
 
@@ -296,7 +299,9 @@ def _plain_or_minutes(text: str) -> _Taken | None:
 
 def _reps_from_date(moment: datetime) -> _Taken | None:
     low, high = sorted((moment.day, moment.month))
-    plausible = _typed_as_day_and_month(moment) and high <= 15
+    # 12-15 may become December 2015, which is the first of it: 1-12 may be that day as well.
+    may_be_a_month = moment.day == 1 and moment.year <= _LAST_YEAR_OF_REPS
+    plausible = _typed_as_day_and_month(moment) and high <= 15 and not may_be_a_month
     return _Taken(float(low), f"taken as {low}-{high}, so {low}") if plausible else None
 
 

@@ -246,6 +246,8 @@ def test_an_effort_that_is_not_clear(raw: str) -> None:
 @pytest.mark.parametrize(
     ("read", "raw"),
     [
+        (read_reps, date(2015, 12, 1)),
+        (read_reps, datetime(2015, 8, 1)),
         (read_effort, date(2025, 5, 8)),
         (read_effort, date(2025, 10, 8)),
         (read_effort, date(2025, 12, 11)),
