@@ -86,7 +86,7 @@ _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "n
                "fallida", "fallo", "al fallo", "hasta el fallo"}  # fmt: skip
 
 _LAST_YEAR_OF_REPS = 2020
-"""The last year that ends on a number of reps: a day and month typed today get the year of today."""
+"""Ends on more reps than a range has; a later year is no upper end of one, but the year that a program adds."""
 
 MOST = 1e6
 """No number in a training log is this large; one that is was not meant as a number."""

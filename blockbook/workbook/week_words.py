@@ -34,35 +34,25 @@ def _verdict_with_plates(
     plausible: Expression,
     on_target: Expression,
     loads: Expression,
+    on_barbell: Expression | None,
     words: effort.Words,
 ) -> Expression:
-    """The plates for each side until the set is logged, then how it went."""
+    """The plates for each side until the set is logged, then how it went.
+
+    on_barbell: where another exercise may be chosen; one that is not done with a barbell has no plates.
+    """
     plates = loading.plates_for(target, loads)
+    if on_barbell is not None:
+        plates = if_(on_barbell > 0, plates, BLANK)
     return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
 
 
-def _verdict_with_plates_or_none(
-    load: Expression,
-    reps: Expression,
-    rpe: Expression,
-    target_reps: Expression,
-    target_rpe: Expression,
-    target: Expression,
-    plausible: Expression,
-    on_target: Expression,
-    loads: Expression,
-    on_barbell: Expression,
-    words: effort.Words,
-) -> Expression:
-    """The same, where another exercise may be chosen: one that is not done with a barbell has no plates."""
-    plates = if_(on_barbell > 0, loading.plates_for(target, loads), BLANK)
-    return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
-
-
-VERDICT_WITH_PLATES, VERDICT_WITH_PLATES_OR_NONE = (
-    {way: Definition(verdict, words=words) for way, words in effort.WORDS.items()}
-    for verdict in (_verdict_with_plates, _verdict_with_plates_or_none)
-)
+VERDICT_WITH_PLATES_OR_NONE = {
+    way: Definition(_verdict_with_plates, words=words) for way, words in effort.WORDS.items()
+}
+VERDICT_WITH_PLATES = {
+    way: Definition(_verdict_with_plates, words=words, on_barbell=None) for way, words in effort.WORDS.items()
+}
 
 
 def set_label(planned: PlannedSet) -> str:
