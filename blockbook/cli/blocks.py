@@ -5,16 +5,14 @@ from __future__ import annotations
 import sys
 from datetime import date
 from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 import click
 
 from blockbook.cli.options import (
     DATE,
-    EXISTING,
     FORCE,
-    OUT,
+    PATH,
     PRACTICE,
     SEASON,
     each_lifter,
@@ -25,6 +23,8 @@ from blockbook.console import CLEAR_LINE, say, then
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from blockbook.practice.folder import LifterFolder, Practice
     from blockbook.practice.rounds import Built
 
@@ -47,7 +47,7 @@ def templates(exercises: bool) -> None:
 
 @click.command()
 @click.argument("template", required=False)
-@click.option("--out", type=OUT, help="File to write: block.yaml, or plan.xlsx for a spreadsheet. Not with --lifter.")
+@click.option("--out", type=PATH, help="File to write: block.yaml, or plan.xlsx for a spreadsheet. Not with --lifter.")
 @click.option(
     "--start",
     type=DATE,
@@ -97,7 +97,7 @@ def new(
         from blockbook.practice.folder import open_practice
         from blockbook.practice.starting import add_lifter
 
-        opened = open_practice(practice or Path())
+        opened = open_practice(practice or ".")
         with opened.locked():
             added = add_lifter(opened, lifter, template, start, unit, mail, season, language)
         then(f"{added.block}: edit it", f"blockbook build {added.name}")
@@ -109,8 +109,8 @@ def new(
 
 
 @click.command()
-@click.argument("source", type=EXISTING, metavar="A")
-@click.argument("out", type=OUT, metavar="B")
+@click.argument("source", type=PATH, metavar="A")
+@click.argument("out", type=PATH, metavar="B")
 @FORCE
 def convert(source: Path, out: Path, force: bool) -> None:
     """Write the specification A in the other form, as B.
@@ -137,10 +137,10 @@ def schema() -> None:
 
 
 @click.command()
-@click.argument("specs", nargs=-1, type=EXISTING, metavar="[SPEC-or-LIFTER]...")
-@click.option("--out", type=OUT, help="Folder for the workbooks; made if it is not there. Not in a practice.")
+@click.argument("specs", nargs=-1, type=PATH, metavar="[SPEC-or-LIFTER]...")
+@click.option("--out", type=PATH, help="Folder for the workbooks; made if it is not there. Not in a practice.")
 @click.option(
-    "--carry", type=EXISTING, multiple=True, metavar="RETURNED",
+    "--carry", type=PATH, multiple=True, metavar="RETURNED",
     help="The block's workbook as it came back half-way: what was logged is carried over. Repeat it for other copies.",
 )  # fmt: skip
 @PRACTICE
@@ -228,10 +228,10 @@ def _rebuild(specs: tuple[Path, ...], returned: tuple[Path, ...], out: Path, for
 
 
 @click.command()
-@click.argument("spec", type=EXISTING)
+@click.argument("spec", type=PATH)
 @click.option("--lifters", type=int, default=200, show_default=True, help="How many invented lifters, 10 to 5000.")
 @click.option("--seed", type=int, default=1, show_default=True, help="Another seed, other lifters and days.")
-@click.option("--out", type=OUT, help="Also write a workbook with tables and charts there, such as rehearsal.xlsx.")
+@click.option("--out", type=PATH, help="Also write a workbook with tables and charts there, such as rehearsal.xlsx.")
 @FORCE
 def rehearse(spec: Path, lifters: int, seed: int, out: Path | None, force: bool) -> None:
     """Try out the block of SPEC on invented lifters.

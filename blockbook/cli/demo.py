@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from blockbook.cli.options import FORCE, OUT
+from blockbook.cli.options import FORCE, PATH
 from blockbook.console import say
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 @click.command()
-@click.option("--out", type=OUT, required=True, help="Folder for the files; made if it is not there.")
+@click.option("--out", type=PATH, required=True, help="Folder for the files; made if it is not there.")
 @FORCE
 def demo(out: Path, force: bool) -> None:
     """Play a short season on an invented lifter: two blocks and a meet.

@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from blockbook.cli.options import EXISTING, PRACTICE, QUIET
+from blockbook.cli.options import PATH, PRACTICE, QUIET
 from blockbook.console import say
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from blockbook.practice.drafting import Draft
     from blockbook.practice.folder import LifterFolder, Practice
 
 
 @click.command()
-@click.argument("mails", nargs=-1, required=True, type=EXISTING, metavar="MAIL...")
+@click.argument("mails", nargs=-1, required=True, type=PATH, metavar="MAIL...")
 @PRACTICE
 @QUIET
 @click.option("--verbose", "-v", is_flag=True, help="Also name what was known already or passed over.")
@@ -37,7 +38,7 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
     """
     import blockbook
 
-    done = blockbook.collect(mails, practice or Path())
+    done = blockbook.collect(mails, practice or ".")
     if not quiet:
         for filed in done.filed:
             say(f"{filed.lifter.name}: {filed.title} ({filed.name})")
@@ -78,7 +79,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     from blockbook.practice.folder import open_practice
     from blockbook.practice.rounds import note
 
-    opened = open_practice(practice or Path())
+    opened = open_practice(practice or ".")
     meant = opened.named(lifters)
     work = partial(_draft_one, opened, again, bool(lifters))
     done, wrong = each_lifter(opened, meant, "Drafting", work, cores(), partial(note, opened))

@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from blockbook.practice.folder import LifterFolder, Practice
 
 T = TypeVar("T")
 
-EXISTING = click.Path(path_type=Path)
-OUT = click.Path(path_type=Path)
+
+class _Path(click.Path):
+    """As click's own, with pathlib loaded once there is a path: importing it is a twentieth of all that --help does."""
+
+    def convert(self, value: Any, param: click.Parameter | None, context: click.Context | None) -> Path:
+        from pathlib import Path
+
+        return Path(os.fsdecode(super().convert(value, param, context)))
+
+
+PATH = _Path()
 
 
 class _Day(click.ParamType[date]):
@@ -41,15 +52,13 @@ def day(text: str) -> date:
 DATE = _Day()
 
 FORCE = click.option("--force", is_flag=True, help="Replace files that are there already.")
-SPEC = click.option(
-    "--spec", type=EXISTING, help="Specification of the block, for a file whose hidden manifest is lost."
-)
-SEASON = click.option("--season", type=EXISTING, help="Season to follow: dates, length, deload week and meet.")
+SPEC = click.option("--spec", type=PATH, help="Specification of the block, for a file whose hidden manifest is lost.")
+SEASON = click.option("--season", type=PATH, help="Season to follow: dates, length, deload week and meet.")
 PREFER = click.option(
-    "--prefer", type=EXISTING, metavar="FILE", help="The one of several copies that is right where they differ."
+    "--prefer", type=PATH, metavar="FILE", help="The one of several copies that is right where they differ."
 )
 PRACTICE = click.option(
-    "--practice", type=EXISTING, metavar="DIR", help="The practice's folder, where you are not inside it."
+    "--practice", type=PATH, metavar="DIR", help="The practice's folder, where you are not inside it."
 )
 QUIET = click.option("--quiet", "-q", is_flag=True, help="Say only what needs you.")
 
@@ -58,7 +67,7 @@ def lifters_meant(files: Sequence[Path], folder: Path | None) -> tuple[Practice,
     """The lifters that a command's arguments name, all if it has none; None where they are files of their own."""
     from blockbook.practice.folder import find_practice, open_practice
 
-    practice = open_practice(folder) if folder else find_practice(Path())
+    practice = open_practice(folder) if folder else find_practice()
     if practice is None:
         return None
     if files and folder is None and any(path.exists() and practice.find(str(path)) is None for path in files):

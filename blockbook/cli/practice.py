@@ -4,22 +4,23 @@ from __future__ import annotations
 
 from datetime import date
 from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 import click
 
-from blockbook.cli.options import FORCE, OUT, PRACTICE, QUIET, each_lifter
+from blockbook.cli.options import FORCE, PATH, PRACTICE, QUIET, each_lifter
 from blockbook.console import say, then
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from blockbook.practice.folder import LifterFolder, Practice
     from blockbook.practice.standing import Standing
 
 
 @click.command()
-@click.argument("folder", type=OUT, metavar="DIR")
+@click.argument("folder", type=PATH, metavar="DIR")
 @click.option("--coach", default="", metavar="NAME", help="Your name, under every letter.")
 @click.option("--mail", metavar="ADDRESS", help="Your address, the sender of every letter.")
 @click.option("--unit", type=click.Choice(["kg", "lb"]), default="kg", show_default=True, help="Unit of new blocks.")
@@ -43,7 +44,7 @@ def init(folder: Path, coach: str, mail: str | None, unit: Literal["kg", "lb"], 
 
 
 @click.command()
-@click.option("--out", type=OUT, help="Also write a workbook there, such as overview.xlsx.")
+@click.option("--out", type=PATH, help="Also write a workbook there, such as overview.xlsx.")
 @PRACTICE
 @QUIET
 @FORCE
@@ -70,7 +71,7 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     from blockbook.practice.overview_text import show
     from blockbook.practice.standing import ranked
 
-    opened = open_practice(practice or Path())
+    opened = open_practice(practice or ".")
     unsorted = unsorted_by_lifter(opened)
     work = partial(_standing_of_one, opened, date.today(), unsorted)
     done, wrong = each_lifter(opened, opened.named([]), "Looking", work, cores())

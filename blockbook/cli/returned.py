@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from itertools import chain
-from pathlib import Path
 from textwrap import indent
 from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
 from blockbook.cli.options import (
-    EXISTING,
     FORCE,
-    OUT,
+    PATH,
     PRACTICE,
     PREFER,
     SEASON,
@@ -28,14 +26,16 @@ from blockbook.console import FINDINGS_FOUND, say, then
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from blockbook.assessment.outcome import NextBlock
     from blockbook.practice.folder import LifterFolder, Practice
 
 
 @click.command()
-@click.argument("files", nargs=-1, type=EXISTING, metavar="[FILE-or-LIFTER]...")
+@click.argument("files", nargs=-1, type=PATH, metavar="[FILE-or-LIFTER]...")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole log and the findings as JSON.")
-@click.option("--csv", "csv_folder", type=OUT, help="Also write sets.csv, sessions.csv and findings.csv there.")
+@click.option("--csv", "csv_folder", type=PATH, help="Also write sets.csv, sessions.csv and findings.csv there.")
 @SPEC
 @PREFER
 @PRACTICE
@@ -175,10 +175,10 @@ def _returned_of(practice: Practice, lifters: list[LifterFolder]) -> tuple[list[
 
 
 @click.command()
-@click.argument("files", nargs=-1, type=EXISTING, metavar="[FILE-or-LIFTER]...")
-@click.option("--out", type=OUT, help="Review workbook to write, such as review.xlsx. Not in a practice.")
+@click.argument("files", nargs=-1, type=PATH, metavar="[FILE-or-LIFTER]...")
+@click.option("--out", type=PATH, help="Review workbook to write, such as review.xlsx. Not in a practice.")
 @SPEC
-@click.option("--season", type=EXISTING, help="Season the blocks are part of: kinds and weeks to come, sheet Season.")
+@click.option("--season", type=PATH, help="Season the blocks are part of: kinds and weeks to come, sheet Season.")
 @PREFER
 @PRACTICE
 @FORCE
@@ -254,14 +254,14 @@ def _review_one(practice: Practice, force: bool, everyone: bool, lifter: LifterF
 
 
 @click.command("next")
-@click.argument("files", nargs=-1, type=EXISTING, metavar="[FILE-or-LIFTER]...")
-@click.option("--review", type=EXISTING, help="The review workbook with your word on the suggestions.")
-@click.option("--spec", type=EXISTING, help="Your specification of the returned block, to keep private notes.")
+@click.argument("files", nargs=-1, type=PATH, metavar="[FILE-or-LIFTER]...")
+@click.option("--review", type=PATH, help="The review workbook with your word on the suggestions.")
+@click.option("--spec", type=PATH, help="Your specification of the returned block, to keep private notes.")
 @SEASON
 @PREFER
-@click.option("--out", type=OUT, help="Specification to write: next.yaml, or next.xlsx. Not in a practice.")
+@click.option("--out", type=PATH, help="Specification to write: next.yaml, or next.xlsx. Not in a practice.")
 @click.option(
-    "--overview", type=EXISTING, metavar="FILE", help="In a practice: the marked overview; overview.xlsx if left out."
+    "--overview", type=PATH, metavar="FILE", help="In a practice: the marked overview; overview.xlsx if left out."
 )
 @PRACTICE
 @FORCE

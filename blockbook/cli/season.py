@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from datetime import date
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from blockbook.cli.options import DATE, EXISTING, FORCE, OUT, PREFER, SPEC, day
+from blockbook.cli.options import DATE, FORCE, PATH, PREFER, SPEC, day
 from blockbook.console import say, then
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 class _DaysAway(click.ParamType[tuple[date, date]]):
@@ -30,8 +32,8 @@ class _DaysAway(click.ParamType[tuple[date, date]]):
 @click.option("--from", "first", type=DATE, help="First day of the season, as 2027-01-04; next Monday if left out.")
 @click.option("--away", type=_DaysAway(), multiple=True, help="Holiday or travel, first..last day; repeat for several.")
 @click.option("--lifter", help="Whose season it is: shown in the calendar.")
-@click.option("--out", type=OUT, required=True, help="File to write, such as season.yaml.")
-@click.option("--ics", type=OUT, help="Also write a calendar file there, such as season.ics.")
+@click.option("--out", type=PATH, required=True, help="File to write, such as season.yaml.")
+@click.option("--ics", type=PATH, help="Also write a calendar file there, such as season.ics.")
 @FORCE
 def season(
     meets: tuple[date, ...],
@@ -69,12 +71,12 @@ def season(
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, type=EXISTING, metavar="SPEC-or-FILE...")
-@click.option("--out", type=OUT, required=True, help="Workbook to write, such as meet.xlsx.")
+@click.argument("files", nargs=-1, required=True, type=PATH, metavar="SPEC-or-FILE...")
+@click.option("--out", type=PATH, required=True, help="Workbook to write, such as meet.xlsx.")
 @click.option("--start", help="When the flight begins, such as 09:30.")
 @click.option("--place", type=int, help="The lifter's place in the flight's order, from 1.")
 @click.option("--increment", type=float, default=2.5, show_default=True, help="Attempts are multiples of it, in kg.")
-@click.option("--review", type=EXISTING, help="The review workbook: corrections that you accepted count.")
+@click.option("--review", type=PATH, help="The review workbook: corrections that you accepted count.")
 @SPEC
 @PREFER
 @FORCE

@@ -161,8 +161,8 @@ def is_practice(folder: Path) -> bool:
     return (folder / SETTINGS).is_file() and (folder / LIFTERS).is_dir()
 
 
-def find_practice(start: Path) -> Practice | None:
-    """The practice that a folder lies in, if it does."""
+def find_practice(start: Path = Path()) -> Practice | None:
+    """The practice that a folder lies in, if it does; that one stands in if no folder is given."""
     start = start.resolve()
     return next((Practice(_as_typed(folder)) for folder in (start, *start.parents) if is_practice(folder)), None)
 

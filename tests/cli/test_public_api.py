@@ -48,6 +48,11 @@ def test_importing_loads_none_of_the_large_libraries(statement: str) -> None:
     assert (done.stdout, done.stderr) == ("[]\n", "")
 
 
+def test_the_commands_load_pathlib_only_once_they_are_given_a_path() -> None:
+    done = python("-c", "import blockbook.cli; import sys; print('pathlib' in sys.modules)")
+    assert (done.stdout, done.stderr) == ("False\n", "")
+
+
 @pytest.mark.parametrize("asked", ["--help", "build --help", "templates"])
 def test_help_and_templates_load_none_of_them_either(asked: str) -> None:
     run = f"import atexit, sys; atexit.register(lambda: print(sorted({LARGE} & set(sys.modules))))"
