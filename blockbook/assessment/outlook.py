@@ -28,7 +28,7 @@ class Suggestion:
 
     reason: the decision in a sentence; figures: the numbers behind it, in words.
     pain: it hurts, by the last that was heard of it; near_pain: the exercise that hurts and of which this one
-    is a close relative, "" for none.
+    is a close relative, "" for none; pain_instead: what was done in its place on days on which it was noted.
     believed_max: estimated one-rep maximum at the block's end, body load included, and its
     spread (one standard deviation); trend: weekly gain of the estimated maxima, in logs, over `blocks` blocks.
     first_load: for week 1 of the next block, None where a load is not decided here; deload_load: the same if
@@ -46,6 +46,7 @@ class Suggestion:
     figures: str
     pain: bool
     near_pain: str
+    pain_instead: tuple[str, ...]
     start_load: float | None
     last_load: float | None
     first_load: float | None

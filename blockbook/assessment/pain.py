@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Exercise
+from blockbook.training.prescription import Line
 
 
 def close_relatives(one: Exercise, other: Exercise) -> bool:
@@ -23,6 +24,22 @@ def close_relatives(one: Exercise, other: Exercise) -> bool:
 def near(exercise: Exercise, painful: Sequence[Exercise]) -> str:
     """Name of a painful exercise that this one is, elsewhere in the week, or is a close relative of; "" for none."""
     return next((each.name for each in painful if close_relatives(exercise, each)), "")
+
+
+def noted(log: BlockLog, line: Line) -> bool:
+    """Whether pain was noted of an exercise in its session, by its letter or of the session as a whole."""
+    return bool(log.calculation.number(log.workbook.workings.cell(line, "pain")))
+
+
+def in_its_place(log: BlockLog) -> dict[str, tuple[str, ...]]:
+    """What was done in place of an exercise on days on which pain was noted of it: names, by the slot's key."""
+    instead = {(s.week, f"{s.session}.{s.slot}"): s.instead for s in log.sets if s.instead}
+    found: dict[str, tuple[str, ...]] = {}
+    for line in (place.line for session in log.workbook.sessions for place in session.lines):
+        name = instead.get((line.week, line.slot_key))
+        if name and noted(log, line):
+            found[line.slot_key] = tuple(dict.fromkeys((*found.get(line.slot_key, ()), name)))
+    return found
 
 
 def unnamed(log: BlockLog) -> list[str]:

@@ -40,8 +40,14 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
     every = past.every[-1]
     signs = deload_signs(log, every)
     deload = deload_reason(log, signs)
-    painful = tuple(h.line.exercise for h in every if week.hurts(h.key))
+    hurting = [history for history in every if week.hurts(history.key)]
+    instead = pain.in_its_place(log)
+    known = log.spec.catalogue
+    stood_in = [known.get(name.casefold()) for history in hurting for name in instead.get(history.key, ())]
+    painful = (*(history.line.exercise for history in hurting), *filter(None, stood_in))
+    # What hurt as a stand-in is no way out either.
     taken = [history.line.exercise.name.casefold() for history in every]
+    taken += [name.casefold() for names in instead.values() for name in names]
     made = []
     for history in every:
         exercise = history.line.exercise
@@ -50,7 +56,7 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
         case = Case(history, ahead, trend, hurt_before, bool(deload), painful)
         choice = choose(log, case, taken)
         taken.append(choice.exercise.casefold())
-        suggestion = _suggestion(log, case, choice, deload)
+        suggestion = _suggestion(log, case, choice, deload, instead.get(history.key, ()))
         made.append(_with_test(log.spec, history.line, suggestion, bool(deload)))
     tests, gaps = week.judgement
     return Outlook(
@@ -143,7 +149,7 @@ def _slot_one_week_more(slot: Slot) -> Slot:
 # One exercise ---------------------------------------------------------------------------------
 
 
-def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str) -> Suggestion:
+def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_instead: tuple[str, ...]) -> Suggestion:
     spec, history, ahead = log.spec, case.history, case.ahead
     line = history.line
     action = _action(spec, history, ahead, choice, deload)
@@ -158,6 +164,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str) -> Sugge
         figures="",
         pain=ahead.hurts,
         near_pain=ahead.near_pain,
+        pain_instead=pain_instead if ahead.hurts else (),
         start_load=history.first_load,
         last_load=history.last_load,
         first_load=first,

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from blockbook.assessment import pain
 from blockbook.assessment.history import LineHistory, histories
 from blockbook.intake.log import BlockLog
 from blockbook.spec.next_policy import NextPolicy
@@ -63,7 +64,7 @@ class Past:
             return False
         log = self.logs[-2]
         return any(
-            log.calculation.number(log.workbook.workings.cell(place.line, "pain"))
+            pain.noted(log, place.line)
             for session in log.workbook.sessions
             for place in session.lines
             if place.line.exercise.name.casefold() == exercise.casefold()

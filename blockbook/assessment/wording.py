@@ -24,7 +24,9 @@ def reason(made: Suggestion, spec: Specification) -> str:
     if made.pain:
         options = " or ".join(choice.options[:2])
         ask = f" If it has to go: {options}." if options and choice.kind == "kept" else f" {changed}" * bool(changed)
-        return f"Pain was reported: ask the lifter first. Nothing is raised{held}.{ask}"
+        instead = f" with {' and '.join(made.pain_instead)} in its place" if made.pain_instead else ""
+        what = " which of them hurts" if instead else ""
+        return f"Pain was reported{instead}: ask the lifter first{what}. Nothing is raised{held}.{ask}"
     if made.near_pain:
         where = "hurts in another session" if made.near_pain == made.exercise else "hurts and trains the same"
         return f"{made.near_pain.capitalize()} {where}: nothing is raised here either{held}. {changed}".strip()

@@ -9,6 +9,8 @@ import pytest
 from openpyxl import load_workbook
 
 from blockbook.assessment.next_block import Override, next_block
+from blockbook.assessment.outlook import Suggestion
+from blockbook.assessment.suggestions import suggest
 from blockbook.errors import BlockbookError
 from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
@@ -191,6 +193,23 @@ def test_once_is_not_more_often_than_not(tmp_path: Path) -> None:
 def test_a_slip_of_a_stand_in_is_no_slip_of_the_exercise(tmp_path: Path) -> None:
     log = log_of(tmp_path, "leg press", **{f"w1.lower.squat.{n}/load": 320 for n in (1, 2, 3)})
     assert {found.code for found in log.findings} == {"stand-in-used"}
+
+
+def test_a_stand_in_that_hurts_is_named_and_not_recommended(tmp_path: Path) -> None:
+    """The exercise that something else was done in place of is held; what hurt is no way out."""
+
+    def squat_of(**typed: str) -> Suggestion:
+        path = tmp_path / "robin.xlsx"
+        path.write_bytes(block_bytes(spec_from(offering), {**clean_inputs(offering), **typed}))
+        return suggest(read_workbook(path)).suggestions[0]
+
+    offering = WITH_STAND_INS
+    stand_in = squat_of().choice.options[0]
+    offering = ("id: squat\n", f"id: squat\n        stand_ins: [{stand_in}]\n")
+    made = squat_of(**{"w2.lower.pain": "A", "w2.lower.squat_instead": stand_in})
+    assert (made.pain, made.pain_instead) == (True, (stand_in,))
+    assert made.reason.startswith(f"Pain was reported with {stand_in} in its place: ask the lifter first which of them")
+    assert stand_in not in made.choice.options
 
 
 def test_it_is_found_again_without_keys(tmp_path: Path) -> None:
