@@ -103,9 +103,10 @@ class NextBlock:
         """
         begun, weeks = self.log.begun_weeks, self.log.spec.block.weeks
         if begun < weeks:
+            early = " After one week no sets are moved, save where it hurts." if begun == 1 else ""
             yield (
-                f"Only {begun} of {weeks} weeks are logged, and the next block begins as if all were done. To change "
-                "this one half-way instead: blockbook build SPEC --carry."
+                f"Only {begun} of {weeks} weeks {'is' if begun == 1 else 'are'} logged, and the next block begins as "
+                f"if all were done.{early} To change this one half-way instead: blockbook build SPEC --carry."
             )
         for session in pain.unnamed(self.log):
             yield f"{session}: the pain names no exercise, so every exercise of that session is held."

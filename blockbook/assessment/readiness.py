@@ -32,9 +32,15 @@ def deload_signs(log: BlockLog, every: Sequence[LineHistory]) -> tuple[Sign, ...
 
 def deload_reason(log: BlockLog, signs: Sequence[Sign]) -> str:
     """Why a deload comes first; "" if not, or where the block ended with one or with a taper."""
-    if log.spec.block.weeks in (log.spec.block.deload_week, taper_week(log)):
+    if ended_light(log):
         return ""
     return readiness.deload_reason(signs, log.spec.next_block)
+
+
+def ended_light(log: BlockLog) -> bool:
+    """Whether the block ended with a deload or a taper: all weeks before it were begun, so the lifter came to rest."""
+    weeks = log.spec.block.weeks
+    return weeks in (log.spec.block.deload_week, taper_week(log)) and log.begun_weeks >= weeks - 1
 
 
 def weekly_over(every: Sequence[LineHistory]) -> list[float]:

@@ -23,6 +23,7 @@ from blockbook.assessment.coach_word import (
 from blockbook.assessment.history import LineHistory, histories
 from blockbook.assessment.next_block import most_own_load
 from blockbook.assessment.outlook import Outlook, Suggestion
+from blockbook.assessment.readiness import ended_light
 from blockbook.assessment.review_rows import Decided, Listed, Loads, list_exercises, or_dash
 from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
@@ -215,8 +216,8 @@ class _Whole:
         why = (
             f"{agreeing} of {len(outlook.signs)} signs speak for it, {policy.deload_signs} needed (sheet What changed)."
         )
-        if self.item.log.spec.block.deload_week == self.item.log.spec.block.weeks:
-            why += " This block ended with one."
+        if ended_light(self.item.log):
+            why += " This block ended with one, or with a taper."
         for column in range(1, len(_COLUMNS)):
             self.sheet.put(row, column, None, "set")
         self._who(row, key, "Whole block", "Deload first?")

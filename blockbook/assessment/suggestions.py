@@ -59,8 +59,9 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
         suggestion = _suggestion(log, case, choice, deload, instead.get(history.key, ()))
         made.append(_with_test(log.spec, history.line, suggestion, bool(deload)))
     tests, gaps = week.judgement
+    early = log.begun_weeks == 1 < log.spec.block.weeks
     return Outlook(
-        tuple(with_weekly_sets(made, log.spec, signs[-1].agrees)),
+        tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early)),
         week.curve,
         deload,
         round(gaps / tests, 2) if tests else None,

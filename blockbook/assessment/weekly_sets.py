@@ -72,8 +72,13 @@ class _Moves:
         return limit is None or (before + moved <= limit.high if step > 0 else before + moved >= limit.low)
 
 
-def with_weekly_sets(made: Sequence[Suggestion], spec: Specification, recovery_poor: bool) -> list[Suggestion]:
-    """The suggestions with the sets of the next block, and why in their reasons. One set an exercise at most."""
+def with_weekly_sets(
+    made: Sequence[Suggestion], spec: Specification, recovery_poor: bool, early: bool
+) -> list[Suggestion]:
+    """The suggestions with the sets of the next block, and why in their reasons. One set an exercise at most.
+
+    early: so little of the block is logged that only pain moves any.
+    """
     exercises = [spec.exercise(each.exercise) for each in made]
     before = weekly_sets([(exercise, each.sets) for exercise, each in zip(exercises, made, strict=True)])
     wishes = {muscle: _wish(muscle, made, spec, before[muscle], recovery_poor) for muscle in before}
@@ -84,7 +89,7 @@ def with_weekly_sets(made: Sequence[Suggestion], spec: Specification, recovery_p
         # Longest exercises give first, shortest take first: none is bloated.
         for position in sorted(range(len(made)), key=lambda at: step * made[at].sets):
             each, exercise = made[position], exercises[position]
-            why = _slot_wish(each, spec, [wishes[muscle] for muscle in exercise.direct], step)
+            why = _slot_wish(each, spec, [wishes[muscle] for muscle in exercise.direct], step, early)
             room = each.sets < policy.most_sets if step > 0 else each.sets > policy.fewest_sets
             if why and room and moves.take(exercise, step):
                 said = f"{why} One set {'more' if step > 0 else 'fewer'} a session."
@@ -92,14 +97,16 @@ def with_weekly_sets(made: Sequence[Suggestion], spec: Specification, recovery_p
     return result
 
 
-def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int, str]], step: int) -> str:
+def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int, str]], step: int, early: bool) -> str:
     """Why an exercise's sets should move that way; "" if they should not."""
     if not each.share_done or each.sets == 0:
         return ""
+    if step < 0 and each.pain:
+        return "It hurts."
+    if early:
+        return ""
     fewer = [why for direction, why in wishes if direction < 0]
     if step < 0:
-        if each.pain:
-            return "It hurts."
         if each.action == "reset":
             return "Effort over target."
         if each.overran is not None and each.choice.kind == "kept":

@@ -47,11 +47,17 @@ def _broken_where_it_may_be(name: str) -> str:
     return "\n".join(wrap(name, _WIDTHS[0], break_long_words=False))
 
 
+def _going_on(each: Standing) -> str:
+    if each.next_waits:
+        return "next block waits to be mailed"
+    return "ready" if each.returned else "training" if each.built else "not built yet"
+
+
 def _why(each: Standing) -> Text:
     said = Text()
     for need in each.needs:
         said.append("\n" * bool(said.plain))
         said.append(need.text, style="bold red" if need.kind in _FIRST else "yellow" if need.kind != "meet" else "")
     if not each.needs:
-        said.append("next block waits to be mailed" if each.next_waits else "ready" if each.returned else "training")
+        said.append(_going_on(each))
     return said

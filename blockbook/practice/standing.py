@@ -10,6 +10,7 @@ from pathlib import Path
 from statistics import fmean
 from typing import Literal
 
+from blockbook.api import file_name
 from blockbook.assessment.history import LineHistory, histories
 from blockbook.assessment.readiness import deload_reason, deload_signs, weekly_over
 from blockbook.errors import BlockbookError
@@ -18,10 +19,13 @@ from blockbook.intake.log import BlockLog
 from blockbook.practice.collecting import unsorted_by_lifter
 from blockbook.practice.folder import LifterFolder, Practice, open_practice
 from blockbook.practice.returns import returns_of
+from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
 
-Kind = Literal["pain", "overdue", "unreadable", "findings", "effort", "stalled", "adherence", "meet"]
-KINDS: tuple[Kind, ...] = ("pain", "overdue", "unreadable", "findings", "effort", "stalled", "adherence", "meet")
+Kind = Literal["pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "meet"]
+KINDS: tuple[Kind, ...] = (
+    "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "meet",
+)  # fmt: skip
 """What can need the coach, the most pressing first. Common practice, no source."""
 
 _FOR_INFORMATION = ("meet",)
@@ -43,7 +47,8 @@ class Need:
 @dataclass(frozen=True)
 class Standing:
     """One lifter. over: mean effort over target; strength: change of estimated maxima since the first week, both a
-    working week each; share: sets done of those planned so far; state: changes with the block or what came back.
+    working week each; share: sets done of those planned so far; built: whether a workbook of the block was made here;
+    state: changes with the block or what came back.
     """
 
     lifter: LifterFolder
@@ -55,6 +60,7 @@ class Standing:
     strength: tuple[float, ...] = ()
     share: float | None = None
     returned: bool = False
+    built: bool = False
     next_waits: bool = False
     meet: date | None = None
     state: str = ""
@@ -101,6 +107,7 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, unsorted: in
         *_pain(found),
         *_overdue(practice, spec, found, today),
         *_unreadable(problems, unsorted),
+        *_unwritten(spec, found),
         *(_of_log(found, every, practice) if found else ()),
         *_meet_near(practice, spec, today),
     ]
@@ -115,6 +122,7 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, unsorted: in
         _strength(every),
         _share(every),
         found is not None,
+        any(lifter.sent.glob(f"{Path(file_name(spec)).stem}*")),
         lifter.next_block.exists(),
         spec.block.meet,
         returns.state,
@@ -152,6 +160,11 @@ def _unreadable(problems: Sequence[str], unsorted: int) -> Iterator[Need]:
     if unsorted:
         files = "a file" if unsorted == 1 else f"{unsorted} files"
         yield Need("unreadable", f"{files} from this address in unsorted/", unsorted)
+
+
+def _unwritten(spec: Specification, found: BlockLog | None) -> Iterator[Need]:
+    if found is None and is_still_the_example(spec):
+        yield Need("unwritten", "block to write: body weight and bests are still the example's")
 
 
 def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -> Iterator[Need]:

@@ -12,7 +12,7 @@ import pytest
 
 from blockbook.assessment.history import histories
 from blockbook.assessment.outlook import Outlook, Suggestion
-from blockbook.assessment.readiness import deload_reason, deload_signs
+from blockbook.assessment.readiness import deload_reason, deload_signs, ended_light
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.weekly_sets import weekly_sets
 from blockbook.assessment.wording import reason
@@ -213,6 +213,20 @@ def test_after_a_block_that_ends_with_a_deload_there_is_no_second_one(tmp_path: 
     spec = spec_from(("  unit: kg\n", "  unit: kg\n  deload_week: 2\n"))
     log = log_of(tmp_path, spec, worn_out())
     assert deload_reason(log, deload_signs(log, histories(log))) == ""
+
+
+def test_a_deload_in_its_last_week_counts_only_once_the_weeks_before_are_done(tmp_path: Path) -> None:
+    """A block of three weeks: without the last it is a rest all the same, after one of the others it is not."""
+    spec = template_spec("volume", "kg")
+    weeks = spec.block.weeks
+    assert spec.block.deload_week == weeks
+    filled = {name: value for name, value in typed("volume", "kg", "filled").items()}
+
+    def up_to(week: int) -> bool:
+        begun = {name: value for name, value in filled.items() if int(name[1 : name.index(".")]) <= week}
+        return ended_light(log_of(tmp_path, spec, begun))
+
+    assert [up_to(week) for week in (weeks, weeks - 1, weeks - 2)] == [True, True, False]
 
 
 # Sets -----------------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.weekly_sets import hard_sets_done, weekly_sets
 from blockbook.spec.models import Specification
 from blockbook.spec.next_policy import NextPolicy
+from blockbook.workbook.assemble import assemble
 from tests.intake.small_block import Effort, clean_inputs, followed, log_of, spec_from
 
 BENCH = "upper.bench-press"
@@ -55,6 +56,15 @@ def test_effort_over_target_takes_a_set_and_says_why(tmp_path: Path) -> None:
     bench = bench_after(tmp_path, spec, followed(spec, over_on_bench(0.9)))
     assert (bench.sets, bench.next_sets) == (5, 4)
     assert bench.reason.endswith("One set fewer a session.")
+
+
+def test_one_week_of_several_moves_none_save_where_it_hurts(tmp_path: Path) -> None:
+    spec = spec_from(FIVE)
+    one_week = {name: value for name, value in followed(spec, over_on_bench(0.9)).items() if name.startswith("w1.")}
+    assert bench_after(tmp_path, spec, one_week).next_sets == 5
+    label = next(place.line.label for place in assemble(spec).weeks[0][1].lines if place.line.slot_key == BENCH)
+    hurt = bench_after(tmp_path, spec, {**one_week, "w1.upper.pain": label})
+    assert (hurt.next_sets, hurt.reason.endswith("It hurts. One set fewer a session.")) == (4, True)
 
 
 def test_poor_recovery_adds_nothing(tmp_path: Path) -> None:

@@ -133,6 +133,21 @@ def test_a_file_put_there_by_hand_counts_if_it_is_of_the_block(practice: Practic
     assert (standing.returned, standing.routine, standing.progress) == (True, True, "2 of 2 weeks")
 
 
+def test_a_block_that_is_still_the_example_is_to_be_written(practice: Practice) -> None:
+    succeeded("new", "strength", "--lifter", "Alex Example")
+    assert needs(line_of(practice, "Alex Example", date.today())) == {
+        "unwritten": "block to write: body weight and bests are still the example's"
+    }
+
+
+def test_nobody_is_said_to_train_whose_block_was_never_built(practice: Practice) -> None:
+    before = succeeded("overview")
+    succeeded("build", "jo-beispiel")
+    after = succeeded("overview")
+    assert [said.count("not built yet") for said in (before, after)] == [3, 2]
+    assert [said.count("training") for said in (before, after)] == [0, 1]
+
+
 def test_a_near_meet_is_shown_and_keeps_nobody_from_being_routine(practice: Practice) -> None:
     add(practice.root, "Alex Example", ("weeks: 2", "weeks: 2\n  meet: 2027-02-01"))
     folder = practice.root / "lifters" / "alex-example" / FILED
@@ -145,7 +160,7 @@ def test_a_near_meet_is_shown_and_keeps_nobody_from_being_routine(practice: Prac
 
 
 def test_the_most_in_need_come_first_kind_by_kind(practice: Practice) -> None:
-    assert KINDS[:4] == ("pain", "overdue", "unreadable", "findings")
+    assert KINDS[:5] == ("pain", "overdue", "unreadable", "unwritten", "findings")
     came_back(practice, "Kim Muster", PAIN)
     came_back(practice, "Robin Sample", {f"{TOP}/load": "heavy"})
     late = AFTER + timedelta(days=10)
