@@ -17,7 +17,8 @@ from blockbook.assessment.weekly_sets import weekly_sets
 from blockbook.errors import BlockbookError
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Muscle
-from blockbook.spec.models import Slot, Specification, session_ids, slot_ids, unknown_exercise
+from blockbook.spec.mistakes import unknown_exercise
+from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import in_week
 from blockbook.training.loading import NO_CEILING, ladder, looked_up
 from blockbook.training.maximum import start_maximum

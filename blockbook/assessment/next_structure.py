@@ -7,16 +7,14 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from blockbook.spec.models import (
-    BACK_OFF_WEEKLY_FIELDS,
     MOST_WEEKS,
     TITLE_LIMIT,
-    WEEKLY_FIELDS,
     BackOff,
     Block,
     Slot,
     Specification,
 )
-from blockbook.spec.values import MOST_SETS, in_week
+from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, MOST_SETS, WEEKLY_FIELDS, in_week
 from blockbook.training.deload import lighter_fields
 
 

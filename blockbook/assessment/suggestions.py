@@ -19,9 +19,9 @@ from blockbook.assessment.weekly_sets import with_weekly_sets
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import Exercise
-from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Slot, Specification
+from blockbook.spec.models import BackOff, Slot, Specification
 from blockbook.spec.policy import Policy
-from blockbook.spec.values import in_week
+from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, in_week
 from blockbook.training.deload import lighter_effort
 from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder, looked_up, nearest

@@ -12,6 +12,8 @@ from blockbook.plan.reading import read_plan
 from blockbook.spec import loading
 from blockbook.spec.models import Specification
 
+YAML_SUFFIXES = (".yaml", ".yml")
+
 
 def is_workbook(path: str | Path) -> bool:
     """Whether a file's name says that it is a workbook and not YAML."""
@@ -24,13 +26,24 @@ def load_spec(path: str | Path) -> Specification:
     Raises BlockbookError with one line a mistake: file, line and field or sheet and cell, what is wrong
     and what would be right.
     """
-    return read_plan(path) if is_workbook(path) else loading.load_spec(path)
+    path = Path(path)
+    if is_workbook(path):
+        return read_plan(path)
+    try:
+        return loading.load_spec(path)
+    except BlockbookError:
+        if path.suffix.lower() in (*YAML_SUFFIXES, ".txt", "") or not path.is_file():
+            raise
+        raise BlockbookError(
+            f"{path}: is no specification that can be read. One is YAML text, such as block.yaml, or a plan workbook, "
+            "such as plan.xlsx."
+        ) from None
 
 
 def is_specification(path: str | Path) -> bool:
     """Whether a file is a specification and not a workbook that came back."""
     path = Path(path)
-    return path.suffix.lower() in (".yaml", ".yml") or (is_workbook(path) and is_plan(open_grids(path)))
+    return path.suffix.lower() in YAML_SUFFIXES or (is_workbook(path) and is_plan(open_grids(path)))
 
 
 def refuse_other_workbooks(out: Path) -> None:

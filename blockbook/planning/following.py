@@ -12,9 +12,10 @@ from blockbook.assessment.outcome import NextBlock
 from blockbook.planning.of_the_kind import of_the_kind
 from blockbook.planning.starting import block_on, days_in_order, season_starter
 from blockbook.spec.loading import parse_spec
-from blockbook.spec.models import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, BackOff, Session, Slot, Specification
+from blockbook.spec.models import BackOff, Session, Slot, Specification
 from blockbook.spec.policy import Policy
 from blockbook.spec.season import BlockKind, Season, SeasonBlock
+from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown

@@ -14,7 +14,8 @@ from pydantic import BaseModel, ValidationError
 from blockbook.errors import BlockbookError
 from blockbook.spec import schemas
 from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
-from blockbook.spec.models import Specification, SpecMistakes
+from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes
+from blockbook.spec.models import Specification
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 
@@ -131,7 +132,7 @@ def validated(source: Source, name: str, model: type[Model]) -> Model:
     Raises BlockbookError with one line a mistake, in the order of their places.
     """
     try:
-        return model.model_validate(source.data)
+        return model.model_validate(source.data, context=AS_WRITTEN)
     except ValidationError as error:
         raise BlockbookError("\n".join(dict.fromkeys(_error_lines(error, source, name, model)))) from None
 
@@ -195,7 +196,7 @@ _SAID_PLAINLY = {
     "dict_type": "should hold fields, each on a line of its own as name: value",
     "model_type": "should hold fields, each on a line of its own as name: value",
     "tuple_type": "should be a list, each entry beginning with a hyphen",
-    "float_parsing": "should be a number such as 62.5",
+    "float_parsing": "should be a number such as 7.5",
     "float_type": "should be a number",
     "int_parsing": "should be a whole number",
     "int_type": "should be a whole number",

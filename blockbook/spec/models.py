@@ -4,17 +4,24 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
-from difflib import get_close_matches
 from functools import cached_property
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema, model_validator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    WithJsonSchema,
+    model_validator,
+)
 
 from blockbook.languages import parse_tag
 from blockbook.spec import catalogue
 from blockbook.spec.catalogue import Exercise, Implement
-from blockbook.spec.documents import Location
+from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, mistakes, unlikely
 from blockbook.spec.next_policy import NextPolicy
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import (
@@ -27,7 +34,6 @@ from blockbook.spec.values import (
     WeeklyPercent,
     WeeklyReps,
     WeeklySets,
-    in_week,
     slug,
 )
 
@@ -39,10 +45,6 @@ Kind = Literal["effort", "top_set", "percent", "fixed", "range", "max_reps"]
 DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TITLE_LIMIT = 80
 MOST_WEEKS = 16
-WEEKLY_FIELDS = ("sets", "reps", "rpe", "percent", "load")
-BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
-"""Fields that take one value or one a week."""
-
 MOST_STAND_INS = 5
 LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -63,14 +65,6 @@ def _language(text: str) -> str:
 
 Language = Annotated[str, AfterValidator(_language), WithJsonSchema({"type": "string", "examples": ["de", "en-US"]})]
 """A tag such as de or de-AT, of a language that there is."""
-
-
-class SpecMistakes(ValueError):
-    """Mistakes that only show when parts of a specification are seen together."""
-
-    def __init__(self, mistakes: list[tuple[Location, str]]) -> None:
-        super().__init__("; ".join(message for _, message in mistakes))
-        self.mistakes = mistakes
 
 
 class _Part(BaseModel):
@@ -248,10 +242,10 @@ class Specification(_Part):
     exercises: tuple[Exercise, ...] = Field((), description="The coach's own exercises")
 
     @model_validator(mode="after")
-    def _parts_agree(self) -> Self:
-        mistakes = list(_mistakes(self))
-        if mistakes:
-            raise SpecMistakes(mistakes)
+    def _parts_agree(self, info: ValidationInfo) -> Self:
+        found = [*mistakes(self), *(unlikely(self) if info.context == AS_WRITTEN else ())]
+        if found:
+            raise SpecMistakes(found)
         return self
 
     @property
@@ -306,135 +300,3 @@ def _unique(names: list[str]) -> list[str]:
         seen[name] += 1
         result.append(name if seen[name] == 1 else f"{name}-{seen[name]}")
     return result
-
-
-def _id_lists(spec: Specification) -> Iterator[tuple[Location, list[str | None], list[str]]]:
-    """Each list that needs ids of its own: where it is, the coach's ids, and the names behind the others."""
-    sessions = spec.sessions
-    yield ("sessions",), [session.id for session in sessions], [session.name for session in sessions]
-    for number, session in enumerate(sessions):
-        slots = session.slots
-        yield ("sessions", number, "slots"), [slot.id for slot in slots], [slot.exercise for slot in slots]
-
-
-def _ids_taken(given: list[str | None], names: list[str]) -> Iterator[tuple[int, str]]:
-    """Ids that the coach wrote and that another of the same list has too."""
-    ids = [own or slug(name) for own, name in zip(given, names, strict=True)]
-    for position, own in enumerate(given):
-        if own and (own in ids[:position] or (own in ids[position + 1 :] and own not in given[position + 1 :])):
-            yield position, own
-
-
-def _block_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
-    weeks = spec.block.weeks
-    if spec.block.deload_week and spec.block.deload_week > weeks:
-        yield (
-            ("block", "deload_week"),
-            f"the block has {weeks} weeks, so week {spec.block.deload_week} is not in it",
-        )
-    if spec.block.meet and spec.block.meet < spec.block.start:
-        yield ("block", "meet"), f"the meet lies before the block's start, {spec.block.start}"
-    if not any(pairs for pairs in spec.equipment.plates.values()):
-        yield ("equipment", "plates"), "at least one pair of plates is needed"
-
-
-def _mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
-    weeks = spec.block.weeks
-    known = [exercise.name for exercise in spec.catalogue.values()]
-    yield from _block_mistakes(spec)
-    yield from _equipment_mistakes(spec)
-    seen: set[str] = set()
-    for name in spec.lifter.bests:
-        if name.casefold() in seen:
-            yield ("lifter", "bests", name), f'"{name}" stands here twice. Keep one.'
-        seen.add(name.casefold())
-        if name.casefold() not in spec.catalogue:
-            yield ("lifter", "bests", name), unknown_exercise(name, known)
-    for position, exercise in enumerate(spec.exercises):
-        if exercise.related and exercise.related.casefold() not in spec.catalogue:
-            yield ("exercises", position, "related"), unknown_exercise(exercise.related, known)
-    for place, given, names in _id_lists(spec):
-        for position, taken in _ids_taken(given, names):
-            yield (*place, position, "id"), f'the id "{taken}" is taken. Choose another.'
-    for number, session in enumerate(spec.sessions):
-        for position, slot in enumerate(session.slots):
-            for field, message in _slot_mistakes(slot, weeks, spec.catalogue, known):
-                yield ("sessions", number, "slots", position, *field), message
-
-
-def _equipment_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
-    for number, session in enumerate(spec.sessions):
-        for position, slot in enumerate(session.slots):
-            found = spec.catalogue.get(slot.exercise.casefold())
-            if found and not spec.equipment.has(found.implement):
-                missing = "dumbbells" if found.implement == "dumbbell" else found.implement
-                message = f"{found.name} needs equipment: {missing}. Write its loads there, or choose another exercise."
-                yield ("sessions", number, "slots", position, "exercise"), message
-
-
-def _slot_mistakes(
-    slot: Slot, weeks: int, exercises: dict[str, Exercise], known: list[str]
-) -> Iterator[tuple[tuple[str | int, ...], str]]:
-    if slot.exercise.casefold() not in exercises:
-        yield ("exercise",), unknown_exercise(slot.exercise, known)
-    weekly: dict[tuple[str, ...], tuple[object, ...] | None] = {}
-    weekly |= {(name,): getattr(slot, name) for name in WEEKLY_FIELDS}
-    if slot.back_off:
-        weekly |= {("back_off", name): getattr(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
-    for path, values in weekly.items():
-        if values is not None and len(values) not in (1, weeks):
-            yield path, f"has {len(values)} values; write one for every week alike, or {weeks}, one a week"
-    for week in slot.loads:
-        if week > weeks:
-            yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it"
-    yield from _test_mistakes(slot, weeks)
-    yield from _stand_in_mistakes(slot, exercises, known)
-    ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
-    if len(ways) > 1:
-        yield (ways[1],), f"{ways[0]} and {ways[1]} are different prescriptions. Keep one."
-    exercise = exercises.get(slot.exercise.casefold())
-    if exercise and exercise.implement == "band" and (slot.feeler or slot.loads or ways not in ([], ["reserve"])):
-        yield ("exercise",), "a band has no load: leave out load, loads, percent, back_off and feeler"
-    if (not ways and slot.rpe is None) or (ways == ["back_off"] and slot.rpe is None):
-        yield (), "rpe is missing: the target effort, for example rpe: 8 or rpe: [7, 7.5, 8, 9]"
-    if ways == ["reserve"] and slot.rpe is not None:
-        yield ("rpe",), "leave rpe out: the target effort follows from reserve (10 - reserve)"
-    if slot.back_off and any(reps.low < reps.high for reps in slot.back_off.reps):
-        yield ("back_off", "reps"), "a range does not go with back-off sets. Write one number."
-    if ways and any(reps.low < reps.high for reps in slot.reps):
-        yield ("reps",), f"a range goes with a target effort only, not with {ways[0]}. Write one number."
-
-
-def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
-    for position, week in enumerate(slot.test_weeks):
-        if week > weeks:
-            yield ("test_weeks", position), f"the block has {weeks} weeks, so week {week} is not in it"
-        elif len(slot.sets) in (1, weeks) and in_week(slot.sets, week) < 2:
-            yield ("test_weeks", position), "a test needs two sets or more: the first are judged, the last goes all out"
-    if slot.test_weeks and slot.kind not in ("effort", "range"):
-        yield ("test_weeks",), "a test goes with work sets at a target effort only"
-
-
-def _stand_in_mistakes(
-    slot: Slot, exercises: dict[str, Exercise], known: list[str]
-) -> Iterator[tuple[tuple[str | int, ...], str]]:
-    taken = {slot.exercise.casefold()}
-    for position, name in enumerate(slot.stand_ins):
-        if name.casefold() not in exercises:
-            yield ("stand_ins", position), unknown_exercise(name, known)
-        elif name.casefold() in taken:
-            yield ("stand_ins", position), f'"{name}" is the exercise itself, or stands here twice. Choose another.'
-        taken.add(name.casefold())
-
-
-def unknown_exercise(name: str, known: list[str]) -> str:
-    words = set(name.casefold().replace("-", " ").split())
-    holding = [other for other in known if words <= set(other.casefold().replace("-", " ").split())]
-    folded = {other.casefold(): other for other in known}
-    close = [folded[found] for found in get_close_matches(name.casefold(), folded, n=3, cutoff=0.65)]
-    likely = list(dict.fromkeys([*close, *holding]))[:4]
-    guess = f" Did you mean {' or '.join(likely)}?" if likely else ""
-    return (
-        f'no exercise is called "{name}".{guess} `blockbook templates --exercises` lists all; add your own under '
-        "`exercises`."
-    )

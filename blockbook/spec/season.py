@@ -9,7 +9,8 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSerializer, WithJsonSchema, model_validator
 
 from blockbook.spec.documents import Location
-from blockbook.spec.models import MOST_WEEKS, SpecMistakes
+from blockbook.spec.mistakes import SpecMistakes
+from blockbook.spec.models import MOST_WEEKS
 from blockbook.spec.season_policy import SeasonPolicy
 from blockbook.spec.values import InWeeks, PlainDate
 

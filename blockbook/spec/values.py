@@ -13,6 +13,9 @@ T = TypeVar("T")
 
 MOST_LOAD = 2000
 MOST_SETS = 20
+WEEKLY_FIELDS = ("sets", "reps", "rpe", "percent", "load")
+BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
+"""Fields of a slot and of its back-off sets that take one value or one a week."""
 
 
 class Reps(NamedTuple):

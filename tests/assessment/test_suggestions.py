@@ -220,7 +220,7 @@ def test_a_deload_in_its_last_week_counts_only_once_the_weeks_before_are_done(tm
     spec = template_spec("volume", "kg")
     weeks = spec.block.weeks
     assert spec.block.deload_week == weeks
-    filled = {name: value for name, value in typed("volume", "kg", "filled").items()}
+    filled = typed("volume", "kg", "filled")
 
     def up_to(week: int) -> bool:
         begun = {name: value for name, value in filled.items() if int(name[1 : name.index(".")]) <= week}

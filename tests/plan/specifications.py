@@ -9,6 +9,7 @@ from typing import Any, get_args
 from hypothesis import strategies as st
 
 from blockbook.spec.catalogue import Implement, Muscle, shipped
+from blockbook.spec.mistakes import MOST_TIMES_BODY_WEIGHT
 from blockbook.spec.models import DAYS, EffortAs, Progress, Specification
 from blockbook.spec.policy import Policy
 
@@ -149,14 +150,15 @@ def specifications(draw: Draw) -> Specification:
     own_names = draw(st.lists(texts(60), max_size=3, unique_by=str.casefold))
     names = [*["back squat", "Bench Press", "cable row", "pull-up"], *own_names]
     start = draw(days)
+    body_weight = draw(numbers(21, 660))
     best = st.fixed_dictionaries(
-        {"load": numbers(0, 2000)},
+        {"load": numbers(0, min(2000, MOST_TIMES_BODY_WEIGHT * body_weight))},
         optional={"reps": st.integers(1, 20), "rpe": st.floats(5, 10), "spread": numbers(0, 0.5), "on": days},
     )
     lifter = {
         "name": draw(texts(60)),
         "sex": draw(some(st.sampled_from(["female", "male"]))),
-        "body_weight": draw(numbers(20, 660)),
+        "body_weight": body_weight,
         "birth_year": draw(some(st.integers(1900, 2100))),
         "curve": draw(st.floats(0.5, 2)),
         "effort_bias": draw(some(st.floats(-4, 4))),

@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 import blockbook
+from blockbook.errors import BlockbookError
 from blockbook.plan.cells import number_content, read_number, read_text, text_content
 from blockbook.plan.plan_workbook import plan_book, plan_bytes, typed_sheets
 from blockbook.plan.reading import read_plan, specification_in
@@ -87,3 +88,11 @@ def test_no_text_becomes_a_formula(tmp_path: Path) -> None:
     path = tmp_path / "plan.xlsx"
     path.write_bytes(plan_bytes(typed))
     assert read_plan(path) == typed
+
+
+def test_a_file_that_is_no_text_of_ours_is_not_called_bad_yaml(tmp_path: Path) -> None:
+    for name, content in (("block.pdf", b"%PDF-1.4\n1 0 obj"), ("notes.md", b"# A note: of: mine")):
+        path = tmp_path / name
+        path.write_bytes(content)
+        with pytest.raises(BlockbookError, match="is no specification that can be read"):
+            blockbook.load_spec(path)

@@ -179,7 +179,7 @@ def test_a_mistake_is_told_with_its_cell(key: str, row: int, typed: Any, message
         ("block.deload_week", 9, "the block has 4 weeks, so week 9 is not in it"),
         ("block.unit", "stone", "should be 'kg' or 'lb'"),
         ("block.title", None, "is missing"),
-        ("lifter.body_weight", "70 kg", 'should be a number such as 62.5 (it says "70 kg")'),
+        ("lifter.body_weight", "70 kg", 'should be a number such as 7.5 (it says "70 kg")'),
         ("equipment.dumbbells.heaviest", 1, "heaviest should not be below lightest"),
         ("equipment.bar", 0, "should be greater than 0"),
         ("policy.most_rise", 2, "should be less than or equal to 0.1"),

@@ -14,6 +14,7 @@ from blockbook.errors import BlockbookError
 from blockbook.spec.documents import DEPTH_LIMIT, SIZE_LIMIT
 from blockbook.spec.loading import load_spec, parse_spec
 from blockbook.spec.models import Specification
+from blockbook.spec.values import Best
 from tests.intake.small_block import SMALL_BLOCK
 
 BLOCK = """\
@@ -91,6 +92,9 @@ MISTAKES: dict[str, Mistake] = {
         "reps: 6\n", "reps: 2:30\n", 28, ("sessions[2].slots[1].reps", "a range such as", '"2:30"')
     ),
     "range from high to low": Mistake("8-10", "10-8", 23, ("sessions[1].slots[2].reps", "from low to high", '"10-8"')),
+    "best that nobody lifts": Mistake(
+        "back squat: 120", "back squat: 1200", 8, ("lifter.bests.back squat", "17 times the body weight", "digits")
+    ),
     "effort beyond 10": Mistake("rpe: 7\n", "rpe: 11\n", 29, ("sessions[2].slots[1].rpe", "10", '"11"')),
     "effort beyond 10 in one week": Mistake(
         "[7.5, 8]", "[7.5, 10.5]", 21, ("sessions[1].slots[1].rpe[2]", "10", '"10.5"')
@@ -289,6 +293,14 @@ def test_a_field_that_is_none_is_answered_with_those_of_its_place(old: str, new:
     with pytest.raises(BlockbookError) as raised:
         parse_spec(SMALL_BLOCK.replace(old, new), "block.yaml")
     assert said in str(raised.value)
+
+
+def test_a_workbook_with_a_best_that_nobody_lifts_is_read_all_the_same() -> None:
+    """It may have been mailed before the coach saw it: what came back must not be lost."""
+    spec = parse_spec(BLOCK)
+    lifter = spec.lifter.model_copy(update={"bests": {"back squat": Best(load=1200)}})
+    sent = spec.model_copy(update={"lifter": lifter})
+    assert Specification.model_validate(sent.to_data()).lifter.bests["back squat"].load == 1200
 
 
 @pytest.mark.parametrize("day", ["Mon", "monday", " MONDAY "])
