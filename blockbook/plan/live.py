@@ -11,6 +11,7 @@ from blockbook.plan.lists import MUSCLES, Lists
 from blockbook.plan.tables import TablePlace
 from blockbook.sheet.book import Book, Cell, Reference, Run
 from blockbook.spec.catalogue import Muscle
+from blockbook.spec.values import LEAST_EFFORT, MOST_EFFORT, MOST_SETS
 from blockbook.training import planned
 from blockbook.training.volume import SHARES, summed
 
@@ -209,5 +210,13 @@ class _Live:
             "sets": counts["sets"], "reps": table.spread("slot.reps", row)[0], "effort": counts["rpe"],
             "ways": ways, "back_off_sets": counts["back_off.sets"],
             "back_off_reps": table.spread("slot.back_off.reps", row)[0], "ill": uneven,
+            "odd_effort": self._put("odd effort", row, planned.outside, {
+                "values": (*table.spread("slot.rpe", row), *table.spread("slot.back_off.rpe", row)),
+                "least": LEAST_EFFORT, "most": MOST_EFFORT,
+            }),
+            "odd_sets": self._put("odd sets", row, planned.outside, {
+                "values": (*table.spread("slot.sets", row), *table.spread("slot.back_off.sets", row)),
+                "least": 0, "most": MOST_SETS,
+            }),
             "kind": table.cell("slot.kind", row), "percent": counts["percent"], "load": counts["load"],
         }, "verdict")  # fmt: skip

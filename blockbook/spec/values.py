@@ -13,6 +13,7 @@ T = TypeVar("T")
 
 MOST_LOAD = 2000
 MOST_SETS = 20
+LEAST_EFFORT, MOST_EFFORT = 5, 10
 WEEKLY_FIELDS = ("sets", "reps", "rpe", "percent", "load")
 BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
 """Fields of a slot and of its back-off sets that take one value or one a week."""
@@ -75,9 +76,9 @@ WeeklySets = Annotated[
     _one_or_a_list({"type": "integer", "minimum": 0, "maximum": MOST_SETS}),
 ]
 WeeklyEffort = Annotated[
-    tuple[Annotated[float, Field(ge=5, le=10, multiple_of=0.5)], ...],
+    tuple[Annotated[float, Field(ge=LEAST_EFFORT, le=MOST_EFFORT, multiple_of=0.5)], ...],
     *_PER_WEEK,
-    _one_or_a_list({"type": "number", "minimum": 5, "maximum": 10, "multipleOf": 0.5}),
+    _one_or_a_list({"type": "number", "minimum": LEAST_EFFORT, "maximum": MOST_EFFORT, "multipleOf": 0.5}),
 ]
 WeeklyLoad = Annotated[
     tuple[Annotated[float, Field(ge=0, le=MOST_LOAD)], ...],

@@ -26,6 +26,7 @@ from blockbook.formula.expression import (
     same,
     sum_of_products,
 )
+from blockbook.spec.values import LEAST_EFFORT, MOST_EFFORT, MOST_SETS
 from blockbook.training.volume import INDIRECT_SET
 
 WARM_UP_MINUTES = 10
@@ -203,6 +204,25 @@ def ill_spread(written: Expression, first: Expression, weeks: Expression) -> Exp
 
 
 @definition
+def outside(values: Expression, least: Expression, most: Expression) -> Expression:
+    """1 where a number among the cells lies outside of what it may be."""
+    beyond = or_(minimum(values) < least, maximum(values) > most)
+    return if_(count(values) > 0, if_(beyond, 1, 0), 0)
+
+
+def _contradicted(
+    kind: Expression, drop: Expression, percent: Expression, load: Expression, reserve: Expression, reps: Expression
+) -> Expression:
+    """Whether a kind was chosen that the columns which are filled in do not make."""
+    filled_in = (
+        ("top set", is_number(drop)), ("percent", percent > 0), ("fixed load", load > 0),
+        ("max reps", is_number(reserve)),
+    )  # fmt: skip
+    other = [and_(is_filled, differs(kind, name)) for name, is_filled in filled_in]
+    return and_(differs(kind, ""), or_(*other, and_(same(kind, "rep range"), is_number(reps))))
+
+
+@definition
 def row_lacks(
     exercise: Expression,
     position: Expression,
@@ -219,11 +239,14 @@ def row_lacks(
     percent: Expression,
     load: Expression,
     reserve: Expression,
+    odd_effort: Expression,
+    odd_sets: Expression,
 ) -> Expression:
     """What is missing or odd in a row, the first of it; "ok" where nothing is, "" for an empty row.
 
     typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
-    fields are filled in for some weeks only. Where a kind was chosen, what belongs to it is asked for.
+    fields are filled in for some weeks only; odd_effort, odd_sets: above 0 where one cannot
+    be. Where a kind was chosen, what belongs to it is asked for, and no other.
     """
     typed_drop, typed_reserve = is_number(drop), is_number(reserve)
     parts = if_(typed_drop, 1, 0) + if_(back_off_sets > 0, 1, 0) + if_(differs(back_off_reps, ""), 1, 0)
@@ -233,12 +256,15 @@ def row_lacks(
         (same(sets, 0), "! Sets missing (1 is taken)"),
         (same(reps, ""), "! Reps missing"),
         (ill > 0, "! Fill in week 1, or every week"),
+        (odd_sets > 0, f"! Sets: 0 to {MOST_SETS}"),
+        (odd_effort > 0, f"! Effort: {LEAST_EFFORT} to {MOST_EFFORT}"),
         (ways > 1, "! Back-off, percent, load: one"),
         (and_(parts > 0, parts < 3), "! Back-off: sets, reps, off?"),
         (and_(same(kind, "top set"), same(parts, 0)), "! Back-off: sets, reps, off?"),
         (and_(same(kind, "percent"), same(percent, 0)), "! Percent missing"),
         (and_(same(kind, "fixed load"), same(load, 0)), "! Fixed load missing"),
         (and_(same(kind, "max reps"), none_left > 0), "! Max reps: how many left?"),
+        (_contradicted(kind, drop, percent, load, reserve, reps), "! Kind says otherwise"),
         (and_(same(ways, 0), same(effort, 0)), "! Effort missing"),
         (and_(parts > 0, same(effort, 0)), "! Effort of the top set?"),
         otherwise="ok",

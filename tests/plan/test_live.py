@@ -67,6 +67,12 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.kind", SLED, "percent", "! Percent missing"),
         ("slot.kind", SLED, "fixed load", "! Fixed load missing"),
         ("slot.kind", SLED, "max reps", "! Max reps: how many left?"),
+        ("slot.rpe.1", SLED, 12, "! Effort: 5 to 10"),
+        ("slot.rpe.3", SQUAT, 4, "! Effort: 5 to 10"),
+        ("slot.sets.1", SLED, 25, "! Sets: 0 to 20"),
+        ("slot.kind", SLED, "rep range", "ok"),
+        ("slot.kind", FACE_PULL, "rep range", "! Kind says otherwise"),
+        ("slot.kind", SQUAT, "straight sets", "! Kind says otherwise"),
         ("slot.exercise", SLED + 1, None, ""),
     ],
 )
