@@ -2,12 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Mapping
+from typing import TypeVar
+
+Key = TypeVar("Key")
+Value = TypeVar("Value")
+
 
 class BlockbookError(Exception):
     """Something the user can mend. Its text is ready to be shown as it is.
 
     The text names the file, the sheet and cell or the line, what is wrong, and what to do.
     """
+
+
+def each_or_all_mistakes(keys: Iterable[Key], make: Callable[[Key], Value]) -> Mapping[Key, Value]:
+    """What is made of each, by key. Raises BlockbookError with the mistakes of all: they are mended in one go."""
+    made: dict[Key, Value] = {}
+    mistakes: list[str] = []
+    for key in keys:
+        try:
+            made[key] = make(key)
+        except BlockbookError as error:
+            mistakes.append(str(error))
+    if mistakes:
+        raise BlockbookError("\n".join(mistakes))
+    return made
 
 
 DEBUG = "BLOCKBOOK_DEBUG"

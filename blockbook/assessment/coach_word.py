@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from blockbook.assessment.next_block import Override
-from blockbook.errors import BlockbookError
+from blockbook.errors import BlockbookError, each_or_all_mistakes
 from blockbook.intake import cells
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import Accepted, BlockLog
@@ -58,7 +58,7 @@ class CoachWord:
     deload: the coach's "yes" or "no" to a deload first, "" for none; earlier: digests of the blocks before it.
     """
 
-    overrides: dict[str, Override]
+    overrides: Mapping[str, Override]
     deload: str = ""
     earlier: tuple[str, ...] = ()
 
@@ -75,7 +75,7 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
             columns = {_READ_BY_HEADING[text]: i for i, text in enumerate(row) if text in _READ_BY_HEADING}
             if len(columns) == len(_READ_BY_HEADING):
                 table = _Table(path, sheet, grid[number + 1 :], columns, digest, number + 2, unit)
-                found = dict(table.overrides())
+                found = table.overrides()
                 if not found:
                     raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
                 return CoachWord(found, *table.whole_block())
@@ -136,22 +136,24 @@ class _Table:
     first_row: int
     unit: Unit
 
-    def overrides(self) -> Iterator[tuple[str, Override]]:
-        for number, row, key in self._of_block():
-            if key.split("+")[0] == _WHOLE_BLOCK:
-                continue
-            own = _number(
-                self._place(number, "own", YOUR_LOAD), cells.read_load(self._cell(row, "own"), self.unit), MOST_LOAD
-            )
-            place = self._place(number, "own_sets", YOUR_SETS)
-            sets = _number(place, cells.read_number(self._cell(row, "own_sets")), MOST_SETS)
-            if sets is not None and sets != int(sets):
-                raise BlockbookError(f"{place}: sets are counted whole. Write a whole number, or leave it empty.")
-            accept = _answer(self._place(number, "accept", ACCEPT), self._cell(row, "accept")) is not False
-            choice = str(self._cell(row, "choice")).strip()
-            said = Override(accept, own, None if sets is None else int(sets), choice)
-            at = YOUR_CHOICE if choice and own is None else YOUR_LOAD
-            yield key, replace(said, place=self._place(number, "choice" if at == YOUR_CHOICE else "own", at))
+    def overrides(self) -> Mapping[str, Override]:
+        """The coach's word by exercise. Raises BlockbookError with a line for every row that is not understood."""
+        rows = {key: (number, row) for number, row, key in self._of_block() if key.split("+")[0] != _WHOLE_BLOCK}
+        return each_or_all_mistakes(rows, lambda key: self._override(*rows[key]))
+
+    def _override(self, number: int, row: Sequence[Any]) -> Override:
+        own = _number(
+            self._place(number, "own", YOUR_LOAD), cells.read_load(self._cell(row, "own"), self.unit), MOST_LOAD
+        )
+        place = self._place(number, "own_sets", YOUR_SETS)
+        sets = _number(place, cells.read_number(self._cell(row, "own_sets")), MOST_SETS)
+        if sets is not None and sets != int(sets):
+            raise BlockbookError(f"{place}: sets are counted whole. Write a whole number, or leave it empty.")
+        accept = _answer(self._place(number, "accept", ACCEPT), self._cell(row, "accept")) is not False
+        choice = str(self._cell(row, "choice")).strip()
+        said = Override(accept, own, None if sets is None else int(sets), choice)
+        at = YOUR_CHOICE if choice and own is None else YOUR_LOAD
+        return replace(said, place=self._place(number, "choice" if at == YOUR_CHOICE else "own", at))
 
     def whole_block(self) -> tuple[str, tuple[str, ...]]:
         """The answer to a deload first, and the digests of the blocks before this one."""

@@ -114,7 +114,7 @@ def load_flag(
         (not_(is_number(most)), BLANK),
         (round_(own - most, 6) <= 0, BLANK),
         (held > 0, "Raised though it hurts."),
-        otherwise="More than a tenth up.",
+        otherwise="A larger rise than the policy allows.",
     )
 
 

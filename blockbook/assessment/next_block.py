@@ -14,7 +14,7 @@ from blockbook.assessment.outcome import Decision, MuscleSets, NextBlock
 from blockbook.assessment.outlook import Suggestion
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.weekly_sets import weekly_sets
-from blockbook.errors import BlockbookError
+from blockbook.errors import BlockbookError, each_or_all_mistakes
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Muscle
 from blockbook.spec.mistakes import unknown_exercise
@@ -54,9 +54,10 @@ def next_block(
     spec, outlook = log.spec, suggest(log, earlier)
     said = overrides or {}
     deload = str(decided.deload_used.value(own_deload, "yes" if outlook.deload_reason else "no"))
-    decisions = {
-        made.key: _decision(spec, made, said.get(made.key, Override()), deload) for made in outlook.suggestions
-    }
+    suggested = {made.key: made for made in outlook.suggestions}
+    decisions = each_or_all_mistakes(
+        suggested, lambda key: _decision(spec, suggested[key], said.get(key, Override()), deload)
+    )
     deload_first = deload == "yes"
     sessions = []
     for session, session_id in zip(spec.sessions, session_ids(spec), strict=True):

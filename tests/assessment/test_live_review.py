@@ -143,6 +143,16 @@ def test_an_absurd_word_names_its_cell_and_what_to_do(
     assert not (tmp_path / "next.yaml").exists()
 
 
+@pytest.mark.parametrize(("load", "accept"), [(1000, "yes"), (-100, "maybe")])
+def test_every_word_that_cannot_be_taken_is_told_at_once(tmp_path: Path, load: float, accept: str) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    words = {f"{SQUAT}/own": load, f"{BENCH}/own": 1000 if accept == "yes" else None, f"{PRESS}/accept": accept}
+    review = reviewed_with(tmp_path, log, words)
+    with pytest.raises(BlockbookError) as refused:
+        blockbook.next_block(tmp_path / "returned.xlsx", tmp_path / "next.yaml", review=review)
+    assert len(str(refused.value).splitlines()) == 2
+
+
 def test_an_exercise_that_the_gym_cannot_load_is_refused(tmp_path: Path) -> None:
     gym = spec_from(("  dumbbells: {lightest: 2, heaviest: 40, step: 2}\n", ""))
     with pytest.raises(BlockbookError, match="goblet squat is loaded on a dumbbell, which the equipment of the block"):
@@ -158,7 +168,7 @@ def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("name", "key", "word", "value", "flag"),
     [
-        ("clean", SQUAT, "load", 120, "More than a tenth up."),
+        ("clean", SQUAT, "load", 120, "A larger rise than the policy allows."),
         ("hurt", SQUAT, "load", 105, "Raised though it hurts."),
         ("hurt", PRESS, "load", 120, "Raised though it hurts."),
         ("hurt", SQUAT, "sets", 5, "More sets though it hurts."),
@@ -186,7 +196,7 @@ def test_a_word_that_breaks_a_guard_is_done_and_flagged(name: str, key: str, wor
             131,
             "Far above the estimated 1RM: next refuses it. The equipment does not make 131 kg; nearest is 130.",
         ),
-        (SQUAT, 122.5, "More than a tenth up."),
+        (SQUAT, 122.5, "A larger rise than the policy allows."),
         (SQUAT, 20, "Under half of this block's first load."),
         (SQUAT, 102.5, ""),
         (PULL_UP, 3, "The equipment does not make 3 kg; nearest is 2.5."),
