@@ -184,9 +184,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         overran=overran(log, line),
         written=line.kind in ("percent", "fixed"),
     )
-    # The sentence names the load that is asked for if all suggestions are taken.
-    said = replace(made, first_load=made.deload_load) if deload else made
-    return replace(made, reason=wording.reason(said, spec), figures=wording.figures(made, spec))
+    return replace(made, reason=wording.reason(made, spec, bool(deload)), figures=wording.figures(made, spec))
 
 
 def _action(spec: Specification, history: LineHistory, ahead: Ahead, choice: Choice, deload: str) -> Action:

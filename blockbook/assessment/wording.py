@@ -8,12 +8,16 @@ from blockbook.assessment.trend import Trend
 from blockbook.spec.models import Specification
 
 
-def reason(made: Suggestion, spec: Specification) -> str:
-    """What is decided and why, pain before anything else."""
+def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
+    """What is decided and why, pain before anything else. The load it names is asked for if all suggestions are taken.
+
+    Where it hurts, the load without and with a deload: that sentence stands whatever the coach says of a deload.
+    """
     if not made.share_done:
         return "No set was completed in this block: nothing to decide from."
-    first = None if made.first_load is None else _load(made.first_load, made, spec)
-    held = "" if first is None else f" (held at {first})"
+    asked = made.deload_load if deload_first else made.first_load
+    first = None if asked is None else _load(asked, made, spec)
+    held = _held(made, spec)
     deload = "Deload first." if first is None else f"Deload first: week 1 at {first}."
     choice = made.choice
     changed = ""
@@ -35,13 +39,22 @@ def reason(made: Suggestion, spec: Specification) -> str:
         return f"{lead} {deload}" if made.action == "deload first" else lead
     if made.action == "deload first":
         return deload
-    if made.first_load is None:
+    if asked is None:
         lead = "Hold: its loads are not decided here (percent, fixed load or band)."
     elif made.action == "reset":
         lead = f"Reset: effort kept coming in over target. Start again at {first}."
     else:
-        lead = _week_one(made, made.first_load, spec)
+        lead = _week_one(made, asked, spec)
     return f"{lead} {changed}".strip()
+
+
+def _held(made: Suggestion, spec: Specification) -> str:
+    if made.first_load is None:
+        return ""
+    usual = f"held at {_load(made.first_load, made, spec)}"
+    if made.deload_load is None or made.deload_load == made.first_load:
+        return f" ({usual})"
+    return f" ({usual}; {_load(made.deload_load, made, spec)} in a deload)"
 
 
 def _week_one(made: Suggestion, first: float, spec: Specification) -> str:

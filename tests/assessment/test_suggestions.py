@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from blockbook.assessment.history import histories
+from blockbook.assessment.next_block import next_block
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import deload_reason, deload_signs, ended_light
 from blockbook.assessment.suggestions import suggest
@@ -183,10 +184,20 @@ def test_rising_effort_and_falling_strength_together_ask_for_a_deload(tmp_path: 
     assert squat.reason.startswith("Deload first: week 1 at ")
 
 
+def test_where_it_hurts_both_loads_are_named_whatever_the_coach_says_of_the_deload(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**worn_out(), "w2.lower.pain": "A"})
+    squat = by_key(suggest(log))["lower.squat"]
+    assert squat.first_load != squat.deload_load
+    for answer in ("yes", "no"):
+        made = next_block(log, own_deload=answer)
+        decision = next(each for each in made.decisions if each.suggestion.key == "lower.squat")
+        assert f"{decision.load:g} kg" in made.why(decision)
+
+
 def test_loads_of_a_body_weight_exercise_say_so(tmp_path: Path) -> None:
     pull_up = by_key(outlook(tmp_path, clean_inputs()))["upper.pull-up"]
     assert pull_up.reason == "Raise: week 1 goes from body weight + 5 kg to body weight + 7.5 kg."
-    alone = reason(replace(pull_up, first_load=0, start_load=0), spec_from())
+    alone = reason(replace(pull_up, first_load=0, start_load=0), spec_from(), deload_first=False)
     assert alone == "Hold: week 1 at body weight alone again."
 
 
