@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -17,7 +16,7 @@ class WeekOfLine:
     """One exercise in one week; None where nothing was logged.
 
     deload: a week to recover in, a deload or a taper; best: best estimated one-rep maximum; over: mean effort
-    over target; innovation: observed against believed maximum, in logs; load: the heaviest work load.
+    over target; load: the heaviest work load.
     """
 
     week: int
@@ -27,7 +26,6 @@ class WeekOfLine:
     best: float | None
     over: float | None
     worst_over: float | None
-    innovation: float | None
     load: float | None
 
 
@@ -120,7 +118,6 @@ def _week(log: BlockLog, line: Line, to_recover: bool) -> WeekOfLine:
     def number(name: str) -> float | None:
         return log.calculation.number(log.workbook.workings.cell(line, name))
 
-    prior, seen = number("prior"), number("seen")
     sets = [s for s in log.sets if s.week == line.week and f"{s.session}.{s.slot}" == line.slot_key and s.set]
     others = sum(s.done for s in sets if s.instead)
     sets = [s for s in sets if not s.instead]
@@ -135,6 +132,5 @@ def _week(log: BlockLog, line: Line, to_recover: bool) -> WeekOfLine:
         best=max(estimates, default=None),
         over=number("mean_overshoot"),
         worst_over=number("logged_overshoot"),
-        innovation=math.log(seen / prior) if seen and prior else None,
         load=number("logged_load"),
     )

@@ -20,7 +20,6 @@ from blockbook.assessment.coach_word import (
     YOUR_SETS,
     whole_block_key,
 )
-from blockbook.assessment.history import LineHistory, histories
 from blockbook.assessment.next_block import most_own_load
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import ended_light
@@ -47,12 +46,11 @@ class Reviewed:
 
     log: BlockLog
     outlook: Outlook
-    histories: tuple[LineHistory, ...]
     earlier: tuple[BlockLog, ...] = ()
 
 
 def reviewed(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Reviewed:
-    return Reviewed(log, suggest(log, earlier), histories(log), tuple(earlier))
+    return Reviewed(log, suggest(log, earlier), tuple(earlier))
 
 
 def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book:

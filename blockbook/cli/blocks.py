@@ -104,6 +104,8 @@ def new(
         return
     if out is None or lifter is not None:
         raise click.UsageError("Name --out for a file, or --lifter for someone in a practice: one of the two.")
+    if mail or practice:
+        raise click.UsageError("--mail and --practice go with --lifter. Leave them out, or name --lifter for --out.")
     path = blockbook.new(template, out, start, unit or "kg", force, season, language)
     then(f"{path}: edit lifter, equipment and sessions", f"blockbook build {path} --out sent")
 
@@ -176,6 +178,8 @@ def build(
     needed(specs, "SPEC...")
     needed(out, "--out DIR")
     assert out is not None
+    if practice:
+        raise click.UsageError("--practice goes with LIFTERs, --out and --carry with SPECs: one or the other.")
     if carry:
         _rebuild(specs, carry, out, force)
         return

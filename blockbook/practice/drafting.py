@@ -38,7 +38,6 @@ class Draft:
     path: Path
     to: str
     new: bool
-    sent: bool = False
     returned: bool = False
     example: bool = False
     remarks: tuple[str, ...] = ()
@@ -74,7 +73,7 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     path = practice.root / DRAFTS / f"{lifter.name}-{block_folder(spec)}-{digest[:6]}.eml"
     what = [entry.what for entry in sent_log(practice).entries(lifter.name, digest)]
     was_sent = "sent" in what or "sending" in what
-    made = Draft(lifter, digest, spec.block.title, path, contact.mail or "", new=True, sent=was_sent)
+    made = Draft(lifter, digest, spec.block.title, path, contact.mail or "", new=True)
     if not again and (was_sent or came_back(lifter, spec)):
         return replace(made, new=False, returned=not was_sent)
     if not again and "drafted" in what:

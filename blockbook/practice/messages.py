@@ -67,7 +67,6 @@ class Counted:
     """How many messages and files were gone through."""
 
     messages: int = 0
-    without: int = 0
 
 
 def attachments(path: Path, counted: Counted) -> Iterator[Attachment]:
@@ -139,7 +138,6 @@ def _message(file: IO[bytes], origin: Origin, counted: Counted, depth: int) -> I
         why = f"The message is damaged ({type(error).__name__}) and was not read. Look at it."
         yield Attachment("", b"", origin, refused=why)
         return
-    counted.without += not any(part.attached for part in found)
     for part in _tables_together(found):
         if part.refused:
             yield part

@@ -176,6 +176,25 @@ def test_options_that_name_files_go_with_files_only(tmp_path: Path, monkeypatch:
     assert (wrong.exit_code, "--review goes with FILEs and --out" in " ".join(wrong.stderr.split())) == (2, True)
 
 
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ("build", "robin-sample", "--practice", ".", "--out", "sent"),
+        ("new", "strength", "--out", "block.yaml", "--mail", "robin@example.org"),
+        ("new", "strength", "--out", "block.yaml", "--practice", "."),
+    ],
+    ids=" ".join,
+)
+def test_an_option_that_would_go_unheard_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, asked: tuple[str, ...]
+) -> None:
+    monkeypatch.chdir(small_practice(tmp_path / "practice").root)
+    done = run(*asked)
+    assert done.exit_code == 2
+    assert "--practice" in done.stderr
+    assert not Path("block.yaml").exists()
+
+
 def test_a_changed_block_is_built_beside_the_earlier_one_with_what_was_logged(tmp_path: Path) -> None:
     practice = small_practice(tmp_path / "p", ("Robin Sample",))
     (lifter,) = practice.lifters
