@@ -13,7 +13,7 @@ from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
 from blockbook.spec.models import Unit
 from blockbook.training.loading import to_kg, to_lb
-from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, input_name, session_input_key
+from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, SESSION_INPUTS, input_name, session_input_key
 
 Check = Callable[[BlockLog], Iterator[Finding]]
 
@@ -166,13 +166,8 @@ def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
 def session_numbers_in_range(log: BlockLog) -> Iterator[Finding]:
     """Session effort and soreness 0 to 10, minutes 1 to 600, sleep to 24 hours, body weight within 20 %."""
     known = log.spec.lifter.body_weight
-    ranges = {
-        "effort": (0.0, 10.0),
-        "minutes": (1.0, 600.0),
-        "sleep": (0.0, 24.0),
-        "soreness": (0.0, 10.0),
-        "body_weight": (0.8 * known, 1.2 * known),
-    }
+    ranges = {asked.name: (0.0, asked.most) for asked in SESSION_INPUTS if asked.most}
+    ranges |= {"minutes": (1.0, ranges["minutes"][1]), "body_weight": (0.8 * known, 1.2 * known)}
     for session in log.sessions:
         for name, (least, most) in ranges.items():
             value = getattr(session, name)

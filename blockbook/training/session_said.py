@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from blockbook.formula.definition import Definition
+from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
     all_numbers,
     and_,
     choose,
+    differs,
     if_,
     is_number,
     join,
@@ -112,6 +113,23 @@ def _step(
     """ " · Back squat: Up 2.5 kg"; "" where there is no exercise, or no load is known yet."""
     step = join(" · ", exercise, ": ", moved(planned, last_load, extra, last_extra, unit))
     return if_(all_numbers(planned, last_load), step, BLANK)
+
+
+@definition
+def number_hint(typed: Expression, hint: Expression, most: Expression) -> Expression:
+    """What stands beside a cell for a number: what to type, or what is wrong with what was typed."""
+    text = and_(differs(typed, ""), not_(is_number(typed)))
+    return choose(
+        (text, say("numbers only")),
+        (and_(is_number(typed), or_(typed < 0, typed > most)), sentence("0 to {most} only", most=most)),
+        otherwise=hint,
+    )
+
+
+@definition
+def pain_hint(pains: Expression, hint: Expression, exercises: Expression) -> Expression:
+    """What stands beside the pain: what to type, or that it is not told of one exercise, so that all are held."""
+    return if_(total(pains) >= exercises, say("counts for every exercise"), hint)
 
 
 SAID = {way: Definition(_said, words=words) for way, words in WORDS.items()}

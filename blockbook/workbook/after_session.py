@@ -17,6 +17,7 @@ from blockbook.workbook.layout import (
     ROW_TO_TAP,
     SESSION_INPUTS,
     SESSION_LOAD,
+    SessionInput,
     SessionPlace,
     session_input_key,
 )
@@ -55,12 +56,25 @@ class AfterSession:
                 for column in range(COLUMN["reps"], beside):
                     self.sheet.fill(row, column, None, style)
                 self.sheet.merge(row, COLUMN["load"], beside - 1)
-            self.sheet.put(row, beside, say(asked.hint), "hint")
+            self._hint(place, asked, beside)
         self.sheet.put(place.load_row, _FIRST, say(SESSION_LOAD), "soft")
         self.sheet.merge(place.load_row, _FIRST, COLUMN["target"])
         names: dict[str, Reference] = {name: place.input_cell(name) for name in ("effort", "minutes")}
         self.sheet.formula(place.load_row, COLUMN["load"], session_load.session_load, names, "whole")
         self._said(place)
+
+    def _hint(self, place: SessionPlace, asked: SessionInput, column: int) -> None:
+        """What to type, and a word on what cannot be counted: nobody looks at an empty cell elsewhere."""
+        row, hint = place.input_rows[asked.name], say(asked.hint)
+        if asked.most is not None:
+            typed: dict[str, Reference] = {"typed": place.input_cell(asked.name), "hint": hint, "most": asked.most}
+            self.sheet.formula(row, column, session_said.number_hint, typed, "hint")
+        elif asked.name == "pain" and len(place.lines) > 1:
+            pains = tuple(self.workings.cell(line.line, "pain") for line in place.lines)
+            noted: dict[str, Reference] = {"pains": pains, "hint": hint, "exercises": len(pains)}
+            self.sheet.formula(row, column, session_said.pain_hint, noted, "hint")
+        else:
+            self.sheet.put(row, column, hint, "hint")
 
     def _said(self, place: SessionPlace) -> None:
         """How the session went, and the next step of its first exercises."""

@@ -82,20 +82,21 @@ SESSION_LOAD = "Session load (effort x minutes)"
 
 
 class SessionInput(NamedTuple):
-    """What the lifter notes once a session, typed in the load column."""
+    """What the lifter notes once a session, typed in the load column. most: of a number, None for a date or words."""
 
     name: str
     label: str
     hint: str
+    most: float | None = None
 
 
 SESSION_INPUTS: tuple[SessionInput, ...] = (
     SessionInput("date", "Date done", "day and month"),
-    SessionInput("effort", "Session effort, 0-10", "whole session, half an hour after"),
-    SessionInput("minutes", "Minutes", "first warm-up to last set"),
-    SessionInput("body_weight", "Body weight", ""),
-    SessionInput("sleep", "Sleep, hours", "last night"),
-    SessionInput("soreness", "Soreness, 0-10", "before you started"),
+    SessionInput("effort", "Session effort, 0-10", "whole session, half an hour after", 10),
+    SessionInput("minutes", "Minutes", "first warm-up to last set", 600),
+    SessionInput("body_weight", "Body weight", "", 700),
+    SessionInput("sleep", "Sleep, hours", "last night", 24),
+    SessionInput("soreness", "Soreness, 0-10", "before you started", 10),
     SessionInput("pain", "Pain?", "none, all, or the exercise's letter"),
     SessionInput("where", "Where does it hurt?", "leave empty if nothing does"),
 )

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.session_said import DELOAD_AHEAD, LAST_WEEK
@@ -66,3 +68,26 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
 
     assert all(text.endswith(DELOAD_AHEAD) for text in ends(4))
     assert all(text.endswith(LAST_WEEK) for text in ends(5))
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "beside"),
+    [
+        ("minutes", None, "first warm-up to last set"),
+        ("minutes", 70, "first warm-up to last set"),
+        ("minutes", "70 min", "numbers only"),
+        ("effort", "6,5", "numbers only"),
+        ("effort", 11, "0 to 10 only"),
+        ("sleep", "7h", "numbers only"),
+        ("pain", None, "none, all, or the exercise's letter"),
+        ("pain", "none", "none, all, or the exercise's letter"),
+        ("pain", "A", "none, all, or the exercise's letter"),
+        ("pain", "A, B", "counts for every exercise"),
+        ("pain", "all", "counts for every exercise"),
+        ("pain", "Q", "counts for every exercise"),
+    ],
+)
+def test_what_cannot_be_counted_is_told_beside_its_cell(name: str, typed: Any, beside: str) -> None:
+    place = SMALL.weeks[0][0]
+    hint = Cell(place.sheet, place.input_rows[name], COLUMN["reps"])
+    assert Calculation(SMALL.book, {f"w1.lower.{name}": typed}).value(hint) == beside
