@@ -100,23 +100,22 @@ def assumed_good(good: Expression) -> Expression:
 @definition
 def plan_second(
     opener: Expression, typed: Expression, good: Expression, increment: Expression, weights: Expression,
-    after_good: Expression, after_miss: Expression, shift: Expression,
+    after_good: Expression, shift: Expression,
 ) -> Expression:  # fmt: skip
     """A plan's second attempt, after what was lifted where it is known. shift: of the table, in kg."""
     first = taken(typed, opener) - shift
-    return second_attempt(first, assumed_good(good), increment, weights, after_good, after_miss) + shift
+    return second_attempt(first, assumed_good(good), increment, weights, after_good) + shift
 
 
 @definition
 def plan_third(
     opener: Expression, typed: Expression, good: Expression, second: Expression, second_typed: Expression,
-    second_good: Expression, increment: Expression, weights: Expression, above: Expression, with_nothing: Expression,
-    shift: Expression,
+    second_good: Expression, increment: Expression, weights: Expression, above: Expression, shift: Expression,
 ) -> Expression:  # fmt: skip
     """A plan's third attempt, after what was lifted where it is known. shift: of the table, in kg."""
     first, then = taken(typed, opener) - shift, taken(second_typed, second) - shift
     good_marks = assumed_good(good), assumed_good(second_good)
-    third = third_attempt(first, good_marks[0], then, good_marks[1], increment, weights, above, with_nothing)
+    third = third_attempt(first, good_marks[0], then, good_marks[1], increment, weights, above)
     return third + shift
 
 
@@ -171,7 +170,12 @@ def next_up(
             cases.append((and_(*lifted, same(at(goods, number), "?")), asked))
             said = sentence("Next: {lift}, {attempt}: {kg} kg ({lb} lb)", lift=say(name), attempt=say(word),
                             kg=round_(weight, 2), lb=round_(weight / KG_PER_LB, 1))  # fmt: skip
-            cases.append((and_(*lifted, not_(is_number(at(goods, number)))), said))
+            open_still = not_(is_number(at(goods, number)))
+            if number > 1:
+                lighter = say("{lift}, {attempt}: lighter than the last one, which is not allowed",
+                              lift=say(name.capitalize()), attempt=say(word))  # fmt: skip
+                cases.append((and_(*lifted, open_still, weight < at(weights, number - 1)), lighter))
+            cases.append((and_(*lifted, open_still), said))
     return choose(*cases, otherwise=say("All attempts done."))
 
 

@@ -173,8 +173,6 @@ class _Meet:
         self._heads(row, 0, (lift.capitalize(), "Safe", "Planned", "Reach", "Lifted", "Mark"))
         shift = self._shift(lift, number, plans)
         runs = {plan: self._table(f"{lift.capitalize()}, {plan}", table) for plan, table in plans.items()}
-        nothing = {plan: self._column(f"{lift}, two misses", (table.with_nothing,)).cells()[0]
-                   for plan, table in plans.items()}  # fmt: skip
         name = f"meet.{lift}"
         typed = [self._typed(row + n, 4, f"{name}.{n}.weight", "typed number") for n in (1, 2, 3)]
         marks = [self._typed(row + n, 5, f"{name}.{n}.mark", "typed text") for n in (1, 2, 3)]
@@ -191,11 +189,11 @@ class _Meet:
                                           "increment": self.increment, "weights": runs[plan]["weights"],
                                           "shift": shift}  # fmt: skip
             second = self.sheet.formula(row + 2, column, meet_day.plan_second, {
-                **same, "after_good": runs[plan]["after_good"], "after_miss": runs[plan]["after_miss"],
+                **same, "after_good": runs[plan]["after_good"],
             }, "target")  # fmt: skip
             self.sheet.formula(row + 3, column, meet_day.plan_third, {
                 **same, "second": second, "second_typed": typed[1], "second_good": good[1],
-                "above": runs[plan]["above"], "with_nothing": nothing[plan],
+                "above": runs[plan]["above"],
             }, "target")  # fmt: skip
         planned = [Cell(MEET, row + n, 2) for n in (1, 2, 3)]
         taken = self._worked(
@@ -402,7 +400,7 @@ class _Meet:
 
     def _table(self, heading: str, table: AttemptTable) -> dict[str, Run]:
         named = {"weights": table.weights, "chances": table.chances, "after_good": table.after_good,
-                 "after_miss": table.after_miss, "above": table.above}  # fmt: skip
-        says = ("kg", "strong enough", "2nd after good", "2nd after miss", "3rd above best")
+                 "above": table.above}  # fmt: skip
+        says = ("kg", "strong enough", "2nd after good", "3rd above best")
         return {name: self._column(f"{heading}: {said}", values)
                 for (name, values), said in zip(named.items(), says, strict=True)}  # fmt: skip

@@ -43,28 +43,24 @@ def expected(ways: dict[tuple[bool, ...], float], mean: float, sd: float) -> flo
 
 
 def test_no_other_way_through_the_three_attempts_has_a_greater_expected_total() -> None:
-    """Brute force: every rule that says the next weight after each result, weights never going down."""
+    """Brute force: every rule that says the next weight after a good lift; a missed weight is taken again."""
     mean, sd = 200, 12
     weights = [170, 180, 190, 200, 210]
     opener = next_attempt(mean, sd, (), STEP)
-    after = {True: 0.0, False: 0.0}
     ours: dict[tuple[bool, ...], float] = {(): opener}
     for first in (True, False):
         ours[first,] = next_attempt(mean, sd, [(opener, first)], STEP)
         for second in (True, False):
             ours[first, second] = next_attempt(mean, sd, [(opener, first), (ours[first,], second)], STEP)
     best = expected(ours, mean, sd)
-    tried = 0
-    # What comes after a good opener adds to what comes after a missed one, so each side is tried alone.
-    for first in (True, False):
-        for next_one, good, missed in itertools.product(weights, repeat=3):
-            if opener <= next_one <= min(good, missed):
-                other = {**ours, (first,): next_one, (first, True): good, (first, False): missed}
-                after[first] = max(after[first], expected(other, mean, sd) - best)
-                tried += 1
-    assert tried > 40
-    assert after[True] <= 0.02
-    assert after[False] <= 0.02
+    more = [
+        expected({**ours, (True,): second, (True, True): third, (True, False): second}, mean, sd) - best
+        for second, third in itertools.product(weights, repeat=2)
+        if opener <= second <= third
+    ]
+    more += [expected({**ours, (False, True): third}, mean, sd) - best for third in weights if opener <= third]
+    assert len(more) > 15
+    assert max(more) <= 0.02
 
 
 def test_no_other_opener_that_is_sure_enough_has_a_greater_expected_total() -> None:
@@ -86,7 +82,7 @@ def test_an_example() -> None:
     """A believed maximum of 200 kg, give or take 7: an invented lifter."""
     assert attempts(200, 7) == (177.5, 192.5, 200)
     assert next_attempt(200, 7, [(177.5, False)]) == 177.5
-    assert next_attempt(200, 7, [(177.5, True), (192.5, False)]) == 195
+    assert next_attempt(200, 7, [(177.5, True), (192.5, False)]) == 192.5
     assert attempt_plan(200, 7, "safe") < attempt_plan(200, 7, "planned") < attempt_plan(200, 7, "reach")
 
 
@@ -108,21 +104,22 @@ def test_weights_are_multiples_and_never_go_down(
         assert weight / increment == pytest.approx(round(weight / increment))
         if results:
             last, lifted = results[-1]
-            assert weight > last if lifted else weight >= last
+            assert weight > last if lifted else weight == last
         results.append((weight, outcome))
     if sd:
         assert 1 - NormalDist(mean, sd).cdf(results[0][0]) >= OPENER_CHANCE
 
 
 def test_a_weight_nobody_planned_is_taken_as_it_is() -> None:
-    assert next_attempt(200, 7, [(181, False)]) >= 181
+    assert next_attempt(200, 7, [(181, False)]) == 181
     assert next_attempt(200, 7, [(181, True)]) % 2.5 == 0
     assert next_attempt(200, 7, [(400, True)]) == 402.5
     assert next_attempt(200, 7, [(20, True)]) > 100
 
 
-def test_the_third_after_two_misses_is_no_heavier_than_it_must_be() -> None:
-    assert next_attempt(200, 7, [(195, False), (195, False)]) == 195
+def test_a_missed_weight_is_taken_again_however_much_is_believed() -> None:
+    assert next_attempt(200, 7, [(90, False)]) == 90
+    assert next_attempt(200, 7, [(90, False), (92.5, False)]) == 92.5
 
 
 def test_a_good_lift_raises_the_chance_of_the_next_weight() -> None:
@@ -175,8 +172,7 @@ def test_a_table_moved_by_whole_steps_is_the_one_decided_anew_but_for_the_stake(
     mean_of_plan = mean + moved + PLANS[plan if plan != "reach" else "planned"] * sd
     assert 1 - NormalDist(mean_of_plan, sd).cdf(before.opener + moved) >= OPENER_CHANCE
     rows = {weight: row for row, weight in enumerate(anew.weights)}
-    assert abs(anew.with_nothing - (before.with_nothing + moved)) <= 2.5
-    for name in ("after_good", "after_miss", "above"):
+    for name in ("after_good", "above"):
         for weight, attempt in zip(before.weights, getattr(before, name), strict=True):
             row = rows.get(weight + moved)
             if row is not None and anew.chances[row] > 0.01:

@@ -69,6 +69,8 @@ def test_totals_next_attempt_and_goals_change_with_what_is_typed() -> None:
 
 def test_what_cannot_be_read_is_asked_back_where_it_stands() -> None:
     assert shown("A22", squat_1_mark="perhaps") == "Squat, first: mark it good or miss"
+    lighter = {"squat_1_weight": 130, "squat_1_mark": "miss", "squat_2_weight": 125}
+    assert shown("A22", **lighter) == "Squat, second: lighter than the last one, which is not allowed"
     assert shown("F8", squat_1_weight="125 kg", squat_1_mark="good") == "number?"
     assert shown("F8", squat_1_weight=125.0) == "so far"
 
