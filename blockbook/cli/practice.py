@@ -52,7 +52,8 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     """Say who needs you, the most first, then who is fine.
 
     First pain, then overdue logs, unreadable files, blocks to write, findings, effort over
-    target two weeks running, stalled lifts, sets left out, a meet that is near.
+    target two weeks running, stalled lifts, sets left out, a block that is not all there,
+    a meet that is near.
 
     With --out it is a workbook too: filters, small trends, links to the reviews, and a column
     Accept?. Type yes, save, and `blockbook next` writes those next blocks; one yes at the top

@@ -50,7 +50,9 @@ def _broken_where_it_may_be(name: str) -> str:
 def _going_on(each: Standing) -> str:
     if each.next_waits:
         return "next block waits to be mailed"
-    return "ready" if each.returned else "training" if each.built else "not built yet"
+    if each.returned:
+        return "ready" if each.whole else "training: logged so far"
+    return "training" if each.built else "not built yet"
 
 
 def _why(each: Standing) -> Text:

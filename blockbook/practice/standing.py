@@ -12,7 +12,7 @@ from typing import Literal
 
 from blockbook.api import file_name
 from blockbook.assessment.history import LineHistory, histories
-from blockbook.assessment.readiness import deload_reason, deload_signs, weekly_over
+from blockbook.assessment.readiness import deload_reason, deload_signs, ended_light, weekly_over
 from blockbook.errors import BlockbookError
 from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
@@ -22,9 +22,11 @@ from blockbook.practice.returns import returns_of
 from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
 
-Kind = Literal["pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "meet"]
+Kind = Literal[
+    "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "unfinished", "meet"
+]
 KINDS: tuple[Kind, ...] = (
-    "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "meet",
+    "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "unfinished", "meet",
 )  # fmt: skip
 """What can need the coach, the most pressing first. Common practice, no source."""
 
@@ -47,8 +49,8 @@ class Need:
 @dataclass(frozen=True)
 class Standing:
     """One lifter. over: mean effort over target; strength: change of estimated maxima since the first week, both a
-    working week each; share: sets done of those planned so far; built: whether a workbook of the block was made here;
-    state: changes with the block or what came back.
+    working week each; share: sets done of those planned so far; whole: whether all of the block came back; built:
+    whether a workbook of the block was made here; state: changes with the block or what came back.
     """
 
     lifter: LifterFolder
@@ -60,6 +62,7 @@ class Standing:
     strength: tuple[float, ...] = ()
     share: float | None = None
     returned: bool = False
+    whole: bool = False
     built: bool = False
     next_waits: bool = False
     meet: date | None = None
@@ -69,7 +72,7 @@ class Standing:
     @property
     def routine(self) -> bool:
         """Whether the next block may be written as suggested without looking closer."""
-        return self.returned and all(need.kind in _FOR_INFORMATION for need in self.needs)
+        return self.whole and all(need.kind in _FOR_INFORMATION for need in self.needs)
 
     @property
     def rank(self) -> tuple[float, ...]:
@@ -103,12 +106,14 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, unsorted: in
         return Standing(lifter, lifter.name, "", "", (Need("unreadable", str(error).splitlines()[0]),))
     found, problems = returns.log()
     every = histories(found) if found else ()
+    overdue = list(_overdue(practice, spec, found, today))
     needs = [
         *_pain(found),
-        *_overdue(practice, spec, found, today),
+        *overdue,
         *_unreadable(problems, unsorted),
         *_unwritten(spec, found),
         *(_of_log(found, every, practice) if found else ()),
+        *([] if overdue else _unfinished(spec, found, today)),
         *_meet_near(practice, spec, today),
     ]
     review = lifter.review_of(spec)
@@ -122,6 +127,7 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, unsorted: in
         _strength(every),
         _share(every),
         found is not None,
+        found is not None and _is_whole(found),
         any(lifter.sent.glob(f"{Path(file_name(spec)).stem}*")),
         lifter.next_block.exists(),
         spec.block.meet,
@@ -190,6 +196,18 @@ def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -
     share = _share(every)
     if share is not None and share < practice.settings.low_adherence:
         yield Need("adherence", f"{share:.0%} of sets done", 1 - share)
+
+
+def _is_whole(found: BlockLog) -> bool:
+    """Whether all of a block is logged, but for a light last week: a next block begins as if all were done."""
+    return found.begun_weeks == found.spec.block.weeks or ended_light(found)
+
+
+def _unfinished(spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
+    if found is not None and found.begun_weeks == 0:
+        yield Need("unfinished", "came back with nothing logged")
+    elif found is not None and today > spec.block.last and not _is_whole(found):
+        yield Need("unfinished", f"only {found.begun_weeks} of {spec.block.weeks} weeks came back")
 
 
 def _meet_near(practice: Practice, spec: Specification, today: date) -> Iterator[Need]:

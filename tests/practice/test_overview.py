@@ -140,6 +140,18 @@ def test_a_block_that_is_still_the_example_is_to_be_written(practice: Practice) 
     }
 
 
+def test_a_log_that_is_not_whole_is_never_routine(practice: Practice) -> None:
+    """A next block begins as if all of this one were done."""
+    only = {name: None for name in clean_inputs() if name.startswith("w2.")}
+    came_back(practice, "Jo Beispiel", only)
+    under_way, over = (line_of(practice, "Jo Beispiel", day) for day in (START + timedelta(days=8), AFTER))
+    assert (under_way.needs, under_way.routine) == ((), False)
+    assert (needs(over), over.routine) == ({"unfinished": "only 1 of 2 weeks came back"}, False)
+    came_back(practice, "Kim Muster", dict.fromkeys(clean_inputs()))
+    empty = line_of(practice, "Kim Muster")
+    assert (needs(empty), empty.routine) == ({"unfinished": "came back with nothing logged"}, False)
+
+
 def test_nobody_is_said_to_train_whose_block_was_never_built(practice: Practice) -> None:
     before = succeeded("overview")
     succeeded("build", "jo-beispiel")
