@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from blockbook.formula.definition import Definition
 from blockbook.formula.expression import Call, Constant, Expression, Name, Operation
-from blockbook.formula.functions import as_text, round_half_away
+from blockbook.formula.functions import as_text, round_half_away, trimmed
 
 Numbers: TypeAlias = npt.NDArray[np.float64]
 Many: TypeAlias = "Numbers | float | str"
@@ -110,6 +110,10 @@ def _join(left: Any, right: Any) -> Any:
     return "".join(as_text(value) if isinstance(value, str) or not np.isnan(value) else "" for value in (left, right))
 
 
+def _trimmed(value: Any) -> Any:
+    return (trimmed(value) or np.nan) if isinstance(value, str) else value
+
+
 def _is_number(value: Any) -> Any:
     return False if isinstance(value, str) else ~np.isnan(value)
 
@@ -197,7 +201,7 @@ def _look_up(value: Any, table: tuple[Together, ...], column: int, kind: int) ->
 
 _NAMESPACE: dict[str, object] = {
     "np": np, "nan": np.nan, "same": _same, "join": _join, "plain": _plain, "if_": _if, "NOT": np.logical_not,
-    "ISNUMBER": _is_number, "SUM": _sum,
+    "ISNUMBER": _is_number, "TRIM": _trimmed, "SUM": _sum,
     "MAX": _largest, "MIN": _smallest, "COUNT": _count, "AVERAGE": _average, "SUMPRODUCT": _sum_of_products,
     "COUNTIFS": _count_where, "ABS": np.abs, "ROUND": _round, "LN": np.log, "EXP": np.exp, "SQRT": np.sqrt,
     "INDEX": _at, "MATCH": _position_of, "VLOOKUP": _look_up,

@@ -128,6 +128,11 @@ def same(left: Operand, right: Operand) -> Expression:
     return Operation("=", lift(left), lift(right))
 
 
+def trimmed(text: Operand) -> Expression:
+    """The text without blanks at its ends."""
+    return call("TRIM", text)
+
+
 def means(cell: Operand, word: str) -> Expression:
     """Whether a cell holds a word, in English or in the language spoken."""
     words = dict.fromkeys((word, say(word)))

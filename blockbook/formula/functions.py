@@ -83,6 +83,11 @@ def join_with_comma(left: Scalar, right: Scalar) -> str:
     return "".join(value if isinstance(value, str) else as_text(value).replace(".", ",") for value in (left, right))
 
 
+def trimmed(value: Scalar) -> str:
+    """A text without blanks at its ends, as a phone's keyboard leaves them, and with single ones inside."""
+    return " ".join(part for part in as_text(value).split(" ") if part)
+
+
 def total(*values: Value) -> float:
     return sum(numbers(values))
 
@@ -168,6 +173,7 @@ def look_up(value: float, table: tuple[tuple[Any, ...], ...], column: int, _kind
 
 PYTHON_OF: dict[str, Callable[..., Value]] = {
     "ISNUMBER": is_number,
+    "TRIM": trimmed,
     "SUM": total,
     "MAX": largest,
     "MIN": smallest,

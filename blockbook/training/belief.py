@@ -27,6 +27,7 @@ from blockbook.formula.expression import (
     square_root,
     sum_of_products,
     total,
+    trimmed,
 )
 from blockbook.languages import say
 
@@ -312,7 +313,7 @@ def learned_variance(
 @definition
 def pain_named(pain: Expression, label: Expression) -> Expression:
     """1 if the session's pain cell names this exercise's label."""
-    return if_(same(pain, label), 1, 0)
+    return if_(same(trimmed(pain), label), 1, 0)
 
 
 @definition
@@ -329,4 +330,4 @@ NO_PAIN = ("", "none", "no", "-")
 
 
 def says_none(text: Expression) -> Expression:
-    return or_(*(same(text, word) for word in dict.fromkeys((*NO_PAIN, say("none"), say("no")))))
+    return or_(*(same(trimmed(text), word) for word in dict.fromkeys((*NO_PAIN, say("none"), say("no")))))

@@ -25,6 +25,7 @@ from blockbook.formula.expression import (
     round_,
     same,
     sum_of_products,
+    trimmed,
 )
 from blockbook.spec.values import LEAST_EFFORT, MOST_EFFORT, MOST_SETS
 from blockbook.training.volume import INDIRECT_SET
@@ -46,7 +47,8 @@ USUAL_RESTS = {
 @definition
 def exercise_position(name: Expression, catalogue: Expression, own: Expression, before: Expression) -> Expression:
     """Position of an exercise in the list of all; the coach's own (after `before` others) win; "" for no such one."""
-    among_own, among_all = place_among(name, own), place_among(name, catalogue)
+    said = trimmed(name)
+    among_own, among_all = place_among(said, own), place_among(said, catalogue)
     known = if_(is_number(among_own), before + among_own, if_(is_number(among_all), among_all, BLANK))
     return if_(same(name, ""), BLANK, known)
 

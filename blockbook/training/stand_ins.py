@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, Operand, choose, if_, is_number, lift, or_, same
+from blockbook.formula.expression import BLANK, Expression, Operand, choose, if_, is_number, lift, or_, same, trimmed
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import MOST_STAND_INS, Specification
 from blockbook.training import belief, progression
@@ -34,9 +34,9 @@ def chosen(
 
     planned: the name of the planned exercise, which means what an empty cell does.
     """
-    names = (first, second, third, fourth, fifth)
-    found: list[tuple[Expression, Operand]] = [(same(typed, name), number) for number, name in enumerate(names, 1)]
-    return choose((or_(same(typed, ""), same(typed, planned), belief.says_none(typed)), 0), *found, otherwise=ANOTHER)
+    names, said = (first, second, third, fourth, fifth), trimmed(typed)
+    found: list[tuple[Expression, Operand]] = [(same(said, name), number) for number, name in enumerate(names, 1)]
+    return choose((or_(same(said, ""), same(said, planned), belief.says_none(typed)), 0), *found, otherwise=ANOTHER)
 
 
 def _of_the_choice(

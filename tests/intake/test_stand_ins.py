@@ -62,7 +62,8 @@ def test_without_stand_ins_nothing_is_there() -> None:
         ("back squat", 0),
         ("none", 0),
         ("leg press", 1),
-        ("Goblet Squat", 2),
+        ("leg press ", 1),
+        (" Goblet Squat", 2),
         ("hack squat", ANOTHER),
     ],
 )

@@ -54,6 +54,7 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.cue", SQUAT, "Brace", "ok"),
         ("slot.exercise", SLED, "sledge push", "! Not in the list: see Exercises"),
         ("slot.exercise", SLED, "Back Squat", "ok"),
+        ("slot.exercise", SLED, "Back Squat ", "ok"),
         ("slot.exercise", SLED, None, "! Which exercise?"),
         ("slot.sets.1", SLED, None, "! Sets missing (1 is taken)"),
         ("slot.reps.1", SLED, None, "! Reps missing"),

@@ -82,6 +82,8 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
         ("pain", None, "none, all, or the exercise's letter"),
         ("pain", "none", "none, all, or the exercise's letter"),
         ("pain", "A", "none, all, or the exercise's letter"),
+        ("pain", "A ", "none, all, or the exercise's letter"),
+        ("pain", "none ", "none, all, or the exercise's letter"),
         ("pain", "A, B", "counts for every exercise"),
         ("pain", "all", "counts for every exercise"),
         ("pain", "Q", "counts for every exercise"),
