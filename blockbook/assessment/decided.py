@@ -24,6 +24,7 @@ from blockbook.formula.expression import (
     round_,
     same,
     total,
+    trimmed,
 )
 from blockbook.spec.answers import NO, YES
 from blockbook.training.loading import nearest
@@ -102,6 +103,9 @@ def load_flag(
 ) -> Expression:
     """Which guard the coach's own load breaks; "" for none. Up to the limit it is done all the same."""
     above_half = if_(is_number(start), 2 * own - start, 0)
+    beyond = if_(is_number(most), if_(round_(own - most, 6) > 0, 1, 0), 0)
+    raised = if_(is_number(start), if_(round_(own - start, 6) > 0, 1, 0), beyond)
+    hurts = and_(held > 0, raised > 0)
     return choose(
         (
             and_(not_(is_number(own)), differs(own, "")),
@@ -111,10 +115,10 @@ def load_flag(
         (differs(exercise, before), BLANK),
         (round_(own - limit, 6) > 0, "Far above the estimated 1RM: next refuses it."),
         (round_(above_half, 6) < 0, "Under half of this block's first load."),
-        (not_(is_number(most)), BLANK),
-        (round_(own - most, 6) <= 0, BLANK),
-        (held > 0, "Raised though it hurts."),
-        otherwise="A larger rise than the policy allows.",
+        (and_(hurts, beyond > 0), "Raised though it hurts, and by more than the policy allows."),
+        (hurts, "Raised though it hurts."),
+        (beyond > 0, "A larger rise than the policy allows."),
+        otherwise=BLANK,
     )
 
 
@@ -137,7 +141,9 @@ def unmade_flag(
 def sets_flag(own: Expression, before: Expression, most: Expression, held: Expression) -> Expression:
     """Which guard the coach's own sets break; "" for none."""
     return choose(
-        (not_(is_number(own)), BLANK),
+        (not_(is_number(own)), if_(differs(own, ""), "Sets: the number alone.", BLANK)),
+        (differs(round_(own, 0), own), "Sets are counted whole: next refuses it."),
+        (and_(own < 1, before > 0), "Left out of the next block."),
         (and_(own > before, held > 0), "More sets though it hurts."),
         (and_(own > most, own > before), "Many sets for one session."),
         otherwise=BLANK,
@@ -155,8 +161,14 @@ def exercise_flag(exercise: Expression, before: Expression, held: Expression, ro
     )
 
 
+def _accept_flag(accept: Expression) -> Expression:
+    understood = or_(same(accept, ""), _says_yes(accept), _says_no(accept))
+    return if_(understood, BLANK, "Accept? takes yes or no: next refuses it.")
+
+
 @definition
 def flags(
+    accept: Expression,
     own: Expression,
     own_sets: Expression,
     exercise: Expression,
@@ -172,14 +184,18 @@ def flags(
 ) -> Expression:
     """Every guard that the coach's word breaks, in words; "" for none.
 
-    start: this block's first load; most, most_sets: highest load and sets without breaking a guard; limit: the load
+    accept, own, own_sets: as typed; start: this block's first load; most, most_sets: highest load and sets without breaking a guard; limit: the load
     above which none is taken; held: 1 where it or a close relative hurts; row: of the exercise in the list of those
     known; unmade: what `unmade_flag` says.
     """
-    # One of the first two is always blank: a load is only judged where the exercise stays.
-    of_load = load_flag(own, start, most, limit, held, exercise, before)
-    of_exercise = join(exercise_flag(exercise, before, held, row), of_load)
-    return _also(_also(of_exercise, " ", sets_flag(own_sets, sets_before, most_sets, held)), " ", unmade)
+    said = (
+        _accept_flag(accept),
+        exercise_flag(exercise, before, held, row),
+        load_flag(own, start, most, limit, held, exercise, before),
+        sets_flag(own_sets, sets_before, most_sets, held),
+        unmade,
+    )
+    return trimmed(join(*(piece for each in said for piece in (each, " "))))
 
 
 # Weekly sets ----------------------------------------------------------------------------------

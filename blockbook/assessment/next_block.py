@@ -99,6 +99,7 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     rungs = ladder(spec.exercise(exercise).implement, spec.equipment)
     unmade = decided.unmade_flag.value(own.load, "", "", spec.block.unit, looked_up(rungs)) if rungs else ""
     flags = decided.flags.value(
+        accept=accept,
         own=own.load,
         own_sets=own.sets,
         exercise=exercise,

@@ -254,7 +254,7 @@ class _Whole:
         sets_used = sheet.formula(row, _AT["sets_used"], decided.decided, names, "number")
         names = {"exercise": exercise, "names": self.listed.names(self.item.log.spec)}
         place = sheet.formula(row, _AT["row"], decided.catalogue_row, names, "number")
-        cells = {"exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
+        cells = {"accept": accept, "exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
         cells["flag"] = self._flag(row, made, {**cells, "own": own, "own_sets": own_sets})
         cells["reason"] = sheet.put(row, _AT["reason"], made.reason, "set wrapped")
         sheet.heights[row] = 15.5 * (1 + len(made.reason) // 58)
@@ -265,7 +265,8 @@ class _Whole:
         spec = self.item.log.spec
         unmade = self._unmade(row, made, cells)
         names: dict[str, Reference] = {
-            "own": cells["own"], "own_sets": cells["own_sets"], "exercise": cells["exercise"], "row": cells["row"],
+            "accept": cells["accept"], "own": cells["own"], "own_sets": cells["own_sets"],
+            "exercise": cells["exercise"], "row": cells["row"],
             "before": made.exercise, "sets_before": made.sets, "start": cells["start"], "most": or_dash(made.most_load),
             "limit": most_own_load(spec, made, made.exercise), "most_sets": spec.next_block.most_sets,
             "held": int(made.held), "unmade": unmade,

@@ -170,7 +170,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         last_load=history.last_load,
         first_load=first,
         deload_load=_deload_load(spec, line, ahead, first),
-        most_load=_most_load(spec, history, ahead, first),
+        most_load=_most_load(spec, history, first),
         believed_max=ahead.believed if history.share_done else None,
         spread=spread if history.share_done else None,
         change=history.change,
@@ -236,13 +236,11 @@ def _light(spec: Specification, line: Line, ahead: Ahead, first: float) -> float
     return _loadable(spec, line, lighter)
 
 
-def _most_load(spec: Specification, history: LineHistory, ahead: Ahead, first: float | None) -> float | None:
-    """The load above which the coach's own breaks a guard: this block's while it hurts, else the ceiling of a rise."""
+def _most_load(spec: Specification, history: LineHistory, first: float | None) -> float | None:
+    """The load above which the coach's own is a larger rise than the policy allows."""
     start = history.first_load
     if not history.share_done or (first is None and start is None):
         return None
-    if ahead.held:
-        return start if start is not None else first
     body_load = spec.body_load(history.line.exercise)
     highest = max(load for load in (start, first) if load is not None)
     usual = start if start is not None else highest

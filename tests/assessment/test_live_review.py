@@ -170,7 +170,9 @@ def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
     [
         ("clean", SQUAT, "load", 120, "A larger rise than the policy allows."),
         ("hurt", SQUAT, "load", 105, "Raised though it hurts."),
-        ("hurt", PRESS, "load", 120, "Raised though it hurts."),
+        ("hurt", PRESS, "load", 100, "Raised though it hurts."),
+        ("hurt", SQUAT, "load", 130, "Raised though it hurts, and by more than the policy allows."),
+        ("clean", SQUAT, "sets", 0, "Left out of the next block."),
         ("hurt", SQUAT, "sets", 5, "More sets though it hurts."),
         ("hurt", SQUAT, "choice", "box squat", "New though it hurts: ask first."),
         ("clean", BENCH, "sets", 8, "Many sets for one session."),
@@ -207,6 +209,22 @@ def test_a_load_of_the_coachs_own_is_judged_beside_its_cell(key: str, load: floa
     book = book_of(log)
     calculation = Calculation(book, {f"{log.digest}/{key}/own": load})
     assert shown(book, calculation, key, "Look at") == flag
+
+
+@pytest.mark.parametrize(
+    ("column", "typed", "flag"),
+    [
+        ("accept", "maybe", "Accept? takes yes or no: next refuses it."),
+        ("accept", "No", ""),
+        ("own_sets", 2.5, "Sets are counted whole: next refuses it."),
+        ("own_sets", "three", "Sets: the number alone."),
+    ],
+)
+def test_what_next_would_refuse_is_said_beside_the_cells(column: str, typed: Any, flag: str) -> None:
+    log = block("clean")
+    book = book_of(log)
+    calculation = Calculation(book, {f"{log.digest}/{SQUAT}/{column}": typed})
+    assert shown(book, calculation, SQUAT, "Look at") == flag
 
 
 def test_why_follows_the_coachs_word_on_a_deload() -> None:
