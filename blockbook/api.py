@@ -52,7 +52,18 @@ def new(
     BlockbookError for an unknown template or language, no template and no season, a season without such a block, or
     a file that is there already.
     """
-    out = Path(out)
+    text = starter_text(template, start, unit, season, language)
+    return write_spec(Path(out), parse_spec(text, "template"), text, force, [INVENTED])
+
+
+def starter_text(
+    template: str | None,
+    start: date | None,
+    unit: Unit,
+    season: SeasonOrPath | None,
+    language: str | None,
+) -> str:
+    """What `new` writes, as YAML text. Raises BlockbookError as it does."""
     if season is not None:
         from blockbook.planning.starting import block_on, season_starter
 
@@ -62,12 +73,10 @@ def new(
         text = starter(template, start or _next_monday(date.today()), unit)
     else:
         raise BlockbookError("name a template (`blockbook templates` lists them), or a season to follow.")
-    if language is not None:
-        text = in_language(text, language)
-    return write_spec(out, parse_spec(text, "template"), text, force, [_INVENTED])
+    return text if language is None else in_language(text, language)
 
 
-_INVENTED = "An example to replace: the lifter, bests and loads are invented."
+INVENTED = "An example to replace: the lifter, bests and loads are invented."
 
 
 def convert(source: str | Path, out: str | Path, force: bool = False) -> Path:
@@ -123,9 +132,12 @@ def season(
     where there is none. Raises BlockbookError for dates that make no season, or a file that is there
     already and `force` not set.
     """
+    from blockbook.plan.files import is_workbook
     from blockbook.planning.making import make_season
 
     out = Path(out)
+    if is_workbook(out):
+        raise BlockbookError(f"{out}: a season is YAML text. Give its file the end .yaml, such as season.yaml.")
     refuse_existing([out] if ics is None else [out, Path(ics)], force)
     made = make_season(out, meets, first, away, lifter, _next_monday(date.today()))
     write_text(out, made.to_yaml(), force)

@@ -184,9 +184,9 @@ def flags(
 ) -> Expression:
     """Every guard that the coach's word breaks, in words; "" for none.
 
-    accept, own, own_sets: as typed; start: this block's first load; most, most_sets: highest load and sets without breaking a guard; limit: the load
-    above which none is taken; held: 1 where it or a close relative hurts; row: of the exercise in the list of those
-    known; unmade: what `unmade_flag` says.
+    accept, own, own_sets: as typed; start: this block's first load; most, most_sets: highest load and sets without
+    breaking a guard; limit: the load above which none is taken; held: 1 where it or a close relative hurts; row: of
+    the exercise in the list of those known; unmade: what `unmade_flag` says.
     """
     said = (
         _accept_flag(accept),

@@ -92,7 +92,7 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("choice", "Kept, varied, replaced", 22),
     ("own_choice", YOUR_CHOICE, 20),
     ("choice_used", "Exercise used", 22),
-    ("start", "This block, week 1", 9),
+    ("start", "This block, first", 9),
     ("last", "Last load", 8),
     ("believed", "Est. 1RM", 9),
     ("spread", "±", 6),

@@ -56,6 +56,7 @@ def templates(exercises: bool) -> None:
 @SEASON
 @click.option("--unit", type=click.Choice(["kg", "lb"]), help="Unit of every load; kg, or what the practice has.")
 @click.option("--lifter", metavar="NAME", help="Take this lifter into the practice, with a folder of their own.")
+@click.option("--workbook", is_flag=True, help="With --lifter: block.xlsx, for a spreadsheet, instead of block.yaml.")
 @click.option("--mail", metavar="ADDRESS", help="With --lifter: where their workbooks go.")
 @click.option("--language", metavar="TAG", help="Language of the lifter's workbook: en, de, es, de-AT, es-MX, ...")
 @PRACTICE
@@ -67,6 +68,7 @@ def new(
     season: Path | None,
     unit: Literal["kg", "lb"] | None,
     lifter: str | None,
+    workbook: bool,
     mail: str | None,
     language: str | None,
     practice: Path | None,
@@ -99,13 +101,15 @@ def new(
 
         opened = open_practice(practice or ".")
         with opened.locked():
-            added = add_lifter(opened, lifter, template, start, unit, mail, season, language)
+            added = add_lifter(opened, lifter, template, start, unit, mail, season, language, workbook)
         then(f"{added.block}: edit it", f"blockbook build {added.name}")
         return
     if out is None or lifter is not None:
         raise click.UsageError("Name --out for a file, or --lifter for someone in a practice: one of the two.")
-    if mail or practice:
-        raise click.UsageError("--mail and --practice go with --lifter. Leave them out, or name --lifter for --out.")
+    if mail or practice or workbook:
+        raise click.UsageError(
+            "--mail, --practice and --workbook go with --lifter. Leave them out, or name --lifter for --out."
+        )
     path = blockbook.new(template, out, start, unit or "kg", force, season, language)
     then(f"{path}: edit lifter, equipment and sessions", f"blockbook build {path} --out sent")
 

@@ -285,7 +285,7 @@ def next_command(
     Named .xlsx it is a plan workbook, with what this block showed beside each row.
 
     In a practice, LIFTERs are enough. With none, it is done for everybody whose Accept? in the
-    overview says yes. Each next.yaml waits in its lifter's folder until `mail` or `build` makes it
+    overview says yes. Each next block waits in its lifter's folder until `mail` or `build` makes it
     the current block.
 
     \b
@@ -341,7 +341,7 @@ def _next_of_lifters(
         say(title)
         _say(said)
     if done:
-        say("Look at each lifter's next.yaml if you like, then: blockbook mail")
+        say("Look at each lifter's next block if you like, then: blockbook mail")
     if unread or wrong:
         raise BlockbookError("\n".join([*unread, *wrong]))
 

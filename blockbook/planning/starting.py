@@ -13,7 +13,7 @@ from blockbook.spec.models import DAYS, Day, Unit
 from blockbook.spec.policy import Policy
 from blockbook.spec.schemas import SCHEMA_LINE
 from blockbook.spec.season import Season, SeasonBlock
-from blockbook.spec.templates import starter
+from blockbook.spec.templates import named, starter
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown
@@ -42,7 +42,8 @@ def season_starter(season: Season, block: SeasonBlock, unit: Unit = "kg") -> str
     days = iter(days_apart(given, block.start) if block.kind == "peak" else days_in_order(given, block.start))
     text = _with_weeks(text, old, new, spec.policy, ends_in_meet=block.kind == "peak")
     text = re.sub(r"^    day: \w{3}", lambda _: f"    day: {next(days)}", text, flags=re.MULTILINE)
-    return _with_head(text, block, season.next_meet(block.start))
+    text = _with_head(text, block, season.next_meet(block.start))
+    return named(text, season.lifter) if season.lifter else text
 
 
 def days_in_order(days: Sequence[Day], start: date) -> list[Day]:

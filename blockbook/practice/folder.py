@@ -14,7 +14,8 @@ from filelock import FileLock, Timeout
 
 from blockbook.errors import BlockbookError
 from blockbook.files import RESERVED_NAMES
-from blockbook.spec.loading import load_contact, load_settings, load_spec
+from blockbook.plan.files import load_spec
+from blockbook.spec.loading import load_contact, load_settings
 from blockbook.spec.models import Specification
 from blockbook.spec.settings import Contact, Settings
 from blockbook.spec.values import slug
@@ -40,13 +41,23 @@ class LifterFolder:
 
     @property
     def block(self) -> Path:
-        """The current block's specification."""
-        return self.path / "block.yaml"
+        """The current block's specification: block.xlsx, a plan workbook, where there is one, else block.yaml."""
+        return self._written("block", ".yaml")
 
     @property
     def next_block(self) -> Path:
-        """The block after it, waiting to be built: then it becomes the current one."""
-        return self.path / "next.yaml"
+        """The block after it, in the same form, waiting to be built: then it becomes the current one."""
+        return self._written("next", self.block.suffix)
+
+    def _written(self, name: str, usual: str) -> Path:
+        paths = [self.path / f"{name}{suffix}" for suffix in (".xlsx", ".yaml")]
+        return next((path for path in paths if path.exists()), self.path / f"{name}{usual}")
+
+    def refuse_both_forms(self) -> None:
+        """Raise BlockbookError where a block is written twice: nobody could tell which counts."""
+        for name in ("block", "next"):
+            if all((self.path / f"{name}{suffix}").exists() for suffix in (".xlsx", ".yaml")):
+                raise BlockbookError(f"{self.path}: holds {name}.yaml and {name}.xlsx. Keep the one that counts.")
 
     @property
     def contact_file(self) -> Path:
@@ -141,7 +152,9 @@ class Practice:
 
     def spec_of(self, path: Path) -> Specification:
         """A lifter's specification, with the practice's policy and language where it says nothing itself."""
-        return self.settings.applied_to(load_spec(path), LifterFolder(path.parent).contact().language)
+        lifter = LifterFolder(path.parent)
+        lifter.refuse_both_forms()
+        return self.settings.applied_to(load_spec(path), lifter.contact().language)
 
     @contextmanager
     def locked(self) -> Iterator[None]:

@@ -18,10 +18,12 @@ from blockbook.intake.carry_report import carry_report
 from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_files
+from blockbook.plan.files import load_spec
+from blockbook.plan.last_block import last_block
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
 from blockbook.practice.returns import history_of, returns_of, saved_at
 from blockbook.practice.sent_log import Entry, SentLog
-from blockbook.spec.loading import load_season, load_spec
+from blockbook.spec.loading import load_season
 from blockbook.spec.models import Specification
 from blockbook.workbook.manifest import digest_of
 from blockbook.workbook.write import block_bytes, workbook_bytes
@@ -110,12 +112,15 @@ def promote(practice: Practice, lifter: LifterFolder) -> bool:
     if lifter.block.exists():
         before = load_spec(lifter.block)
         text = lifter.block.read_bytes()
-        kept = lifter.earlier / f"{block_folder(before)}.yaml"
+        kept = lifter.earlier / f"{block_folder(before)}{lifter.block.suffix}"
         write_whole(_free(kept, text), text, force=True)
+    block = lifter.path / f"block{lifter.next_block.suffix}"
     try:
-        os.replace(lifter.next_block, lifter.block)
+        if block != lifter.block:  # it went from one form to the other
+            lifter.block.unlink(missing_ok=True)
+        os.replace(lifter.next_block, block)
     except OSError as error:
-        raise BlockbookError(f"{lifter.block}: cannot be written ({error.strerror}).") from None
+        raise BlockbookError(f"{block}: cannot be written ({error.strerror}).") from None
     return True
 
 
@@ -162,7 +167,7 @@ def holds_a_word(review: Path, log: BlockLog) -> bool:
 
 
 def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) -> NextBlock:
-    """The block after the current one, as next.yaml: by the review if there is one, the season if there is one.
+    """The block after the current one, in the same form: by the review if there is one, the season if there is one.
 
     Raises BlockbookError if nothing came back, or a next block is waiting already and `force` not set.
     """
@@ -175,5 +180,5 @@ def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) ->
     returned = [*history_of(lifter, own), *files]
     decided = api.decide_next(returned, review if review.exists() else None, own, season=lifter.season)
     made = replace(decided, spec=practice.settings.taken_from(decided.spec, lifter.contact().language))
-    api.write_spec(lifter.next_block, made.spec, made.to_yaml(), force)
+    api.write_spec(lifter.next_block, made.spec, made.to_yaml(), force, last=lambda: last_block(made))
     return made

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from contextlib import suppress
 from datetime import date
 from functools import cache
@@ -20,7 +19,7 @@ from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import load_contact, parse_settings, parse_spec
 from blockbook.spec.models import Lifter, Specification, Unit
-from blockbook.spec.templates import starter, templates
+from blockbook.spec.templates import named, starter, templates
 
 README, IGNORED = "README.txt", ".gitignore"
 
@@ -71,10 +70,12 @@ def add_lifter(
     mail: str | None = None,
     season: Path | None = None,
     language: str | None = None,
+    as_workbook: bool = False,
 ) -> LifterFolder:
     """Take a lifter into the practice: a folder with a starter specification and a contact.
 
-    unit: the settings' if left out. Raises BlockbookError if the lifter is there already, and as `new` does.
+    unit: the settings' if left out; as_workbook: the specification is a plan workbook, block.xlsx. Raises
+    BlockbookError if the lifter is there already, and as `new` does.
     """
     lifter = LifterFolder(practice.root / LIFTERS / _free(practice, name))
     refuse_existing([lifter.block, lifter.contact_file], force=False)
@@ -83,12 +84,10 @@ def add_lifter(
     try:
         write_text(lifter.contact_file, contact, force=False)
         load_contact(lifter.contact_file)
-        api.new(template, lifter.block, start, unit or practice.settings.unit, False, season, language)
-        text = lifter.block.read_text("utf-8")
-        called = dump_yaml({"name": name}).strip()
-        text = re.sub(r"^  name: [^\n]*", lambda _: f"  {called}", text, count=1, flags=re.MULTILINE)
-        parse_spec(text, str(lifter.block))
-        write_text(lifter.block, text, force=True)
+        text = named(api.starter_text(template, start, unit or practice.settings.unit, season, language), name)
+        spec = parse_spec(text, str(lifter.block))
+        block = lifter.path / ("block.xlsx" if as_workbook else "block.yaml")
+        api.write_spec(block, spec, text, False, [api.INVENTED])
     except BlockbookError:
         for made in (lifter.block, lifter.contact_file, lifter.path / schemas.SPECIFICATION):
             made.unlink(missing_ok=True)

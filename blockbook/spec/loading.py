@@ -15,7 +15,7 @@ from blockbook.errors import BlockbookError
 from blockbook.spec import schemas
 from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
 from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes
-from blockbook.spec.models import Specification
+from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Specification
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 
@@ -206,6 +206,13 @@ _SAID_PLAINLY = {
 }
 
 
+_PATTERNS = {
+    TEMPO_PATTERN: "should be seconds down, pause and up with hyphens between, such as 3-1-1 (X: fast)",
+    PAIR_PATTERN: "should be a short word of small letters and digits, the same for both, such as a",
+    ID_PATTERN: "should be of small letters, digits and hyphens",
+}
+
+
 def _plain(detail: Any, model: type[BaseModel]) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
@@ -215,7 +222,7 @@ def _plain(detail: Any, model: type[BaseModel]) -> str:
         meant = f"did you mean {close[0]}?" if close else few
         comma = " Text that holds a comma stands in quotes." if value is None else ""
         return f"is not a field here; check spelling and indentation; {meant}{comma}"
-    said = _SAID_PLAINLY.get(kind)
+    said = _SAID_PLAINLY.get(kind) or _PATTERNS.get(detail.get("ctx", {}).get("pattern", ""))
     if said is None:
         message = re.sub(r"^Value error, ", "", detail["msg"])
         said = message[0].lower() + message[1:].replace("Input should", "should")

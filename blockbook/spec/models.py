@@ -46,6 +46,8 @@ DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TITLE_LIMIT = 80
 MOST_WEEKS = 16
 MOST_STAND_INS = 5
+ID_PATTERN, PAIR_PATTERN = r"^[a-z0-9-]{1,40}$", r"^[a-z0-9]{1,10}$"
+TEMPO_PATTERN = r"^[0-9X]+(-[0-9X]+){1,3}$"
 LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -97,7 +99,7 @@ class Block(_Part, InWeeks):
 
 class Lifter(_Part):
     name: str = Field(min_length=1, max_length=60)
-    sex: Literal["female", "male"] | None = Field(None, description="Goes into the log; decides nothing here")
+    sex: Literal["female", "male"] | None = Field(None, description="For the points at a meet; decides no load")
     body_weight: float = Field(gt=20, le=660, description="In the block's unit")
     birth_year: int | None = Field(None, ge=1900, le=2100, description="Goes into the log; decides nothing here")
     language: Language | None = Field(
@@ -166,7 +168,7 @@ class Slot(_Part):
     """One exercise in a session. What is filled in says which kind of prescription it is."""
 
     exercise: str = Field(min_length=1, description="Name from the catalogue or from `exercises` below")
-    id: str | None = Field(None, pattern=r"^[a-z0-9-]{1,40}$", description="Stable id; made from the name if left out")
+    id: str | None = Field(None, pattern=ID_PATTERN, description="Stable id; made from the name if left out")
     sets: WeeklySets = Field((1,), description="Number of sets, one value or one a week")
     reps: WeeklyReps = Field(description="Reps, or a range such as 8-12; one value or one a week")
     rpe: WeeklyEffort | None = Field(None, description="Target effort (RPE 5 to 10), one value or one a week")
@@ -176,11 +178,9 @@ class Slot(_Part):
     reserve: float | None = Field(
         None, ge=0, le=5, description="As many reps as possible, stopping with this many in reserve"
     )
-    pair: str | None = Field(
-        None, pattern=r"^[a-z0-9]{1,10}$", description="Neighbours with the same word are a superset"
-    )
+    pair: str | None = Field(None, pattern=PAIR_PATTERN, description="Neighbours with the same word are a superset")
     tempo: _Text | None = Field(
-        None, pattern=r"^[0-9X]+(-[0-9X]+){1,3}$", description="Seconds down-pause-up, such as 3-1-1 (X: fast)"
+        None, pattern=TEMPO_PATTERN, description="Seconds down-pause-up, such as 3-1-1 (X: fast)"
     )
     rest: _Text | None = Field(None, max_length=20, description="Rest between sets, such as 3 min")
     cue: str | None = Field(None, max_length=200, description="A word on how to do it")
@@ -221,7 +221,7 @@ class Slot(_Part):
 
 class Session(_Part):
     name: str = Field(min_length=1, max_length=60)
-    id: str | None = Field(None, pattern=r"^[a-z0-9-]{1,40}$", description="Stable id; made from the name if left out")
+    id: str | None = Field(None, pattern=ID_PATTERN, description="Stable id; made from the name if left out")
     day: Annotated[Day | None, BeforeValidator(_short_day)] = Field(
         None, description="Planned weekday; spread over the week if left out"
     )

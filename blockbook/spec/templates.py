@@ -56,6 +56,14 @@ def starter(name: str, start: date, unit: Unit = "kg") -> str:
     return f"{SCHEMA_LINE}\n" + template.substitute(start=start.isoformat(), unit=unit, lifter=lifter)
 
 
+def named(text: str, lifter: str) -> str:
+    """A starter for a lifter of this name."""
+    from blockbook.spec.documents import dump_yaml  # noqa: PLC0415  # for the same reason
+
+    called = dump_yaml({"name": lifter}).strip()
+    return re.sub(r"^  name: [^\n]*", lambda _: f"  {called}", text, count=1, flags=re.MULTILINE)
+
+
 def in_language(text: str, language: str) -> str:
     """A starter for a lifter who reads a language such as de or es-MX. Raises BlockbookError for one there is not."""
     from blockbook.languages import parse_tag  # noqa: PLC0415  # for the same reason

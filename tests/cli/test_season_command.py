@@ -107,6 +107,19 @@ def test_new_and_next_follow_the_season(tmp_path: Path) -> None:
     assert str(load_spec("next.yaml").block.meet) == "2027-06-05"
 
 
+def test_a_block_of_somebodys_season_is_written_for_them() -> None:
+    succeeded(*PLAIN, "--lifter", "Robin Sample")
+    succeeded("new", "--season", "season.yaml", "--start", "2027-01-04", "--out", "block.yaml")
+    assert load_spec("block.yaml").lifter.name == "Robin Sample"
+
+
+def test_a_season_is_not_written_as_a_workbook() -> None:
+    result = run("season", "--meet", "2027-06-05", "--out", "season.xlsx")
+    assert result.exit_code == 2
+    assert "season.xlsx: a season is YAML text" in result.stderr
+    assert not Path("season.xlsx").exists()
+
+
 def test_new_needs_a_template_or_a_season() -> None:
     result = run("new", "--out", "block.yaml")
     assert result.exit_code == 2

@@ -10,11 +10,13 @@ from filelock import FileLock
 
 import blockbook
 from blockbook.errors import BlockbookError
+from blockbook.plan.files import load_spec
 from blockbook.practice import folder as folder_module
-from blockbook.practice.folder import LOCK, block_folder, find_practice, folder_name, open_practice
+from blockbook.practice.folder import LOCK, LifterFolder, block_folder, find_practice, folder_name, open_practice
+from blockbook.practice.rounds import build_current
 from blockbook.practice.starting import add_lifter, init
-from blockbook.spec.loading import load_spec
 from blockbook.workbook.manifest import digest_of
+from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import TOP, spec_from
 from tests.practice.small_practice import add, build_noted, returned, run, small_practice, spec_of, succeeded
 from tests.said import unwrapped
@@ -226,6 +228,41 @@ def test_a_waiting_next_block_becomes_current_and_the_last_is_kept(tmp_path: Pat
     assert build_noted(practice, lifter).spec.block.title == "Small block 2"
     assert not lifter.next_block.exists()
     assert (lifter.earlier / "small-block-2027-01-04.yaml").read_bytes() == before
+
+
+def test_a_coach_of_spreadsheets_needs_no_yaml(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The plan workbook of a lifter is built, answered by next in the same form, and kept once the next is current."""
+    practice = small_practice(tmp_path / "practice", ("Jo Beispiel",))
+    monkeypatch.chdir(practice.root)
+    succeeded("new", "strength", "--lifter", "Robin Sample", "--workbook")
+    folder = practice.root / "lifters" / "robin-sample"
+    assert load_spec(folder / "block.xlsx").lifter.name == "Robin Sample"
+    assert not (folder / "block.yaml").exists()
+    robin = LifterFolder(folder)
+    built = build_current(practice, robin)
+    (folder / "returned").mkdir()
+    (folder / "returned" / "log.xlsx").write_bytes(
+        block_bytes(built.spec, {"w1.squat.back-squat.1/load": 100, "w1.squat.back-squat.1/reps": 5})
+    )
+    succeeded("next", "robin-sample")
+    assert load_spec(folder / "next.xlsx").block.start > built.spec.block.start
+    assert build_current(practice, robin).spec.block.start > built.spec.block.start
+    kept = [path.name for path in (folder / "earlier").iterdir()]
+    assert (kept, robin.block.name, robin.next_block.exists()) == (
+        [f"{block_folder(built.spec)}.xlsx"],
+        "block.xlsx",
+        False,
+    )
+
+
+def test_a_block_written_in_both_forms_is_asked_about(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    practice = small_practice(tmp_path / "practice", ("Jo Beispiel",))
+    monkeypatch.chdir(practice.root)
+    folder = practice.root / "lifters" / "jo-beispiel"
+    blockbook.convert(folder / "block.yaml", folder / "block.xlsx")
+    wrong = run("build", "jo-beispiel")
+    assert wrong.exit_code == 2
+    assert "holds block.yaml and block.xlsx. Keep the one that counts." in " ".join(wrong.stderr.split())
 
 
 def test_two_runs_at_once_do_not_mix(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

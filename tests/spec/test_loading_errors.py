@@ -95,6 +95,9 @@ MISTAKES: dict[str, Mistake] = {
     "best that nobody lifts": Mistake(
         "back squat: 120", "back squat: 1200", 8, ("lifter.bests.back squat", "17 times the body weight", "digits")
     ),
+    "tempo in words": Mistake(
+        "sets: 3", "sets: 3\n        tempo: slow", 20, ("sessions[1].slots[1].tempo", "such as 3-1-1", '"slow"')
+    ),
     "effort beyond 10": Mistake("rpe: 7\n", "rpe: 11\n", 29, ("sessions[2].slots[1].rpe", "10", '"11"')),
     "effort beyond 10 in one week": Mistake(
         "[7.5, 8]", "[7.5, 10.5]", 21, ("sessions[1].slots[1].rpe[2]", "10", '"10.5"')
