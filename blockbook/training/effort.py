@@ -292,19 +292,21 @@ def verdict_in_words(
     """A logged set in words; `before` is shown while nothing is logged."""
     error = rpe - target_rpe
     judged = choose(
+        (not_on_scale(rpe), say(words.off_scale)),
         (target_reps - reps > 1, sentence("{reps} reps short", reps=round_(target_reps - reps, 1))),
         (reps < target_reps, sentence("{reps} rep short", reps=round_(target_reps - reps, 1))),
-        (not_on_scale(rpe), say(words.off_scale)),
         (is_number(target_rpe), _judged_effort(error, on_target, words)),
         otherwise=say("done"),
     )
-    effort_needed = and_(is_number(target_rpe), count(rpe) < 1)
+    # Who got no rep at all need not say how hard that was.
+    effort_needed = and_(is_number(target_rpe), count(rpe) < 1, reps > 0)
     return choose(
         (and_(count(load, reps, rpe) < 1), before),
         (plausible < 1, say("check load and reps")),
         (count(load) < 1, if_(differs(load, ""), say("load: numbers only"), say("type the load"))),
         (count(reps) < 1, if_(differs(reps, ""), say("reps: numbers only"), say("type the reps"))),
-        (effort_needed, if_(differs(rpe, ""), say(words.no_number), say(words.missing))),
+        (and_(count(rpe) < 1, differs(rpe, "")), say(words.no_number)),
+        (effort_needed, say(words.missing)),
         otherwise=judged,
     )
 

@@ -39,8 +39,8 @@ class Words(NamedTuple):
 
 
 WORDS: dict[EffortAs, Words] = {
-    "rpe": Words("Done; no effort was logged."),
-    "reps in reserve": Words("Done; no reps left were logged."),
+    "rpe": Words("Done; no effort was logged that could be judged."),
+    "reps in reserve": Words("Done; no reps left were logged that could be judged."),
 }
 
 

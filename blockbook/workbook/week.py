@@ -216,10 +216,13 @@ class _Week:
         self._judge(place, planned, row, of_the_line)
 
     def _target(self, place: LinePlace, planned: PlannedSet, row: int, today: Cell) -> None:
-        """Today's load; of a later set, unless the sets above say otherwise."""
+        """Today's load; of a later set that of the one above, unless it says otherwise."""
         line = place.line
         ladder = self.tables.ladders.get(line.exercise.implement)
-        later = planned.kind in ("work", "top") and planned.number > 1
+        backs_off = planned.kind == "back-off"
+        kinds = {each.number: each.kind for each in line.sets}
+        like_above = backs_off and kinds[planned.number - 1] == "back-off"
+        later = like_above or (planned.kind in ("work", "top") and planned.number > 1)
         if not (ladder and line.decided and later and line.coach_load is None):
             if place.chosen:
                 self._target_or_stand_in(place, planned, row, today)
@@ -235,9 +238,9 @@ class _Week:
             "set_number": planned.number,
             "fatigue_per_set": self.tables.policy["fatigue_per_set"],
             "target_reps": Cell(self.sheet.name, row, COLUMN["target_reps"]),
-            "target_rpe": line.rpe,
+            "target_rpe": planned.rpe if backs_off and planned.rpe is not None else line.rpe,
             "body_load": self.workings.cell(line, "body_load"),
-            "floor": self.workings.cell(line, "floor"),
+            "floor": 0 if backs_off else self.workings.cell(line, "floor"),
             "curve": self.tables.curve,
             "ease_overshoot": self.tables.policy["ease_overshoot"],
             "loads": ladder,

@@ -303,6 +303,29 @@ def test_back_off_sets_are_lighter_after_a_top_set_far_over_its_target(
     assert targets(spec, {"w1.day.back-squat.1": top})["w1.day.back-squat.2"] == load
 
 
+def test_a_set_of_no_rep_lightens_the_sets_after_it_whatever_was_said_of_its_effort() -> None:
+    for effort in (10, None):
+        made = targets(block(SQUATS), {"w1.day.back-squat.1": (122.5, 0, effort)})
+        assert (made["w1.day.back-squat.2"] or 0) < 122.5
+
+
+@pytest.mark.parametrize(
+    ("back_off", "load"),
+    [
+        ((110, 5, 8), 110),
+        ((110, 4, 10), 110),  # a rep short: no matter
+        ((110, 2, 10), 95),  # three short: a maximum of 117, so 95 for 5 reps with 2 left, tired
+        ((110, 0, None), 90),  # a maximum of 110 at most
+    ],
+)
+def test_a_back_off_set_far_short_lightens_the_one_after_it(
+    back_off: tuple[float, int, float | None], load: float
+) -> None:
+    spec = block("{exercise: back squat, reps: 5, rpe: 8, back_off: {sets: 2, reps: 5, drop: 10}}")
+    made = targets(spec, {"w1.day.back-squat.1": (122.5, 5, 8), "w1.day.back-squat.2": back_off})
+    assert made["w1.day.back-squat.3"] == load
+
+
 def test_pain_before_a_set_was_logged_holds_the_next_week_at_the_plan() -> None:
     """Who stops at the warm-up has lifted nothing, and yet is not sent to more."""
     spec = block("{exercise: back squat, sets: 3, reps: [5, 3, 2, 1], rpe: [7, 8, 9, 9.5]}")
