@@ -119,12 +119,20 @@ def plan_third(
     return third + shift
 
 
+FAR_ABOVE_OPENER = 1.5
+"""No third attempt is so many times the opener; a weight in lb is 2.2 times as much."""
+
+
 @definition
-def weights_read(first: Expression, second: Expression, third: Expression) -> Expression:
-    """ "so far", or "number?" where a weight typed is none."""
+def weights_read(first: Expression, second: Expression, third: Expression, opener: Expression) -> Expression:
+    """ "so far", or "number?" where a weight typed is none, "in kg?" where one is far above the planned opener."""
     typed = (first, second, third)
     texts = [if_(is_number(weight), 0, if_(same(weight, ""), 0, 1)) for weight in typed]
-    return if_(total(*texts) > 0, say("number?"), say("so far"))
+    return choose(
+        (total(*texts) > 0, say("number?")),
+        (maximum(*typed) > FAR_ABOVE_OPENER * opener, say("in kg?")),
+        otherwise=say("so far"),
+    )
 
 
 @definition

@@ -202,7 +202,8 @@ class _Meet:
         )
         self.sheet.put(row + 4, 0, say("Ends with"), "soft")
         best = self.sheet.formula(row + 4, 4, meet_day.best_good, {"weights": taken, "goods": goods}, "number")
-        read: dict[str, Reference] = dict(zip(meet_day.weights_read.names, typed, strict=True))
+        read: dict[str, Reference] = dict(zip(("first", "second", "third"), typed, strict=True))
+        read["opener"] = planned[0]
         self.sheet.formula(row + 4, 5, meet_day.weights_read, read, "soft")
         out = self._worked(f"{lift}, out", [(meet_day.out, {"goods": goods})]).cells()[0]
         possible = {

@@ -55,6 +55,9 @@ SINGLE: dict[str, Slip] = {
     "a digit missing": Slip("digit-slip", {f"{BENCH}/load": 6.5}, {f"{BENCH}/load": 65}),
     "digits turned round": Slip("digit-slip", {f"{BACK_OFF}/load": 29.5}, {f"{BACK_OFF}/load": 92.5}),
     "a digit of reps doubled": Slip("digit-slip", {f"{TOP}/reps": 55}, {f"{TOP}/reps": 5}),
+    "load and reps swapped, where a digit more would fit the maximum too": Slip(
+        "load-reps-swapped", {f"{TOP}/load": 5, f"{TOP}/reps": 115}, {f"{TOP}/load": 115, f"{TOP}/reps": 5}
+    ),
     "load and reps swapped": Slip(
         "load-reps-swapped", {f"{TOP}/load": 5, f"{TOP}/reps": 102.5}, {f"{TOP}/load": 102.5, f"{TOP}/reps": 5}
     ),

@@ -30,13 +30,18 @@ Candidates = Callable[[LoggedSet, Collection[float]], Iterator[Values]]
 def other_digits(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]:
     """A digit or the point lost, doubled or turned round: 1075 for 107.5, 12 for 120, 152 for 125; 55 reps for 5."""
     load, reps, rpe = logged.load, logged.reps, logged.rpe
-    if load is not None and load > 0:
+    if load is not None and load > 0 and not _beyond(reps):
         for meant in sorted(written_otherwise(load)):
             if not made or round(meant, 4) in made:
                 yield Values(meant, reps, rpe)
     if reps is not None and reps >= MANY_REPS and reps == int(reps):
         for meant in sorted(_one_digit_less(f"{reps:.0f}")):
             yield Values(load, meant, rpe)
+
+
+def _beyond(reps: float | None) -> bool:
+    """Whether nobody does so many reps, so that no other load explains the set."""
+    return reps is not None and reps > MOST_REPS
 
 
 def swapped(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]:
@@ -50,7 +55,7 @@ def swapped(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]:
 
 def other_unit(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]:
     """The load in lb where kg was meant, or the other way round."""
-    if logged.load is None or logged.load <= 0:
+    if logged.load is None or logged.load <= 0 or _beyond(logged.reps):
         return
     for factor in (UNIT_FACTOR, 1 / UNIT_FACTOR):
         converted = round(logged.load * factor, 2)
