@@ -60,9 +60,10 @@ def likely_load(
 
 
 @definition
-def rise(start: Expression, end: Expression) -> Expression:
-    """Relative rise from start to end; "" where there is none to tell."""
-    return if_(all_numbers(start, end), if_(start > 0, end / start - 1, BLANK), BLANK)
+def rise(start: Expression, end: Expression, body_load: Expression) -> Expression:
+    """Relative rise from start to end, the body lifted along; "" where there is none to tell."""
+    lifted = start + body_load
+    return if_(all_numbers(start, end), if_(lifted > 0, (end + body_load) / lifted - 1, BLANK), BLANK)
 
 
 @definition
@@ -70,7 +71,7 @@ def remark(start: Expression, stepped: Expression, likely: Expression, steps: Ex
     """Whether a step a week is in reach."""
     half_a_step = (stepped - start) / steps / 2
     judged = choose(
-        (stepped > likely + half_a_step, say("More than is likely here: let reps grow between steps.")),
+        (stepped > likely + half_a_step, say("A step every week is more than is likely here.")),
         (stepped < likely - half_a_step, say("In reach, and a little more.")),
         otherwise=say("In reach."),
     )

@@ -55,12 +55,13 @@ def _fill(sheet: Sheet, row: int, first: Line, then: Line, last: int, workings: 
                                    for name, column in (("logged", "logged_load"), ("planned", "planned"))}  # fmt: skip
     sheet.formula(row, 1, outlook.begun_with, begun, "number")
     sheet.formula(row, 2, outlook.step_a_week, {"start": start, "steps": last - 1, "loads": loads}, "number")
-    sheet.formula(row, 3, outlook.rise, {"start": start, "end": stepped}, "percent")
+    risen: dict[str, Reference] = {"start": start, "body_load": workings.cell(first, "body_load")}
+    sheet.formula(row, 3, outlook.rise, {**risen, "end": stepped}, "percent")
     names: dict[str, Reference] = {
         **tables.policy, "curve": tables.curve, "loads": loads, "weeks_before": last - 1,
         **{name: workings.cell(then, name) for name in ("prior", "exposures", "reps", "rpe", "body_load")},
     }  # fmt: skip
     sheet.formula(row, 4, outlook.likely_load, {name: names[name] for name in outlook.likely_load.names}, "number")
-    sheet.formula(row, 5, outlook.rise, {"start": start, "end": likely}, "percent")
+    sheet.formula(row, 5, outlook.rise, {**risen, "end": likely}, "percent")
     judged: dict[str, Reference] = {"start": start, "stepped": stepped, "likely": likely, "steps": last - 1}
     sheet.formula(row, 6, outlook.remark, judged, "set")

@@ -1,0 +1,32 @@
+"""The block's end in sight: how large a step is, and whether one a week is in reach."""
+
+from __future__ import annotations
+
+import pytest
+
+from blockbook.training.outlook import remark, rise
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "body_load", "expected"),
+    [
+        (135, 150, 0, 0.1111),  # 5 lb a week, three weeks
+        (0, 3.75, 75, 0.05),  # a pull-up with nothing added: the body is lifted along
+        (0, 3.75, 0, ""),
+        ("", 3.75, 75, ""),
+    ],
+)
+def test_the_rise_counts_all_that_is_lifted(start: float | str, end: float, body_load: float, expected: object) -> None:
+    assert rise.value(start, end, body_load) == (expected if expected == "" else pytest.approx(expected, abs=1e-4))
+
+
+@pytest.mark.parametrize(
+    ("likely", "said"),
+    [
+        (141, "A step every week is more than is likely here."),
+        (150, "In reach."),
+        (160, "In reach, and a little more."),
+    ],
+)
+def test_a_step_a_week_is_judged_by_what_is_likely(likely: float, said: str) -> None:
+    assert remark.value(135, 150, likely, 3) == said
