@@ -247,9 +247,10 @@ class _CopyReader:
             names = ("label", *TYPED) if formulas else TYPED
             if kept := self._keep(sheet, number, names, formulas):
                 left.append(kept)
+        left += self._beside(sheet, formulas)
         for kept in left[:_MOST_ROWS_NAMED]:
             words = ", ".join(kept.texts.values())
-            message = f'A row that belongs to no set holds "{words}". It is kept in the log and not used.'
+            message = f'A cell that belongs to no set holds "{words}". It is kept in the log and not used.'
             self.findings.append(finding("row-unplaced", message, kept.sheet, kept.cell, words))
         if (more := len(left) - _MOST_ROWS_NAMED) > 0:
             message = f"{more} more such rows on this sheet are kept in the log and not used: see unplaced in --json."
@@ -275,6 +276,24 @@ class _CopyReader:
         kept = Unplaced(sheet.label, first.address, {name: as_text(cell.value) for name, cell in found.items()})
         self.unplaced.append(kept)
         return kept
+
+    def _beside(self, sheet: _Sheet, formulas: Collection[Place]) -> list[Unplaced]:
+        """Words in columns where nothing is typed. Without formulas there is no telling them from what we worked out."""
+        seen_to, label = ("key", "label", *TYPED), sheet.table.columns.get("label")
+        found = [
+            Unplaced(sheet.label, sheet.cell(number, column).address, {sheet.heading(column): value.strip()})
+            for number, row in enumerate(sheet.grid if formulas else [])
+            if number != sheet.table.heading_row
+            for column, value in enumerate(row)
+            if isinstance(value, str)
+            and value.strip()
+            and (number, column) not in formulas
+            and not (column in sheet.names if number in sheet.taken else sheet.names.get(column) in seen_to)
+            and not self.sent.says(value.strip())
+            and value.strip() != sheet.text(number, label)  # repeated over what was merged
+        ]
+        self.unplaced += found
+        return found
 
     def _report_columns(self, sheet: _Sheet) -> None:
         if not sheet.taken:

@@ -239,3 +239,14 @@ def test_a_comment_is_kept_behind_the_note(tmp_path: Path) -> None:
     assert set_of(log, BENCH).note == "slow; left shoulder pinched"
     (said,) = found(log, "comment-on-cell")
     assert "left shoulder pinched" in said.message
+
+
+@pytest.mark.parametrize("cell", ["N60", "N200", "AC5", "AF200"])
+def test_words_typed_far_off_are_kept_and_told(tmp_path: Path, cell: str) -> None:
+    def type_beside(book: Any) -> None:
+        book["Week 1"][cell].value = "hello coach"
+
+    log = read_edited(tmp_path, type_beside)
+    (told,) = found(log, "row-unplaced")
+    assert (told.cell, [*log.unplaced[0].texts.values()]) == (cell, ["hello coach"])
+    assert '"hello coach"' in told.message
