@@ -161,8 +161,10 @@ def _returned(log: BlockLog, logs: Sequence[BlockLog], calendar: _Calendar) -> I
         loads = _numbers(log, [place.load_cell for place in places])
         begun = week <= log.begun_weeks
         of_week = [each for history in every for each in history.weeks if each.week == week]
-        hard = sum(_numbers(log, [log.workbook.workings.cell(line, "hard") for line in lines]))
-        tonnage = sum(_numbers(log, [log.workbook.workings.cell(line, "tonnage") for line in lines]))
+        done, hard, tonnage = (
+            sum(_numbers(log, [log.workbook.workings.cell(line, name) for line in lines]))
+            for name in ("done", "hard", "tonnage")
+        )
         yield SeasonWeek(
             start=start,
             title=spec.block.title,
@@ -170,7 +172,7 @@ def _returned(log: BlockLog, logs: Sequence[BlockLog], calendar: _Calendar) -> I
             mark=calendar.mark(start, week == spec.block.deload_week),
             weeks_out=calendar.weeks_out(start),
             planned=sum(each.planned_sets for each in of_week),
-            done=sum(each.done_sets for each in of_week) if begun else None,
+            done=int(done) if begun else None,
             hard_planned=planned_hard_sets(lines, spec.policy.hard_set_rpe),
             hard_done=int(hard) if begun else None,
             load=sum(loads) if loads else None,

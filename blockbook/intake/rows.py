@@ -278,7 +278,7 @@ class _CopyReader:
         return kept
 
     def _beside(self, sheet: _Sheet, formulas: Collection[Place]) -> list[Unplaced]:
-        """Words in columns where nothing is typed. Without formulas there is no telling them from what we worked out."""
+        """Words where nothing is typed. Without formulas there is no telling them from what we worked out."""
         seen_to, label = ("key", "label", *TYPED), sheet.table.columns.get("label")
         found = [
             Unplaced(sheet.label, sheet.cell(number, column).address, {sheet.heading(column): value.strip()})

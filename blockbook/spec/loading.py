@@ -213,6 +213,11 @@ _PATTERNS = {
 }
 
 
+def _is_share(location: Location, value: Any) -> bool:
+    """Whether a percent was written as a share of 1, as a spreadsheet holds it."""
+    return {"percent", "drop"} & set(location) != set() and isinstance(value, (int, float)) and 0 < value <= 1.5
+
+
 def _plain(detail: Any, model: type[BaseModel]) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
@@ -229,5 +234,7 @@ def _plain(detail: Any, model: type[BaseModel]) -> str:
         said = re.sub(r"^input should", "should", said)
     if value is None:
         return f"{said}; nothing is written here."
+    if kind == "greater_than_equal" and _is_share(detail["loc"], value):
+        said += ", in percent: 75, not 0.75"
     shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f' (it says "{value}")'
     return f"{said}{shown}."

@@ -95,6 +95,9 @@ MISTAKES: dict[str, Mistake] = {
     "best that nobody lifts": Mistake(
         "back squat: 120", "back squat: 1200", 8, ("lifter.bests.back squat", "17 times the body weight", "digits")
     ),
+    "percent as a share of one": Mistake(
+        "rpe: 7\n", "percent: 0.75\n", 29, ("sessions[2].slots[1].percent", "in percent: 75, not 0.75", '"0.75"')
+    ),
     "tempo in words": Mistake(
         "sets: 3", "sets: 3\n        tempo: slow", 20, ("sessions[1].slots[1].tempo", "such as 3-1-1", '"slow"')
     ),
