@@ -273,6 +273,7 @@ class _Summary:
                 load,
                 top,
                 0,
+                from_zero=True,
             ),
             self._columns(
                 say(self._words.title),
@@ -285,7 +286,9 @@ class _Summary:
         ]
 
     @staticmethod
-    def _columns(title: str, description: str, unit: str, series: Series, top: int, column: int) -> Chart:
+    def _columns(
+        title: str, description: str, unit: str, series: Series, top: int, column: int, from_zero: bool = False
+    ) -> Chart:
         return Chart(
             kind="column",
             title=title,
@@ -296,6 +299,7 @@ class _Summary:
             column=column,
             width=322,
             height=300,
+            from_zero=from_zero,
         )
 
     def _across(self, row: int, weeks: tuple[int, int]) -> tuple[str, int, int, int, int]:
