@@ -31,7 +31,7 @@ class _DaysAway(click.ParamType[tuple[date, date]]):
 @click.option("--meet", "meets", type=DATE, multiple=True, help="Day of a meet, as 2027-06-05; repeat for several.")
 @click.option("--from", "first", type=DATE, help="First day of the season, as 2027-01-04; next Monday if left out.")
 @click.option("--away", type=_DaysAway(), multiple=True, help="Holiday or travel, first..last day; repeat for several.")
-@click.option("--lifter", help="Whose season it is: shown in the calendar.")
+@click.option("--lifter", help="Whose season it is: in the calendar, and in its blocks.")
 @click.option("--out", type=PATH, required=True, help="File to write, such as season.yaml.")
 @click.option("--ics", type=PATH, help="Also write a calendar file there, such as season.ics.")
 @FORCE
