@@ -49,14 +49,24 @@ class LifterFolder:
         """The block after it, in the same form, waiting to be built: then it becomes the current one."""
         return self._written("next", self.block.suffix)
 
+    def forms(self, name: str) -> list[Path]:
+        """Where a block may be written: a plan workbook, or YAML."""
+        return [self.path / f"{name}{suffix}" for suffix in (".xlsx", ".yaml")]
+
     def _written(self, name: str, usual: str) -> Path:
-        paths = [self.path / f"{name}{suffix}" for suffix in (".xlsx", ".yaml")]
-        return next((path for path in paths if path.exists()), self.path / f"{name}{usual}")
+        return next((path for path in self.forms(name) if path.exists()), self.path / f"{name}{usual}")
+
+    def is_of(self, name: str) -> bool:
+        """Whether the current block is of a lifter of this name; False where it cannot be read."""
+        try:
+            return load_spec(self.block).lifter.name.casefold() == name.casefold()
+        except BlockbookError:
+            return False
 
     def refuse_both_forms(self) -> None:
         """Raise BlockbookError where a block is written twice: nobody could tell which counts."""
         for name in ("block", "next"):
-            if all((self.path / f"{name}{suffix}").exists() for suffix in (".xlsx", ".yaml")):
+            if all(path.exists() for path in self.forms(name)):
                 raise BlockbookError(f"{self.path}: holds {name}.yaml and {name}.xlsx. Keep the one that counts.")
 
     @property
@@ -132,23 +142,17 @@ class Practice:
             if (
                 name.casefold() == lifter.name.casefold()
                 or name == str(lifter.path)
-                or asked in (lifter.path.resolve(), lifter.block.resolve())
+                or asked in (lifter.path.resolve(), *(path.resolve() for path in lifter.forms("block")))
             ):
                 return lifter
         alike = [each for each in self.lifters if re.fullmatch(rf"{re.escape(lifter_folder(name))}(-\d+)?", each.name)]
-        called = [lifter for lifter in alike if self._is_called(lifter, name)]
+        called = [lifter for lifter in alike if lifter.is_of(name)]
         if not called:  # a folder may have been given another name
-            called = [lifter for lifter in self.lifters if self._is_called(lifter, name)]
+            called = [lifter for lifter in self.lifters if lifter.is_of(name)]
         if len(called) > 1:
             folders = " and ".join(lifter.name for lifter in called)
             raise BlockbookError(f'"{name}" is the name of several lifters: use a folder\'s name, {folders}.')
         return called[0] if called else None
-
-    def _is_called(self, lifter: LifterFolder, name: str) -> bool:
-        try:
-            return load_spec(lifter.block).lifter.name.casefold() == name.casefold()
-        except BlockbookError:
-            return False
 
     def spec_of(self, path: Path) -> Specification:
         """A lifter's specification, with the practice's policy and language where it says nothing itself."""

@@ -114,11 +114,11 @@ def promote(practice: Practice, lifter: LifterFolder) -> bool:
         text = lifter.block.read_bytes()
         kept = lifter.earlier / f"{block_folder(before)}{lifter.block.suffix}"
         write_whole(_free(kept, text), text, force=True)
-    block = lifter.path / f"block{lifter.next_block.suffix}"
+    old, block = lifter.block, lifter.path / f"block{lifter.next_block.suffix}"
     try:
-        if block != lifter.block:  # it went from one form to the other
-            lifter.block.unlink(missing_ok=True)
         os.replace(lifter.next_block, block)
+        if block != old:  # it went from one form to the other
+            old.unlink(missing_ok=True)
     except OSError as error:
         raise BlockbookError(f"{block}: cannot be written ({error.strerror}).") from None
     return True

@@ -154,8 +154,8 @@ def _pain(found: BlockLog | None) -> Iterator[Need]:
 
 def _overdue(practice: Practice, spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
     late = (today - spec.block.last).days
-    if late > practice.settings.overdue_days and (found is None or found.begun_weeks < spec.block.weeks):
-        what = "nothing came back" if found is None else f"only weeks 1 to {found.begun_weeks} came back"
+    if late > practice.settings.overdue_days and (found is None or not _is_whole(found)):
+        what = "nothing came back" if found is None else _what_came(found)
         yield Need("overdue", f"{late} days overdue: {what}", late)
 
 
@@ -199,15 +199,27 @@ def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -
 
 
 def _is_whole(found: BlockLog) -> bool:
-    """Whether all of a block is logged, but for a light last week: a next block begins as if all were done."""
-    return found.begun_weeks == found.spec.block.weeks or ended_light(found)
+    """Whether every session of the last week is begun, or of the one before a light last week, which may be left out.
+
+    A next block begins as if all of this one were done.
+    """
+    weeks = found.spec.block.weeks
+    last = weeks - 1 if ended_light(found) else weeks
+    planned = {logged.session for logged in found.sets if logged.week == last}
+    begun = {logged.session for logged in found.sets if logged.week == last and logged.started}
+    return planned == begun
+
+
+def _what_came(found: BlockLog) -> str:
+    begun, weeks = found.begun_weeks, found.spec.block.weeks
+    if begun == 0:
+        return "it came back with nothing logged"
+    return f"only {begun} of {weeks} weeks came back" if begun < weeks else "the last week is not whole"
 
 
 def _unfinished(spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
-    if found is not None and found.begun_weeks == 0:
-        yield Need("unfinished", "came back with nothing logged")
-    elif found is not None and today > spec.block.last and not _is_whole(found):
-        yield Need("unfinished", f"only {found.begun_weeks} of {spec.block.weeks} weeks came back")
+    if found is not None and (found.begun_weeks == 0 or (today > spec.block.last and not _is_whole(found))):
+        yield Need("unfinished", _what_came(found))
 
 
 def _meet_near(practice: Practice, spec: Specification, today: date) -> Iterator[Need]:

@@ -108,14 +108,6 @@ def _example(unit: Unit) -> Lifter:
     return parse_spec(starter(templates()[0].name, date(2027, 1, 4), unit)).lifter
 
 
-def _name_in(practice: Practice, block: Path) -> str:
-    """The lifter's name in a specification; "" where it cannot be read: that is no reason to refuse another."""
-    try:
-        return practice.spec_of(block).lifter.name
-    except BlockbookError:
-        return ""
-
-
 def _free(practice: Practice, name: str) -> str:
     """A folder's name that nobody has; two who are written alike there get a number."""
     if not any(map(str.isalnum, name)):
@@ -124,10 +116,9 @@ def _free(practice: Practice, name: str) -> str:
     taken = {lifter.name.casefold(): lifter for lifter in practice.lifters}  # some systems see no difference of case
     number = 1
     while (called := wanted if number == 1 else f"{wanted}-{number}") in taken:
-        block = taken[called].block
-        if not block.exists():
+        if not taken[called].block.exists():
             return called
-        if _name_in(practice, block).casefold() == name.casefold():
+        if taken[called].is_of(name):
             raise BlockbookError(f"{taken[called].path}: {name} is there already.")
         number += 1
     return called

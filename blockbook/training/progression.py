@@ -293,6 +293,8 @@ def lighter_than(load: Expression, share: Expression, body_load: Expression, loa
 @definition
 def following_load(
     target: Expression,
+    load: Expression,
+    reps: Expression,
     estimate: Expression,
     came_in_over: Expression,
     set_number: Expression,
@@ -308,14 +310,17 @@ def following_load(
     """Load of a later set of an exercise: that of the set above it, unless that one says otherwise.
 
     Where no load was known, what the set above showed; lighter after a set that came in far over its target
-    effort or reps short, never below the floor. A set of no rep shows that its load was a maximum at most.
-    target, estimate, came_in_over: of the set above.
+    effort, never below the floor; after a set of no rep, whose load was a maximum at most.
+    target, load, reps, estimate, came_in_over: of the set above.
     """
-    tired = if_(is_number(estimate), estimate, target + body_load) / fresh(1, set_number, fatigue_per_set)
+    tired = estimate / fresh(1, set_number, fatigue_per_set)
     cautious = load_for(tired, target_reps, target_rpe, body_load, curve)
     eased = if_(is_number(came_in_over), if_(came_in_over >= ease_overshoot, 1, 0), 0)
     highest = if_(is_number(target), target, NO_CEILING)
     told = if_(is_number(target), eased, 1)
     shown = loadable(minimum(maximum(cautious, floor), highest), highest, floor, 0, loads)
-    tells = or_(is_number(estimate), and_(is_number(target), eased > 0))
-    return if_(tells, if_(told > 0, shown, target), target)
+    least = minimum(if_(is_number(load), load, target), target)
+    failed = load_for(least + body_load, target_reps, target_rpe, body_load, curve)
+    no_rep = if_(all_numbers(target, reps), if_(reps < 1, 1, 0), 0)
+    after_none = if_(no_rep > 0, loadable(minimum(failed, target), target, 0, 0, loads), target)
+    return if_(is_number(estimate), if_(told > 0, shown, target), after_none)

@@ -233,6 +233,8 @@ class _Week:
         above = place.cells[planned.number - 1]
         names: dict[str, Reference] = {
             "target": above["target"],
+            "load": above["load"],
+            "reps": above["reps"],
             "estimate": above["trusted"],
             "came_in_over": above["overshoot"],
             "set_number": planned.number,

@@ -104,7 +104,7 @@ def test_a_log_is_overdue_some_days_after_the_block_and_until_it_is_whole(practi
     late = AFTER + timedelta(days=3)
     assert needs(line_of(practice, "Jo Beispiel", late)) == {"overdue": "4 days overdue: nothing came back"}
     came_back(practice, "Jo Beispiel", {name: None for name in clean_inputs() if name.startswith("w2.")})
-    assert needs(line_of(practice, "Jo Beispiel", late))["overdue"] == "4 days overdue: only weeks 1 to 1 came back"
+    assert needs(line_of(practice, "Jo Beispiel", late))["overdue"] == "4 days overdue: only 1 of 2 weeks came back"
     came_back(practice, "Jo Beispiel", called="whole.xlsx")
     assert "overdue" not in needs(line_of(practice, "Jo Beispiel", late))
 
@@ -147,9 +147,12 @@ def test_a_log_that_is_not_whole_is_never_routine(practice: Practice) -> None:
     under_way, over = (line_of(practice, "Jo Beispiel", day) for day in (START + timedelta(days=8), AFTER))
     assert (under_way.needs, under_way.routine) == ((), False)
     assert (needs(over), over.routine) == ({"unfinished": "only 1 of 2 weeks came back"}, False)
+    came_back(practice, "Jo Beispiel", {name: None for name in clean_inputs() if name.startswith("w2.upper")})
+    half_a_week = line_of(practice, "Jo Beispiel")
+    assert (needs(half_a_week), half_a_week.routine) == ({"unfinished": "the last week is not whole"}, False)
     came_back(practice, "Kim Muster", dict.fromkeys(clean_inputs()))
     empty = line_of(practice, "Kim Muster")
-    assert (needs(empty), empty.routine) == ({"unfinished": "came back with nothing logged"}, False)
+    assert (needs(empty), empty.routine) == ({"unfinished": "it came back with nothing logged"}, False)
 
 
 def test_nobody_is_said_to_train_whose_block_was_never_built(practice: Practice) -> None:

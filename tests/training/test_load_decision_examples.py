@@ -303,10 +303,19 @@ def test_back_off_sets_are_lighter_after_a_top_set_far_over_its_target(
     assert targets(spec, {"w1.day.back-squat.1": top})["w1.day.back-squat.2"] == load
 
 
-def test_a_set_of_no_rep_lightens_the_sets_after_it_whatever_was_said_of_its_effort() -> None:
-    for effort in (10, None):
-        made = targets(block(SQUATS), {"w1.day.back-squat.1": (122.5, 0, effort)})
-        assert (made["w1.day.back-squat.2"] or 0) < 122.5
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        ((122.5, 0, 10), 102.5),  # a maximum of 122.5 at most
+        ((122.5, 0, None), 102.5),  # and nobody need say how hard that was
+        ((60, 0, None), 50),
+        ((1225, 5, 10), 122.5),  # a slip says nothing
+        ((12.25, 5, 10), 122.5),
+        ((122.5, 4, None), 122.5),
+    ],
+)
+def test_a_set_of_no_rep_lightens_the_sets_after_it(first: tuple[float, int, float | None], second: float) -> None:
+    assert targets(block(SQUATS), {"w1.day.back-squat.1": first})["w1.day.back-squat.2"] == second
 
 
 @pytest.mark.parametrize(
@@ -315,7 +324,8 @@ def test_a_set_of_no_rep_lightens_the_sets_after_it_whatever_was_said_of_its_eff
         ((110, 5, 8), 110),
         ((110, 4, 10), 110),  # a rep short: no matter
         ((110, 2, 10), 95),  # three short: a maximum of 117, so 95 for 5 reps with 2 left, tired
-        ((110, 0, None), 90),  # a maximum of 110 at most
+        ((110, 0, None), 92.5),  # a maximum of 110 at most
+        ((1100, 5, 10), 110),  # a slip says nothing
     ],
 )
 def test_a_back_off_set_far_short_lightens_the_one_after_it(
