@@ -27,6 +27,7 @@ from blockbook.formula.expression import (
     trimmed,
 )
 from blockbook.spec.answers import NO, YES
+from blockbook.spec.values import MOST_SETS
 from blockbook.training.loading import nearest
 
 NONE = "–"
@@ -34,11 +35,15 @@ NONE = "–"
 
 
 def _says_no(answer: Expression) -> Expression:
-    return or_(*(same(answer, word) for word in NO))
+    return or_(*(same(trimmed(answer), word) for word in NO))
 
 
 def _says_yes(answer: Expression) -> Expression:
-    return or_(*(same(answer, word) for word in YES))
+    return or_(*(same(trimmed(answer), word) for word in YES))
+
+
+def _is_understood(answer: Expression) -> Expression:
+    return or_(same(trimmed(answer), ""), _says_yes(answer), _says_no(answer))
 
 
 def _also(first: Expression, between: str, second: Expression) -> Expression:
@@ -55,10 +60,11 @@ def deload_used(own: Expression, suggested: Expression) -> Expression:
 @definition
 def exercise_used(accept: Expression, own: Expression, suggested: Expression, kept: Expression) -> Expression:
     """The exercise of the next block: the coach's own, "keep" for this block's, else the suggestion if accepted."""
-    keeps = or_(same(own, "keep"), same(own, "kept"))
+    said = trimmed(own)
+    keeps = or_(same(said, "keep"), same(said, "kept"))
     return choose(
         (keeps, kept),
-        (differs(own, ""), own),
+        (differs(said, ""), said),
         otherwise=if_(_says_no(accept), kept, suggested),
     )
 
@@ -96,6 +102,7 @@ def load_flag(
     own: Expression,
     start: Expression,
     most: Expression,
+    least: Expression,
     limit: Expression,
     held: Expression,
     exercise: Expression,
@@ -113,6 +120,7 @@ def load_flag(
         ),
         (not_(is_number(own)), BLANK),
         (differs(exercise, before), BLANK),
+        (round_(own - least, 6) < 0, "Lighter than can be loaded: next refuses it."),
         (round_(own - limit, 6) > 0, "Far above the estimated 1RM: next refuses it."),
         (round_(above_half, 6) < 0, "Under half of this block's first load."),
         (and_(hurts, beyond > 0), "Raised though it hurts, and by more than the policy allows."),
@@ -142,6 +150,7 @@ def sets_flag(own: Expression, before: Expression, most: Expression, held: Expre
     """Which guard the coach's own sets break; "" for none."""
     return choose(
         (not_(is_number(own)), if_(differs(own, ""), "Sets: the number alone.", BLANK)),
+        (or_(own < 0, own > MOST_SETS), f"Sets: 0 to {MOST_SETS}; next refuses it."),
         (differs(round_(own, 0), own), "Sets are counted whole: next refuses it."),
         (and_(own < 1, before > 0), "Left out of the next block."),
         (and_(own > before, held > 0), "More sets though it hurts."),
@@ -162,8 +171,13 @@ def exercise_flag(exercise: Expression, before: Expression, held: Expression, ro
 
 
 def _accept_flag(accept: Expression) -> Expression:
-    understood = or_(same(accept, ""), _says_yes(accept), _says_no(accept))
-    return if_(understood, BLANK, "Accept? takes yes or no: next refuses it.")
+    return if_(_is_understood(accept), BLANK, "Accept? takes yes or no: next refuses it.")
+
+
+@definition
+def deload_flag(own: Expression) -> Expression:
+    """Where the coach's answer to a deload is none; "" where it is."""
+    return if_(_is_understood(own), BLANK, "This takes yes or no: next refuses it.")
 
 
 @definition
@@ -176,6 +190,7 @@ def flags(
     sets_before: Expression,
     start: Expression,
     most: Expression,
+    least: Expression,
     limit: Expression,
     most_sets: Expression,
     held: Expression,
@@ -184,14 +199,15 @@ def flags(
 ) -> Expression:
     """Every guard that the coach's word breaks, in words; "" for none.
 
-    accept, own, own_sets: as typed; start: this block's first load; most, most_sets: highest load and sets without
-    breaking a guard; limit: the load above which none is taken; held: 1 where it or a close relative hurts; row: of
+    accept, own, own_sets: as typed; start: this block's first load, else the suggested one; most: the load above which
+    the rise is too large; least: the lightest that can be loaded, 0 for none; limit: the load above which none is
+    taken; most_sets: sets without breaking a guard; held: 1 where it or a close relative hurts; row: of
     the exercise in the list of those known; unmade: what `unmade_flag` says.
     """
     said = (
         _accept_flag(accept),
         exercise_flag(exercise, before, held, row),
-        load_flag(own, start, most, limit, held, exercise, before),
+        load_flag(own, start, most, least, limit, held, exercise, before),
         sets_flag(own_sets, sets_before, most_sets, held),
         unmade,
     )

@@ -105,8 +105,9 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
         exercise=exercise,
         before=made.exercise,
         sets_before=made.sets,
-        start=kept,
+        start=_or_dash(made.first_load) if made.start_load is None else kept,
         most=_or_dash(made.most_load),
+        least=lightest_load(spec, made.exercise),
         limit=most_own_load(spec, made, exercise),
         most_sets=spec.next_block.most_sets,
         held=int(made.held),
@@ -148,7 +149,7 @@ def _refuse_absurd(spec: Specification, made: Suggestion, own: Override, exercis
     used, place, unit = spec.exercise(exercise), own.place or f"{made.session}, {made.exercise}", spec.block.unit
     if used.implement == "band":
         raise BlockbookError(f"{place}: {exercise}: a band has no load. Leave Your load empty.")
-    lightest = ladder(used.implement, spec.equipment)[0].load
+    lightest = lightest_load(spec, exercise)
     if own.load < lightest:
         raise BlockbookError(
             f"{place}: {own.load:g} {unit} is less than the lightest that can be loaded for {exercise}, "
@@ -160,6 +161,12 @@ def _refuse_absurd(spec: Specification, made: Suggestion, own: Override, exercis
             f"{place}: {own.load:g} {unit} is far above the estimated 1RM of {exercise}: more than {limit:.1f} "
             f"{unit} is not taken. Is a decimal point missing? Correct the load, or leave it empty."
         )
+
+
+def lightest_load(spec: Specification, exercise: str) -> float:
+    """The lightest that the equipment makes for an exercise; 0 for a band."""
+    rungs = ladder(spec.exercise(exercise).implement, spec.equipment)
+    return rungs[0].load if rungs else 0
 
 
 def most_own_load(spec: Specification, made: Suggestion, exercise: str) -> float:

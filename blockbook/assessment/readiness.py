@@ -31,7 +31,7 @@ def deload_signs(log: BlockLog, every: Sequence[LineHistory]) -> tuple[Sign, ...
 
 
 def deload_reason(log: BlockLog, signs: Sequence[Sign]) -> str:
-    """Why a deload comes first; "" if not, or where the block ended with one or with a taper."""
+    """Why a deload comes first; "" if not, or where the block ended light."""
     if ended_light(log):
         return ""
     return readiness.deload_reason(signs, log.spec.next_block)

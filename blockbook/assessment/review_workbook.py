@@ -20,7 +20,7 @@ from blockbook.assessment.coach_word import (
     YOUR_SETS,
     whole_block_key,
 )
-from blockbook.assessment.next_block import most_own_load
+from blockbook.assessment.next_block import lightest_load, most_own_load
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import ended_light
 from blockbook.assessment.review_rows import Decided, Listed, Loads, list_exercises, or_dash
@@ -223,6 +223,7 @@ class _Whole:
         own = self._typed(row, "own_choice", key, "choice", OFFERED)
         self.sheet.put(row, _AT["reason"], why, "set wrapped")
         self.sheet.heights[row] = 15.5 * (1 + len(why) // 58)
+        self.sheet.formula(row, _AT["flag"], decided.deload_flag, {"own": own}, "verdict")
         names: dict[str, Reference] = {"own": own, "suggested": suggested}
         return self.sheet.formula(row, _AT["choice_used"], decided.deload_used, names, "bold")
 
@@ -267,7 +268,9 @@ class _Whole:
         names: dict[str, Reference] = {
             "accept": cells["accept"], "own": cells["own"], "own_sets": cells["own_sets"],
             "exercise": cells["exercise"], "row": cells["row"],
-            "before": made.exercise, "sets_before": made.sets, "start": cells["start"], "most": or_dash(made.most_load),
+            "before": made.exercise, "sets_before": made.sets, "most": or_dash(made.most_load),
+            "start": or_dash(made.first_load) if made.start_load is None else cells["start"],
+            "least": lightest_load(spec, made.exercise),
             "limit": most_own_load(spec, made, made.exercise), "most_sets": spec.next_block.most_sets,
             "held": int(made.held), "unmade": unmade,
         }  # fmt: skip

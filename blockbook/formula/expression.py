@@ -135,8 +135,8 @@ def trimmed(text: Operand) -> Expression:
 
 def means(cell: Operand, word: str) -> Expression:
     """Whether a cell holds a word, in English or in the language spoken."""
-    words = dict.fromkeys((word, say(word)))
-    return same(cell, word) if len(words) == 1 else or_(*(same(cell, each) for each in words))
+    words, said = dict.fromkeys((word, say(word))), trimmed(cell)
+    return same(said, word) if len(words) == 1 else or_(*(same(said, each) for each in words))
 
 
 def differs(left: Operand, right: Operand) -> Expression:

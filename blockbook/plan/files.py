@@ -31,12 +31,12 @@ def load_spec(path: str | Path) -> Specification:
         return read_plan(path)
     try:
         return loading.load_spec(path)
-    except BlockbookError:
-        if path.suffix.lower() in (*YAML_SUFFIXES, ".txt", "") or not path.is_file():
+    except BlockbookError as error:
+        if path.suffix.lower() in YAML_SUFFIXES or not path.is_file():
             raise
         raise BlockbookError(
-            f"{path}: is no specification that can be read. One is YAML text, such as block.yaml, or a plan workbook, "
-            "such as plan.xlsx."
+            f"{error}\n{path}: is it a specification? One is YAML text, such as block.yaml, or a plan workbook, such "
+            "as plan.xlsx."
         ) from None
 
 

@@ -218,5 +218,6 @@ class _Live:
                 "values": (*table.spread("slot.sets", row), *table.spread("slot.back_off.sets", row)),
                 "least": 0, "most": MOST_SETS,
             }),
+            "reps_written": counts["reps"],
             "kind": table.cell("slot.kind", row), "percent": counts["percent"], "load": counts["load"],
         }, "verdict")  # fmt: skip

@@ -26,6 +26,7 @@ from blockbook.formula.expression import (
     same,
     sentence,
     total,
+    trimmed,
 )
 from blockbook.languages import say
 from blockbook.training.attempts import chance_of, next_above, second_attempt, third_attempt
@@ -80,8 +81,8 @@ def shifted(weight: Expression, shift: Expression) -> Expression:
 @definition
 def good_mark(mark: Expression) -> Expression:
     """1 for a good lift, 0 for a missed one, "" for none yet, "?" for anything else."""
-    good = or_(means(mark, "good"), same(mark, "g"))
-    return choose((good, 1), (or_(means(mark, "miss"), same(mark, "m")), 0), (same(mark, ""), BLANK),
+    good = or_(means(mark, "good"), same(trimmed(mark), "g"))
+    return choose((good, 1), (or_(means(mark, "miss"), same(trimmed(mark), "m")), 0), (same(mark, ""), BLANK),
                   otherwise="?")  # fmt: skip
 
 

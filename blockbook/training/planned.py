@@ -50,7 +50,7 @@ def exercise_position(name: Expression, catalogue: Expression, own: Expression, 
     said = trimmed(name)
     among_own, among_all = place_among(said, own), place_among(said, catalogue)
     known = if_(is_number(among_own), before + among_own, if_(is_number(among_all), among_all, BLANK))
-    return if_(same(name, ""), BLANK, known)
+    return if_(same(said, ""), BLANK, known)
 
 
 @definition
@@ -213,15 +213,23 @@ def outside(values: Expression, least: Expression, most: Expression) -> Expressi
 
 
 def _contradicted(
-    kind: Expression, drop: Expression, percent: Expression, load: Expression, reserve: Expression, reps: Expression
+    kind: Expression,
+    drop: Expression,
+    percent: Expression,
+    load: Expression,
+    reserve: Expression,
+    reps: Expression,
+    reps_written: Expression,
 ) -> Expression:
     """Whether a kind was chosen that the columns which are filled in do not make."""
     filled_in = (
         ("top set", is_number(drop)), ("percent", percent > 0), ("fixed load", load > 0),
         ("max reps", is_number(reserve)),
     )  # fmt: skip
-    other = [and_(is_filled, differs(kind, name)) for name, is_filled in filled_in]
-    return and_(differs(kind, ""), or_(*other, and_(same(kind, "rep range"), is_number(reps))))
+    said = trimmed(kind)
+    other = [and_(is_filled, differs(said, name)) for name, is_filled in filled_in]
+    no_range = and_(same(said, "rep range"), is_number(reps), reps_written < 2)
+    return and_(differs(said, ""), or_(*other, no_range))
 
 
 @definition
@@ -243,12 +251,13 @@ def row_lacks(
     reserve: Expression,
     odd_effort: Expression,
     odd_sets: Expression,
+    reps_written: Expression,
 ) -> Expression:
     """What is missing or odd in a row, the first of it; "ok" where nothing is, "" for an empty row.
 
     typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
-    fields are filled in for some weeks only; odd_effort, odd_sets: above 0 where one cannot
-    be. Where a kind was chosen, what belongs to it is asked for, and no other.
+    fields are filled in for some weeks only; reps_written: in how many weeks reps are one number; odd_effort,
+    odd_sets: above 0 where one cannot be. Where a kind was chosen, what belongs to it is asked for, and no other.
     """
     typed_drop, typed_reserve = is_number(drop), is_number(reserve)
     parts = if_(typed_drop, 1, 0) + if_(back_off_sets > 0, 1, 0) + if_(differs(back_off_reps, ""), 1, 0)
@@ -266,12 +275,12 @@ def row_lacks(
         (and_(same(kind, "percent"), same(percent, 0)), "! Percent missing"),
         (and_(same(kind, "fixed load"), same(load, 0)), "! Fixed load missing"),
         (and_(same(kind, "max reps"), none_left > 0), "! Max reps: how many left?"),
-        (_contradicted(kind, drop, percent, load, reserve, reps), "! Kind says otherwise"),
+        (_contradicted(kind, drop, percent, load, reserve, reps, reps_written), "! Kind says otherwise"),
         (and_(same(ways, 0), same(effort, 0)), "! Effort missing"),
         (and_(parts > 0, same(effort, 0)), "! Effort of the top set?"),
         otherwise="ok",
     )
-    return if_(same(exercise, ""), if_(typed > 0, "! Which exercise?", BLANK), lacking)
+    return if_(same(trimmed(exercise), ""), if_(typed > 0, "! Which exercise?", BLANK), lacking)
 
 
 @definition

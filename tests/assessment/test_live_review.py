@@ -16,6 +16,7 @@ from openpyxl import load_workbook
 import blockbook
 from blockbook.assessment.changes_page import CHANGES
 from blockbook.assessment.coach_word import REVIEW, read_word
+from blockbook.assessment.decided import deload_flag
 from blockbook.assessment.next_block import Override, next_block
 from blockbook.assessment.outcome import NextBlock
 from blockbook.errors import BlockbookError
@@ -216,6 +217,12 @@ def test_a_load_of_the_coachs_own_is_judged_beside_its_cell(key: str, load: floa
     [
         ("accept", "maybe", "Accept? takes yes or no: next refuses it."),
         ("accept", "No", ""),
+        ("accept", "no ", ""),
+        ("choice", "leg press ", ""),
+        ("choice", "keep ", ""),
+        ("own", 5, "Lighter than can be loaded: next refuses it. The equipment does not make 5 kg; nearest is 20."),
+        ("own_sets", 25, "Sets: 0 to 20; next refuses it."),
+        ("own_sets", -1, "Sets: 0 to 20; next refuses it."),
         ("own_sets", 2.5, "Sets are counted whole: next refuses it."),
         ("own_sets", "three", "Sets: the number alone."),
     ],
@@ -225,6 +232,11 @@ def test_what_next_would_refuse_is_said_beside_the_cells(column: str, typed: Any
     book = book_of(log)
     calculation = Calculation(book, {f"{log.digest}/{SQUAT}/{column}": typed})
     assert shown(book, calculation, SQUAT, "Look at") == flag
+
+
+@pytest.mark.parametrize(("typed", "flag"), [("", ""), ("yes ", ""), ("N", ""), ("maybe", "This takes yes or no")])
+def test_an_answer_to_a_deload_is_checked_too(typed: str, flag: str) -> None:
+    assert str(deload_flag.value(typed)).partition(":")[0] == flag
 
 
 def test_why_follows_the_coachs_word_on_a_deload() -> None:

@@ -74,6 +74,8 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.kind", SLED, "rep range", "ok"),
         ("slot.kind", FACE_PULL, "rep range", "! Kind says otherwise"),
         ("slot.kind", SQUAT, "straight sets", "! Kind says otherwise"),
+        ("slot.kind", SQUAT, "top set ", "ok"),
+        ("slot.exercise", SLED + 1, " ", ""),
         ("slot.exercise", SLED + 1, None, ""),
     ],
 )
