@@ -185,6 +185,9 @@ PLAN_COLUMNS: tuple[Column, ...] = (
 )  # fmt: skip
 """The Plan sheet: a row an exercise, its session's fields in the session's first row."""
 
+SPARE_ROWS = 2
+"""Empty rows behind each session, for more exercises. What stands below so many is of another session and names it."""
+
 LAST_BLOCK = _live("last", "Last block: minutes, sets, loads, effort over target", 38, "What the returned block showed")
 """Beside the checks, where the plan follows a returned block."""
 

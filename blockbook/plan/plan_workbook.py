@@ -25,6 +25,7 @@ from blockbook.plan.columns import (
     PLAN,
     PLAN_COLUMNS,
     PLATE_COLUMNS,
+    SPARE_ROWS,
     TOTALS,
     WORKINGS,
     Column,
@@ -42,7 +43,7 @@ from blockbook.workbook.write import workbook_bytes
 _LEAST_WEEKS = 6
 """Weeks that have columns even where the block has fewer, so that it can grow."""
 
-_SPARE_ROWS, _SPARE_AT_END, _SPARE_BESTS, _SPARE_PLATES, _SPARE_EXERCISES = 2, 8, 8, 4, 10
+_SPARE_AT_END, _SPARE_BESTS, _SPARE_PLATES, _SPARE_EXERCISES = 8, 8, 4, 10
 _TITLE_LAST = 8
 _ALWAYS_SHOWN = ("slot.sets", "slot.reps", "slot.rpe")
 
@@ -172,7 +173,7 @@ def _plan_rows(spec: Specification) -> list[dict[str, Any]]:
         for number, (slot, slot_id) in enumerate(zip(session.slots, slot_ids(session), strict=True)):
             parts = {"slot": _Kinded(slot), "key": f"{session_id}.{slot_id}"}
             rows.append(parts if number else {**parts, "session": session})
-        rows += [{}] * _SPARE_ROWS
+        rows += [{}] * SPARE_ROWS
     return rows + [{}] * _SPARE_AT_END
 
 

@@ -21,6 +21,7 @@ from blockbook.plan.columns import (
     NUMBER_FIELDS,
     PLAN_COLUMNS,
     PLATE_COLUMNS,
+    SPARE_ROWS,
     TABLES,
     Column,
     typed,
@@ -89,6 +90,9 @@ class PlanSource:
         return _one_line(f"{place}: {message}")
 
 
+_OF_WHICH_SESSION = (
+    "is empty below empty rows. Write the name of the session that this exercise belongs to, or move its row up."
+)
 _SAID_FOR_CELLS = (
     (r"^rpe is missing: .*", "the target effort is missing: 8, say, or one value a week. A percent, a fixed load or "
      "a reserve would do as well."),
@@ -241,23 +245,27 @@ class _Reader:
         sessions: list[dict[str, Any]] = self.source.data.setdefault("sessions", [])
         of_session = {column: places for column, places in columns.items() if column.key.startswith("session.")}
         of_slot = {column: places for column, places in columns.items() if column.key.startswith("slot.")}
-        ended = True
+        empty_above = 1
         for row, filled in self._rows(first, columns):
             if not filled:
-                ended = True
+                empty_above += 1
                 continue
             here: dict[str, Any] = {}
             number = len(sessions)
             for column, places in of_session.items():
                 self._take(here, ("sessions", number, column.path[0]), row, places, column)
             current = sessions[-1] if sessions else None
-            if current is None or ("name" in here and (ended or here["name"] != current["name"])):
+            if current is None or ("name" in here and (empty_above or here["name"] != current["name"])):
                 self.source.put(("sessions", number), self.source.at(("sessions", number, "name")))
                 current = {"name": None, **here, "slots": []}
                 sessions.append(current)
             else:
                 self._same_session(current, here, number)
-            ended = False
+                if empty_above >= SPARE_ROWS and "name" not in here:
+                    column = next(column for column in of_session if column.key == "session.name")
+                    place = self._place(row, of_session[column][0], column.heading)
+                    self.source.mistakes.append((place, _OF_WHICH_SESSION))
+            empty_above = 0
             self._slot(row, current["slots"], len(sessions) - 1, of_slot)
 
     def _same_session(self, current: Mapping[str, Any], here: Mapping[str, Any], number: int) -> None:

@@ -181,19 +181,18 @@ STAND_IN_UNKNOWN = (
     "Instead: {exercise}. No load is known for it: work up in small steps. "
     "Nothing of it counts for the planned exercise."
 )
-PAIN_EARLIER = "Pain was reported for this exercise earlier this week: ask your coach before you lift it. "
+PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
 
 Given: TypeAlias = "Expression | None"
 """A quantity that a line may have or not: None where it has not."""
 
 
-def _today(text: Expression, pains: Given, chosen: Given, exercise: Given, shown: Given) -> Expression:
-    """A reason with what goes before it: pain of the same exercise in a session before, another exercise in its place.
+def _today(text: Expression, pains: Expression, chosen: Given, exercise: Given, shown: Given) -> Expression:
+    """A reason with what goes before it: pain of the same exercise this week, another exercise in its place.
 
     pains: above 0 where there was; chosen: which stand-in, exercise: its name as typed, shown: its first load.
     """
-    if pains is not None:
-        text = join(if_(total(pains) > 0, say(PAIN_EARLIER), BLANK), text)
+    text = join(if_(total(pains) > 0, say(PAIN_NOTED), BLANK), text)
     if chosen is None or exercise is None or shown is None:
         return text
     known, unknown = (sentence(words, exercise=exercise) for words in (STAND_IN_REASON, STAND_IN_UNKNOWN))
@@ -202,14 +201,14 @@ def _today(text: Expression, pains: Given, chosen: Given, exercise: Given, shown
 
 def _decision_reason(
     plan_reason: Expression, planned: Expression, target: Expression, unit: Expression,
-    pains: Given, chosen: Given, exercise: Given, shown: Given,
+    pains: Expression, chosen: Given, exercise: Given, shown: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
     return _today(join(plan_reason, _day_move(planned, target, unit)), pains, chosen, exercise, shown)
 
 
 def _percent_reason(
-    planned: Expression, percent: Expression, pains: Given, chosen: Given, exercise: Given, shown: Given
+    planned: Expression, percent: Expression, pains: Expression, chosen: Given, exercise: Given, shown: Given
 ) -> Expression:
     text = if_(
         is_number(planned),
@@ -222,7 +221,7 @@ def _percent_reason(
     return _today(text, pains, chosen, exercise, shown)
 
 
-def _text_reason(text: Expression, pains: Given, chosen: Given, exercise: Given, shown: Given) -> Expression:
+def _text_reason(text: Expression, pains: Expression, chosen: Given, exercise: Given, shown: Given) -> Expression:
     return _today(text, pains, chosen, exercise, shown)
 
 
@@ -235,10 +234,9 @@ _REASONS: dict[Kind, Callable[..., Expression]] = {
 
 
 @cache
-def reason(kind: Kind, after_pain: bool, stand_ins: bool) -> Definition:
-    """The sentence for a line. after_pain: a session before it this week trains the same exercise."""
-    names = ([] if after_pain else ["pains"]) + ([] if stand_ins else ["chosen", "exercise", "shown"])
-    left_out: dict[str, Any] = dict.fromkeys(names)
+def reason(kind: Kind, stand_ins: bool) -> Definition:
+    """The sentence for a line. stand_ins: whether others may be done in its place."""
+    left_out: dict[str, Any] = dict.fromkeys([] if stand_ins else ["chosen", "exercise", "shown"])
     return Definition(_REASONS[kind], **left_out)
 
 

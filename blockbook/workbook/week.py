@@ -179,16 +179,14 @@ class _Week:
         """before: the exercises of the week's sessions before this one."""
         line = place.line
         kind, own = reason_of(line, self.spec.block.effort_as)
-        pains = tuple(self.workings.cell(other, "pain") for other in before if other.exercise == line.exercise)
-        if kind == "text" and not pains and not place.chosen:
-            self.sheet.put(place.reason_row, _FIRST, str(own["text"]), "reason")
-            return
+        alike = [line, *(other for other in before if other.exercise == line.exercise)]
+        pains = tuple(self.workings.cell(each, "pain") for each in alike)
         given: dict[str, Reference] = {**self.tables.policy, "unit": self.spec.block.unit, **own, "pains": pains}
         if place.chosen:
             typed = Cell(self.sheet.name, place.chosen.row, COLUMN["load"])
             shown = place.cell("target", min(place.set_rows))
             given |= {"chosen": place.chosen, "exercise": typed, "shown": shown}
-        definition = reasons.reason(kind, bool(pains), place.chosen is not None)
+        definition = reasons.reason(kind, place.chosen is not None)
         references = {name: given[name] if name in given else self.workings.cell(line, name)
                       for name in definition.names}  # fmt: skip
         self.sheet.formula(place.reason_row, _FIRST, definition, references, "reason")

@@ -13,6 +13,7 @@ from openpyxl import Workbook, load_workbook
 
 import blockbook
 from blockbook.errors import BlockbookError
+from blockbook.plan.columns import PLAN_COLUMNS
 from blockbook.plan.reading import read_plan, specification_in
 from blockbook.spec.models import Slot, Specification
 from blockbook.spec.values import Reps
@@ -86,6 +87,15 @@ def test_a_new_row_goes_to_the_session_above_it() -> None:
     typed = {("slot.exercise", SLED + 1): "leg curl", ("slot.reps.1", SLED + 1): 10, ("slot.rpe.1", SLED + 1): 8}
     spec = plan_with(typed)
     assert [slot.exercise for slot in spec.sessions[0].slots] == ["back squat", "sled push", "leg curl"]
+
+
+def test_an_exercise_below_the_spare_rows_is_asked_for_its_session() -> None:
+    """As where the first row of a session was deleted: its others would go to the session above without a word."""
+    nothing = {(column.key, BENCH): None for column in PLAN_COLUMNS if not column.live and not column.spread}
+    weekly = {(f"{column.key}.{week}", BENCH): None for column in PLAN_COLUMNS if column.spread for week in range(1, 5)}
+    (said,) = mistakes({**nothing, **weekly})
+    assert "is empty below empty rows. Write the name of the session" in said
+    assert "Plan!A" in said
 
 
 def test_a_name_begins_a_session_and_may_stand_in_every_row() -> None:

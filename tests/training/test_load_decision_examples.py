@@ -347,6 +347,14 @@ def test_pain_before_a_set_was_logged_holds_the_next_week_at_the_plan() -> None:
     assert hurts.number(now) == hurts.number(later) == hurts.number(last) == fine.number(now)
 
 
+def test_pain_is_named_at_once_where_it_was_noted() -> None:
+    workbook = assemble(block("{exercise: back squat, reps: 5, rpe: 8}, {exercise: leg curl, reps: 10, rpe: 8}"))
+    noted = Calculation(workbook.book, {session_input_key("w1.day", "pain"): "A"})
+    squat, curl = workbook.weeks[0][0].lines
+    assert reason(noted, squat).startswith("Pain was reported for this exercise this week: ask your coach")
+    assert "Pain" not in reason(noted, curl)
+
+
 def test_pain_is_named_where_the_same_exercise_comes_again_that_week() -> None:
     slots = "[{exercise: back squat, sets: 3, reps: 5, rpe: 8}, {exercise: leg curl, sets: 2, reps: 10, rpe: 8}]"
     light = "[{exercise: back squat, id: light, sets: 3, reps: 5, percent: 70}]"
@@ -361,8 +369,7 @@ def test_pain_is_named_where_the_same_exercise_comes_again_that_week() -> None:
     said = [reason(Calculation(workbook.book, typed), again) for typed in ({}, pain)]
     assert said[0] == "70 % of your one-rep maximum."
     assert (
-        said[1]
-        == f"Pain was reported for this exercise earlier this week: ask your coach before you lift it. {said[0]}"
+        said[1] == f"Pain was reported for this exercise this week: ask your coach before you lift it again. {said[0]}"
     )
     other = {session_input_key("w1.heavy", "pain"): "B"}
     assert reason(Calculation(workbook.book, other), again) == said[0]
