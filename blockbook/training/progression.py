@@ -313,14 +313,12 @@ def following_load(
     effort, never below the floor; after a set of no rep, whose load was a maximum at most.
     target, load, reps, estimate, came_in_over: of the set above.
     """
-    tired = estimate / fresh(1, set_number, fatigue_per_set)
-    cautious = load_for(tired, target_reps, target_rpe, body_load, curve)
-    eased = if_(is_number(came_in_over), if_(came_in_over >= ease_overshoot, 1, 0), 0)
-    highest = if_(is_number(target), target, NO_CEILING)
-    told = if_(is_number(target), eased, 1)
-    shown = loadable(minimum(maximum(cautious, floor), highest), highest, floor, 0, loads)
-    least = minimum(if_(is_number(load), load, target), target)
-    failed = load_for(least + body_load, target_reps, target_rpe, body_load, curve)
     no_rep = if_(all_numbers(target, reps), if_(reps < 1, 1, 0), 0)
-    after_none = if_(no_rep > 0, loadable(minimum(failed, target), target, 0, 0, loads), target)
-    return if_(is_number(estimate), if_(told > 0, shown, target), after_none)
+    at_most = minimum(if_(is_number(load), load, target), target) + body_load
+    able = if_(no_rep > 0, at_most, estimate / fresh(1, set_number, fatigue_per_set))
+    cautious = load_for(able, target_reps, target_rpe, body_load, curve)
+    eased = if_(is_number(came_in_over), if_(came_in_over >= ease_overshoot, 1, 0), 0)
+    lowest, highest = if_(no_rep > 0, 0, floor), if_(is_number(target), target, NO_CEILING)
+    told = or_(not_(is_number(target)), eased > 0, no_rep > 0)
+    shown = loadable(minimum(maximum(cautious, lowest), highest), highest, lowest, 0, loads)
+    return if_(or_(is_number(estimate), no_rep > 0), if_(told, shown, target), target)
