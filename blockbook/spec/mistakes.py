@@ -59,6 +59,7 @@ def _block_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
 
 
 def mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
+    """What no workbook can be made from: where it stands, and a sentence on it."""
     weeks = spec.block.weeks
     known = [exercise.name for exercise in spec.catalogue.values()]
     yield from _block_mistakes(spec)
@@ -160,6 +161,7 @@ def _stand_in_mistakes(
 
 
 def unknown_exercise(name: str, known: list[str]) -> str:
+    """A sentence on a name that no exercise has, with those that were perhaps meant."""
     words = set(name.casefold().replace("-", " ").split())
     holding = [other for other in known if words <= set(other.casefold().replace("-", " ").split())]
     folded = {other.casefold(): other for other in known}

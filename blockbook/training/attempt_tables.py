@@ -38,8 +38,9 @@ def attempts(mean: float, sd: float, increment: float = INCREMENT) -> tuple[floa
 
     mean: what the lifter can most likely lift once on the day; sd: its spread, belief and form of the day
     together; both in kg. The opener is a weight they are strong enough for with a chance of 97 % or more,
-    and of those the one with the greatest expected total: since no good lift ends the meet, it is
-    lighter than the heaviest with 97 %. Raises BlockbookError for numbers that make no plan.
+    and of those the one with the greatest expected total if more could follow a miss (`_decide` says why): since
+    no good lift ends the meet, it is lighter than the heaviest with 97 %. Raises BlockbookError for numbers that
+    make no plan.
     """
     return attempt_plan(mean, sd, "planned", increment)
 
