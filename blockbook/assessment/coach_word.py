@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -75,10 +75,7 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
             columns = {_READ_BY_HEADING[text]: i for i, text in enumerate(row) if text in _READ_BY_HEADING}
             if len(columns) == len(_READ_BY_HEADING):
                 table = _Table(path, sheet, grid[number + 1 :], columns, digest, number + 2, unit)
-                found = table.overrides()
-                if not found:
-                    raise BlockbookError(f"{path}: holds no review of this block. Run `blockbook review` on it first.")
-                return CoachWord(found, *table.whole_block())
+                return table.word()
     said = what_it_is(grids) or "this is no review workbook."
     raise BlockbookError(f"{path}: {said} A review is wanted here: `blockbook review` writes one.")
 
@@ -136,33 +133,44 @@ class _Table:
     first_row: int
     unit: Unit
 
-    def overrides(self) -> Mapping[str, Override]:
-        """The coach's word by exercise. Raises BlockbookError with a line for every row that is not understood."""
-        rows = {key: (number, row) for number, row, key in self._of_block() if key.split("+")[0] != _WHOLE_BLOCK}
-        return each_or_all_mistakes(rows, lambda key: self._override(*rows[key]))
+    def word(self) -> CoachWord:
+        """Raises BlockbookError with a line for every cell that is not understood, or where the block is not there."""
+        rows = {key: (number, row) for number, row, key in self._of_block()}
+        whole = next((key for key in rows if key.split("+")[0] == _WHOLE_BLOCK), None)
+        if rows.keys() <= {whole}:
+            raise BlockbookError(f"{self.path}: holds no review of this block. Run `blockbook review` on it first.")
+        said = each_or_all_mistakes(
+            rows, lambda key: self._deload(*rows[key]) if key == whole else self._override(*rows[key])
+        )
+        overrides = {key: own for key, own in said.items() if isinstance(own, Override)}
+        return CoachWord(overrides, str(said.get(whole or "", "")), tuple((whole or "").split("+")[1:]))
 
     def _override(self, number: int, row: Sequence[Any]) -> Override:
-        own = _number(
-            self._place(number, "own", YOUR_LOAD), cells.read_load(self._cell(row, "own"), self.unit), MOST_LOAD
-        )
+        readers: dict[str, Callable[[int, Sequence[Any]], Any]]
+        readers = {"load": self._own_load, "sets": self._own_sets, "accept": self._accept}
+        said = each_or_all_mistakes(readers, lambda name: readers[name](number, row))
+        choice = str(self._cell(row, "choice")).strip()
+        name, heading = ("choice", YOUR_CHOICE) if choice and said["load"] is None else ("own", YOUR_LOAD)
+        return Override(said["accept"], said["load"], said["sets"], choice, self._place(number, name, heading))
+
+    def _own_load(self, number: int, row: Sequence[Any]) -> float | None:
+        place = self._place(number, "own", YOUR_LOAD)
+        return _number(place, cells.read_load(self._cell(row, "own"), self.unit), MOST_LOAD)
+
+    def _own_sets(self, number: int, row: Sequence[Any]) -> int | None:
         place = self._place(number, "own_sets", YOUR_SETS)
         sets = _number(place, cells.read_number(self._cell(row, "own_sets")), MOST_SETS)
         if sets is not None and sets != int(sets):
             raise BlockbookError(f"{place}: sets are counted whole. Write a whole number, or leave it empty.")
-        accept = _answer(self._place(number, "accept", ACCEPT), self._cell(row, "accept")) is not False
-        choice = str(self._cell(row, "choice")).strip()
-        said = Override(accept, own, None if sets is None else int(sets), choice)
-        at = YOUR_CHOICE if choice and own is None else YOUR_LOAD
-        return replace(said, place=self._place(number, "choice" if at == YOUR_CHOICE else "own", at))
+        return None if sets is None else int(sets)
 
-    def whole_block(self) -> tuple[str, tuple[str, ...]]:
-        """The answer to a deload first, and the digests of the blocks before this one."""
-        for number, row, key in self._of_block():
-            name, *earlier = key.split("+")
-            if name == _WHOLE_BLOCK:
-                yes = _answer(self._place(number, "choice", YOUR_CHOICE), self._cell(row, "choice"))
-                return {None: "", True: YES[0], False: NO[0]}[yes], tuple(earlier)
-        return "", ()
+    def _accept(self, number: int, row: Sequence[Any]) -> bool:
+        return _answer(self._place(number, "accept", ACCEPT), self._cell(row, "accept")) is not False
+
+    def _deload(self, number: int, row: Sequence[Any]) -> str:
+        """The answer to a deload first."""
+        yes = _answer(self._place(number, "choice", YOUR_CHOICE), self._cell(row, "choice"))
+        return {None: "", True: YES[0], False: NO[0]}[yes]
 
     def _of_block(self) -> Iterator[tuple[int, Sequence[Any], str]]:
         for number, row in enumerate(self.rows, start=self.first_row):

@@ -135,9 +135,8 @@ def _known(spec: Specification, made: Suggestion, name: str, place: str) -> str:
             "another exercise, write keep, or leave it empty."
         )
     if found is None:
-        known = [each.name for each in spec.catalogue.values()]
         raise BlockbookError(
-            f"{at}: {unknown_exercise(name, known)} Or write keep, or leave it empty to take the suggestion."
+            f"{at}: {unknown_exercise(name, spec.catalogue)} Or write keep, or leave it empty to take the suggestion."
         )
     return made.exercise if found.name.casefold() == made.exercise.casefold() else found.name
 

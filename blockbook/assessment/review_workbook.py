@@ -5,8 +5,8 @@ Its formulas are the expressions of `decided`, by which the next block is writte
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from blockbook.assessment import decided, pain
 from blockbook.assessment.changes_page import add_changes
@@ -20,14 +20,14 @@ from blockbook.assessment.coach_word import (
     YOUR_SETS,
     whole_block_key,
 )
-from blockbook.assessment.next_block import lightest_load, most_own_load
+from blockbook.assessment.next_block import lightest_load, most_own_load, next_block
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import ended_light
+from blockbook.assessment.replaced import starts
 from blockbook.assessment.review_rows import Decided, Listed, Loads, list_exercises, or_dash
 from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
 from blockbook.assessment.sets_page import add_weekly_sets
-from blockbook.assessment.suggestions import suggest
 from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
 from blockbook.intake.report import unfinished
@@ -42,15 +42,20 @@ _LONGEST_LIST = 255
 
 @dataclass(frozen=True)
 class Reviewed:
-    """A log with what was made of it. earlier: the lifter's blocks before it, in order of date."""
+    """A log with what was made of it. earlier: the lifter's blocks before it, in order of date.
+
+    starts: exercise key -> a sentence on the first load of the exercise that takes its place.
+    """
 
     log: BlockLog
     outlook: Outlook
     earlier: tuple[BlockLog, ...] = ()
+    starts: Mapping[str, str] = field(default_factory=dict)
 
 
 def reviewed(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Reviewed:
-    return Reviewed(log, suggest(log, earlier), tuple(earlier))
+    made = next_block(log, None, earlier)
+    return Reviewed(log, made.outlook, tuple(earlier), starts(made))
 
 
 def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book:
@@ -257,8 +262,9 @@ class _Whole:
         place = sheet.formula(row, _AT["row"], decided.catalogue_row, names, "number")
         cells = {"accept": accept, "exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
         cells["flag"] = self._flag(row, made, {**cells, "own": own, "own_sets": own_sets})
-        cells["reason"] = sheet.put(row, _AT["reason"], made.reason, "set wrapped")
-        sheet.heights[row] = 15.5 * (1 + len(made.reason) // 58)
+        why = f"{made.reason} {self.item.starts.get(made.key, '')}".strip()
+        cells["reason"] = sheet.put(row, _AT["reason"], why, "set wrapped")
+        sheet.heights[row] = 15.5 * (1 + len(why) // 58)
         self._figures(row, made)
         return cells
 

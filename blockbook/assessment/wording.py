@@ -5,6 +5,7 @@ from __future__ import annotations
 from blockbook.assessment.exercise_choice import weekly_gain
 from blockbook.assessment.outlook import Suggestion
 from blockbook.assessment.trend import Trend
+from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 
 
@@ -70,7 +71,12 @@ def _week_one(made: Suggestion, first: float, spec: Specification) -> str:
 
 
 def _load(load: float, made: Suggestion, spec: Specification) -> str:
-    if spec.exercise(made.exercise).implement != "bodyweight":
+    return load_said(load, spec.exercise(made.exercise), spec)
+
+
+def load_said(load: float, exercise: Exercise, spec: Specification) -> str:
+    """A load as a coach says it: with body weight where that is lifted along."""
+    if exercise.implement != "bodyweight":
         return f"{load:g} {spec.block.unit}"
     return f"body weight + {load:g} {spec.block.unit}" if load else "body weight alone"
 

@@ -28,8 +28,9 @@ from blockbook.plan.columns import (
 )
 from blockbook.sheet.book import Cell
 from blockbook.spec.documents import Location, field_path
-from blockbook.spec.loading import MOST_MISTAKES, validated
-from blockbook.spec.models import Specification
+from blockbook.spec.loading import validated
+from blockbook.spec.models import Slot, Specification
+from blockbook.spec.sound import sound
 
 _FIELDS = {column.key: column for column in chain(*FORMS, NUMBER_FIELDS)}
 _COLUMNS = {column.key: column for columns in TABLES for column in typed(columns)}
@@ -51,6 +52,10 @@ class Place(NamedTuple):
 NOWHERE = Place(-1, Cell("", 0, 0), "")
 """Of what no cell was found for: a whole sheet that is missing."""
 
+_UNREADABLE = object()
+"""Stands in the data for a cell that says nothing that can be read, so that its part counts as unsound and not as
+left out."""
+
 
 @dataclass
 class PlanSource:
@@ -67,6 +72,10 @@ class PlanSource:
             if (*held, step) in self.places:
                 held = (*held, step)
         return self.places.get(held, NOWHERE), held
+
+    def is_told(self, place: Place, content: Any) -> bool:
+        """Whether a mistake only repeats what was found when its cell was read."""
+        return content is _UNREADABLE or any(place == other for other, _ in self.mistakes)
 
     def put(self, location: Location, place: Place) -> None:
         """Where a part stands; what it belongs to stands where the first of its parts does, until told otherwise."""
@@ -123,16 +132,8 @@ def specification_in(grids: Mapping[str, Grid], name: str) -> Specification:
     source = PlanSource()
     for order, (sheet, grid) in enumerate(grids.items()):
         _Reader(source, order, sheet, grid).read()
-    _refuse(source.mistakes, name)
-    spec = validated(source, name, Specification)
-    _refuse(list(_kinds_contradicted(source, spec)), name)
-    return spec
-
-
-def _refuse(mistakes: Sequence[tuple[Place, str]], name: str) -> None:
-    if mistakes:
-        said = sorted(mistakes, key=lambda found: found[0])[:MOST_MISTAKES]
-        raise BlockbookError("\n".join(f"{name}: {_one_line(f'{place}: {message}')}" for place, message in said))
+    source.mistakes += _kinds_contradicted(source)
+    return validated(source, name, Specification)
 
 
 def _one_line(message: str) -> str:
@@ -140,9 +141,10 @@ def _one_line(message: str) -> str:
     return "".join(sign if sign.isprintable() else "?" for sign in message)
 
 
-def _kinds_contradicted(source: PlanSource, spec: Specification) -> Iterator[tuple[Place, str]]:
-    for (session, slot), (place, said) in source.kinds.items():
-        kind = KINDS[spec.sessions[session].slots[slot].kind]
+def _kinds_contradicted(source: PlanSource) -> Iterator[tuple[Place, str]]:
+    for (session, position), (place, said) in source.kinds.items():
+        slot = sound(Slot, source.data["sessions"][session]["slots"][position])
+        kind = KINDS[slot.kind] if slot else said
         if said != kind:
             what = f"says {said}" if said in KINDS.values() else f'"{said}" is none of {", ".join(KINDS.values())}'
             yield place, f"{what}, but what is filled in makes it {kind}. Empty this cell, or change the columns."
@@ -203,6 +205,7 @@ class _Reader:
                     filled[number] = said.form.read(content)
                 except NotSaid as error:
                     self.source.mistakes.append((place, str(error)))
+                    filled[number] = _UNREADABLE
         if not filled:
             return
         try:
@@ -210,6 +213,7 @@ class _Reader:
         except NotSaid as error:
             gap = min(set(range(len(columns))) - set(filled))
             self.source.mistakes.append((self.source.at((*location, gap)), str(error)))
+            into[str(location[-1])] = _UNREADABLE
 
     def _table(self, key_row: int, keys: Mapping[int, str]) -> None:
         columns: dict[str, list[int]] = {}
@@ -220,6 +224,7 @@ class _Reader:
         if "slot.exercise" in columns and "session.name" not in columns:
             place = self._place(key_row, 0, "Session")
             self.source.mistakes.append((place, "the column Session, or its hidden key, is gone. Put it back."))
+            self.source.data["sessions"] = _UNREADABLE
         elif "slot.exercise" in columns:
             self._plan(key_row + 1, _of(PLAN_COLUMNS, columns))
         elif "best.exercise" in columns:
@@ -271,7 +276,7 @@ class _Reader:
     def _same_session(self, current: Mapping[str, Any], here: Mapping[str, Any], number: int) -> None:
         """Further rows of a session may repeat its fields, and say nothing else of it."""
         for name, value in here.items():
-            if current.get(name) != value:
+            if value not in (current.get(name), _UNREADABLE):
                 place = self.source.at(("sessions", number, name))
                 self.source.mistakes.append(
                     (place, f'"{value}" differs from the session\'s first row. Write it there, or begin a session '
@@ -293,7 +298,7 @@ class _Reader:
                 self._inside(slot, path[:-1]).update(into)
         self.source.put(where, self.source.at((*where, "exercise")))
         kind = slot.pop("kind", None)
-        if kind is not None:
+        if kind not in (None, _UNREADABLE):
             self.source.kinds[session, len(slots)] = (self.source.at((*where, "kind")), kind)
         slots.append(slot)
 
@@ -329,7 +334,7 @@ class _Reader:
             entry = self._name_of(row, columns, name)
             for column, at in columns.items():
                 self._take(said, (*into, entry, column.path[0]), row, at, column)
-            if name in said and needed in said:
+            if said[name] is not _UNREADABLE:
                 where = (*into, said[name])
                 self.source.put(where, self._place(row, *self._column(columns, needed)))
                 self.source.put((*where, "[key]"), self._place(row, *self._column(columns, name)))

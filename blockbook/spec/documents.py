@@ -53,6 +53,11 @@ class Document:
     data: Any
     root: yaml.Node | None
     lines: tuple[str, ...] = ()
+    mistakes: tuple[tuple[int, str], ...] = ()
+
+    def is_told(self, place: int, content: Any) -> bool:
+        """Nothing is: text that cannot be read at all is refused whole."""
+        return False
 
     def told(self, line: int, part: Location, message: str) -> str:
         """A mistake in a part of the text, with where it stands."""

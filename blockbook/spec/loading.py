@@ -18,6 +18,7 @@ from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes
 from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Specification
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
+from blockbook.spec.sound import mistakes_beside
 
 _FEW = 12
 """So many fields are named where one is wrong; of more, where they are listed."""
@@ -57,6 +58,13 @@ class Source(Protocol):
 
     def find(self, location: Location) -> tuple[Any, Location]:
         """The place (it sorts) of the deepest part of the location that was written, and that part."""
+
+    @property
+    def mistakes(self) -> Sequence[tuple[Any, str]]:
+        """What was wrong already when it was read: a place and a message."""
+
+    def is_told(self, place: Any, content: Any) -> bool:
+        """Whether a mistake at a place, in what stands there, follows from one of those."""
 
     def told(self, place: Any, part: Location, message: str) -> str:
         """The mistake at a place, for people."""
@@ -131,28 +139,41 @@ def validated(source: Source, name: str, model: type[Model]) -> Model:
 
     Raises BlockbookError with one line a mistake, in the order of their places.
     """
-    try:
-        return model.model_validate(source.data, context=AS_WRITTEN)
-    except ValidationError as error:
-        raise BlockbookError("\n".join(dict.fromkeys(_error_lines(error, source, name, model)))) from None
-
-
-def _error_lines(error: ValidationError, source: Source, name: str, model: type[BaseModel]) -> list[str]:
-    details = error.errors()[:MOST_MISTAKES]
     found: list[tuple[Location, str, bool]] = []
+    unseen = 0
+    try:
+        made = model.model_validate(source.data, context=AS_WRITTEN)
+        if not source.mistakes:
+            return made
+    except ValidationError as error:
+        details = error.errors()[:MOST_MISTAKES]
+        unseen = error.error_count() - len(details)
+        found = list(_found(details, source, model))
+    raise BlockbookError("\n".join(dict.fromkeys(_lines(found, unseen, source, name))))
+
+
+def _found(details: Sequence[Any], source: Source, model: type[BaseModel]) -> Iterator[tuple[Location, str, bool]]:
+    """Each mistake: where, what, and whether something is written there."""
     for detail in details:
         cause = detail.get("ctx", {}).get("error")
         if isinstance(cause, SpecMistakes):
-            found += [(location, message, True) for location, message in cause.mistakes]
-        elif not _follows_from_another(detail, details):
-            is_written = detail["type"] not in ("missing", "extra_forbidden")
-            found.append((detail["loc"], _plain(detail, model), is_written))
-    lines = []
-    for location, message, is_written in found[:MOST_MISTAKES]:
+            yield from ((location, message, True) for location, message in cause.mistakes)
+            return
+        is_told = source.is_told(source.find(detail["loc"])[0], detail.get("input"))
+        if not is_told and not _follows_from_another(detail, details):
+            yield detail["loc"], _plain(detail, model), detail["type"] not in ("missing", "extra_forbidden")
+    if model is Specification:
+        yield from ((location, message, True) for location, message in mistakes_beside(source.data))
+
+
+def _lines(found: Sequence[tuple[Location, str, bool]], unseen: int, source: Source, name: str) -> list[str]:
+    told = [(place, source.told(place, (), message)) for place, message in source.mistakes]
+    for location, message, is_written in found:
         place, held = source.find(location)
-        lines.append((place, source.told(place, held if is_written else location, message)))
-    said = [f"{name}: {text}" for _, text in sorted(lines, key=lambda pair: pair[0])]
-    more = error.error_count() - len(details) + len(found[MOST_MISTAKES:])
+        told.append((place, source.told(place, held if is_written else location, message)))
+    told.sort(key=lambda pair: pair[0])
+    said = [f"{name}: {text}" for _, text in told[:MOST_MISTAKES]]
+    more = unseen + len(told) - len(said)
     return [*said, f"{name}: and {more:,} more mistakes."] if more else said
 
 

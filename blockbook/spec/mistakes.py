@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
@@ -61,26 +61,30 @@ def _block_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
 def mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
     """What no workbook can be made from: where it stands, and a sentence on it."""
     weeks = spec.block.weeks
-    known = [exercise.name for exercise in spec.catalogue.values()]
     yield from _block_mistakes(spec)
     yield from _equipment_mistakes(spec)
-    seen: set[str] = set()
-    for name in spec.lifter.bests:
-        if name.casefold() in seen:
-            yield ("lifter", "bests", name), f'"{name}" stands here twice. Keep one.'
-        seen.add(name.casefold())
-        if name.casefold() not in spec.catalogue:
-            yield ("lifter", "bests", name), unknown_exercise(name, known)
+    yield from best_mistakes(spec.lifter.bests, spec.catalogue)
     for position, exercise in enumerate(spec.exercises):
         if exercise.related and exercise.related.casefold() not in spec.catalogue:
-            yield ("exercises", position, "related"), unknown_exercise(exercise.related, known)
+            yield ("exercises", position, "related"), unknown_exercise(exercise.related, spec.catalogue)
     for place, given, names in _id_lists(spec):
         for position, taken in _ids_taken(given, names):
             yield (*place, position, "id"), f'the id "{taken}" is taken. Choose another.'
     for number, session in enumerate(spec.sessions):
         for position, slot in enumerate(session.slots):
-            for field, message in _slot_mistakes(slot, weeks, spec.catalogue, known):
+            for field, message in slot_mistakes(slot, weeks, spec.catalogue):
                 yield ("sessions", number, "slots", position, *field), message
+
+
+def best_mistakes(names: Iterable[str], exercises: Mapping[str, Exercise]) -> Iterator[tuple[Location, str]]:
+    """Bests of exercises that there are not, and of one exercise twice."""
+    seen: set[str] = set()
+    for name in names:
+        if name.casefold() in seen:
+            yield ("lifter", "bests", name), f'"{name}" stands here twice. Keep one.'
+        seen.add(name.casefold())
+        if name.casefold() not in exercises:
+            yield ("lifter", "bests", name), unknown_exercise(name, exercises)
 
 
 def unlikely(spec: Specification) -> Iterator[tuple[Location, str]]:
@@ -105,11 +109,12 @@ def _equipment_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
                 yield ("sessions", number, "slots", position, "exercise"), message
 
 
-def _slot_mistakes(
-    slot: Slot, weeks: int, exercises: dict[str, Exercise], known: list[str]
+def slot_mistakes(
+    slot: Slot, weeks: int, exercises: Mapping[str, Exercise]
 ) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    """Mistakes of one exercise slot in a block of so many weeks: the path to the field in it, and a sentence."""
     if slot.exercise.casefold() not in exercises:
-        yield ("exercise",), unknown_exercise(slot.exercise, known)
+        yield ("exercise",), unknown_exercise(slot.exercise, exercises)
     weekly: dict[tuple[str, ...], tuple[object, ...] | None] = {}
     weekly |= {(name,): getattr(slot, name) for name in WEEKLY_FIELDS}
     if slot.back_off:
@@ -121,7 +126,7 @@ def _slot_mistakes(
         if week > weeks:
             yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it"
     yield from _test_mistakes(slot, weeks)
-    yield from _stand_in_mistakes(slot, exercises, known)
+    yield from _stand_in_mistakes(slot, exercises)
     ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
     if len(ways) > 1:
         yield (ways[1],), f"{ways[0]} and {ways[1]} are different prescriptions. Keep one."
@@ -148,20 +153,19 @@ def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ..
         yield ("test_weeks",), "a test goes with work sets at a target effort only"
 
 
-def _stand_in_mistakes(
-    slot: Slot, exercises: dict[str, Exercise], known: list[str]
-) -> Iterator[tuple[tuple[str | int, ...], str]]:
+def _stand_in_mistakes(slot: Slot, exercises: Mapping[str, Exercise]) -> Iterator[tuple[tuple[str | int, ...], str]]:
     taken = {slot.exercise.casefold()}
     for position, name in enumerate(slot.stand_ins):
         if name.casefold() not in exercises:
-            yield ("stand_ins", position), unknown_exercise(name, known)
+            yield ("stand_ins", position), unknown_exercise(name, exercises)
         elif name.casefold() in taken:
             yield ("stand_ins", position), f'"{name}" is the exercise itself, or stands here twice. Choose another.'
         taken.add(name.casefold())
 
 
-def unknown_exercise(name: str, known: list[str]) -> str:
+def unknown_exercise(name: str, exercises: Mapping[str, Exercise]) -> str:
     """A sentence on a name that no exercise has, with those that were perhaps meant."""
+    known = [exercise.name for exercise in exercises.values()]
     words = set(name.casefold().replace("-", " ").split())
     holding = [other for other in known if words <= set(other.casefold().replace("-", " ").split())]
     folded = {other.casefold(): other for other in known}

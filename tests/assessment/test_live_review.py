@@ -154,6 +154,16 @@ def test_every_word_that_cannot_be_taken_is_told_at_once(tmp_path: Path, load: f
     assert len(str(refused.value).splitlines()) == 2
 
 
+def test_every_cell_of_a_row_that_is_not_understood_is_told(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    words = {"block/choice": "later", f"{SQUAT}/own": "a lot", f"{SQUAT}/own_sets": 2.5, f"{SQUAT}/accept": "maybe"}
+    with pytest.raises(BlockbookError) as refused:
+        decided_by(tmp_path, log, words)
+    said = str(refused.value).splitlines()
+    headings = ("Your choice", "Your load", "Your sets", "Accept?")
+    assert [heading in line for line, heading in zip(said, headings, strict=True)] == [True] * 4
+
+
 def test_an_exercise_that_the_gym_cannot_load_is_refused(tmp_path: Path) -> None:
     gym = spec_from(("  dumbbells: {lightest: 2, heaviest: 40, step: 2}\n", ""))
     with pytest.raises(BlockbookError, match="goblet squat is loaded on a dumbbell, which the equipment of the block"):

@@ -14,6 +14,7 @@ import blockbook
 from blockbook.assessment.coach_word import REVIEW, read_word
 from blockbook.assessment.next_block import Override, next_block, restore_private_notes
 from blockbook.assessment.outcome import NextBlock
+from blockbook.assessment.replaced import starts
 from blockbook.errors import BlockbookError
 from blockbook.intake.reading import read_workbook
 from blockbook.spec.loading import load_spec, parse_spec
@@ -89,6 +90,13 @@ def test_week_1_of_the_new_workbook_asks_for_that_load(tmp_path: Path) -> None:
     targets = blockbook.targets(made.spec, {})
     for suggestion in made.outlook.suggestions:
         assert targets[f"w1.{suggestion.key}.1"] == suggestion.first_load
+
+
+def test_the_review_says_where_an_exercise_that_takes_anothers_place_starts(tmp_path: Path) -> None:
+    once = f"w1.{PRESS}.1/"
+    made = following(tmp_path, {name: v for name, v in clean_inputs().items() if PRESS not in name or once in name})
+    start = blockbook.targets(made.spec, {})["w1.lower.hack-squat.1"]
+    assert starts(made) == {PRESS: f"Its sheet starts it at {start:g} kg."}
 
 
 def test_bests_body_weight_and_curve_follow_the_log(tmp_path: Path) -> None:

@@ -202,6 +202,19 @@ def test_a_mistake_in_a_list_of_fields_is_told_with_its_cell(key: str, typed: An
     assert message in said
 
 
+def test_mistakes_of_every_kind_are_told_in_one_go() -> None:
+    said = mistakes({
+        ("slot.exercise", SLED): "sledge push",  # a name that there is not
+        ("slot.kind", SQUAT): "percent",  # a kind that is not what is filled in
+        ("slot.rpe.2", FACE_PULL): date(2027, 3, 1),  # a cell that says nothing, in a row of which no more is told
+        ("slot.reps.1", BENCH): "many",  # a value of another type
+        ("best.exercise", 0): "back squad",
+        "lifter.body_weight": None,  # one that is missing
+    })  # fmt: skip
+    parts = ["says percent", "no exercise is called", "should be a whole number", "made a date", "is missing", "squad"]
+    assert [part for part, line in zip(parts, said, strict=True) if part not in line] == []
+
+
 def test_all_mistakes_are_told_in_the_order_of_the_sheets() -> None:
     said = mistakes({"lifter.body_weight": "?", ("slot.rpe.1", SLED): 3, ("slot.sets.1", BENCH): 99})
     assert [line.split(": ")[1].split("!")[0] for line in said] == ["Plan", "Plan", "Lifter"]
