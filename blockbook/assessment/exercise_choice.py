@@ -91,7 +91,8 @@ def _reason(log: BlockLog, case: Case) -> _Reason:
         if case.hurt_before:
             return _Reason("replaced", "It hurt in this block and in the one before.")
         return _Reason("kept")
-    poor = history.share_done is not None and 0 < history.share_done < spec.policy.poor_share_done
+    share = history.share_done_there
+    poor = share is not None and 0 < share < spec.policy.poor_share_done
     if poor and history.begun_weeks > 1:  # one week says nothing of the others
         return _Reason("replaced", "It was mostly left out.")
     rungs = ladder(line.exercise.implement, spec.equipment)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from blockbook.intake.log import BlockLog
@@ -15,11 +15,12 @@ from blockbook.training.prescription import Line
 class WeekOfLine:
     """One exercise in one week; None where nothing was logged.
 
-    deload: a week to recover in, a deload or a taper; best: best estimated one-rep maximum; over: mean effort
-    over target; load: the heaviest work load.
+    there: whether anything of its session was logged; deload: a week to recover in, a deload or a taper; best: best
+    estimated one-rep maximum; over: mean effort over target; load: the heaviest work load.
     """
 
     week: int
+    there: bool
     deload: bool
     planned_sets: int
     done_sets: int
@@ -57,9 +58,12 @@ class LineHistory:
     @property
     def share_done(self) -> float | None:
         """Sets done of those planned up to the last week that was begun."""
-        begun = self.weeks[: self.begun_weeks]
-        planned = sum(week.planned_sets for week in begun)
-        return sum(week.done_sets for week in begun) / planned if planned else None
+        return _share_done(self.weeks[: self.begun_weeks])
+
+    @property
+    def share_done_there(self) -> float | None:
+        """The same of the weeks whose session was trained at all: a missed session says nothing of its exercises."""
+        return _share_done([week for week in self.weeks if week.there])
 
     @property
     def mean_over(self) -> float | None:
@@ -86,12 +90,19 @@ class LineHistory:
         return next((week.load for week in reversed(self.weeks) if week.load is not None and not week.deload), None)
 
 
+def _share_done(weeks: Sequence[WeekOfLine]) -> float | None:
+    planned = sum(week.planned_sets for week in weeks)
+    return sum(week.done_sets for week in weeks) / planned if planned else None
+
+
 def histories(log: BlockLog) -> tuple[LineHistory, ...]:
     """Every exercise line of the block, in order."""
     by_key: dict[str, list[tuple[Line, WeekOfLine]]] = {}
     taper = taper_week(log)
+    trained = {(each.week, each.session) for each in log.sets if each.started}
     for line in _lines(log):
-        by_key.setdefault(line.slot_key, []).append((line, _week(log, line, line.deload or line.week == taper)))
+        there = (line.week, line.session_id) in trained
+        by_key.setdefault(line.slot_key, []).append((line, _week(log, line, there, line.deload or line.week == taper)))
     begun = log.begun_weeks
     return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks), begun) for weeks in by_key.values())
 
@@ -114,7 +125,7 @@ def _lines(log: BlockLog) -> Iterator[Line]:
             yield from place.session.lines
 
 
-def _week(log: BlockLog, line: Line, to_recover: bool) -> WeekOfLine:
+def _week(log: BlockLog, line: Line, there: bool, to_recover: bool) -> WeekOfLine:
     def number(name: str) -> float | None:
         return log.calculation.number(log.workbook.workings.cell(line, name))
 
@@ -126,6 +137,7 @@ def _week(log: BlockLog, line: Line, to_recover: bool) -> WeekOfLine:
     unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
     return WeekOfLine(
         week=line.week,
+        there=there,
         deload=to_recover,
         planned_sets=len(line.work_sets),
         done_sets=int(number("done") or 0) - others + unread,

@@ -111,8 +111,8 @@ def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int
             return "Effort over target."
         if each.overran is not None and each.choice.kind == "kept":
             return f"Its session took {each.overran:g} minutes of {spec.next_block.session_minutes}."
-        if each.share_done < _MOSTLY_DONE:
-            return f"{each.share_done:.0%} of its sets were done."
+        if each.share_done_there is not None and each.share_done_there < _MOSTLY_DONE:
+            return f"{each.share_done_there:.0%} of its sets were done where its session was trained."
         return fewer[0] if fewer else ""
     more = [why for direction, why in wishes if direction > 0]
     hard = each.mean_over is not None and each.mean_over > spec.policy.on_target
@@ -133,14 +133,16 @@ def _wish(
     policy = spec.policy
     done = [each for each in made if muscle in spec.exercise(each.exercise).direct and each.share_done]
     over = [each.mean_over for each in done if each.mean_over is not None]
+    worst = max(done, key=lambda each: each.mean_over or 0, default=None)
     limit = spec.next_block.muscle_sets.get(muscle)
     name = muscle.capitalize()
+    most = f", most of all {worst.exercise}" if worst and len(done) > 1 else ""
     if limit and sets > limit.high:
         return -1, f"{name} has {sets:g} sets a week, your limit is {limit}."
     if over and fmean(over) >= policy.reset_effort:
-        return -1, f"{name} came in {fmean(over):+.1f} over target."
+        return -1, f"{name} came in {fmean(over):+.1f} over target{most}."
     if recovery_poor and over and fmean(over) > 0:
-        return -1, f"{name} came in over target, with poor recovery."
+        return -1, f"{name} came in over target{most}, with poor recovery."
     if recovery_poor:
         return 0, ""
     if limit and sets < limit.low:

@@ -67,6 +67,20 @@ def test_one_week_of_several_moves_none_save_where_it_hurts(tmp_path: Path) -> N
     assert (hurt.next_sets, hurt.reason.endswith("It hurts. One set fewer a session.")) == (4, True)
 
 
+@pytest.mark.parametrize(
+    ("left_out", "sets", "why"),
+    [
+        ("w2.upper.", 5, ""),  # the session was missed: that says nothing of the exercise
+        (f"w2.{BENCH}.", 4, "50% of its sets were done where its session was trained. One set fewer a session."),
+    ],
+)
+def test_sets_left_out_take_a_set_and_a_missed_session_none(tmp_path: Path, left_out: str, sets: int, why: str) -> None:
+    spec = spec_from(FIVE)
+    typed = {name: value for name, value in followed(spec).items() if not name.startswith(left_out)}
+    bench = bench_after(tmp_path, spec, typed)
+    assert (bench.next_sets, bench.reason.endswith(why)) == (sets, True)
+
+
 def test_poor_recovery_adds_nothing(tmp_path: Path) -> None:
     spec = spec_from(FIVE)
     worn = {name: {"sleep": 5, "soreness": 8}.get(name.rpartition(".")[2], value)
