@@ -80,6 +80,20 @@ def on_barbell(
 
 
 @definition
+def beside_choice(
+    chosen: Expression,
+    hint: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    fifth: Expression,
+) -> Expression:
+    """What stands beside the choice: a hint, or how the load of the stand-in that was chosen is counted."""
+    return _of_the_choice(chosen, hint, (first, second, third, fourth, fifth), BLANK)
+
+
+@definition
 def own_load(load: Expression, chosen: Expression) -> Expression:
     """The load lifted with the planned exercise itself: what counts for it."""
     lifted = if_(is_number(load), load, if_(same(load, ""), BLANK, load))

@@ -35,6 +35,7 @@ from blockbook.workbook.week_words import (
     VERDICT_WITH_PLATES,
     VERDICT_WITH_PLATES_OR_NONE,
     WORK_UP,
+    how_loaded,
     reason_of,
     set_label,
     shown_target,
@@ -157,11 +158,13 @@ class _Week:
         for column in range(COLUMN["load"] + 1, COLUMN["note"] + 1):
             sheet.put(row, column, None, "typed text")
         sheet.merge(row, COLUMN["load"], COLUMN["note"])
-        sheet.put(row, COLUMN["one_rep_max"], say(INSTEAD_HINT), "hint")
-        sheet.merge(row, COLUMN["one_rep_max"], _LAST)
         planned = shown_name(place.line.exercise)
         references: dict[str, Reference] = {"typed": cell, "planned": planned, **stand_ins.padded(names)}
         sheet.formula(row, COLUMN["plausible"], stand_ins.chosen, references, "working")
+        counted = [how_loaded(self.spec.exercise(name)) for name in place.line.slot.stand_ins]
+        references = {"chosen": place.chosen or 0, "hint": say(INSTEAD_HINT), **stand_ins.padded(counted)}
+        sheet.formula(row, COLUMN["one_rep_max"], stand_ins.beside_choice, references, "hint")
+        sheet.merge(row, COLUMN["one_rep_max"], _LAST)
         on_barbell = [int(self.spec.exercise(name).implement == "barbell") for name in place.line.slot.stand_ins]
         references = {"chosen": place.chosen or 0, "planned": int(place.line.exercise.implement == "barbell"),
                       **stand_ins.padded(on_barbell)}  # fmt: skip

@@ -6,7 +6,7 @@ from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import BLANK, Expression, if_, is_number
 from blockbook.languages import number_text, say
 from blockbook.sheet.book import Reference
-from blockbook.spec.catalogue import shown_name
+from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import EffortAs
 from blockbook.training import effort, loading, reasons
 from blockbook.training.prescription import Line, PlannedSet
@@ -60,14 +60,19 @@ def set_label(planned: PlannedSet) -> str:
     return say(_SET_NAMES[planned.kind]) if planned.kind in _SET_NAMES else str(planned.number)
 
 
+def how_loaded(exercise: Exercise) -> str:
+    """How the load of an exercise is counted: per hand, say; "" where it is the load itself."""
+    if exercise.both_hands:
+        return say("one dumbbell in both hands")
+    return say(_IMPLEMENT_WORDS[exercise.implement]) if exercise.implement in _IMPLEMENT_WORDS else ""
+
+
 def title_of(line: Line) -> str:
     """ "B1  Bench press · load per hand · tempo 3-1-1 · rest 3 min"."""
     slot, exercise, name = line.slot, line.exercise, shown_name(line.exercise)
     pieces = [f"{line.label}  {capital(name)}"]
-    if exercise.both_hands:
-        pieces.append(say("one dumbbell in both hands"))
-    elif exercise.implement in _IMPLEMENT_WORDS:
-        pieces.append(say(_IMPLEMENT_WORDS[exercise.implement]))
+    if how := how_loaded(exercise):
+        pieces.append(how)
     if line.reps.low < line.reps.high:
         pieces.append(say("{reps} reps", reps=line.reps))
     if slot.reserve is not None:

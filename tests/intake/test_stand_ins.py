@@ -85,6 +85,18 @@ def test_a_stand_in_has_a_load_of_its_own() -> None:
     assert calculated(**{CHOICE: "hack squat"}).value(squat(1).cell("target", 1)) == "work up"
 
 
+def test_how_its_load_is_counted_stands_beside_the_choice() -> None:
+    said = spec_from(("id: squat\n", "id: squat\n        stand_ins: [leg press, pull-up, dumbbell bench press]\n"))
+    made = assemble(said)
+    row = squat(1, made).instead_row
+    assert row
+    beside = Cell("Week 1", row, COLUMN["one_rep_max"])
+    expected = {None: "empty: as planned", "leg press": "", "hack squat": "", "dumbbell bench press": "load per hand",
+                "pull-up": "load added to body weight, 0 for none"}  # fmt: skip
+    shown = {choice: Calculation(made.book, {CHOICE: choice}).value(beside) for choice in expected}
+    assert {choice: text or "" for choice, text in shown.items()} == expected
+
+
 def test_a_load_that_would_be_too_heavy_is_none() -> None:
     light = spec_from(WITH_STAND_INS, ("lightest: 5, heaviest: 200", "lightest: 150, heaviest: 200"))
     line = squat(1, assemble(light)).line
