@@ -16,6 +16,7 @@ from blockbook.cli.options import (
     PRACTICE,
     SEASON,
     each_lifter,
+    goes_with,
     lifters_meant,
     needed,
 )
@@ -96,6 +97,7 @@ def new(
     if template is None and season is None:
         raise click.UsageError("name a TEMPLATE, or a --season to follow.")
     if lifter is not None and out is None:
+        goes_with("--out", out, force=force)
         from blockbook.practice.folder import open_practice
         from blockbook.practice.starting import add_lifter
 
@@ -255,6 +257,7 @@ def rehearse(spec: Path, lifters: int, seed: int, out: Path | None, force: bool)
     import blockbook
     from blockbook.rehearsal.report import text_report
 
+    goes_with("--out", out, force=force)
     loaded = blockbook.load_spec(spec)
     with click.progressbar(
         length=loaded.block.weeks, label="Rehearsing, week by week", hidden=not sys.stderr.isatty(), file=sys.stderr

@@ -126,6 +126,13 @@ def needed(value: Any, option: str) -> None:
         raise click.UsageError(f"Missing {option} (in a practice it may be left out: `blockbook init` makes one).")
 
 
+def goes_with(partner: str, there: Any, **given: Any) -> None:
+    """Options that would go unheard without their partner are refused, so that nobody believes they were followed."""
+    for option, value in given.items():
+        if value and not there:
+            raise click.UsageError(f"--{option} goes with {partner}. Leave it out, or name {partner}.")
+
+
 def not_in_a_practice(**given: Any) -> None:
     """Options that name files of one block make no sense for LIFTERs, whose folders hold them."""
     for option, value in given.items():

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 import click
 
-from blockbook.cli.options import FORCE, PATH, PRACTICE, QUIET, each_lifter
+from blockbook.cli.options import FORCE, PATH, PRACTICE, QUIET, each_lifter, goes_with
 from blockbook.console import say, then
 from blockbook.errors import BlockbookError
 
@@ -72,6 +72,7 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     from blockbook.practice.overview_text import show
     from blockbook.practice.standing import ranked
 
+    goes_with("--out", out, force=force)
     opened = open_practice(practice or ".")
     unsorted = unsorted_by_lifter(opened)
     work = partial(_standing_of_one, opened, date.today(), unsorted)

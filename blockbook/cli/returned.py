@@ -18,6 +18,7 @@ from blockbook.cli.options import (
     SEASON,
     SPEC,
     each_lifter,
+    goes_with,
     lifters_meant,
     needed,
     not_in_a_practice,
@@ -73,6 +74,7 @@ def read(
     from blockbook.intake.report import csv_tables, tables_in
     from blockbook.many import cores
 
+    goes_with("--csv", csv_folder, force=force)
     if csv_folder is not None:
         refuse_existing(tables_in(csv_folder), force)
     failed: list[str] = []
@@ -218,6 +220,7 @@ def review(
         return
     needed(files, "FILE...")
     needed(out, "--out FILE")
+    goes_with("LIFTERs", not out, practice=practice)
     assert out is not None
 
     def warn(text: str) -> None:
@@ -297,10 +300,13 @@ def next_command(
 
     if out is None and (meant := lifters_meant(files, practice)):
         not_in_a_practice(review=review, spec=spec, season=season, prefer=prefer)
+        if files and overview:
+            raise click.UsageError("--overview says who is meant, and so do LIFTERs. Leave one of them out.")
         _next_of_lifters(*meant, overview, force, marked=not files)
         return
     needed(files, "FILE...")
     needed(out, "--out FILE")
+    goes_with("LIFTERs", not out, practice=practice, overview=overview)
     assert out is not None
     made = blockbook.next_block(files, out, review, spec, force, prefer, season)
     _say(_next_said(made, " ".join(map(str, files))))

@@ -277,6 +277,23 @@ def test_rehearse_follows_its_seed(spec_file: Path) -> None:
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
+        (("overview", "--force"), "--force goes with --out"),
+        (("read", "a.xlsx", "--force"), "--force goes with --csv"),
+        (("rehearse", "a.yaml", "--force"), "--force goes with --out"),
+        (("new", "strength", "--lifter", "Robin", "--force"), "--force goes with --out"),
+        (("review", "a.xlsx", "--out", "r.xlsx", "--practice", "."), "--practice goes with LIFTERs"),
+        (("next", "a.xlsx", "--out", "n.yaml", "--overview", "o.xlsx"), "--overview goes with LIFTERs"),
+    ],
+)
+def test_an_option_that_would_go_unheard_is_refused(arguments: tuple[str, ...], said: str) -> None:
+    result = run(*arguments)
+    assert result.exit_code == 2
+    assert said in unwrapped(result.stderr)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
         (["--lifters", "9"], "lifters: 9 should be a whole number from 10 to 5000"),
         (["--lifters", "5001"], "lifters: 5001 should be"),
         (["--seed", "-1"], "seed: -1 should be"),
