@@ -19,8 +19,8 @@ from blockbook.training import volume
 from blockbook.training.loading import to_kg, to_lb
 from blockbook.training.meet_numbers import LIFTS
 from blockbook.training.prescription import Line, week_start, weeks_out
-from blockbook.training.season import DAY, WEEK
-from blockbook.training.season_calendar import TAPER, KeyDay, key_days
+from blockbook.training.season import DAY, MIDDLE, WEEK, iso_week
+from blockbook.training.season_calendar import TAPER, KeyDay, key_days, spans
 
 SEASON = "Season"
 _MOST_LIFTS = 6
@@ -52,17 +52,18 @@ class SeasonWeek:
     @property
     def label(self) -> str:
         """ "W01": the week of ISO 8601 in which most of its days lie; "Meet" for the day of a meet."""
-        return f"W{(self.start + 3 * DAY).isocalendar().week:02d}" if self.title else "Meet"
+        return iso_week(self.start + MIDDLE) if self.title else "Meet"
 
 
 def season_weeks(logs: Sequence[BlockLog], season: Season | None = None) -> tuple[SeasonWeek, ...]:
-    """The weeks of a lifter's returned blocks, then those of the season after the latest, and the meets between.
+    """The weeks of a lifter's returned blocks, those of the season after the latest, times without a block, and meets.
 
     logs: in order of date, one at least.
     """
     calendar = _Calendar.of(logs, season_of(logs, season))
     weeks = [week for log in logs for week in _returned(log, logs, calendar)]
     weeks += calendar.planned(week_start(logs[-1].spec, logs[-1].spec.block.weeks + 1))
+    weeks += calendar.without_a_block(weeks)
     alone = [
         SeasonWeek(meet, "", mark="meet", weeks_out=0)
         for meet in calendar.meets
@@ -143,6 +144,16 @@ class _Calendar:
                 if start >= first:
                     mark = self.mark(start, week == block.deload_week)
                     yield SeasonWeek(start, "Still planned", block.kind, mark, self.weeks_out(start))
+
+    def without_a_block(self, weeks: Sequence[SeasonWeek]) -> Iterator[SeasonWeek]:
+        """Weeks away, to recover or free, from the first of the weeks on."""
+        for span in spans(self.season) if self.season else ():
+            if span.kind in ("away", "recovery", "free"):
+                for days in range(0, (span.last - span.first).days - MIDDLE.days + 1, WEEK.days):
+                    start = span.first + days * DAY
+                    taken = any(abs(week.start - start) <= MIDDLE for week in weeks)
+                    if start >= weeks[0].start and not taken:
+                        yield SeasonWeek(start, span.title, weeks_out=self.weeks_out(start))
 
 
 def _lies_in(start: date, taper: KeyDay) -> bool:

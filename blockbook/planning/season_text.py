@@ -9,7 +9,7 @@ from blockbook.spec.documents import dump_yaml
 from blockbook.spec.schemas import SEASON_SCHEMA_LINE
 from blockbook.spec.season import Season
 from blockbook.training.prescription import weeks_out
-from blockbook.training.season import names
+from blockbook.training.season import MIDDLE, iso_week, names
 from blockbook.training.season_calendar import Span, given_up, key_days, spans
 
 WIDTH = 80
@@ -60,8 +60,8 @@ def _line(first: date, last: date) -> str:
 
 
 def iso_weeks(first: date, last: date) -> str:
-    """ "W53-W05": ISO 8601 weeks of the first and the last day."""
-    begin, end = f"W{first.isocalendar().week:02}", f"W{last.isocalendar().week:02}"
+    """ "W01-W04": the ISO 8601 weeks in which most of the first and of the last seven days lie."""
+    begin, end = iso_week(min(first + MIDDLE, last)), iso_week(max(last - MIDDLE, first))
     return begin if begin == end else f"{begin}-{end}"
 
 

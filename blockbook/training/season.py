@@ -18,8 +18,16 @@ from blockbook.spec.season_policy import SeasonPolicy
 
 WEEK = timedelta(weeks=1)
 DAY = timedelta(days=1)
+MIDDLE = 3 * DAY
+"""From the first of seven days to the middle one."""
+
 LEAST_WITH_DELOAD = 3
 """Weeks of a block from which it gets a deload week of its own."""
+
+
+def iso_week(day: date) -> str:
+    """ "W01", the week of ISO 8601 a day lies in. Most of seven days lie in that of their middle one."""
+    return f"W{day.isocalendar().week:02d}"
 
 
 class _Part(NamedTuple):

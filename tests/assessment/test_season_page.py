@@ -15,7 +15,7 @@ from blockbook.assessment.review_workbook import review_book, reviewed
 from blockbook.assessment.season_page import SEASON, SeasonWeek, beside_the_season, main_lifts, season_weeks
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.book import Cell
-from blockbook.spec.season import Season, SeasonBlock
+from blockbook.spec.season import DateRange, Season, SeasonBlock
 from blockbook.training.loading import to_kg
 from blockbook.workbook.layout import SUMMARY
 from blockbook.workbook.write import block_bytes
@@ -102,6 +102,14 @@ def test_the_season_adds_kinds_weeks_to_come_and_the_meet(log: BlockLog) -> None
     assert (to_come.title, to_come.planned, to_come.done, to_come.load, to_come.bests) == (
         "Still planned", None, None, None, {}
     )  # fmt: skip
+
+
+def test_time_away_after_the_block_has_a_row_of_its_own(log: BlockLog) -> None:
+    after_two = FILLED_IN.blocks[1].model_copy(update={"start": date(2027, 2, 1), "weeks": 1, "deload_week": None})
+    away = DateRange(first=date(2027, 1, 18), last=date(2027, 1, 31))
+    season = FILLED_IN.model_copy(update={"away": (away,), "blocks": (FILLED_IN.blocks[0], after_two)})
+    shown = [(week.start.day, week.label, week.title) for week in season_weeks([log], season)][2:5]
+    assert shown == [(18, "W03", "Away"), (25, "W04", "Away"), (1, "W05", "Still planned")]
 
 
 def test_a_meet_and_a_deload_that_the_block_itself_names_are_marked(tmp_path: Path) -> None:
