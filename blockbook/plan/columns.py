@@ -22,7 +22,6 @@ from blockbook.spec.models import (
     Block,
     EffortAs,
     Equipment,
-    Kind,
     Lifter,
     Progress,
     Session,
@@ -33,20 +32,11 @@ from blockbook.spec.models import (
 from blockbook.spec.next_policy import NextPolicy
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import Best
+from blockbook.training.planned import KIND_WORDS
 
 PLAN, TOTALS, BLOCK, LIFTER, EQUIPMENT, EXERCISES, NUMBERS, DECIDED, LISTS, WORKINGS = (
     "Plan", "Week totals", "Block", "Lifter", "Equipment", "Exercises", "Numbers", "Decided", "Lists", "Workings",
 )  # fmt: skip
-
-KINDS: dict[Kind, str] = {
-    "effort": "straight sets",
-    "range": "rep range",
-    "top_set": "top set",
-    "percent": "percent",
-    "fixed": "fixed load",
-    "max_reps": "max reps",
-}
-"""Kinds of prescription as the sheet calls them."""
 
 
 class Spread(NamedTuple):
@@ -155,7 +145,7 @@ PLAN_COLUMNS: tuple[Column, ...] = (
     _live("muscle", "Trains most", 12, "The muscle that the exercise counts for first"),
     _live("sets", "Its hard sets a week", 9, "Hard sets of that muscle over the whole plan, in its fullest week"),
     _live("minutes", "Minutes, about", 9, "The session's length in its fullest week"),
-    Column("slot.kind", "Kind", 12, cells.choice(*KINDS.values()), "May be left empty: it follows from what you "
+    Column("slot.kind", "Kind", 12, cells.choice(*KIND_WORDS.values()), "May be left empty: it follows from what you "
            "fill in. Said here, the check asks for what belongs to it."),
     _weekly(Slot, "slot.sets", "Sets", cells.NUMBER),
     _weekly(Slot, "slot.reps", "Reps, or a range such as 8-12", cells.REPS, 6),

@@ -15,7 +15,6 @@ from blockbook.plan.columns import (
     EQUIPMENT_FIELDS,
     EXERCISE_COLUMNS,
     EXERCISES,
-    KINDS,
     LAST_BLOCK,
     LIFTER,
     LIFTER_FIELDS,
@@ -37,7 +36,7 @@ from blockbook.plan.tables import TablePlace, put_fields, put_table
 from blockbook.sheet.book import Book, Cell, Run, Sheet
 from blockbook.spec.models import MOST_WEEKS, Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import Best
-from blockbook.training.planned import in_use
+from blockbook.training.planned import KIND_WORDS, in_use
 from blockbook.workbook.write import workbook_bytes
 
 _LEAST_WEEKS = 6
@@ -184,7 +183,7 @@ class _Kinded:
 
     def __init__(self, slot: Slot) -> None:
         self._slot = slot
-        self.kind = KINDS[slot.kind]
+        self.kind = KIND_WORDS[slot.kind]
 
     def __getattr__(self, name: str) -> Any:
         return getattr(self._slot, name)

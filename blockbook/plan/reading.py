@@ -17,7 +17,6 @@ from blockbook.plan.columns import (
     BEST_COLUMNS,
     EXERCISE_COLUMNS,
     FORMS,
-    KINDS,
     NUMBER_FIELDS,
     PLAN_COLUMNS,
     PLATE_COLUMNS,
@@ -31,6 +30,7 @@ from blockbook.spec.documents import Location, field_path
 from blockbook.spec.loading import validated
 from blockbook.spec.models import Slot, Specification
 from blockbook.spec.sound import sound
+from blockbook.training.planned import KIND_WORDS
 
 _FIELDS = {column.key: column for column in chain(*FORMS, NUMBER_FIELDS)}
 _COLUMNS = {column.key: column for columns in TABLES for column in typed(columns)}
@@ -144,9 +144,10 @@ def _one_line(message: str) -> str:
 def _kinds_contradicted(source: PlanSource) -> Iterator[tuple[Place, str]]:
     for (session, position), (place, said) in source.kinds.items():
         slot = sound(Slot, source.data["sessions"][session]["slots"][position])
-        kind = KINDS[slot.kind] if slot else said
+        kind = KIND_WORDS[slot.kind] if slot else said
         if said != kind:
-            what = f"says {said}" if said in KINDS.values() else f'"{said}" is none of {", ".join(KINDS.values())}'
+            words = KIND_WORDS.values()
+            what = f"says {said}" if said in words else f'"{said}" is none of {", ".join(words)}'
             yield place, f"{what}, but what is filled in makes it {kind}. Empty this cell, or change the columns."
 
 

@@ -27,6 +27,7 @@ from blockbook.formula.expression import (
     sum_of_products,
     trimmed,
 )
+from blockbook.spec.models import Kind
 from blockbook.spec.values import LEAST_EFFORT, MOST_EFFORT, MOST_SETS
 from blockbook.training.volume import INDIRECT_SET
 
@@ -37,6 +38,16 @@ REST_MINUTES = 2
 
 CHANGE_MINUTES = 0.5
 """The same within a pair, whose exercises are done in turn."""
+
+KIND_WORDS: dict[Kind, str] = {
+    "effort": "straight sets",
+    "range": "rep range",
+    "top_set": "top set",
+    "percent": "percent",
+    "fixed": "fixed load",
+    "max_reps": "max reps",
+}
+"""Kinds of prescription as the sheet calls them."""
 
 USUAL_RESTS = {
     "30 s": 0.5, "45 s": 0.75, "60 s": 1, "90 s": 1.5, "2 min": 2, "3 min": 3, "4 min": 4, "5 min": 5,
@@ -223,13 +234,39 @@ def _contradicted(
 ) -> Expression:
     """Whether a kind was chosen that the columns which are filled in do not make."""
     filled_in = (
-        ("top set", is_number(drop)), ("percent", percent > 0), ("fixed load", load > 0),
-        ("max reps", is_number(reserve)),
+        (KIND_WORDS["top_set"], is_number(drop)), (KIND_WORDS["percent"], percent > 0),
+        (KIND_WORDS["fixed"], load > 0), (KIND_WORDS["max_reps"], is_number(reserve)),
     )  # fmt: skip
     said = trimmed(kind)
     other = [and_(is_filled, differs(said, name)) for name, is_filled in filled_in]
-    no_range = and_(same(said, "rep range"), is_number(reps), reps_written < 2)
-    return and_(differs(said, ""), or_(*other, no_range))
+    no_range = and_(same(said, KIND_WORDS["range"]), is_number(reps), reps_written < 2)
+    a_range = and_(same(said, KIND_WORDS["effort"]), differs(reps, ""), not_(is_number(reps)))
+    return and_(differs(said, ""), or_(*other, no_range, a_range))
+
+
+@definition
+def copied_row(
+    exercise: Expression,
+    sets: Expression,
+    reps: Expression,
+    effort: Expression,
+    percent: Expression,
+    load: Expression,
+    drop: Expression,
+    exercise_above: Expression,
+    sets_above: Expression,
+    reps_above: Expression,
+    effort_above: Expression,
+    percent_above: Expression,
+    load_above: Expression,
+    drop_above: Expression,
+) -> Expression:
+    """1 where a row asks for the exercise of the row above it, and for the same: a copy that was left behind."""
+    alike = and_(
+        same(exercise, exercise_above), same(sets, sets_above), same(reps, reps_above), same(effort, effort_above),
+        same(percent, percent_above), same(load, load_above), same(drop, drop_above),
+    )  # fmt: skip
+    return if_(differs(exercise, ""), if_(alike, 1, 0), 0)
 
 
 @definition
@@ -252,12 +289,14 @@ def row_lacks(
     odd_effort: Expression,
     odd_sets: Expression,
     reps_written: Expression,
+    copied: Expression,
 ) -> Expression:
     """What is missing or odd in a row, the first of it; "ok" where nothing is, "" for an empty row.
 
     typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
     fields are filled in for some weeks only; reps_written: in how many weeks reps are one number; odd_effort,
-    odd_sets: above 0 where one cannot be. Where a kind was chosen, what belongs to it is asked for, and no other.
+    odd_sets: above 0 where one cannot be; copied: above 0 for the row above once more. Where a kind was chosen, what
+    belongs to it is asked for, and no other.
     """
     typed_drop, typed_reserve = is_number(drop), is_number(reserve)
     parts = if_(typed_drop, 1, 0) + if_(back_off_sets > 0, 1, 0) + if_(differs(back_off_reps, ""), 1, 0)
@@ -271,13 +310,18 @@ def row_lacks(
         (odd_effort > 0, f"! Effort: {LEAST_EFFORT} to {MOST_EFFORT}"),
         (ways > 1, "! Back-off, percent, load: one"),
         (and_(parts > 0, parts < 3), "! Back-off: sets, reps, off?"),
-        (and_(same(kind, "top set"), same(parts, 0)), "! Back-off: sets, reps, off?"),
-        (and_(same(kind, "percent"), same(percent, 0)), "! Percent missing"),
-        (and_(same(kind, "fixed load"), same(load, 0)), "! Fixed load missing"),
-        (and_(same(kind, "max reps"), none_left > 0), "! Max reps: how many left?"),
+        (and_(same(kind, KIND_WORDS["top_set"]), same(parts, 0)), "! Back-off: sets, reps, off?"),
+        (and_(same(kind, KIND_WORDS["percent"]), same(percent, 0)), "! Percent missing"),
+        (and_(same(kind, KIND_WORDS["fixed"]), same(load, 0)), "! Fixed load missing"),
+        (and_(same(kind, KIND_WORDS["max_reps"]), none_left > 0), "! Max reps: how many left?"),
+        (
+            and_(differs(trimmed(kind), ""), not_(or_(*(same(trimmed(kind), each) for each in KIND_WORDS.values())))),
+            "! Kind: one of the list",
+        ),
         (_contradicted(kind, drop, percent, load, reserve, reps, reps_written), "! Kind says otherwise"),
         (and_(same(ways, 0), same(effort, 0)), "! Effort missing"),
         (and_(parts > 0, same(effort, 0)), "! Effort of the top set?"),
+        (copied > 0, "! As the row above: a copy?"),
         otherwise="ok",
     )
     return if_(same(trimmed(exercise), ""), if_(typed > 0, "! Which exercise?", BLANK), lacking)

@@ -75,12 +75,20 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.kind", FACE_PULL, "rep range", "! Kind says otherwise"),
         ("slot.kind", SQUAT, "straight sets", "! Kind says otherwise"),
         ("slot.kind", SQUAT, "top set ", "ok"),
+        ("slot.kind", SLED, "straight sets", "! Kind says otherwise"),
+        ("slot.kind", FACE_PULL, "pyramid", "! Kind: one of the list"),
         ("slot.exercise", SLED + 1, " ", ""),
         ("slot.exercise", SLED + 1, None, ""),
     ],
 )
 def test_a_row_says_what_it_lacks(key: str, row: int, typed: Any, said: str) -> None:
     assert check({(key, row): typed}, row) == said
+
+
+def test_a_row_that_was_copied_and_left_is_told() -> None:
+    row = {("slot.exercise", SLED + 1): "sled push", ("slot.sets.1", SLED + 1): 3, ("slot.rpe.1", SLED + 1): 8}
+    assert check({**row, ("slot.reps.1", SLED + 1): "8-12"}, SLED + 1) == "! As the row above: a copy?"
+    assert check({**row, ("slot.reps.1", SLED + 1): "6-8"}, SLED + 1) == "ok"
 
 
 def test_a_back_off_row_without_effort_is_asked_for_it() -> None:
