@@ -85,6 +85,9 @@ _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "n
                "versagen", "muskelversagen", "bis zum versagen", "nicht geschafft",
                "fallida", "fallo", "al fallo", "hasta el fallo"}  # fmt: skip
 
+_SERIAL_DAYS = range(40_000, 70_000)
+"""How programs count the days of the years 2009 to 2091."""
+
 _LAST_YEAR_OF_REPS = 2020
 """Ends on more reps than a range has; a later year is no upper end of one, but the year that a program adds."""
 
@@ -102,7 +105,13 @@ def read_load(raw: Any, unit: Unit, per_hand: bool = False) -> Reading:
 
 def read_reps(raw: Any) -> Reading:
     """Repetitions done; the lower number of a range, as the lifter is sure of those. Raises nothing."""
-    return _read(raw, _reps, _reps_from_date)
+    return _read(_as_day(raw), _reps, _reps_from_date)
+
+
+def _as_day(raw: Any) -> Any:
+    """The day behind a number that only a program's date can be: "6/6" in a cell that shows plain numbers."""
+    is_day = isinstance(raw, (int, float)) and not isinstance(raw, bool) and raw in _SERIAL_DAYS
+    return datetime.combine(DAY_ZERO, time()) + timedelta(days=int(raw)) if is_day else raw
 
 
 def read_effort(raw: Any, in_reserve: bool = False) -> Reading:
@@ -130,8 +139,18 @@ def read_number(raw: Any) -> Reading:
 
 
 def read_hours(raw: Any) -> Reading:
-    """A number of hours, "7h" or "7,5 hours". Raises nothing."""
+    """A number of hours, "7h" or "7,5 hours"; 7:30, which a program keeps as a share of the day. Raises nothing."""
+    hours = _hours_of_day(raw)
+    if hours is not None:
+        return Reading(hours, as_typed(raw), f"read as {hours:g} hours", "number-understood")
     return _read(raw, lambda text: _plain_or_minutes(_HOURS.sub("", text)), _number_shown_as_date)
+
+
+def _hours_of_day(raw: Any) -> float | None:
+    if isinstance(raw, time):
+        return round(raw.hour + raw.minute / 60, 2)
+    is_share = isinstance(raw, float) and 0 < raw < 1
+    return round(24 * raw, 2) if is_share else None
 
 
 def means_same(raw: Any) -> bool:

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
-from blockbook.intake.believable.strength import MOST_REPS_DONE, loads_made
+from blockbook.intake.believable.strength import loads_made
 from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
 from blockbook.spec.models import Unit
+from blockbook.training.effort import MOST_REPS
 from blockbook.training.loading import to_kg, to_lb
 from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, SESSION_INPUTS, input_name, session_input_key
 
@@ -81,11 +82,23 @@ def reps_whole(log: BlockLog) -> Iterator[Finding]:
             yield at_set(
                 logged, "reps", "reps-not-whole", f"{logged.reps:g} reps is not a whole number. Used as it is."
             )
-        elif not 0 <= logged.reps <= MOST_REPS_DONE:
-            yield at_set(logged, "reps", "number-out-of-range", f"{logged.reps:g} reps cannot be right. Used as it is.")
+        elif not 0 <= logged.reps <= MOST_REPS:
+            yield at_set(logged, "reps", "number-out-of-range", f"{logged.reps:g} reps cannot be right. Not used.")
         elif logged.kind != "max reps" and logged.reps > MANY_TIMES * logged.target_reps + SOME_MORE:
             message = f"{logged.reps:g} reps where {logged.target_reps:g} were asked for. Used as it is."
             yield at_set(logged, "reps", "number-out-of-range", message)
+
+
+def no_rep_done(log: BlockLog) -> Iterator[Finding]:
+    """A set of which not one rep went up, told once for all such sets of an exercise in a session."""
+    failed: dict[tuple[str, str], list[LoggedSet]] = {}
+    for logged in log.sets:
+        if logged.reps == 0 and logged.load is not None and logged.set and not _left_out(logged):
+            failed.setdefault((logged.key.split(".")[0], f"{logged.session}.{logged.slot}"), []).append(logged)
+    for sets in failed.values():
+        first, loads = sets[0], ", ".join(f"{each.load:g}" for each in sets)
+        message = f"{first.called}: not one of {first.target_reps:g} reps went up at {loads} {log.spec.block.unit}."
+        yield at_set(first, "reps", "no-rep-done", message)
 
 
 def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
@@ -166,8 +179,7 @@ def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
 def session_numbers_in_range(log: BlockLog) -> Iterator[Finding]:
     """Session effort and soreness 0 to 10, minutes 1 to 600, sleep to 24 hours, body weight within 20 %."""
     known = log.spec.lifter.body_weight
-    ranges = {asked.name: (0.0, asked.most) for asked in SESSION_INPUTS if asked.most}
-    ranges |= {"minutes": (1.0, ranges["minutes"][1]), "body_weight": (0.8 * known, 1.2 * known)}
+    ranges = {asked.name: within for asked in SESSION_INPUTS if (within := asked.within(known))}
     for session in log.sessions:
         for name, (least, most) in ranges.items():
             value = getattr(session, name)
@@ -196,6 +208,7 @@ CHECKS: tuple[Check, ...] = (
     effort_on_scale,
     session_numbers_in_range,
     set_filled_in,
+    no_rep_done,
     stand_ins_used,
     sessions_in_turn,
     *DOUBTS,

@@ -26,7 +26,7 @@ PAIN = frozenset({"pain-reported", "pain-in-note"})
 
 KINDS: dict[str, FindingKind] = {
     "pain-reported": FindingKind(
-        "warning", "Talk to the lifter before the next block. The load is held until a session without pain."
+        "warning", "Talk to the lifter before the next block. The load is held until Pain? says none."
     ),
     "pain-in-note": FindingKind(
         "warning", "Talk to the lifter. A note holds no load: if it was pain, have it typed where pain is asked for."
@@ -108,6 +108,10 @@ KINDS: dict[str, FindingKind] = {
     "load-not-loadable": FindingKind(
         "warning", "Check load and equipment list: the lifter's bar, plates or steps do not make this load."
     ),
+    "no-rep-done": FindingKind(
+        "warning", "Ask why: too heavy, pain, or time? The next load follows as from a set that failed."
+    ),
+    "set-in-note": FindingKind("note", "What stands in a note is not counted. Count it yourself, or ask for it."),
     "set-half-filled": FindingKind("warning", "Ask for the missing number; the set gives no estimate without it."),
     "effort-missing": FindingKind("warning", "Without effort the next load is held. Ask for it."),
     "session-skipped": FindingKind("warning", "A later session was logged. Ask what happened."),

@@ -54,8 +54,12 @@ def carried(logged_load: Expression, then: Expression, before: Expression) -> Ex
 
 @definition
 def pain_carried(logged_load: Expression, pain: Expression, before: Expression) -> Expression:
-    """1 while pain was the last thing heard of an exercise, logged or skipped."""
-    return if_(or_(is_number(logged_load), pain > 0), pain, before)
+    """1 while pain was the last thing heard of an exercise, logged or skipped; it is gone once that was said.
+
+    pain: as `painful` says it; after pain an empty cell says nothing.
+    """
+    heard = if_(pain > 0, 1, if_(is_number(logged_load), 0, before))
+    return if_(is_number(pain), heard, before)
 
 
 @definition
@@ -318,11 +322,12 @@ def pain_named(pain: Expression, label: Expression) -> Expression:
 
 @definition
 def painful(pain: Expression, where: Expression, named: Expression, all_named: Expression) -> Expression:
-    """1 if pain counts for this exercise: it is named, or pain was reported without naming one."""
+    """1 if pain counts for this exercise: named, or reported without naming one; "" where nothing was said of pain."""
     said = and_(not_(says_none(pain)), differs(pain, 0))
     somewhere = not_(says_none(where))
     unnamed = and_(or_(said, somewhere), total(all_named) < 1)
-    return if_(or_(named > 0, unnamed), 1, 0)
+    silent = and_(same(trimmed(pain), ""), same(trimmed(where), ""))
+    return if_(or_(named > 0, unnamed), 1, if_(silent, BLANK, 0))
 
 
 NO_PAIN = ("", "none", "no", "-")

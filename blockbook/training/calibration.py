@@ -69,13 +69,16 @@ def failed(
 
 
 @definition
-def test_gap(failed: Expression, judged: Expression) -> Expression:
-    """Reps left beyond those reported, by this session's sets of an exercise; "" without a test."""
+def test_gap(failed: Expression, judged: Expression, pain: Expression) -> Expression:
+    """Reps left beyond those reported, by this session's sets of an exercise; "" without a test.
+
+    A set that ended where it hurt shows pain, and not how effort is judged.
+    """
     shown = total(failed) / maximum(1, count(failed))
     thought = total(judged) / maximum(1, count(judged))
     gap = REPS_PER_LOG * ln(shown / thought)
     believable = if_(absolute(gap) <= _SLIP, maximum(0 - _LARGEST_GAP, minimum(_LARGEST_GAP, gap)), BLANK)
-    return if_(and_(count(failed) > 0, count(judged) > 0), believable, BLANK)
+    return if_(and_(count(failed) > 0, count(judged) > 0, total(pain) < 1), believable, BLANK)
 
 
 @definition

@@ -20,11 +20,14 @@ from blockbook.formula.expression import (
     exp,
     if_,
     is_number,
+    join,
     ln,
     maximum,
     minimum,
+    not_,
     or_,
     round_,
+    same,
     sentence,
 )
 from blockbook.languages import say
@@ -88,11 +91,53 @@ def one_rep_max(
 FAR_TOO_HEAVY = 2.5
 """So many times the heaviest load that the lifter's equipment makes is a slip. Common practice, no source."""
 
+MOST_REPS = 100
+"""More reps than so many are a slip, or a date that a program made of "6/6"."""
+
+OWN_WEIGHT = 0.9
+"""A load hung on that comes so near the body weight is taken for it. Common practice, no source."""
+
+ALIKE = 0.1
+"""Loads within this share of each other speak for each other: a slip is seldom typed twice."""
+
+LIGHTEST = 0.3
+"""A load below this share of what was asked, or of what is believed, is a slip whatever stands beside it."""
+
+OTHER_SCALE = 3
+"""An effort this low, and this far under its target, may be reps left, and the other way round: it is asked about,
+and no estimate follows, so that the load takes a small step and no leap. Common practice, no source."""
+
+
+@definition
+def estimate_of_set(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target_rpe: Expression,
+    plausible: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+) -> Expression:
+    """`one_rep_max` of a set that is no slip and whose effort is no other number; else ""."""
+    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
+    believed = and_(plausible > 0, not_(_on_other_scale(rpe, target_rpe)))
+    return if_(believed, estimate, BLANK)
+
+
+def _on_other_scale(rpe: Expression, target_rpe: Expression) -> Expression:
+    far = and_(rpe <= OTHER_SCALE, target_rpe - rpe >= OTHER_SCALE)
+    return if_(all_numbers(rpe, target_rpe), if_(far, 1, 0), 0) > 0
+
 
 @definition
 def plausible(
     load: Expression,
-    estimate: Expression,
+    reps: Expression,
+    rpe: Expression,
+    load_above: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
     body_load: Expression,
     prior: Expression,
     exposures: Expression,
@@ -102,18 +147,23 @@ def plausible(
 ) -> Expression:
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125.
 
-    Above `far_too_heavy` whatever is believed, or nothing is yet.
+    Above `far_too_heavy` whatever is believed, or nothing is yet. A day far too light is believed from the second
+    set on that says so (load_above: of the set above): who comes back ill or hurt is not to be asked for the old loads.
 
-    estimate: the set's one-rep maximum, "" without one; prior: the believed one, of the block's start
-    where that was known. `implausible` is the largest difference in logs, doubled while the belief is
-    only a guess from a related lift (guessed = 1).
+    prior: the believed one-rep maximum, of the block's start where that was known. `implausible` is the largest
+    difference in logs, doubled while the belief is only a guess from a related lift (guessed = 1).
     """
+    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
     limit = implausible * if_(and_(guessed > 0, exposures < 1), 2, 1)
     near = if_(is_number(estimate), if_(absolute(ln(estimate / prior)) <= limit, 1, 0), 1)
     total_load = load + body_load
     possible = and_(load >= 0, total_load <= prior * exp(limit), total_load >= prior * exp(0 - 2 * limit))
-    by_belief = if_(is_number(prior), if_(possible, near, 0), 1)
-    return if_(is_number(load), if_(load > far_too_heavy, 0, by_belief), 1)
+    alike = if_(all_numbers(load, load_above), if_(absolute(load_above - load) <= ALIKE * load, 1, 0), 0)
+    light = and_(load >= 0, total_load < prior, total_load >= LIGHTEST * prior, alike > 0)
+    lighter = if_(is_number(estimate), if_(estimate < prior, if_(light, 1, 0), 0), if_(light, 1, 0))
+    by_belief = if_(is_number(prior), if_(possible, maximum(near, lighter), lighter), 1)
+    too_many = if_(is_number(reps), if_(reps > MOST_REPS, 1, 0), 0)
+    return if_(is_number(load), if_(or_(load > far_too_heavy, too_many > 0), 0, by_belief), 1 - too_many)
 
 
 @definition
@@ -130,6 +180,7 @@ def all_out(reps: Expression, rpe: Expression, target_reps: Expression, test: Ex
 @definition
 def reserve(
     rpe: Expression,
+    target_rpe: Expression,
     all_out: Expression,
     bias: Expression,
     reserve_underrated: Expression,
@@ -140,7 +191,8 @@ def reserve(
     bias: reps that this lifter is believed to leave beyond those reported.
     """
     believed = maximum(0, (10 - rpe) * (1 + reserve_underrated) + bias)
-    return if_(all_out > 0, all_out_reserve, if_(effort_given(rpe), believed, BLANK))
+    given = and_(effort_given(rpe), not_(_on_other_scale(rpe, target_rpe)))
+    return if_(all_out > 0, all_out_reserve, if_(given, believed, BLANK))
 
 
 @definition
@@ -155,8 +207,13 @@ def trusted_estimate(
     set_number: Expression,
     fatigue_per_set: Expression,
 ) -> Expression:
-    """Fresh one-rep maximum by the reserve that is believed, of a plausible set, body load included; else ""."""
-    sound = and_(reps >= 1, load >= 0, load + body_load > 0, reps + reserve <= estimate_reps_limit, plausible > 0)
+    """Fresh one-rep maximum by the reserve that is believed, of a plausible set, body load included; else "".
+
+    A load of which no rep went up was above the maximum.
+    """
+    sound = and_(
+        reserve + reps > 0, load >= 0, load + body_load > 0, reps + reserve <= estimate_reps_limit, plausible > 0
+    )
     estimate = fresh((load + body_load) / percent_of_max(reps + reserve, curve), set_number, fatigue_per_set)
     return if_(all_numbers(load, reps, reserve), if_(sound, estimate, BLANK), BLANK)
 
@@ -165,11 +222,14 @@ def trusted_estimate(
 def lifted_load(load: Expression, reps: Expression, plausible: Expression, target: Expression) -> Expression:
     """The load of a plausible set, else "". A set of no reps counts for its target at most.
 
-    A failed try above the target says that the target was not too light, no more.
+    A failed try above the target says that the target was not too light, no more. A load lighter than asked was
+    lifted, however far it is off what is believed: after it the next one rises from there.
     """
+    lighter = and_(load <= target, load >= LIGHTEST * target, reps <= MOST_REPS)
+    counts = if_(plausible > 0, 1, if_(is_number(target), if_(lighter, 1, 0), 0))
     failed = if_(is_number(target), minimum(load, target), BLANK)
     lifted = if_(reps >= 1, load, failed)
-    return if_(all_numbers(load, reps), if_(plausible > 0, lifted, BLANK), BLANK)
+    return if_(all_numbers(load, reps), if_(counts > 0, lifted, BLANK), BLANK)
 
 
 @definition
@@ -224,10 +284,10 @@ def overshoot(
 
 
 @definition
-def overshoot_in_range(
+def overshoot_of_work(
     load: Expression, reps: Expression, rpe: Expression, target_reps: Expression, target_rpe: Expression
 ) -> Expression:
-    """The same in a rep range, where reps beyond the target are reps that were still left."""
+    """The same of a work set, of which reps beyond the target are reps that were still left."""
     came_in = overshoot(load, reps, rpe, target_reps, target_rpe)
     return if_(all_numbers(reps, came_in), came_in - maximum(0, reps - target_reps), came_in)
 
@@ -235,6 +295,7 @@ def overshoot_in_range(
 @definition
 def weight(
     trusted: Expression,
+    reps: Expression,
     reserve: Expression,
     prior: Expression,
     rpe: Expression,
@@ -246,11 +307,14 @@ def weight(
     """A set's say, 1 / variance in logs: falls with every rep left in reserve; 0 without estimate.
 
     Far from failure reserve is hard to tell (the scale itself says 4 to 6 left at 5 to 6): a set
-    with more than `judged_reserve` reported counts only where it raises what is believed.
+    with more than `judged_reserve` reported counts only where it raises what is believed; a set of no rep only
+    where it lowers that.
     """
+    lowers = if_(is_number(prior), if_(trusted < prior, 1, 0), 0)
     far = reserve_sd * reserve
     raises = if_(is_number(prior), if_(trusted > prior * 1.000001, 1, 0), 1)  # a tie is none in any program
-    counts = if_(all_out > 0, 1, if_(10 - rpe <= judged_reserve, 1, raises))
+    effort_counts = if_(all_out > 0, 1, if_(10 - rpe <= judged_reserve, 1, raises))
+    counts = if_(reps < 1, lowers, effort_counts)
     return if_(is_number(trusted), counts / (set_sd * set_sd + far * far), 0)
 
 
@@ -295,13 +359,13 @@ def verdict_in_words(
         (not_on_scale(rpe), say(words.off_scale)),
         (target_reps - reps > 1, sentence("{reps} reps short", reps=round_(target_reps - reps, 1))),
         (reps < target_reps, sentence("{reps} rep short", reps=round_(target_reps - reps, 1))),
-        (is_number(target_rpe), _judged_effort(error, on_target, words)),
+        (is_number(target_rpe), _judged_effort(error, rpe, on_target, words)),
         otherwise=say("done"),
     )
     # Who got no rep at all need not say how hard that was.
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1, reps > 0)
     return choose(
-        (and_(count(load, reps, rpe) < 1), before),
+        (and_(count(load, reps, rpe) < 1, same(join(load, reps, rpe), "")), before),
         (plausible < 1, say("check load and reps")),
         (count(load) < 1, if_(differs(load, ""), say("load: numbers only"), say("type the load"))),
         (count(reps) < 1, if_(differs(reps, ""), say("reps: numbers only"), say("type the reps"))),
@@ -316,12 +380,17 @@ def not_on_scale(rpe: Expression) -> Expression:
     return and_(is_number(rpe), or_(rpe < 1, rpe > 10))
 
 
-def _judged_effort(error: Expression, on_target: Expression, words: Words) -> Expression:
+def _judged_effort(error: Expression, rpe: Expression, on_target: Expression, words: Words) -> Expression:
     return choose(
+        (error <= 0 - OTHER_SCALE, if_(rpe <= OTHER_SCALE, say("effort or reps left?"), _under(error, words))),
         (error > on_target, sentence(words.over, over=round_(error, 1))),
-        (error < 0 - on_target, sentence(words.under, under=round_(0 - error, 1))),
+        (error < 0 - on_target, _under(error, words)),
         otherwise=say("on target"),
     )
+
+
+def _under(error: Expression, words: Words) -> Expression:
+    return sentence(words.under, under=round_(0 - error, 1))
 
 
 VERDICT = {way: Definition(verdict_in_words, words=words) for way, words in WORDS.items()}

@@ -24,7 +24,7 @@ from blockbook.formula.expression import (
     round_,
     same,
 )
-from blockbook.training.effort import fresh, load_for, percent_of_max
+from blockbook.training.effort import LIGHTEST, fresh, load_for, percent_of_max
 from blockbook.training.loading import NO_CEILING, loadable, over, under
 
 LOGISTIC_SCALE = 0.5513
@@ -310,7 +310,8 @@ def following_load(
     """Load of a later set of an exercise: that of the set above it, unless that one says otherwise.
 
     Where no load was known, what the set above showed; lighter after a set that came in far over its target
-    effort, never below the floor; after a set of no rep, whose load was a maximum at most.
+    effort, never below the floor; after a set of no rep, whose load was a maximum at most; and where a set far
+    lighter than asked was as hard as asked, no more than that.
     target, load, reps, estimate, came_in_over: of the set above.
     """
     no_rep = if_(all_numbers(target, reps), if_(reps < 1, 1, 0), 0)
@@ -321,4 +322,7 @@ def following_load(
     lowest, highest = if_(no_rep > 0, 0, floor), if_(is_number(target), target, NO_CEILING)
     told = or_(not_(is_number(target)), eased > 0, no_rep > 0)
     shown = loadable(minimum(maximum(cautious, lowest), highest), highest, lowest, 0, loads)
-    return if_(or_(is_number(estimate), no_rep > 0), if_(told, shown, target), target)
+    hard = and_(load < target, load >= LIGHTEST * target, came_in_over >= 0)
+    light_day = if_(all_numbers(load, target, came_in_over), if_(hard, 1, 0), 0)
+    unexplained = if_(light_day > 0, loadable(load, load, 0, 0, loads), target)
+    return if_(or_(is_number(estimate), no_rep > 0), if_(told, shown, target), unexplained)

@@ -72,8 +72,8 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expres
 
 
 def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expression:
-    harder = " Today {change} {unit} lighter: the sets so far came in harder than planned."
-    easier = " Today {change} {unit} heavier: the sets so far came in easier than planned."
+    harder = " Today {change} {unit} lighter: the sets so far came in harder than expected."
+    easier = " Today {change} {unit} heavier: the sets so far came in easier than expected."
     lighter, heavier = _change(harder, planned - target, unit), _change(easier, target - planned, unit)
     move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
     return if_(all_numbers(planned, target), move, "")
@@ -116,6 +116,8 @@ def _plan_reason(
     last_pain: Expression,
     last_extra: Expression,
     last_shared: Expression,
+    last_shared_left: Expression,
+    last_precision: Expression,
     last_demand: Expression,
     body_load: Expression,
     curve: Expression,
@@ -127,7 +129,7 @@ def _plan_reason(
     first_jump: Expression,
     unit: Expression,
     first_reason: Expression,
-    exercises: Expression,
+    day_sd: Expression,
     hold_overshoot: Expression,
     gap_days: Expression,
     on_target: Expression,
@@ -140,11 +142,13 @@ def _plan_reason(
     as_asked = change * (2 * round_(compared - last_load, 6) - change) > 0
     second_time = and_(change > 0, same(exposures, 1), first_jump > 0, last_overshoot >= 0 - on_target)
     came_in = _how_it_came_in(last_overshoot, on_target)
+    # What all exercises of the session said together is more than what this one said: others spoke, too.
+    of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > 1.2 * last_precision
     since_last = choose(
         (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),
         (
-            and_(change >= 0, last_overshoot > on_target, exercises > 1, last_shared <= 0 - BAD_DAY),
+            and_(change >= 0, last_overshoot > on_target, of_several, last_shared <= 0 - BAD_DAY),
             say(": last time was a bad day for the whole session, so this lift is not blamed."),
         ),
         (last_overshoot >= hold_overshoot, came_in),
@@ -163,7 +167,10 @@ def _plan_reason(
             not_(is_number(planned)),
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
-        (last_pain > 0, say("Pain was reported last time: no increase. Ask your coach before you lift this.")),
+        (
+            last_pain > 0,
+            say(PAIN_CARRIED),
+        ),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
         otherwise=join(moved(planned, last_load, extra, last_extra, unit), since_last),
@@ -175,12 +182,13 @@ PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORD
 
 STAND_IN_REASON = (
     "Instead: {exercise}. Begin with the load shown, less if unsure: it does not follow your sets. "
-    "Nothing of it counts for the planned exercise."
+    "Every set below counts as that, and none for the planned exercise."
 )
 STAND_IN_UNKNOWN = (
     "Instead: {exercise}. No load is known for it: work up in small steps. "
-    "Nothing of it counts for the planned exercise."
+    "Every set below counts as that, and none for the planned exercise."
 )
+PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
 PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
 
 Given: TypeAlias = "Expression | None"

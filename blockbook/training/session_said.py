@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from blockbook.formula.definition import Definition, definition
+from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
+    absolute,
     all_numbers,
     and_,
     choose,
+    count,
     differs,
     if_,
     is_number,
@@ -22,7 +22,6 @@ from blockbook.formula.expression import (
     total,
 )
 from blockbook.languages import say
-from blockbook.spec.models import EffortAs
 from blockbook.training.reasons import moved
 
 LAST_WEEK = " That was the last week of the block: save the file and send it to your coach."
@@ -32,19 +31,13 @@ NAMED = 3
 """So many exercises are named with their next step: the first whose load is decided. All are on next week's sheet."""
 
 
-class Words(NamedTuple):
-    """How effort is spoken of."""
+FAR_FROM_PLAN = 21
+"""Days from the day planned at which a date is asked about. Common practice, no source."""
 
-    not_logged: str
-
-
-WORDS: dict[EffortAs, Words] = {
-    "rpe": Words("Done; no effort was logged that could be judged."),
-    "reps in reserve": Words("Done; no reps left were logged that could be judged."),
-}
+NOT_JUDGED = "Done; nothing in it could be judged against the plan."
 
 
-def _said(
+def _how_it_went(
     done: Expression,
     asked: Expression,
     effort: Expression,
@@ -52,7 +45,6 @@ def _said(
     pains: Expression,
     on_target: Expression,
     ahead: Expression,
-    words: Words,
 ) -> Expression:
     """ "9 of 14 sets logged." until all are, or the session's effort is; then how it went and what lies ahead.
 
@@ -64,9 +56,9 @@ def _said(
     harder = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
     how = choose(
-        (not_(is_number(over)), say(words.not_logged)),
-        (over > on_target, sentence(harder, over=round_(over, 1))),
-        (over < 0 - on_target, sentence(easier, under=round_(0 - over, 1))),
+        (not_(is_number(over)), say(NOT_JUDGED)),
+        (round_(over - on_target, 6) > 0, sentence(harder, over=round_(over, 1))),
+        (round_(over + on_target, 6) < 0, sentence(easier, under=round_(0 - over, 1))),
         otherwise=say("Done: as hard as asked, on the whole."),
     )
     pain = if_(total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. "), BLANK)
@@ -79,7 +71,8 @@ def _said(
     return join(pain, so_far)
 
 
-def _said_with_steps(
+@definition
+def said_with_steps(
     done: Expression, asked: Expression, effort: Expression, over: Expression, pains: Expression,
     on_target: Expression, unit: Expression,
     first: Expression, first_planned: Expression, first_last_load: Expression, first_extra: Expression,
@@ -87,7 +80,7 @@ def _said_with_steps(
     second: Expression, second_planned: Expression, second_last_load: Expression, second_extra: Expression,
     second_last_extra: Expression,
     third: Expression, third_planned: Expression, third_last_load: Expression, third_extra: Expression,
-    third_last_extra: Expression, words: Words,
+    third_last_extra: Expression,
 ) -> Expression:  # fmt: skip
     """The same, with the step that next week takes in up to three exercises: their names, and of each what next
     week's row has ("" for none)."""
@@ -103,7 +96,7 @@ def _said_with_steps(
         all_numbers(third_planned, third_last_load),
     )
     ahead = if_(decided, join(say(" Next week"), steps, "."), BLANK)
-    return _said(done, asked, effort, over, pains, on_target, ahead, words)
+    return _how_it_went(done, asked, effort, over, pains, on_target, ahead)
 
 
 def _step(
@@ -116,21 +109,51 @@ def _step(
 
 
 @definition
-def number_hint(typed: Expression, hint: Expression, most: Expression) -> Expression:
+def said(
+    done: Expression,
+    asked: Expression,
+    effort: Expression,
+    over: Expression,
+    pains: Expression,
+    on_target: Expression,
+    ahead: Expression,
+) -> Expression:
+    """How the session went, and what lies ahead in one sentence."""
+    return _how_it_went(done, asked, effort, over, pains, on_target, ahead)
+
+
+@definition
+def number_hint(typed: Expression, hint: Expression, least: Expression, most: Expression) -> Expression:
     """What stands beside a cell for a number: what to type, or what is wrong with what was typed."""
     text = and_(differs(typed, ""), not_(is_number(typed)))
     return choose(
         (text, say("numbers only")),
-        (and_(is_number(typed), or_(typed < 0, typed > most)), sentence("0 to {most} only", most=most)),
+        (
+            and_(is_number(typed), or_(typed < least, typed > most)),
+            sentence("{least} to {most} only", least=least, most=most),
+        ),
         otherwise=hint,
     )
 
 
 @definition
-def pain_hint(pains: Expression, hint: Expression, exercises: Expression) -> Expression:
-    """What stands beside the pain: what to type, or that it is not told of one exercise, so that all are held."""
-    return if_(total(pains) >= exercises, say("counts for every exercise"), hint)
+def date_hint(typed: Expression, planned: Expression, hint: Expression) -> Expression:
+    """What stands beside the date: what to type, or that it is none, or one far from the day planned (a number)."""
+    return choose(
+        (and_(differs(typed, ""), not_(is_number(typed))), say("no date: 24 March, say")),
+        (and_(is_number(typed), absolute(typed - planned) > FAR_FROM_PLAN), say("another month or year?")),
+        otherwise=hint,
+    )
 
 
-SAID = {way: Definition(_said, words=words) for way, words in WORDS.items()}
-SAID_WITH_STEPS = {way: Definition(_said_with_steps, words=words) for way, words in WORDS.items()}
+@definition
+def pain_hint(pains: Expression, before: Expression, hint: Expression, exercises: Expression) -> Expression:
+    """What stands beside the pain: what to type, that it counts for all exercises, or that it is still held.
+
+    before: above 0 where pain was the last thing heard of an exercise.
+    """
+    return choose(
+        (and_(total(pains) >= exercises, exercises > 1), say("counts for every exercise")),
+        (and_(total(before) > 0, count(pains) < 1), say("gone? type none; else the letter")),
+        otherwise=hint,
+    )

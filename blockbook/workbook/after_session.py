@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from blockbook.formula.functions import day_number
 from blockbook.languages import say
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
 from blockbook.spec.catalogue import shown_name
@@ -66,12 +67,19 @@ class AfterSession:
     def _hint(self, place: SessionPlace, asked: SessionInput, column: int) -> None:
         """What to type, and a word on what cannot be counted: nobody looks at an empty cell elsewhere."""
         row, hint = place.input_rows[asked.name], say(asked.hint)
-        if asked.most is not None:
-            typed: dict[str, Reference] = {"typed": place.input_cell(asked.name), "hint": hint, "most": asked.most}
+        if within := asked.within(self.spec.lifter.body_weight):
+            typed: dict[str, Reference] = {"typed": place.input_cell(asked.name), "hint": hint}
+            typed |= dict(zip(("least", "most"), within, strict=True))
             self.sheet.formula(row, column, session_said.number_hint, typed, "hint")
-        elif asked.name == "pain" and len(place.lines) > 1:
-            pains = tuple(self.workings.cell(line.line, "pain") for line in place.lines)
-            noted: dict[str, Reference] = {"pains": pains, "hint": hint, "exercises": len(pains)}
+        elif asked.name == "date":
+            day: dict[str, Reference] = {"typed": place.input_cell(asked.name), "hint": hint}
+            day |= {"planned": day_number(place.session.day)}
+            self.sheet.formula(row, column, session_said.date_hint, day, "hint")
+        elif asked.name == "pain" and place.lines:
+            pains, before = (
+                tuple(self.workings.cell(line.line, name) for line in place.lines) for name in ("pain", "last_pain")
+            )
+            noted: dict[str, Reference] = {"pains": pains, "before": before, "hint": hint, "exercises": len(pains)}
             self.sheet.formula(row, column, session_said.pain_hint, noted, "hint")
         else:
             self.sheet.put(row, column, hint, "hint")
@@ -98,13 +106,13 @@ class AfterSession:
             "unit": self.spec.block.unit,
         }
         week, block = place.session.week + 1, self.spec.block
-        definition = session_said.SAID[block.effort_as]
+        definition = session_said.said
         if week > block.weeks:
             names["ahead"] = say(session_said.LAST_WEEK)
         elif week == block.deload_week:
             names["ahead"] = say(session_said.DELOAD_AHEAD)
         else:
-            definition = session_said.SAID_WITH_STEPS[block.effort_as]
+            definition = session_said.said_with_steps
             names |= self._steps(lines)
         self.sheet.across(row, _FIRST, COLUMN["rpe"], "", "said")
         self.sheet.formula(row, _FIRST, definition, names, "said")

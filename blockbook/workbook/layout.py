@@ -82,21 +82,30 @@ SESSION_LOAD = "Session load (effort x minutes)"
 
 
 class SessionInput(NamedTuple):
-    """What the lifter notes once a session, typed in the load column. most: of a number, None for a date or words."""
+    """What the lifter notes once a session, typed in the load column. least, most: of a number, None for others."""
 
     name: str
     label: str
     hint: str
+    least: float = 0
     most: float | None = None
+
+    def within(self, body_weight: float) -> tuple[float, float] | None:
+        """The least and the most that is believed of a lifter of this body weight; None for what is no number."""
+        if self.most is None:
+            return None
+        if self.name == "body_weight":
+            return round(0.8 * body_weight, 1), round(1.2 * body_weight, 1)
+        return self.least, self.most
 
 
 SESSION_INPUTS: tuple[SessionInput, ...] = (
     SessionInput("date", "Date done", "day and month"),
-    SessionInput("effort", "Session effort, 0-10", "whole session, half an hour after", 10),
-    SessionInput("minutes", "Minutes", "first warm-up to last set", 600),
-    SessionInput("body_weight", "Body weight", "", 700),
-    SessionInput("sleep", "Sleep, hours", "last night", 24),
-    SessionInput("soreness", "Soreness, 0-10", "before you started", 10),
+    SessionInput("effort", "Session effort, 0-10", "whole session, half an hour after", most=10),
+    SessionInput("minutes", "Minutes", "first warm-up to last set", 1, 600),
+    SessionInput("body_weight", "Body weight", "", most=700),
+    SessionInput("sleep", "Sleep, hours", "last night", most=24),
+    SessionInput("soreness", "Soreness, 0-10", "before you started", most=10),
     SessionInput("pain", "Pain?", "none, all, or the exercise's letter"),
     SessionInput("where", "Where does it hurt?", "leave empty if nothing does"),
 )

@@ -290,12 +290,21 @@ class _Week:
             names["loads"] = self.tables.ladders["barbell"]
         heaviest = [rungs[-1].load for each in done if (rungs := loading.ladder(each.implement, self.spec.equipment))]
         names["far_too_heavy"] = effort.FAR_TOO_HEAVY * max(heaviest) if any(heaviest) else loading.NO_CEILING
+        if line.exercise.implement == "bodyweight":
+            names["far_too_heavy"] = min(names["far_too_heavy"], self._as_heavy_as_the_lifter(line))
         return names
+
+    def _as_heavy_as_the_lifter(self, line: Line) -> float:
+        """A load on top of the body weight that is likely the body weight itself, unless as much is known to go."""
+        known = start_maximum(self.spec, line.exercise)
+        added = 0 if known is None else known - self.spec.body_load(line.exercise)
+        limit = effort.OWN_WEIGHT * self.spec.lifter.body_weight
+        return limit if added < limit / 2 else loading.NO_CEILING
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:
         names: dict[str, Reference] = {**place.cells[planned.number], **of_the_line}
         names |= {
-            "estimate": names["one_rep_max"],
+            "load_above": self._load_above(place, planned.number),
             "test": int(planned.goes_all_out),
             "set_number": max(1, planned.number),
         }
@@ -304,18 +313,18 @@ class _Week:
             self._define(row, "effort", effort.effort_of_reserve, {"left": place.typed_cell("rpe", planned.number)},
                          "working")  # fmt: skip
             names["target_rpe"] = "–" if planned.rpe is None else planned.rpe
-        told = names
+        told = names | {"target_reps": 0} if planned.kind == "max reps" else names
         verdict = (VERDICT_WITH_PLATES if "loads" in names else effort.VERDICT)[way]
         if place.chosen:
             own: dict[str, Reference] = {"load": place.typed_cell("load", planned.number), "chosen": place.chosen}
             self._define(row, OWN_LOAD.name, stand_ins.own_load, own, "working")
-            told = names | own
+            told = told | own
             if place.on_barbell and "loads" in names:
                 told["on_barbell"], verdict = place.on_barbell, VERDICT_WITH_PLATES_OR_NONE[way]
         self._define(row, "verdict", verdict, told, "verdict")
         for_slips = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
         self._define(row, "plausible", effort.plausible, names | for_slips, "working")
-        self._define(row, "one_rep_max", effort.one_rep_max, names, "one place")
+        self._define(row, "one_rep_max", effort.estimate_of_set, names, "one place")
         # A test teaches all sessions after it: it hangs on what was typed alone, or they would hang on all before.
         missed_below = {"target_reps": self._least_reps(place.line)} if place.line.tests_effort else {}
         self._define(row, "all_out", effort.all_out, names | missed_below, "working")
@@ -324,11 +333,16 @@ class _Week:
         self._define(row, "weight", effort.weight, names, "working")
         if planned.number:
             self._define(row, "lifted", effort.lifted_load, names, "working")
-            in_range = place.line.kind == "range" and planned.kind == "work"
-            came_in = effort.overshoot_in_range if in_range else effort.overshoot
+            came_in = effort.overshoot_of_work if planned.kind in ("work", "top") else effort.overshoot
             self._define(row, "overshoot", came_in, names, "working")
             self._define(row, "judged", calibration.judged, names, "working")
             self._define(row, "failed", calibration.failed, names, "working")
+
+    @staticmethod
+    def _load_above(place: LinePlace, number: int) -> Cell | str:
+        """What was lifted in the set above; "" for the first."""
+        above = [other for other in place.set_rows if other < number]
+        return place.cell("load", max(above)) if above else ""
 
     def _define(self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str) -> None:
         self.sheet.formula(row, COLUMN[column], definition, names, style)

@@ -192,11 +192,12 @@ class _Row:
         judged = place.run("all_out", [p.number for p in self.line.work_sets if p.kind != "max reps"]) or 0
         self._define("logged_overshoot", volume.came_in_over, values=overshoots, first=first, failures=judged)
         self._define("mean_overshoot", volume.mean, values=overshoots)
-        self._define("test_gap", calibration.test_gap, failed=runs["failed"], judged=runs["judged"])
+        self._define("test_gap", calibration.test_gap, failed=runs["failed"], judged=runs["judged"],
+                     pain=self._cell("pain"))  # fmt: skip
         self._define("best", volume.largest, values=runs["one_rep_max"])
         self._define("done", volume.sets_done, reps=reps)
         self._define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
-        loads = place.typed_run("load") or reps
+        loads = (place.typed_run("load") if place.chosen else place.run("lifted")) or reps
         if loads.is_one_cell:
             load, done = loads.cells()[0], reps.cells()[0]
             self._define("tonnage", volume.tonnage_of_one, load=load, reps=done)
@@ -346,14 +347,18 @@ class _Row:
     def _fill_reason(self) -> None:
         line = self.line
         last_shared: Reference = 0
+        last_left: Reference = 1
+        last_own: Reference = 0
         if line.week > 1 and line.week - 1 != self.spec.block.deload_week:
-            last_shared = self.workings.row(line, weeks_back=1)["shared"]
+            before = self.workings.row(line, weeks_back=1)
+            last_shared, last_left, last_own = before["shared"], before["shared_left"], before["precision"]
         given: dict[str, Reference] = {
             "unit": self.spec.block.unit,
             "first_reason": reasons.first_reason(line.exercise, self.spec),
             "first_jump": 0 if line.week == 1 else self._first_jump,
-            "exercises": len(self.session.session.lines),
             "last_shared": last_shared,
+            "last_shared_left": last_left,
+            "last_precision": last_own,
         }
         self._define("plan_reason", reasons.PLAN_REASON[self.spec.block.effort_as], **given)
 
@@ -408,7 +413,7 @@ class _Row:
     def _grows(self) -> bool:
         """Whether reps may ever fill what the load cannot."""
         line, policy = self.line, self.spec.policy
-        if line.deload or line.progress in ("hold", "tempo"):
+        if line.deload or line.progress in ("hold", "tempo") or line.kind == "max_reps":
             return False
         in_range = line.reps.low < line.reps.high
         return in_range or (

@@ -117,6 +117,26 @@ def test_an_easy_set_beside_easy_sets_is_no_reserve() -> None:
     assert "reserve-for-effort" not in [found.code for found in doubts(efforts).findings]
 
 
+def test_a_light_day_is_no_slip() -> None:
+    """The top set alone is doubted; back-off sets as light as it bear it out."""
+    light = {f"{TOP}/load": 50, f"{TOP}/rpe": 8}
+    assert "the next loads rise from there" in only(doubts(light), "unit-mixed-up").message
+    day = {f"w1.lower.squat.{n}/{name}": v for n in (1, 2, 3) for name, v in (("load", 50), ("rpe", 8))}
+    assert "load-implausible" not in [found.code for found in doubts(day).findings]
+
+
+def test_the_body_weight_typed_as_added_load_offers_none() -> None:
+    found = only(doubts({"w2.upper.pull-up.1/load": 70}), "load-implausible")
+    assert "It is the body weight itself" in found.message
+    assert dict(found.likely) == {"w2.upper.pull-up.1/load": 0}
+
+
+def test_efforts_that_are_all_reps_left_are_told_once() -> None:
+    efforts = {f"w1.upper.bench-press.{n}/rpe": 2 for n in (1, 2, 3)}
+    found = only(doubts(efforts), "reserve-for-effort")
+    assert dict(found.likely) == dict.fromkeys(efforts, 8)
+
+
 def test_a_set_that_cannot_be_right_is_not_used() -> None:
     assert "no load follows" in only(doubts({f"{TOP}/load": 320}), "load-implausible").message
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 import pytest
@@ -79,6 +80,11 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
         ("effort", "6,5", "numbers only"),
         ("effort", 11, "0 to 10 only"),
         ("sleep", "7h", "numbers only"),
+        ("body_weight", 70, ""),
+        ("body_weight", 180, "56 to 84 only"),
+        ("date", date(2027, 1, 4), "day and month"),
+        ("date", date(2026, 1, 4), "another month or year?"),
+        ("date", "Monday", "no date: 24 March, say"),
         ("pain", None, "none, all, or the exercise's letter"),
         ("pain", "none", "none, all, or the exercise's letter"),
         ("pain", "A", "none, all, or the exercise's letter"),

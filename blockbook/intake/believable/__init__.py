@@ -8,11 +8,12 @@ from blockbook.intake.believable.copies import copied_last_week, copied_plan
 from blockbook.intake.believable.effort import (
     effort_constant,
     effort_falls,
+    efforts_on_other_scale,
     missed_reps_low_effort,
     progress_possible,
     session_effort_contradicts,
 )
-from blockbook.intake.believable.notes import pain_in_notes
+from blockbook.intake.believable.notes import pain_in_notes, sets_in_notes
 from blockbook.intake.believable.sessions import (
     body_weight_jumps,
     dates_in_order,
@@ -43,6 +44,7 @@ SLIPS = (
 )
 
 EFFORTS = (
+    efforts_on_other_scale,
     copied_plan,
     copied_last_week,
     effort_constant,
@@ -54,6 +56,7 @@ EFFORTS = (
 
 DOUBTS = (
     pain_in_notes,
+    sets_in_notes,
     dates_inside_block,
     dates_in_order,
     one_session_a_day,

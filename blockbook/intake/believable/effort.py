@@ -7,9 +7,18 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from statistics import fmean, median
 
-from blockbook.intake.believable.strength import JUDGED_EFFORT, Strength, by_session
+from blockbook.intake.believable.strength import (
+    JUDGED_EFFORT,
+    Strength,
+    Values,
+    by_session,
+    session_of,
+    typed,
+)
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
+from blockbook.training.effort import OTHER_SCALE
+from blockbook.workbook.layout import input_name
 
 MANY_EFFORTS = 24
 """Efforts that a log needs before one that never changes is told. Common practice, no source."""
@@ -31,6 +40,9 @@ MUCH_EASIER = 2.5
 
 LOW_EFFORT = 8.0
 """Reps missed below this effort were not missed for lack of strength: at 8 two more were in it."""
+
+USUALLY_ABOVE = 5.0
+"""Median effort of a session's other exercises above which they are no reps left. Common practice, no source."""
 
 SESSION_APART = 4.0
 """Points between the session's effort and the mean of its sets that contradict. Common practice, no source."""
@@ -102,6 +114,47 @@ def missed_reps_low_effort(log: BlockLog) -> Iterator[Finding]:
                 f"which leaves {10 - logged.rpe:g} in it."
             )
             yield at_set(logged, "rpe", "reps-missed-low-effort", message)
+
+
+def efforts_on_other_scale(log: BlockLog) -> Iterator[Finding]:
+    """All efforts of an exercise may be reps left (or all reps left efforts), and the rest of the session is not so.
+
+    A whole session of them is `slips.reserves_for_efforts`'s, or the loads were far too light.
+    """
+    strength = Strength(log)
+    for sets in by_session(log.sets).values():
+        judged = [each for each in sets if each.rpe is not None and each.target_rpe is not None]
+        for slot in dict.fromkeys(each.slot for each in judged):
+            odd = [each for each in judged if each.slot == slot]
+            others = [each.rpe or 0 for each in judged if each.slot != slot]
+            alone = not others or median(others) > USUALLY_ABOVE
+            if alone and all(_on_other_scale(strength, each) for each in odd):
+                yield _on_which_scale(odd)
+
+
+def _on_other_scale(strength: Strength, logged: LoggedSet) -> bool:
+    """Whether an effort is so low that it may be reps left, and as such fits what is known of the lifter."""
+    rpe, asked = logged.rpe or 0, logged.target_rpe or 0
+    if not 1 <= rpe <= min(OTHER_SCALE, asked - OTHER_SCALE):
+        return False
+    meant = Values(logged.load, logged.reps, 10 - rpe)
+    now, then = (
+        strength.off(logged, values, lambda other: session_of(other) == session_of(logged))
+        for values in (typed(logged), meant)
+    )
+    return now is not None and then is not None and abs(then) < abs(now)
+
+
+def _on_which_scale(sets: Sequence[LoggedSet]) -> Finding:
+    first, asked = sets[0], sets[0].target_rpe or 0
+    if first.in_reserve:
+        said = f"{first.felt:g} reps left where {10 - asked:g} were asked for. Are these efforts?"
+    else:
+        said = f"effort {first.felt:g} where {asked:g} was asked for. Are these reps left?"
+    code = "effort-for-reserve" if first.in_reserve else "reserve-for-effort"
+    meant: dict[str, float | None] = {input_name(s.key, "rpe"): 10 - s.rpe for s in sets if s.rpe is not None}
+    which = f"set{'s' if len(sets) > 1 else ''} {', '.join(str(each.set) for each in sets)}"
+    return at_set(first, "rpe", code, f"{first.exercise}, {which}: {said} No estimate follows from them.", meant)
 
 
 def session_effort_contradicts(log: BlockLog) -> Iterator[Finding]:

@@ -56,6 +56,18 @@ def pain_in_notes(log: BlockLog) -> Iterator[Finding]:
                 yield finding("pain-in-note", message, session.sheet, session.cells.get(name, ""), text)
 
 
+_SET = re.compile(r"(?<![\w.,])\d{1,3}(?:[.,]\d+)?\s*(?:kg|lbs?)?\s*[x×*]\s*\d{1,2}(?![\w.,]*\d)", re.IGNORECASE)
+""" "70x8", "112,5 kg x 5": a load and reps."""
+
+
+def sets_in_notes(log: BlockLog) -> Iterator[Finding]:
+    """A load and reps in a note: a set for which the sheet had no row."""
+    for logged in log.sets:
+        if _SET.search(logged.note):
+            message = f'{logged.exercise}, week {logged.week}, set {logged.set or "feeler"}: "{logged.note}".'
+            yield finding("set-in-note", message, logged.sheet, logged.cells.get("note", ""), logged.note)
+
+
 def word_of_pain(text: str) -> str:
     """The first word of pain that is not taken back ("no pain", "pain free", "didn't hurt"); "" without one."""
     for clause in _CLAUSE.split(text.casefold()):

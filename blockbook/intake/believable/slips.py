@@ -22,6 +22,7 @@ from blockbook.intake.believable.strength import (
     loads_made,
     session_of,
     typed,
+    what_follows,
 )
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
@@ -391,5 +392,5 @@ def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Valu
         f"{math.expm1(off):+.0%} off the other sets. Perhaps {words}: {meant}?"
     )
     if not logged.plausible:
-        message += " It is kept in the log, and no load follows from it."
+        message += f" {what_follows(logged)}"
     return at_set(logged, column, code, message, {input_name(logged.key, n): v for n, v in changed.items()})

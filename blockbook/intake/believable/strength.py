@@ -14,7 +14,7 @@ from typing import NamedTuple
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Specification
-from blockbook.training.effort import percent_of_max
+from blockbook.training.effort import LIGHTEST, percent_of_max
 from blockbook.training.loading import ladder
 from blockbook.training.maximum import start_maximum
 
@@ -30,7 +30,6 @@ ENOUGH_SETS = 3
 JUDGED_EFFORT = 7.0
 """Only sets of this effort and more show progress: further from failure reserve is hard to tell."""
 
-MOST_REPS_DONE = 100
 """More reps than this are out of range whatever the load."""
 
 Z_LIMIT = 3.5
@@ -182,6 +181,14 @@ class Strength:
 
 def _where(logged: LoggedSet) -> tuple[str, str, str]:
     return session_of(logged), logged.slot, logged.exercise
+
+
+def what_follows(logged: LoggedSet) -> str:
+    """What becomes of a set that is not believed, as the sheet has it too."""
+    load, asked = logged.load, logged.target_load
+    if load is not None and asked is not None and LIGHTEST * asked <= load <= asked:
+        return "No estimate follows from it; the next loads rise from there."
+    return "It is kept in the log, and no load follows from it."
 
 
 def session_of(logged: LoggedSet) -> str:

@@ -11,15 +11,17 @@ from blockbook.intake.believable.strength import (
     JUDGED_EFFORT,
     LEAST_DEVIATION,
     MOST_DEVIATION,
-    MOST_REPS_DONE,
     Z_LIMIT,
     Strength,
     modified_z,
     session_of,
     typed,
+    what_follows,
 )
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
+from blockbook.training.effort import ALIKE, MOST_REPS, OWN_WEIGHT
+from blockbook.workbook.layout import input_name
 
 OFF_TREND = 0.18
 """In logs, how far off the own trend a set without an explanation is at least. Tuned."""
@@ -43,14 +45,11 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
     strength = Strength(log)
     off_together: dict[tuple[str, str, bool], list[tuple[float, LoggedSet]]] = defaultdict(list)
     for logged in log.sets:
-        if (logged.reps or 0) > MOST_REPS_DONE:
+        if (logged.reps or 0) > MOST_REPS:
             continue  # said by the check of reps
         if not logged.plausible and (logged.load or 0) >= 0:
-            message = (
-                f"{logged.load:g} {log.spec.block.unit} for {logged.exercise} is far from what earlier sets say. "
-                "It is kept in the log, and no load follows from it."
-            )
-            yield at_set(logged, "load", "load-implausible", message)
+            if not _borne_out(log, logged):
+                yield at_set(logged, "load", "load-implausible", *_implausible(log, logged))
         elif (off := _off_trend(strength, logged)) is not None:
             off_together[session_of(logged), logged.slot, off > 0].append((off, logged))
         elif (off := _off_alone(strength, logged)) is not None:
@@ -68,6 +67,27 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
         )
         message += f" So are others of that session: {', '.join(others)}." if others else ""
         yield at_set(farthest, "load", "estimate-off-trend", message)
+
+
+def _borne_out(log: BlockLog, logged: LoggedSet) -> bool:
+    """Whether a later set of the exercise that day was as light and is believed: a light day, and no slip."""
+    later = [each for each in log.sets if session_of(each) == session_of(logged) and each.slot == logged.slot]
+    load = logged.load or 0
+    return any(
+        each.plausible and each.load is not None and each.set > logged.set and abs(each.load - load) <= ALIKE * load
+        for each in later
+    )
+
+
+def _implausible(log: BlockLog, logged: LoggedSet) -> tuple[str, dict[str, float | None]]:
+    """What is said of a set that is far off what is believed, and what was likely meant."""
+    spec, load = log.spec, logged.load or 0
+    said = f"{load:g} {spec.block.unit} for {logged.exercise} is far from what earlier sets say."
+    weight = spec.lifter.body_weight
+    if spec.exercise(logged.exercise).implement == "bodyweight" and abs(load / weight - 1) <= 1 - OWN_WEIGHT:
+        meant: dict[str, float | None] = {input_name(logged.key, "load"): 0}
+        return f"{said} It is the body weight itself: then nothing was added, and 0 is meant.", meant
+    return f"{said} {what_follows(logged)}", {}
 
 
 def _off_trend(strength: Strength, logged: LoggedSet) -> float | None:
