@@ -107,9 +107,10 @@ def load_flag(
     held: Expression,
     exercise: Expression,
     before: Expression,
+    body_load: Expression,
 ) -> Expression:
     """Which guard the coach's own load breaks; "" for none. Up to the limit it is done all the same."""
-    above_half = if_(is_number(start), 2 * own - start, 0)
+    above_half = if_(is_number(start), 2 * (own + body_load) - (start + body_load), 0)
     beyond = if_(is_number(most), if_(round_(own - most, 6) > 0, 1, 0), 0)
     raised = if_(is_number(start), if_(round_(own - start, 6) > 0, 1, 0), beyond)
     hurts = and_(held > 0, raised > 0)
@@ -196,18 +197,19 @@ def flags(
     held: Expression,
     row: Expression,
     unmade: Expression,
+    body_load: Expression,
 ) -> Expression:
     """Every guard that the coach's word breaks, in words; "" for none.
 
     accept, own, own_sets: as typed; start: this block's first load, else the suggested one; most: the load above which
     the rise is too large; least: the lightest that can be loaded, 0 for none; limit: the load above which none is
     taken; most_sets: sets without breaking a guard; held: 1 where it or a close relative hurts; row: of
-    the exercise in the list of those known; unmade: what `unmade_flag` says.
+    the exercise in the list of those known; unmade: what `unmade_flag` says; body_load: of the body.
     """
     said = (
         _accept_flag(accept),
         exercise_flag(exercise, before, held, row),
-        load_flag(own, start, most, least, limit, held, exercise, before),
+        load_flag(own, start, most, least, limit, held, exercise, before, body_load),
         sets_flag(own_sets, sets_before, most_sets, held),
         unmade,
     )

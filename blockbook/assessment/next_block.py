@@ -113,6 +113,7 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
         held=int(made.held),
         row=1,
         unmade=unmade,
+        body_load=spec.body_load(spec.exercise(made.exercise)),
     )
     test = made.test_week if own.accept and exercise == made.exercise else None
     number = float(load) if isinstance(load, (int, float)) else None

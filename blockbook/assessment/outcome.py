@@ -12,7 +12,7 @@ from blockbook.intake.log import BlockLog
 from blockbook.spec.answers import OFFERED
 from blockbook.spec.catalogue import Muscle
 from blockbook.spec.documents import dump_yaml
-from blockbook.spec.models import Specification
+from blockbook.spec.models import Lifter, Specification
 from blockbook.spec.schemas import SCHEMA_LINE
 from blockbook.training.volume import SHARES
 
@@ -83,9 +83,11 @@ class NextBlock:
             if each.flags:
                 made = each.suggestion
                 yield f"Your word, done all the same: {made.exercise} ({made.session}): {each.flags}"
-        for muscle in self.muscles:
-            if muscle.flag:
-                yield f"Weekly sets of {muscle.muscle} go from {muscle.before:g} to {muscle.after:g}: {muscle.flag}"
+        for flag in dict.fromkeys(muscle.flag for muscle in self.muscles if muscle.flag):
+            which = ", ".join(
+                f"{each.muscle} {each.before:g} to {each.after:g}" for each in self.muscles if each.flag == flag
+            )
+            yield f"Weekly sets of {which}: {flag[0].lower()}{flag[1:]}"
 
     @property
     def said_first(self) -> Iterator[str]:
@@ -93,8 +95,14 @@ class NextBlock:
         for each in self.decisions:
             if each.suggestion.pain:
                 made = each.suggestion
-                yield f"First: {made.exercise} ({made.session}): {made.reason}"
+                yield f"First: {made.exercise} ({made.session}): {self._with_own_load(each)}{made.reason}"
         yield from self.above_all
+
+    def _with_own_load(self, decision: Decision) -> str:
+        if not decision.is_own:
+            return ""
+        load = "" if decision.load is None else f" {decision.load:g} {self.spec.block.unit}"
+        return f"Your word{load} stands. Suggested was: "
 
     @property
     def above_all(self) -> Iterator[str]:
@@ -114,6 +122,8 @@ class NextBlock:
         if relatives:
             yield f"Close relatives of what hurts, not raised either: {', '.join(relatives)}."
         yield from _deload(self)
+        if tested := effort_tested(self.outlook, self.log.spec.lifter):
+            yield tested
         yield from (found.message for found in self.log.findings if found.code == "stand-in-used")
         for each in self.decisions:
             if each.exercise != each.suggestion.exercise:
@@ -125,6 +135,17 @@ class NextBlock:
         # A line break in a name must not end the comment.
         comments = ["# " + re.sub(r"[\x00-\x1f\x85\u2028\u2029]+", " ", line) for line in _head(self)]
         return "\n".join([SCHEMA_LINE, *comments]) + "\n\n" + dump_yaml(self.spec.to_data())
+
+
+def effort_tested(outlook: Outlook, before: Lifter) -> str:
+    """What this block's sets to failure showed of how effort is judged; "" without one."""
+    new = outlook.effort_tests - (before.effort_tests if before.effort_bias is not None else 0)
+    if new <= 0 or outlook.effort_bias is None:
+        return ""
+    gap = outlook.effort_bias
+    found = f"{abs(gap):.1f} reps {'more' if gap > 0 else 'fewer'} left than reported"
+    sets = "one set" if new == 1 else f"{new:g} sets"
+    return f"Effort: {sets} to failure showed {found}, all tests together; later loads allow for a part of it."
 
 
 def _head(made: NextBlock) -> Iterator[str]:

@@ -21,6 +21,7 @@ from blockbook.assessment.coach_word import (
     whole_block_key,
 )
 from blockbook.assessment.next_block import lightest_load, most_own_load, next_block
+from blockbook.assessment.outcome import effort_tested
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import ended_light
 from blockbook.assessment.replaced import starts
@@ -181,6 +182,8 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
         yield "alert", f"Close relatives of what hurts, not raised either: {held}."
     if item.outlook.deload_reason:
         yield "alert", f"Deload first: {item.outlook.deload_reason}"
+    if tested := effort_tested(item.outlook, spec.lifter):
+        yield "text", tested
     if item.earlier:
         titles = ", ".join(each.spec.block.title for each in item.earlier)
         yield "text", f"Decided with the blocks before it: {titles}."
@@ -278,7 +281,7 @@ class _Whole:
             "start": or_dash(made.first_load) if made.start_load is None else cells["start"],
             "least": lightest_load(spec, made.exercise),
             "limit": most_own_load(spec, made, made.exercise), "most_sets": spec.next_block.most_sets,
-            "held": int(made.held), "unmade": unmade,
+            "held": int(made.held), "unmade": unmade, "body_load": spec.body_load(spec.exercise(made.exercise)),
         }  # fmt: skip
         return self.sheet.formula(row, _AT["flag"], decided.flags, names, "verdict")
 

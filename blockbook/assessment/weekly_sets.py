@@ -150,5 +150,7 @@ def _wish(
     trends = [each.trend.slope for each in done if each.trend is not None]
     easy = bool(over) and fmean(over) <= policy.on_target
     if trends and easy and median(trends) < spec.next_block.least_gain:
-        return 1, f"{name} gained {100 * median(trends):+.1f} % a week at target effort."
+        moved = 100 * median(trends)
+        did = f"lost {-moved:.1f}" if moved <= -0.05 else f"gained {max(0, moved):.1f}"
+        return 1, f"{name} {did} % a week at target effort."
     return 0, ""

@@ -11,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from blockbook.languages import say
 from blockbook.spec.documents import parse_yaml
+from blockbook.spec.values import ExerciseName
 
 Implement = Literal["barbell", "dumbbell", "stack", "bodyweight", "band"]
 Muscle = Literal[
@@ -29,11 +30,11 @@ class Exercise(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    name: str = Field(min_length=1, max_length=60, description="Name as the lifter reads it")
+    name: ExerciseName = Field(min_length=1, max_length=60, description="Name as the lifter reads it")
     implement: Implement = Field(description="What is loaded: decides which loads can be made")
     direct: tuple[Muscle, ...] = Field(min_length=1, description="Muscles a set counts 1 for")
     indirect: tuple[Muscle, ...] = Field((), description="Muscles a set counts 0.5 for")
-    related: str | None = Field(None, description="Related lift a first load is guessed from")
+    related: ExerciseName | None = Field(None, description="Related lift a first load is guessed from")
     ratio: float | None = Field(None, gt=0, le=2, description="Usual 1RM, share of the related lift's 1RM")
     both_hands: bool = Field(False, description="One dumbbell held in both hands")
     body_share: float = Field(0, ge=0, le=1, description="Share of body weight lifted along")

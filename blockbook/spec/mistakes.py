@@ -115,13 +115,7 @@ def slot_mistakes(
     """Mistakes of one exercise slot in a block of so many weeks: the path to the field in it, and a sentence."""
     if slot.exercise.casefold() not in exercises:
         yield ("exercise",), unknown_exercise(slot.exercise, exercises)
-    weekly: dict[tuple[str, ...], tuple[object, ...] | None] = {}
-    weekly |= {(name,): getattr(slot, name) for name in WEEKLY_FIELDS}
-    if slot.back_off:
-        weekly |= {("back_off", name): getattr(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
-    for path, values in weekly.items():
-        if values is not None and len(values) not in (1, weeks):
-            yield path, f"has {len(values)} values; write one for every week alike, or {weeks}, one a week"
+    yield from _weekly_mistakes(slot, weeks)
     for week in slot.loads:
         if week > weeks:
             yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it"
@@ -141,6 +135,19 @@ def slot_mistakes(
         yield ("back_off", "reps"), "a range does not go with back-off sets. Write one number."
     if ways and any(reps.low < reps.high for reps in slot.reps):
         yield ("reps",), f"a range goes with a target effort only, not with {ways[0]}. Write one number."
+
+
+def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
+    weekly: dict[tuple[str, ...], tuple[object, ...] | None] = {}
+    weekly |= {(name,): getattr(slot, name) for name in WEEKLY_FIELDS}
+    if slot.back_off:
+        weekly |= {("back_off", name): getattr(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
+    for path, values in weekly.items():
+        if values is not None and len(values) > max(1, weeks):
+            few = f"the block has {weeks} weeks, so there is no week {weeks + 1}. Leave its value out"
+            yield (*path, weeks), few
+        elif values is not None and len(values) not in (1, weeks):
+            yield path, f"has {len(values)} values; write one for every week alike, or {weeks}, one a week"
 
 
 def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:

@@ -27,6 +27,7 @@ from blockbook.spec.policy import Policy
 from blockbook.spec.values import (
     MOST_LOAD,
     BestOrNumber,
+    ExerciseName,
     InWeeks,
     PlainDate,
     WeeklyEffort,
@@ -117,7 +118,7 @@ class Lifter(_Part):
         None, ge=-4, le=4, description="Reps left beyond those reported, as past tests to failure showed"
     )
     effort_tests: float = Field(0, ge=0, le=1000, description="How many tests stand behind that")
-    bests: dict[str, BestOrNumber] = Field(
+    bests: dict[ExerciseName, BestOrNumber] = Field(
         default_factory=dict,
         description="Exercise -> one-rep maximum, a recent {load, reps, rpe}, or {load, spread, on} from logs",
     )
@@ -167,7 +168,7 @@ class BackOff(_Part):
 class Slot(_Part):
     """One exercise in a session. What is filled in says which kind of prescription it is."""
 
-    exercise: str = Field(min_length=1, description="Name from the catalogue or from `exercises` below")
+    exercise: ExerciseName = Field(min_length=1, description="Name from the catalogue or from `exercises` below")
     id: str | None = Field(None, pattern=ID_PATTERN, description="Stable id; made from the name if left out")
     sets: WeeklySets = Field((1,), description="Number of sets, one value or one a week")
     reps: WeeklyReps = Field(description="Reps, or a range such as 8-12; one value or one a week")
@@ -199,7 +200,7 @@ class Slot(_Part):
         "maximum is not sure",
     )
     steer_by_day: bool | None = Field(None, description="Overrides the block's setting for this exercise")
-    stand_ins: tuple[Annotated[str, Field(min_length=1)], ...] = Field(
+    stand_ins: tuple[Annotated[ExerciseName, Field(min_length=1)], ...] = Field(
         (),
         max_length=MOST_STAND_INS,
         description="Exercises to choose from on a day when this one cannot be done, by name, up to five",

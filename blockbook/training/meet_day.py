@@ -93,6 +93,18 @@ def taken(typed: Expression, planned: Expression) -> Expression:
 
 
 @definition
+def opener_load(opener: Expression, per_kg: Expression) -> Expression:
+    """The opener in the unit that warm-up loads are in, to a tenth. per_kg: 1, or so many lb."""
+    return if_(is_number(opener), round_(opener * per_kg, 1), opener)
+
+
+@definition
+def opener_said(opener: Expression) -> Expression:
+    """That it is the opener, and its weight as the platform has it."""
+    return sentence("the opener, {load} kg", load=opener)
+
+
+@definition
 def assumed_good(good: Expression) -> Expression:
     """What is not lifted yet is taken to be good."""
     return if_(is_number(good), good, 1)
@@ -232,11 +244,19 @@ def warm_up_load(opener: Expression, share: Expression, per_kg: Expression, load
     return nearest(opener * share * per_kg, loads)
 
 
+def _part_of_day(typed: Expression) -> Expression:
+    """A time as programs keep it, or as people write one where no program sees it: 9, 9.30 or 930."""
+    written = if_(typed >= 100, typed / 100, typed)
+    hours = round_(written - 0.5, 0)
+    minutes = round_((written - hours) * 100, 0)
+    return if_(typed < 1, typed, (hours * 60 + minutes) * MINUTE)
+
+
 @definition
 def start_of_lift(typed: Expression, before: Expression, lifters: Expression, minutes: Expression) -> Expression:
     """When a lift begins: as typed, else after three rounds of the lift before and a break."""
     later = before + (3 * lifters * minutes + BREAK_MINUTES) * MINUTE
-    return if_(is_number(typed), typed, if_(all_numbers(before, lifters, minutes), later, BLANK))
+    return if_(is_number(typed), _part_of_day(typed), if_(all_numbers(before, lifters, minutes), later, BLANK))
 
 
 @definition

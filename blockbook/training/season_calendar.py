@@ -221,7 +221,9 @@ def _gap(season: Season, first: date, last: date, before: Span | None) -> Span:
         return Span("recovery", first, last, "Recovery", why)
     if away:
         rest = "Rest, or what is at hand; it stands for a deload."
-        some = "" if away == days else f" {days - away} days at home are too few for a block: train easily."
+        home = days - away
+        some = "" if not home else f" {home} days at home are too few for a block: train easily."
+        some = some if home != 1 else " A day at home is too short for a block: train easily."
         return Span("away", first, last, "Away", rest + some)
     if before is None:
         return Span("before", first, last, "Before the first week", "Train as before: whole weeks are counted back.")

@@ -333,9 +333,10 @@ class _Meet:
                 }, "clock")  # fmt: skip
                 sheet.put(at, _RIGHT + 1, say("{minutes} min", minutes=minutes) if minutes else "", "number")
                 if share is None:
-                    sheet.formula(at, _RIGHT + 2, meet_day.taken, {"typed": opener, "planned": opener}, "target")
+                    shown: dict[str, Reference] = {"opener": opener, "per_kg": per_kg}
+                    sheet.formula(at, _RIGHT + 2, meet_day.opener_load, shown, "target")
                     sheet.put(at, _RIGHT + 3, 1, "number")
-                    sheet.put(at, _END, say("the opener, in kg"), "set")
+                    sheet.formula(at, _END, meet_day.opener_said, {"opener": opener}, "set")
                     continue
                 load = sheet.formula(at, _RIGHT + 2, meet_day.warm_up_load, {
                     "opener": opener, "share": share, "per_kg": per_kg, "loads": loads,

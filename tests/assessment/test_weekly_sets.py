@@ -48,7 +48,7 @@ def test_no_response_at_target_effort_adds_a_set_and_says_why(tmp_path: Path) ->
     spec = spec_from(FIVE)
     bench = bench_after(tmp_path, spec, standing_still(spec))
     assert (bench.sets, bench.next_sets) == (5, 6)
-    assert "Chest gained +0.0 % a week at target effort. One set more a session." in bench.reason
+    assert "Chest gained 0.0 % a week at target effort. One set more a session." in bench.reason
 
 
 def test_effort_over_target_takes_a_set_and_says_why(tmp_path: Path) -> None:

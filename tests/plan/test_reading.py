@@ -150,7 +150,7 @@ PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT,
         ("slot.rpe.1", SLED, None, "the target effort is missing"),
         ("slot.sets.3", SLED, 3, "is empty, and a later week is not"),
         ("slot.rpe.4", SQUAT, None, "has 3 values; write one for every week alike, or 4"),
-        ("slot.rpe.5", SQUAT, 6, "has 5 values"),
+        ("slot.rpe.5", SQUAT, 6, "the block has 4 weeks, so there is no week 5. Leave its value out"),
         ("slot.tempo", SLED, date(2027, 3, 1), "made a date or time of what was typed"),
         ("slot.rpe.1", SLED, date(2027, 3, 1), "made a date of what was typed"),
         ("slot.feeler", SLED, "maybe", 'should be yes or no (it says "maybe")'),
@@ -171,7 +171,7 @@ PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT,
 )  # fmt: skip
 def test_a_mistake_is_told_with_its_cell(key: str, row: int, typed: Any, message: str) -> None:
     # A list with too many or too few values is told at its first cell, a repeated name at the second one.
-    told_at = {"slot.rpe.4": "slot.rpe.1", "slot.rpe.5": "slot.rpe.1", "slot.sets.3": "slot.sets.2"}.get(key, key)
+    told_at = {"slot.rpe.4": "slot.rpe.1", "slot.sets.3": "slot.sets.2"}.get(key, key)
     if message == "the target effort is missing":
         told_at = "slot.exercise"
     cell = place_of(told_at, 1 if "twice" in message else row)
@@ -189,7 +189,8 @@ def test_a_mistake_is_told_with_its_cell(key: str, row: int, typed: Any, message
         ("block.deload_week", 9, "the block has 4 weeks, so week 9 is not in it"),
         ("block.unit", "stone", "should be 'kg' or 'lb'"),
         ("block.title", None, "is missing"),
-        ("lifter.body_weight", "70 kg", 'should be a number such as 7.5 (it says "70 kg")'),
+        ("lifter.body_weight", "70 kg", 'should be the number alone, 70 (it says "70 kg")'),
+        ("lifter.body_weight", "heavy", 'should be a number such as 7.5 (it says "heavy")'),
         ("equipment.dumbbells.heaviest", 1, "heaviest should not be below lightest"),
         ("equipment.bar", 0, "should be greater than 0"),
         ("policy.most_rise", 2, "should be less than or equal to 0.1"),

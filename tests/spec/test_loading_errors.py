@@ -126,14 +126,14 @@ MISTAKES: dict[str, Mistake] = {
     "best of an unknown exercise": Mistake(
         "bench press: 80", "bench pres: 80", 8, ("lifter.bests.bench pres", "Did you mean bench press")
     ),
-    "too few weeks in a list": Mistake(
-        "rpe: [7.5, 8]", "rpe: [7.5, 8, 8.5]", 21, ("sessions[1].slots[1].rpe", "has 3 values", "2, one a week")
+    "too many weeks in a list": Mistake(
+        "rpe: [7.5, 8]", "rpe: [7.5, 8, 8.5]", 21, ("sessions[1].slots[1].rpe[3]", "no week 3")
     ),
     "a list for back-off sets": Mistake(
         "sets: 3",
         "back_off: {sets: [3, 3, 3], reps: 5, drop: 10}",
         19,
-        ("slots[1].back_off.sets", "has 3 values", "2, one a week"),
+        ("slots[1].back_off.sets[3]", "no week 3"),
     ),
     "load for a week too late": Mistake("sets: 3", "loads: {3: 100}", 19, ("loads.3", "2 weeks", "week 3")),
     "deload week too late": Mistake(
