@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from blockbook.practice.folder import LifterFolder, Practice
     from blockbook.practice.rounds import Built
+    from blockbook.spec.models import Specification
 
 
 @click.command()
@@ -176,6 +177,7 @@ def build(
     """
     from blockbook.api import build_each
     from blockbook.many import cores
+    from blockbook.plan.files import load_spec
 
     meant = None if out or carry else lifters_meant(specs, practice)
     if meant:
@@ -194,15 +196,24 @@ def build(
     hidden = len(specs) < 4 or not sys.stderr.isatty()
     results = build_each(specs, out, force, cores())
     with click.progressbar(results, label="Building", length=len(specs), hidden=hidden, file=sys.stderr) as bar:
-        for made in bar:
+        for spec, made in zip(specs, bar, strict=False):  # the bar ends with the specifications
             if isinstance(made, BlockbookError):
                 failed.append(str(made))
                 continue
             if not hidden:
                 click.echo(CLEAR_LINE, err=True, nl=False)
             click.echo(made)
+            _say_doubts(load_spec(spec))
     if failed:
         raise BlockbookError("\n".join(failed))
+
+
+def _say_doubts(spec: Specification) -> None:
+    """What looks like a slip, on stderr: the workbook is built all the same."""
+    from blockbook.spec.doubts import doubts
+
+    for doubt in doubts(spec):
+        say(f"  Look: {doubt}", err=True)
 
 
 def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool) -> None:
@@ -216,6 +227,8 @@ def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool)
         say(f"{built.path}{remark}")
         for line in built.remarks:
             say(f"  {line}")
+        if built.new:
+            _say_doubts(built.spec)
     if wrong:
         raise BlockbookError("\n".join(wrong))
 

@@ -95,7 +95,10 @@ class PlanSource:
         for yaml_said, said in _SAID_FOR_CELLS:
             message = re.sub(yaml_said, said, message)
         if place == NOWHERE:
-            return _one_line(f"{field_path(part)}{message} Its sheet, or the hidden keys on that, are gone.")
+            return _one_line(
+                f"{field_path(part)}{message} Its sheet, or the hidden keys on that, are gone. Take them from an "
+                "earlier copy, or from a new plan (blockbook new)."
+            )
         return _one_line(f"{place}: {message}")
 
 
@@ -107,6 +110,7 @@ _SAID_FOR_CELLS = (
      "a reserve would do as well."),
     (r"; add your own under `exercises`\.", "; add your own on the sheet Exercises."),
     (r"nothing is written here", "nothing stands here"),
+    (r"^is missing\.$", "is missing. Fill it in; a row that is not wanted has to be empty."),
     (r"(?<!')\brpe\b", "effort"),
     (r"\bback_off\b", "back-off sets"),
     (r"\bloads\b", "your own loads"),
