@@ -23,6 +23,7 @@ from blockbook.spec.values import slug
 if TYPE_CHECKING:
     from blockbook.assessment.coach_word import CoachWord
     from blockbook.assessment.outcome import NextBlock
+    from blockbook.assessment.returned_blocks import UnderReview
     from blockbook.demonstration import Demo
     from blockbook.intake.carrying import Carried
     from blockbook.intake.log import BlockLog
@@ -397,12 +398,21 @@ def decide_next(
     """The same without writing it. Raises BlockbookError as `next_block` does."""
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
+    from blockbook.assessment.outcome import moved_by_corrections
 
     own = None if spec is None else as_spec(spec)
-    earlier, log, word = _as_reviewed(_paths(files), own, prefer, review)
-    made = decide(log, word.overrides, earlier, word.deload)
+    read_as, word = _as_reviewed(_paths(files), own, prefer, review)
+    wrong = word.refused_with()
+    try:
+        made = decide(read_as.log, word.overrides, read_as.earlier, word.deload)
+    except BlockbookError as error:
+        wrong = word.refused_with(error)
+    if wrong:  # what is not understood, and what is and cannot be done: all in one go
+        raise wrong
+    if moved := moved_by_corrections(made, read_as.shown):
+        made = replace(made, remarks=(*made.remarks, moved))
     if own is not None:
-        made = replace(made, spec=restore_private_notes(made.spec, own, log.spec))
+        made = replace(made, spec=restore_private_notes(made.spec, own, read_as.log.spec))
     if season is not None:
         from blockbook.planning.following import follow_season
 
@@ -416,16 +426,15 @@ def _paths(files: str | Path | Sequence[str | Path]) -> list[str | Path]:
 
 def _as_reviewed(
     paths: Sequence[str | Path], own: Specification | None, prefer: str | Path | None, review: str | Path | None
-) -> tuple[list[BlockLog], BlockLog, CoachWord]:
-    """A lifter's earlier blocks and the latest, with the corrections accepted in their review, and its word."""
+) -> tuple[UnderReview, CoachWord]:
+    """A lifter's blocks with the corrections accepted in their review, and its word."""
     from blockbook.assessment.coach_word import CoachWord
-    from blockbook.assessment.returned_blocks import one_lifter, under_review
+    from blockbook.assessment.returned_blocks import UnderReview, one_lifter, under_review
 
-    logs, word = one_lifter(read(paths, own, prefer)), CoachWord({})
-    if review is not None:
-        logs, word = under_review(logs, Path(review), paths, own, prefer)
-    *earlier, latest = logs
-    return earlier, latest, word
+    logs = one_lifter(read(paths, own, prefer))
+    if review is None:
+        return UnderReview(tuple(logs)), CoachWord({})
+    return under_review(logs, Path(review), paths, own, prefer)
 
 
 def meet(
@@ -465,8 +474,10 @@ def meet(
     else:
         assert not isinstance(files, Specification)
         own = None if spec is None else as_spec(spec)
-        earlier, log, _ = _as_reviewed(_paths(files), own, prefer, review)
-        known = _learned_for_the_meet(log, earlier, warn)
+        read_as, word = _as_reviewed(_paths(files), own, prefer, review)
+        if wrong := word.refused_with():
+            raise wrong
+        known = _learned_for_the_meet(read_as.log, read_as.earlier, warn)
     book = Book()
     with speaking(known.lifter.language):
         typed = add_meet(book, known.for_lifter(), begins, place, increment)

@@ -18,6 +18,14 @@ class BlockbookError(Exception):
 
 def each_or_all_mistakes(keys: Iterable[Key], make: Callable[[Key], Value]) -> Mapping[Key, Value]:
     """What is made of each, by key. Raises BlockbookError with the mistakes of all: they are mended in one go."""
+    made, mistakes = each_and_mistakes(keys, make)
+    if mistakes:
+        raise BlockbookError("\n".join(mistakes))
+    return made
+
+
+def each_and_mistakes(keys: Iterable[Key], make: Callable[[Key], Value]) -> tuple[Mapping[Key, Value], tuple[str, ...]]:
+    """What is made of each, by key, of those that nothing is wrong with; and what is wrong with the others."""
     made: dict[Key, Value] = {}
     mistakes: list[str] = []
     for key in keys:
@@ -25,9 +33,7 @@ def each_or_all_mistakes(keys: Iterable[Key], make: Callable[[Key], Value]) -> M
             made[key] = make(key)
         except BlockbookError as error:
             mistakes.append(str(error))
-    if mistakes:
-        raise BlockbookError("\n".join(mistakes))
-    return made
+    return made, tuple(mistakes)
 
 
 DEBUG = "BLOCKBOOK_DEBUG"

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from blockbook.assessment.next_block import Override
-from blockbook.errors import BlockbookError, each_or_all_mistakes
+from blockbook.errors import BlockbookError, each_and_mistakes, each_or_all_mistakes
 from blockbook.intake import cells
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import Accepted, BlockLog
@@ -55,19 +55,25 @@ def correction(log: BlockLog, found: Finding) -> str:
 class CoachWord:
     """What a review workbook says of one block.
 
-    deload: the coach's "yes" or "no" to a deload first, "" for none; earlier: digests of the blocks before it.
+    deload: the coach's "yes" or "no" to a deload first, "" for none; earlier: digests of the blocks before it;
+    mistakes: sentences on cells that are not understood, which stand in no override.
     """
 
     overrides: Mapping[str, Override]
     deload: str = ""
     earlier: tuple[str, ...] = ()
+    mistakes: tuple[str, ...] = ()
+
+    def refused_with(self, error: BlockbookError | None = None) -> BlockbookError | None:
+        """All that is wrong, with what `next` finds wrong with the rest; None where nothing is."""
+        said = [*self.mistakes, *([str(error)] if error else [])]
+        return BlockbookError("\n".join(said)) if said else None
 
 
 def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
-    """The coach's word on the block with this digest.
+    """The coach's word on the block with this digest, and what in it is not understood.
 
-    Raises BlockbookError if the file is no review workbook, does not hold this block, or a
-    number or answer in it is not understood.
+    Raises BlockbookError if the file is no review workbook, or does not hold this block.
     """
     grids = open_grids(path)
     for sheet, grid in grids.items():
@@ -134,16 +140,16 @@ class _Table:
     unit: Unit
 
     def word(self) -> CoachWord:
-        """Raises BlockbookError with a line for every cell that is not understood, or where the block is not there."""
+        """Raises BlockbookError where the block is not there."""
         rows = {key: (number, row) for number, row, key in self._of_block()}
         whole = next((key for key in rows if key.split("+")[0] == _WHOLE_BLOCK), None)
         if rows.keys() <= {whole}:
             raise BlockbookError(f"{self.path}: holds no review of this block. Run `blockbook review` on it first.")
-        said = each_or_all_mistakes(
+        said, mistakes = each_and_mistakes(
             rows, lambda key: self._deload(*rows[key]) if key == whole else self._override(*rows[key])
         )
         overrides = {key: own for key, own in said.items() if isinstance(own, Override)}
-        return CoachWord(overrides, str(said.get(whole or "", "")), tuple((whole or "").split("+")[1:]))
+        return CoachWord(overrides, str(said.get(whole or "", "")), tuple((whole or "").split("+")[1:]), mistakes)
 
     def _override(self, number: int, row: Sequence[Any]) -> Override:
         readers: dict[str, Callable[[int, Sequence[Any]], Any]]

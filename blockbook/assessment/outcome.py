@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from blockbook.assessment import decided, pain
 from blockbook.assessment.outlook import Outlook, Suggestion
+from blockbook.assessment.suggestions import suggest
 from blockbook.intake.log import BlockLog
 from blockbook.spec.answers import OFFERED
 from blockbook.spec.catalogue import Muscle
@@ -135,6 +136,29 @@ class NextBlock:
         # A line break in a name must not end the comment.
         comments = ["# " + re.sub(r"[\x00-\x1f\x85\u2028\u2029]+", " ", line) for line in _head(self)]
         return "\n".join([SCHEMA_LINE, *comments]) + "\n\n" + dump_yaml(self.spec.to_data())
+
+
+def moved_by_corrections(made: NextBlock, shown: Sequence[BlockLog]) -> str:
+    """Which suggestions are others than the review showed, since corrections were accepted in it; "" for none."""
+    if not shown:
+        return ""
+    *earlier, latest = shown
+    before = {each.key: each for each in suggest(latest, earlier).suggestions}
+    unit = made.spec.block.unit
+    said = []
+    for decision in made.decisions:
+        now = decision.suggestion
+        was = before[now.key]
+        loads, sets = (was.first_load, now.first_load), (was.next_sets, now.next_sets)
+        moved = [f"{_or_none(loads[0])} to {_or_none(loads[1])} {unit}"] if loads[0] != loads[1] else []
+        moved += [f"{sets[0]} to {sets[1]} sets"] if sets[0] != sets[1] else []
+        if moved and not decision.is_own:
+            said.append(f"{now.exercise} ({now.session}) {', '.join(moved)}")
+    return f"Other than the review showed, after the corrections you accepted: {'; '.join(said)}." if said else ""
+
+
+def _or_none(load: float | None) -> str:
+    return "none" if load is None else f"{load:g}"
 
 
 def effort_tested(outlook: Outlook, before: Lifter) -> str:

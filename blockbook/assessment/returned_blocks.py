@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
@@ -37,13 +38,29 @@ def one_lifter(logs: Sequence[BlockLog]) -> list[BlockLog]:
     return every[0]
 
 
+@dataclass(frozen=True)
+class UnderReview:
+    """A lifter's blocks in order of date. shown: as they were before corrections were accepted, if any were."""
+
+    logs: tuple[BlockLog, ...]
+    shown: tuple[BlockLog, ...] = ()
+
+    @property
+    def earlier(self) -> tuple[BlockLog, ...]:
+        return self.logs[:-1]
+
+    @property
+    def log(self) -> BlockLog:
+        return self.logs[-1]
+
+
 def under_review(
     logs: Sequence[BlockLog],
     review: Path,
     paths: Sequence[str | Path],
     spec: Specification | None,
     prefer: str | Path | None,
-) -> tuple[list[BlockLog], CoachWord]:
+) -> tuple[UnderReview, CoachWord]:
     """The blocks read again with the corrections that the coach accepted for each, and the word on the latest.
 
     Raises BlockbookError where the review was made with other blocks before the latest: it showed other numbers.
@@ -60,7 +77,8 @@ def under_review(
         accepted = read_accepted(review, log.digest)
         again = read_files(paths, spec, prefer, accepted)[0] if accepted else [log]
         result.append(next(each for each in again if each.digest == log.digest))
-    return result, word
+    corrected = any(one is not other for one, other in zip(result, logs, strict=True))
+    return UnderReview(tuple(result), tuple(logs) if corrected else ()), word
 
 
 def _in_order(blocks: list[BlockLog]) -> list[BlockLog]:

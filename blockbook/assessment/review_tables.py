@@ -44,7 +44,8 @@ def add_findings(book: Book, logs: Sequence[BlockLog]) -> None:
     accepts = tuple(book.put_input(sheet, row, accept, f"finding {row}", "typed text") for row in offered)
     sheet.validations.append(
         Validation(accepts, {"validate": "list", "source": list(OFFERED), "input_title": ACCEPT,
-                             "input_message": "yes uses what was likely meant", "error_title": ACCEPT,
+                             "input_message": "yes uses what was likely meant; what it moves, next says",
+                             "error_title": ACCEPT,
                              "error_message": "yes or no. Keep it anyway?"})
     )  # fmt: skip
 

@@ -66,6 +66,8 @@ def said_of(log: BlockLog, key: str, name: str, value: Any) -> NextBlock:
 
 def decided_by(folder: Path, log: BlockLog, said: Mapping[str, Any]) -> NextBlock:
     word = read_word(reviewed_with(folder, log, said), log.digest, "kg")
+    if wrong := word.refused_with():
+        raise wrong
     return next_block(log, word.overrides, own_deload=word.deload)
 
 
@@ -147,11 +149,11 @@ def test_an_absurd_word_names_its_cell_and_what_to_do(
 @pytest.mark.parametrize(("load", "accept"), [(1000, "yes"), (-100, "maybe")])
 def test_every_word_that_cannot_be_taken_is_told_at_once(tmp_path: Path, load: float, accept: str) -> None:
     log = log_of(tmp_path, spec_from(), clean_inputs())
-    words = {f"{SQUAT}/own": load, f"{BENCH}/own": 1000 if accept == "yes" else None, f"{PRESS}/accept": accept}
+    words = {f"{SQUAT}/own": load, f"{BENCH}/own": 1000, f"{PRESS}/accept": accept}
     review = reviewed_with(tmp_path, log, words)
     with pytest.raises(BlockbookError) as refused:
         blockbook.next_block(tmp_path / "returned.xlsx", tmp_path / "next.yaml", review=review)
-    assert len(str(refused.value).splitlines()) == 2
+    assert len(str(refused.value).splitlines()) == (2 if accept == "yes" else 3)
 
 
 def test_every_cell_of_a_row_that_is_not_understood_is_told(tmp_path: Path) -> None:

@@ -393,6 +393,24 @@ def test_an_accepted_correction_is_used_and_what_was_typed_is_kept(
     assert ("corrected" in {found.code for found in log.findings}) == (answer == "yes")
 
 
+def test_what_a_correction_moves_is_said(tmp_path: Path) -> None:
+    typed = {"w2.lower.squat.1/load": 1075, "w2.lower.squat.1/rpe": 9.5}
+    returned = retyped(clean_file(tmp_path), typed)
+    review = blockbook.review(returned, tmp_path / "review.xlsx")
+    book: Any = load_workbook(review)
+    (accept,) = [row for row in book["Findings"].iter_rows() if row[2].value == "digit-slip"]
+    accept[8].value = "yes"
+    book.save(review)
+    before = blockbook.next_block(returned, tmp_path / "before.yaml")
+    after = blockbook.next_block(returned, tmp_path / "after.yaml", review=review)
+    was, now = (made.outlook.suggestions[0].first_load for made in (before, after))
+    assert was != now
+    (said,) = after.remarks
+    assert said.startswith("Other than the review showed, after the corrections you accepted: back squat (Lower) ")
+    assert f"{was:g} to {now:g} kg" in said
+    assert before.remarks == ()
+
+
 def test_a_correction_is_not_used_on_what_was_typed_since(tmp_path: Path) -> None:
     returned = retyped(clean_file(tmp_path), {f"{TOP}/reps": "✓"})
     review = answered(blockbook.review(returned, tmp_path / "review.xlsx"), "yes")
