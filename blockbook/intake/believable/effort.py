@@ -128,7 +128,7 @@ def efforts_on_other_scale(log: BlockLog) -> Iterator[Finding]:
             odd = [each for each in judged if each.slot == slot]
             others = [each.rpe or 0 for each in judged if each.slot != slot]
             alone = not others or median(others) > USUALLY_ABOVE
-            if alone and all(_on_other_scale(strength, each) for each in odd):
+            if alone and len(odd) > 1 and all(_on_other_scale(strength, each) for each in odd):
                 yield _on_which_scale(odd)
 
 
