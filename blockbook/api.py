@@ -402,13 +402,11 @@ def decide_next(
 
     own = None if spec is None else as_spec(spec)
     read_as, word = _as_reviewed(_paths(files), own, prefer, review)
-    wrong = word.refused_with()
     try:
         made = decide(read_as.log, word.overrides, read_as.earlier, word.deload)
-    except BlockbookError as error:
-        wrong = word.refused_with(error)
-    if wrong:  # what is not understood, and what is and cannot be done: all in one go
-        raise wrong
+    except BlockbookError as error:  # what is not understood, and what is and cannot be done: all in one go
+        raise BlockbookError("\n".join([*word.mistakes, str(error)])) from error
+    word.refuse_mistakes()
     if moved := moved_by_corrections(made, read_as.shown):
         made = replace(made, remarks=(*made.remarks, moved))
     if own is not None:
@@ -475,8 +473,7 @@ def meet(
         assert not isinstance(files, Specification)
         own = None if spec is None else as_spec(spec)
         read_as, word = _as_reviewed(_paths(files), own, prefer, review)
-        if wrong := word.refused_with():
-            raise wrong
+        word.refuse_mistakes()
         known = _learned_for_the_meet(read_as.log, read_as.earlier, warn)
     book = Book()
     with speaking(known.lifter.language):

@@ -64,10 +64,10 @@ class CoachWord:
     earlier: tuple[str, ...] = ()
     mistakes: tuple[str, ...] = ()
 
-    def refused_with(self, error: BlockbookError | None = None) -> BlockbookError | None:
-        """All that is wrong, with what `next` finds wrong with the rest; None where nothing is."""
-        said = [*self.mistakes, *([str(error)] if error else [])]
-        return BlockbookError("\n".join(said)) if said else None
+    def refuse_mistakes(self) -> None:
+        """Raises BlockbookError where there are any."""
+        if self.mistakes:
+            raise BlockbookError("\n".join(self.mistakes))
 
 
 def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:

@@ -15,12 +15,14 @@ from blockbook.training.prescription import Line
 class WeekOfLine:
     """One exercise in one week; None where nothing was logged.
 
-    there: whether anything of its session was logged; deload: a week to recover in, a deload or a taper; best: best
-    estimated one-rep maximum; over: mean effort over target; load: the heaviest work load.
+    there: whether anything of its session was logged; tried: whether a set of it was, be it of no rep; deload: a
+    week to recover in, a deload or a taper; best: best estimated one-rep maximum; over: mean effort over target;
+    load: the heaviest work load.
     """
 
     week: int
     there: bool
+    tried: bool
     deload: bool
     planned_sets: int
     done_sets: int
@@ -59,6 +61,11 @@ class LineHistory:
     def share_done(self) -> float | None:
         """Sets done of those planned up to the last week that was begun."""
         return _share_done(self.weeks[: self.begun_weeks])
+
+    @property
+    def tried(self) -> bool:
+        """Whether anything was lifted or tried to be, so that there is something to decide from."""
+        return any(week.tried or week.done_sets for week in self.weeks)
 
     @property
     def share_done_there(self) -> float | None:
@@ -138,6 +145,7 @@ def _week(log: BlockLog, line: Line, there: bool, to_recover: bool) -> WeekOfLin
     return WeekOfLine(
         week=line.week,
         there=there,
+        tried=any(s.load is not None and s.reps is not None for s in sets),
         deload=to_recover,
         planned_sets=len(line.work_sets),
         done_sets=int(number("done") or 0) - others + unread,

@@ -102,8 +102,8 @@ class NextBlock:
     def _with_own_load(self, decision: Decision) -> str:
         if not decision.is_own:
             return ""
-        load = "" if decision.load is None else f" {decision.load:g} {self.spec.block.unit}"
-        return f"Your word{load} stands. Suggested was: "
+        load = "no load" if decision.load is None else f"{decision.load:g} {self.spec.block.unit}"
+        return f"By your word: {decision.exercise}, {load}, {decision.sets} sets. Suggested was: "
 
     @property
     def above_all(self) -> Iterator[str]:
@@ -166,10 +166,12 @@ def effort_tested(outlook: Outlook, before: Lifter) -> str:
     new = outlook.effort_tests - (before.effort_tests if before.effort_bias is not None else 0)
     if new <= 0 or outlook.effort_bias is None:
         return ""
-    gap = outlook.effort_bias
+    gap, tests = outlook.effort_bias, outlook.effort_tests
     found = f"{abs(gap):.1f} reps {'more' if gap > 0 else 'fewer'} left than reported"
-    sets = "one set" if new == 1 else f"{new:g} sets"
-    return f"Effort: {sets} to failure showed {found}, all tests together; later loads allow for a part of it."
+    found = found if round(abs(gap), 1) else "as many reps left as reported"
+    over = f", over all {tests:g} tests so far" if tests > new else ""
+    which = "one exercise that went" if new == 1 else f"{new:g} exercises that went"
+    return f"Effort: {which} to failure showed {found}{over}; later loads allow for a part of it."
 
 
 def _head(made: NextBlock) -> Iterator[str]:

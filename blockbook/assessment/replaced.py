@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from blockbook.assessment import wording
-from blockbook.assessment.outcome import NextBlock
+from blockbook.assessment.next_block import next_block
+from blockbook.assessment.outlook import Outlook
+from blockbook.errors import BlockbookError
+from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification, session_ids, slot_ids
 from blockbook.workbook.assemble import assemble
 
 
-def starts(made: NextBlock) -> dict[str, str]:
+def starts(log: BlockLog, outlook: Outlook, earlier: Sequence[BlockLog] = ()) -> dict[str, str]:
     """Key of each exercise that becomes another in the next block -> a sentence on the first load of that.
 
-    As the sheet will make it from the lifter's maxima; none where the sheet decides no load.
+    As the sheet will make it from the lifter's maxima; none where the sheet decides no load, or where no next block
+    can be written before the coach changes something.
     """
-    changed = {each.suggestion.key for each in made.decisions if each.exercise != each.suggestion.exercise}
+    changed = {made.key for made in outlook.suggestions if made.choice.exercise != made.exercise}
     if not changed:
+        return {}
+    try:
+        made = next_block(log, None, earlier)
+    except BlockbookError:
         return {}
     workbook = assemble(made.spec)
     calculation = Calculation(workbook.book, {})

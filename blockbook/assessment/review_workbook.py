@@ -20,7 +20,7 @@ from blockbook.assessment.coach_word import (
     YOUR_SETS,
     whole_block_key,
 )
-from blockbook.assessment.next_block import lightest_load, most_own_load, next_block
+from blockbook.assessment.next_block import lightest_load, most_own_load
 from blockbook.assessment.outcome import effort_tested
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import ended_light
@@ -29,6 +29,7 @@ from blockbook.assessment.review_rows import Decided, Listed, Loads, list_exerci
 from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
 from blockbook.assessment.sets_page import add_weekly_sets
+from blockbook.assessment.suggestions import suggest
 from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
 from blockbook.intake.report import unfinished
@@ -55,8 +56,8 @@ class Reviewed:
 
 
 def reviewed(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Reviewed:
-    made = next_block(log, None, earlier)
-    return Reviewed(log, made.outlook, tuple(earlier), starts(made))
+    outlook = suggest(log, earlier)
+    return Reviewed(log, outlook, tuple(earlier), starts(log, outlook, earlier))
 
 
 def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book:

@@ -171,8 +171,8 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         first_load=first,
         deload_load=_deload_load(spec, line, ahead, first),
         most_load=_most_load(spec, history, first),
-        believed_max=ahead.believed if history.share_done else None,
-        spread=spread if history.share_done else None,
+        believed_max=ahead.believed if history.tried else None,
+        spread=spread if history.tried else None,
         change=history.change,
         trend=case.trend.slope,
         blocks=case.trend.blocks,
@@ -205,7 +205,7 @@ def _action(spec: Specification, history: LineHistory, ahead: Ahead, choice: Cho
 def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action: Action) -> float | None:
     """Load of the next block's week 1 if that is no deload added now, None where it is not decided here."""
     line, first, start = history.line, ahead.planned, history.first_load
-    if not history.share_done or line.exercise.implement == "band":
+    if not history.tried or line.exercise.implement == "band":
         return None
     if first is None:
         # A load in percent must not rise with the lift it is taken from while that hurts.
@@ -240,7 +240,7 @@ def _light(spec: Specification, line: Line, ahead: Ahead, first: float) -> float
 def _most_load(spec: Specification, history: LineHistory, first: float | None) -> float | None:
     """The load above which the coach's own is a larger rise than the policy allows."""
     start = history.first_load
-    if not history.share_done or (first is None and start is None):
+    if not history.tried or (first is None and start is None):
         return None
     body_load = spec.body_load(history.line.exercise)
     highest = max(load for load in (start, first) if load is not None)

@@ -14,7 +14,7 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
 
     Where it hurts, the load without and with a deload: that sentence stands whatever the coach says of a deload.
     """
-    if not made.share_done and not made.pain:
+    if not made.share_done and not made.pain and made.believed_max is None:
         return "No set was completed in this block: nothing to decide from."
     asked = made.deload_load if deload_first else made.first_load
     first = None if asked is None else _load(asked, made, spec)

@@ -196,7 +196,7 @@ def build(
     hidden = len(specs) < 4 or not sys.stderr.isatty()
     results = build_each(specs, out, force, cores())
     with click.progressbar(results, label="Building", length=len(specs), hidden=hidden, file=sys.stderr) as bar:
-        for spec, made in zip(specs, bar, strict=False):  # the bar ends with the specifications
+        for made, spec in zip(bar, specs, strict=True):
             if isinstance(made, BlockbookError):
                 failed.append(str(made))
                 continue

@@ -85,6 +85,9 @@ _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "n
                "versagen", "muskelversagen", "bis zum versagen", "nicht geschafft",
                "fallida", "fallo", "al fallo", "hasta el fallo"}  # fmt: skip
 
+_NIGHT, _LEAST_HOURS = (2, 12), 0.5
+"""Hours that a night's sleep has; half an hour and more, typed as such, is no share of a day."""
+
 _SERIAL_DAYS = range(40_000, 70_000)
 """How programs count the days of the years 2009 to 2091."""
 
@@ -147,9 +150,14 @@ def read_hours(raw: Any) -> Reading:
 
 
 def _hours_of_day(raw: Any) -> float | None:
+    """7.5 of 7:30 or 7h30 in any form: text, a time, a span, or the share of a day that a sleeper's night is."""
+    if isinstance(raw, str) and (clock := re.fullmatch(r"(\d{1,2})[:h](\d\d)(?::\d\d)?", clean(raw))):
+        return round(int(clock[1]) + int(clock[2]) / 60, 2)
     if isinstance(raw, time):
         return round(raw.hour + raw.minute / 60, 2)
-    is_share = isinstance(raw, float) and 0 < raw < 1
+    if isinstance(raw, timedelta):
+        return round(raw.total_seconds() / 3600, 2)
+    is_share = isinstance(raw, float) and _NIGHT[0] <= 24 * raw <= _NIGHT[1] and raw < _LEAST_HOURS
     return round(24 * raw, 2) if is_share else None
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
-from blockbook.intake.believable.strength import loads_made
+from blockbook.intake.believable.strength import loads_made, session_of
 from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
@@ -94,10 +94,11 @@ def no_rep_done(log: BlockLog) -> Iterator[Finding]:
     failed: dict[tuple[str, str], list[LoggedSet]] = {}
     for logged in log.sets:
         if logged.reps == 0 and logged.load is not None and logged.set and not _left_out(logged):
-            failed.setdefault((logged.key.split(".")[0], f"{logged.session}.{logged.slot}"), []).append(logged)
+            failed.setdefault((session_of(logged), logged.slot), []).append(logged)
     for sets in failed.values():
-        first, loads = sets[0], ", ".join(f"{each.load:g}" for each in sets)
-        message = f"{first.called}: not one of {first.target_reps:g} reps went up at {loads} {log.spec.block.unit}."
+        first, loads = sets[0], ", ".join(f"{each.load:g}" for each in sets if each.load)
+        with_load = f" at {loads} {log.spec.block.unit}" if loads else ""
+        message = f"{first.called}: not one of {first.target_reps:g} reps went up{with_load}."
         yield at_set(first, "reps", "no-rep-done", message)
 
 

@@ -18,6 +18,7 @@ from blockbook.plan.cells import Form
 from blockbook.spec.catalogue import Exercise, Implement, Muscle
 from blockbook.spec.models import (
     DAYS,
+    KIND_WORDS,
     BackOff,
     Block,
     EffortAs,
@@ -32,7 +33,6 @@ from blockbook.spec.models import (
 from blockbook.spec.next_policy import NextPolicy
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import Best
-from blockbook.training.planned import KIND_WORDS
 
 PLAN, TOTALS, BLOCK, LIFTER, EQUIPMENT, EXERCISES, NUMBERS, DECIDED, LISTS, WORKINGS = (
     "Plan", "Week totals", "Block", "Lifter", "Equipment", "Exercises", "Numbers", "Decided", "Lists", "Workings",

@@ -18,8 +18,6 @@ from blockbook.training.volume import SHARES, summed
 SPREAD_FIELDS = ("sets", "reps", "rpe", "back_off.sets", "back_off.reps", "back_off.rpe", "percent", "load")
 """Fields that take one value or one a week."""
 
-_ASKED = {"sets": "sets", "reps": "reps", "effort": "rpe", "percent": "percent", "load": "load"}
-
 _FIRST_MUSCLE_ROW = 4
 
 
@@ -121,15 +119,6 @@ class _Live:
         for muscle in MUSCLES:
             self._put(muscle, row, planned.credit_of, {"position": position, "entries": lists.muscles[muscle]})
 
-    def _copied(self, row: int) -> Cell | int:
-        if row == self.table.first:
-            return 0
-        here, above = ({
-            "exercise": self.table.cell("slot.exercise", at), "drop": self.table.cell("slot.back_off.drop", at),
-            **{name: self.table.spread(f"slot.{field}", at)[0] for name, field in _ASKED.items()},
-        } for at in (row, row - 1))  # fmt: skip
-        return self._put("copied", row, planned.copied_row, here | {f"{name}_above": above[name] for name in above})
-
     def _minutes(self, row: int) -> None:
         table = self.table
         most = self._put("most sets", row, planned.fullest, {
@@ -229,6 +218,6 @@ class _Live:
                 "values": (*table.spread("slot.sets", row), *table.spread("slot.back_off.sets", row)),
                 "least": 0, "most": MOST_SETS,
             }),
-            "reps_written": counts["reps"], "copied": self._copied(row),
+            "reps_written": counts["reps"],
             "kind": table.cell("slot.kind", row), "percent": counts["percent"], "load": counts["load"],
         }, "verdict")  # fmt: skip

@@ -34,9 +34,9 @@ from blockbook.plan.lists import DIRECT_CELLS, INDIRECT_CELLS, Lists, add_lists,
 from blockbook.plan.live import Numbers, add_live
 from blockbook.plan.tables import TablePlace, put_fields, put_table
 from blockbook.sheet.book import Book, Cell, Run, Sheet
-from blockbook.spec.models import MOST_WEEKS, Slot, Specification, session_ids, slot_ids
+from blockbook.spec.models import KIND_WORDS, MOST_WEEKS, Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import Best
-from blockbook.training.planned import KIND_WORDS, in_use
+from blockbook.training.planned import in_use
 from blockbook.workbook.write import workbook_bytes
 
 _LEAST_WEEKS = 6

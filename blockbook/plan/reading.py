@@ -28,9 +28,8 @@ from blockbook.plan.columns import (
 from blockbook.sheet.book import Cell
 from blockbook.spec.documents import Location, field_path
 from blockbook.spec.loading import validated
-from blockbook.spec.models import Slot, Specification
+from blockbook.spec.models import KIND_WORDS, Slot, Specification
 from blockbook.spec.sound import sound
-from blockbook.training.planned import KIND_WORDS
 
 _FIELDS = {column.key: column for column in chain(*FORMS, NUMBER_FIELDS)}
 _COLUMNS = {column.key: column for columns in TABLES for column in typed(columns)}
@@ -92,13 +91,13 @@ class PlanSource:
         self.places.setdefault(tuple(map(str, location)), place)
 
     def told(self, place: Place, part: Location, message: str) -> str:
-        for yaml_said, said in _SAID_FOR_CELLS:
-            message = re.sub(yaml_said, said, message)
         if place == NOWHERE:
             return _one_line(
                 f"{field_path(part)}{message} Its sheet, or the hidden keys on that, are gone. Take them from an "
                 "earlier copy, or from a new plan (blockbook new)."
             )
+        for yaml_said, said in _SAID_FOR_CELLS:
+            message = re.sub(yaml_said, said, message)
         return _one_line(f"{place}: {message}")
 
 
@@ -147,12 +146,14 @@ def _one_line(message: str) -> str:
 
 def _kinds_contradicted(source: PlanSource) -> Iterator[tuple[Place, str]]:
     for (session, position), (place, said) in source.kinds.items():
+        words = list(KIND_WORDS.values())
+        if said not in words:
+            yield place, f'"{said}" is none of {", ".join(words)}. Choose one, or empty this cell.'
+            continue
         slot = sound(Slot, source.data["sessions"][session]["slots"][position])
-        kind = KIND_WORDS[slot.kind] if slot else said
-        if said != kind:
-            words = KIND_WORDS.values()
-            what = f"says {said}" if said in words else f'"{said}" is none of {", ".join(words)}'
-            yield place, f"{what}, but what is filled in makes it {kind}. Empty this cell, or change the columns."
+        if slot and said != (kind := KIND_WORDS[slot.kind]):
+            made = f"says {said}, but what is filled in makes it {kind}"
+            yield place, f"{made}. Empty this cell, or change the columns."
 
 
 class _Reader:

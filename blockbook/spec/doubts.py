@@ -22,11 +22,11 @@ def doubts(spec: Specification) -> Iterator[str]:
     for one, other in combinations(spec.sessions, 2):
         if one.day and one.day == other.day:
             yield f"{one.name} and {other.name} are on one day, {one.day}."
-    sizes = {session.name: len(session.slots) for session in spec.sessions}
-    fullest = max(sizes, key=lambda name: sizes[name])
-    for name, size in sizes.items():
-        if size == 1 and sizes[fullest] - size >= MOST_APART:
-            yield f"{name} has one exercise, {fullest} has {sizes[fullest]}. Did rows move from one to the other?"
+    fullest = max(spec.sessions, key=lambda session: len(session.slots))
+    for session in spec.sessions:
+        if len(session.slots) == 1 and len(fullest.slots) > MOST_APART:
+            many = f"{fullest.name} has {len(fullest.slots)}"
+            yield f"{session.name} has one exercise, {many}. Did rows move from one to the other?"
 
 
 def _unit(spec: Specification) -> Iterator[str]:

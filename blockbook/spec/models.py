@@ -43,6 +43,16 @@ Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Progress = Literal["load", "reps", "tempo", "hold"]
 EffortAs = Literal["rpe", "reps in reserve"]
 Kind = Literal["effort", "top_set", "percent", "fixed", "range", "max_reps"]
+KIND_WORDS: dict[Kind, str] = {
+    "effort": "straight sets",
+    "range": "rep range",
+    "top_set": "top set",
+    "percent": "percent",
+    "fixed": "fixed load",
+    "max_reps": "max reps",
+}
+"""Kinds of prescription as a plan calls them."""
+
 DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TITLE_LIMIT = 80
 MOST_WEEKS = 16
@@ -64,6 +74,16 @@ _Text = Annotated[str, BeforeValidator(lambda value: str(value) if isinstance(va
 
 def _language(text: str) -> str:
     return str(parse_tag(text))
+
+
+def _each_name_once(bests: Any) -> Any:
+    """Names that differ in blanks alone would become one, and a best of the two be lost."""
+    if isinstance(bests, dict):
+        called = Counter(" ".join(str(name).split()).casefold() for name in bests)
+        for name, times in called.items():
+            if times > 1:
+                raise ValueError(f'"{name}" stands here twice. Keep one')
+    return bests
 
 
 Language = Annotated[str, AfterValidator(_language), WithJsonSchema({"type": "string", "examples": ["de", "en-US"]})]
@@ -118,7 +138,7 @@ class Lifter(_Part):
         None, ge=-4, le=4, description="Reps left beyond those reported, as past tests to failure showed"
     )
     effort_tests: float = Field(0, ge=0, le=1000, description="How many tests stand behind that")
-    bests: dict[ExerciseName, BestOrNumber] = Field(
+    bests: Annotated[dict[ExerciseName, BestOrNumber], BeforeValidator(_each_name_once)] = Field(
         default_factory=dict,
         description="Exercise -> one-rep maximum, a recent {load, reps, rpe}, or {load, spread, on} from logs",
     )
@@ -280,8 +300,16 @@ class Specification(_Part):
         return self.model_copy(update={"block": block, "sessions": sessions})
 
     def to_data(self) -> dict[str, Any]:
-        """Plain data that loads again as an equal specification; defaults left out."""
-        return self.model_dump(exclude_defaults=True)
+        """Plain data that loads again as an equal specification; defaults left out, but for a number of sets.
+
+        One set that nobody wrote is a doubt, so one that was written stays written.
+        """
+        data = self.model_dump(exclude_defaults=True)
+        for session, written in zip(self.sessions, data["sessions"], strict=True):
+            for slot, fields in zip(session.slots, written["slots"], strict=True):
+                if "sets" in slot.model_fields_set:
+                    fields["sets"] = slot.sets[0] if len(slot.sets) == 1 else list(slot.sets)
+        return data
 
 
 def session_ids(spec: Specification) -> list[str]:

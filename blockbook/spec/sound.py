@@ -12,6 +12,7 @@ from blockbook.spec.catalogue import Exercise
 from blockbook.spec.documents import Location
 from blockbook.spec.mistakes import AS_WRITTEN, best_mistakes, slot_mistakes
 from blockbook.spec.models import MOST_WEEKS, Slot
+from blockbook.spec.values import ExerciseName
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -29,7 +30,7 @@ class _Length(BaseModel):
 
 
 class _Bests(BaseModel):
-    bests: dict[str, Any] = {}
+    bests: dict[ExerciseName, Any] = {}
 
 
 class _Slots(BaseModel):

@@ -53,13 +53,12 @@ def carried(logged_load: Expression, then: Expression, before: Expression) -> Ex
 
 
 @definition
-def pain_carried(logged_load: Expression, pain: Expression, before: Expression) -> Expression:
-    """1 while pain was the last thing heard of an exercise, logged or skipped; it is gone once that was said.
+def pain_carried(pain: Expression, before: Expression) -> Expression:
+    """1 while pain was the last thing heard of an exercise, done or not; it is gone once that was said.
 
     pain: as `painful` says it; after pain an empty cell says nothing.
     """
-    heard = if_(pain > 0, 1, if_(is_number(logged_load), 0, before))
-    return if_(is_number(pain), heard, before)
+    return if_(is_number(pain), pain, before)
 
 
 @definition
@@ -322,15 +321,18 @@ def pain_named(pain: Expression, label: Expression) -> Expression:
 
 @definition
 def painful(pain: Expression, where: Expression, named: Expression, all_named: Expression) -> Expression:
-    """1 if pain counts for this exercise: named, or reported without naming one; "" where nothing was said of pain."""
-    said = and_(not_(says_none(pain)), differs(pain, 0))
+    """1 if pain counts for this exercise: named, or reported without naming one; 0 if it was said that none is left.
+
+    "" where nothing was said of it: in an empty cell, or one that names another exercise.
+    """
+    said = not_(says_none(pain))
     somewhere = not_(says_none(where))
     unnamed = and_(or_(said, somewhere), total(all_named) < 1)
-    silent = and_(same(trimmed(pain), ""), same(trimmed(where), ""))
-    return if_(or_(named > 0, unnamed), 1, if_(silent, BLANK, 0))
+    none_left = and_(differs(trimmed(pain), ""), not_(said))
+    return if_(or_(named > 0, unnamed), 1, if_(none_left, 0, BLANK))
 
 
-NO_PAIN = ("", "none", "no", "-")
+NO_PAIN = ("", "none", "no", "-", "0")
 """What in a pain cell means that nothing hurts."""
 
 

@@ -23,7 +23,7 @@ from blockbook.formula.expression import (
     minimum,
     total,
 )
-from blockbook.training.effort import fresh, percent_of_max
+from blockbook.training.effort import fresh, one_rep_max, percent_of_max
 
 REPS_PER_LOG = 30
 """Reps for a change of 1 in the log of the load: the slope of Epley's line, near enough for differences."""
@@ -37,17 +37,24 @@ _SLIP = 12
 
 @definition
 def judged(
-    one_rep_max: Expression,
+    load: Expression,
+    reps: Expression,
     rpe: Expression,
     all_out: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
     set_number: Expression,
     fatigue_per_set: Expression,
     judged_reserve: Expression,
 ) -> Expression:
-    """Fresh estimate by the reported reserve, of a set near failure that did not reach it; else ""."""
-    near = and_(all_out < 1, 10 - rpe <= judged_reserve)
-    known = if_(near, fresh(one_rep_max, set_number, fatigue_per_set), BLANK)
-    return if_(is_number(one_rep_max), known, BLANK)
+    """Fresh estimate by the reported reserve, of a set near failure that did not reach it; else "".
+
+    By what was typed alone, or every later session would hang on what was believed of the set.
+    """
+    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
+    near = if_(is_number(rpe), if_(and_(all_out < 1, 10 - rpe <= judged_reserve), 1, 0), 0)
+    return if_(and_(near > 0, is_number(estimate)), fresh(estimate, set_number, fatigue_per_set), BLANK)
 
 
 @definition

@@ -97,7 +97,7 @@ MOST_REPS = 100
 OWN_WEIGHT = 0.9
 """A load hung on that comes so near the body weight is taken for it. Common practice, no source."""
 
-ALIKE = 0.1
+ALIKE = 0.15
 """Loads within this share of each other speak for each other: a slip is seldom typed twice."""
 
 LIGHTEST = 0.3
@@ -113,7 +113,7 @@ def estimate_of_set(
     load: Expression,
     reps: Expression,
     rpe: Expression,
-    target_rpe: Expression,
+    usual_rpe: Expression,
     plausible: Expression,
     body_load: Expression,
     curve: Expression,
@@ -121,13 +121,19 @@ def estimate_of_set(
 ) -> Expression:
     """`one_rep_max` of a set that is no slip and whose effort is no other number; else ""."""
     estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
-    believed = and_(plausible > 0, not_(_on_other_scale(rpe, target_rpe)))
+    believed = and_(plausible > 0, not_(_on_other_scale(rpe, usual_rpe)))
     return if_(believed, estimate, BLANK)
 
 
-def _on_other_scale(rpe: Expression, target_rpe: Expression) -> Expression:
+@definition
+def on_other_scale(rpe: Expression, target_rpe: Expression) -> Expression:
+    """1 for an effort that may be reps left, or reps left that may be an effort; else 0."""
     far = and_(rpe <= OTHER_SCALE, target_rpe - rpe >= OTHER_SCALE)
-    return if_(all_numbers(rpe, target_rpe), if_(far, 1, 0), 0) > 0
+    return if_(all_numbers(rpe, target_rpe), if_(far, 1, 0), 0)
+
+
+def _on_other_scale(rpe: Expression, target_rpe: Expression) -> Expression:
+    return on_other_scale(rpe, target_rpe) > 0
 
 
 @definition
@@ -136,6 +142,7 @@ def plausible(
     reps: Expression,
     rpe: Expression,
     load_above: Expression,
+    load_before: Expression,
     curve: Expression,
     estimate_reps_limit: Expression,
     body_load: Expression,
@@ -147,23 +154,29 @@ def plausible(
 ) -> Expression:
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125.
 
-    Above `far_too_heavy` whatever is believed, or nothing is yet. A day far too light is believed from the second
-    set on that says so (load_above: of the set above): who comes back ill or hurt is not to be asked for the old loads.
+    Above `far_too_heavy` whatever is believed, or nothing is yet. A light load is believed beside another: in the
+    set above (load_above), or in that set the week before (load_before, as typed). Who comes back ill or hurt is not
+    to be asked for the old loads.
 
     prior: the believed one-rep maximum, of the block's start where that was known. `implausible` is the largest
-    difference in logs, doubled while the belief is only a guess from a related lift (guessed = 1).
+    difference in logs, doubled while the belief is only a guess from a related lift (guessed = 1) and not mostly the
+    body's weight.
     """
     estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
-    limit = implausible * if_(and_(guessed > 0, exposures < 1), 2, 1)
+    limit = implausible * if_(and_(guessed > 0, exposures < 1, body_load <= 0), 2, 1)
     near = if_(is_number(estimate), if_(absolute(ln(estimate / prior)) <= limit, 1, 0), 1)
     total_load = load + body_load
     possible = and_(load >= 0, total_load <= prior * exp(limit), total_load >= prior * exp(0 - 2 * limit))
-    alike = if_(all_numbers(load, load_above), if_(absolute(load_above - load) <= ALIKE * load, 1, 0), 0)
+    alike = _alike(load, load_above) + _alike(load, load_before)
     light = and_(load >= 0, total_load < prior, total_load >= LIGHTEST * prior, alike > 0)
     lighter = if_(is_number(estimate), if_(estimate < prior, if_(light, 1, 0), 0), if_(light, 1, 0))
     by_belief = if_(is_number(prior), if_(possible, maximum(near, lighter), lighter), 1)
     too_many = if_(is_number(reps), if_(reps > MOST_REPS, 1, 0), 0)
     return if_(is_number(load), if_(or_(load > far_too_heavy, too_many > 0), 0, by_belief), 1 - too_many)
+
+
+def _alike(load: Expression, other: Expression) -> Expression:
+    return if_(all_numbers(load, other), if_(absolute(other - load) <= ALIKE * load, 1, 0), 0)
 
 
 @definition
@@ -180,7 +193,7 @@ def all_out(reps: Expression, rpe: Expression, target_reps: Expression, test: Ex
 @definition
 def reserve(
     rpe: Expression,
-    target_rpe: Expression,
+    usual_rpe: Expression,
     all_out: Expression,
     bias: Expression,
     reserve_underrated: Expression,
@@ -188,10 +201,11 @@ def reserve(
 ) -> Expression:
     """Reps believed to have been left; "" where nothing says. Failure needs no judging.
 
-    bias: reps that this lifter is believed to leave beyond those reported.
+    usual_rpe: the effort asked of the set, or of its exercise; bias: reps that this lifter is believed to leave beyond
+    those reported.
     """
     believed = maximum(0, (10 - rpe) * (1 + reserve_underrated) + bias)
-    given = and_(effort_given(rpe), not_(_on_other_scale(rpe, target_rpe)))
+    given = and_(effort_given(rpe), not_(_on_other_scale(rpe, usual_rpe)))
     return if_(all_out > 0, all_out_reserve, if_(given, believed, BLANK))
 
 
@@ -199,6 +213,7 @@ def reserve(
 def trusted_estimate(
     load: Expression,
     reps: Expression,
+    all_out: Expression,
     reserve: Expression,
     plausible: Expression,
     body_load: Expression,
@@ -212,7 +227,11 @@ def trusted_estimate(
     A load of which no rep went up was above the maximum.
     """
     sound = and_(
-        reserve + reps > 0, load >= 0, load + body_load > 0, reps + reserve <= estimate_reps_limit, plausible > 0
+        or_(reps >= 1, all_out > 0),
+        load >= 0,
+        load + body_load > 0,
+        reps + reserve <= estimate_reps_limit,
+        plausible > 0,
     )
     estimate = fresh((load + body_load) / percent_of_max(reps + reserve, curve), set_number, fatigue_per_set)
     return if_(all_numbers(load, reps, reserve), if_(sound, estimate, BLANK), BLANK)
@@ -280,7 +299,8 @@ def overshoot(
         rpe - target_rpe + missed,
         if_(reps < target_reps, missed, BLANK),
     )
-    return if_(all_numbers(load, reps), with_effort, BLANK)
+    possible = and_(reps >= 0, reps <= MOST_REPS)
+    return if_(all_numbers(load, reps), if_(possible, with_effort, BLANK), BLANK)
 
 
 @definition
@@ -310,7 +330,7 @@ def weight(
     with more than `judged_reserve` reported counts only where it raises what is believed; a set of no rep only
     where it lowers that.
     """
-    lowers = if_(is_number(prior), if_(trusted < prior, 1, 0), 0)
+    lowers = if_(is_number(prior), if_(trusted < prior, 1, 0), 1)
     far = reserve_sd * reserve
     raises = if_(is_number(prior), if_(trusted > prior * 1.000001, 1, 0), 1)  # a tie is none in any program
     effort_counts = if_(all_out > 0, 1, if_(10 - rpe <= judged_reserve, 1, raises))
@@ -350,16 +370,22 @@ def verdict_in_words(
     target_rpe: Expression,
     before: Expression,
     plausible: Expression,
+    usual_rpe: Expression,
+    more_counts: Expression,
     on_target: Expression,
     words: Words,
 ) -> Expression:
-    """A logged set in words; `before` is shown while nothing is logged."""
-    error = rpe - target_rpe
+    """A logged set in words; `before` is shown while nothing is logged.
+
+    more_counts: 1 where reps beyond those asked are reps that were still left, 0 where they are the aim.
+    """
+    came_in = rpe - target_rpe - more_counts * maximum(0, reps - target_reps)
     judged = choose(
         (not_on_scale(rpe), say(words.off_scale)),
         (target_reps - reps > 1, sentence("{reps} reps short", reps=round_(target_reps - reps, 1))),
         (reps < target_reps, sentence("{reps} rep short", reps=round_(target_reps - reps, 1))),
-        (is_number(target_rpe), _judged_effort(error, rpe, on_target, words)),
+        (_on_other_scale(rpe, usual_rpe), say("effort or reps left?")),
+        (is_number(target_rpe), _judged_effort(came_in, on_target, words)),
         otherwise=say("done"),
     )
     # Who got no rep at all need not say how hard that was.
@@ -380,17 +406,12 @@ def not_on_scale(rpe: Expression) -> Expression:
     return and_(is_number(rpe), or_(rpe < 1, rpe > 10))
 
 
-def _judged_effort(error: Expression, rpe: Expression, on_target: Expression, words: Words) -> Expression:
+def _judged_effort(error: Expression, on_target: Expression, words: Words) -> Expression:
     return choose(
-        (error <= 0 - OTHER_SCALE, if_(rpe <= OTHER_SCALE, say("effort or reps left?"), _under(error, words))),
         (error > on_target, sentence(words.over, over=round_(error, 1))),
-        (error < 0 - on_target, _under(error, words)),
+        (error < 0 - on_target, sentence(words.under, under=round_(0 - error, 1))),
         otherwise=say("on target"),
     )
-
-
-def _under(error: Expression, words: Words) -> Expression:
-    return sentence(words.under, under=round_(0 - error, 1))
 
 
 VERDICT = {way: Definition(verdict_in_words, words=words) for way, words in WORDS.items()}

@@ -27,7 +27,7 @@ from blockbook.formula.expression import (
     sum_of_products,
     trimmed,
 )
-from blockbook.spec.models import Kind
+from blockbook.spec.models import KIND_WORDS
 from blockbook.spec.values import LEAST_EFFORT, MOST_EFFORT, MOST_SETS
 from blockbook.training.volume import INDIRECT_SET
 
@@ -38,16 +38,6 @@ REST_MINUTES = 2
 
 CHANGE_MINUTES = 0.5
 """The same within a pair, whose exercises are done in turn."""
-
-KIND_WORDS: dict[Kind, str] = {
-    "effort": "straight sets",
-    "range": "rep range",
-    "top_set": "top set",
-    "percent": "percent",
-    "fixed": "fixed load",
-    "max_reps": "max reps",
-}
-"""Kinds of prescription as the sheet calls them."""
 
 USUAL_RESTS = {
     "30 s": 0.5, "45 s": 0.75, "60 s": 1, "90 s": 1.5, "2 min": 2, "3 min": 3, "4 min": 4, "5 min": 5,
@@ -245,31 +235,6 @@ def _contradicted(
 
 
 @definition
-def copied_row(
-    exercise: Expression,
-    sets: Expression,
-    reps: Expression,
-    effort: Expression,
-    percent: Expression,
-    load: Expression,
-    drop: Expression,
-    exercise_above: Expression,
-    sets_above: Expression,
-    reps_above: Expression,
-    effort_above: Expression,
-    percent_above: Expression,
-    load_above: Expression,
-    drop_above: Expression,
-) -> Expression:
-    """1 where a row asks for the exercise of the row above it, and for the same: a copy that was left behind."""
-    alike = and_(
-        same(exercise, exercise_above), same(sets, sets_above), same(reps, reps_above), same(effort, effort_above),
-        same(percent, percent_above), same(load, load_above), same(drop, drop_above),
-    )  # fmt: skip
-    return if_(differs(exercise, ""), if_(alike, 1, 0), 0)
-
-
-@definition
 def row_lacks(
     exercise: Expression,
     position: Expression,
@@ -289,14 +254,13 @@ def row_lacks(
     odd_effort: Expression,
     odd_sets: Expression,
     reps_written: Expression,
-    copied: Expression,
 ) -> Expression:
     """What is missing or odd in a row, the first of it; "ok" where nothing is, "" for an empty row.
 
     typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
     fields are filled in for some weeks only; reps_written: in how many weeks reps are one number; odd_effort,
-    odd_sets: above 0 where one cannot be; copied: above 0 for the row above once more. Where a kind was chosen, what
-    belongs to it is asked for, and no other.
+    odd_sets: above 0 where one cannot be. Where a kind was chosen, what belongs to it is
+    asked for, and no other.
     """
     typed_drop, typed_reserve = is_number(drop), is_number(reserve)
     parts = if_(typed_drop, 1, 0) + if_(back_off_sets > 0, 1, 0) + if_(differs(back_off_reps, ""), 1, 0)
@@ -321,7 +285,6 @@ def row_lacks(
         (_contradicted(kind, drop, percent, load, reserve, reps, reps_written), "! Kind says otherwise"),
         (and_(same(ways, 0), same(effort, 0)), "! Effort missing"),
         (and_(parts > 0, same(effort, 0)), "! Effort of the top set?"),
-        (copied > 0, "! As the row above: a copy?"),
         otherwise="ok",
     )
     return if_(same(trimmed(exercise), ""), if_(typed > 0, "! Which exercise?", BLANK), lacking)

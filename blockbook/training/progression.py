@@ -121,6 +121,9 @@ def rung_over(load: Expression, loads: Expression) -> Expression:
     return if_(is_number(load), over(load, loads), BLANK)
 
 
+FAR_HARDER = 3
+"""Over the target effort by more than this, reps missed counted in, a session was far harder than asked."""
+
 # Guard -------------------------------------------------------------------------------------
 
 
@@ -183,14 +186,18 @@ def ceiling(
 @definition
 def floor(
     last_load: Expression,
+    last_overshoot: Expression,
     last_demand: Expression,
     share: Expression,
     body_load: Expression,
     lowest_step: Expression,
 ) -> Expression:
-    """The load this week should not fall below; lower where more reps or less effort are asked."""
+    """The load this week should not fall below; lower where more reps or less effort are asked, and none after a
+    session far harder than asked: loads that did not go up are no yardstick.
+    """
+    far_over = if_(is_number(last_overshoot), if_(last_overshoot > FAR_HARDER, 1, 0), 0)
     lowest = minimum(last_load + body_load, last_demand * share) * lowest_step - body_load
-    return if_(is_number(last_load), maximum(0, lowest), 0)
+    return if_(and_(is_number(last_load), far_over < 1), maximum(0, lowest), 0)
 
 
 # The load -------------------------------------------------------------------------------------
@@ -310,8 +317,8 @@ def following_load(
     """Load of a later set of an exercise: that of the set above it, unless that one says otherwise.
 
     Where no load was known, what the set above showed; lighter after a set that came in far over its target
-    effort, never below the floor; after a set of no rep, whose load was a maximum at most; and where a set far
-    lighter than asked was as hard as asked, no more than that.
+    effort, never below the floor; after a set of no rep, whose load was a maximum at most; and where a set
+    that gives no estimate was lighter than asked and as hard, no more than that.
     target, load, reps, estimate, came_in_over: of the set above.
     """
     no_rep = if_(all_numbers(target, reps), if_(reps < 1, 1, 0), 0)

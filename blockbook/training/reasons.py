@@ -28,6 +28,7 @@ from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import EffortAs, Specification
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
+from blockbook.training.progression import FAR_HARDER
 
 
 def _change(text: str, amount: Expression, unit: Expression) -> Expression:
@@ -64,7 +65,8 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expres
     harder = ": last time was harder than asked, by {over} (reps and effort together)."
     easier = ": last time was easier than asked, by {under} (reps and effort together)."
     return choose(
-        (last_overshoot > 3, say(": last time was far harder than asked.")),
+        (last_overshoot > FAR_HARDER, say(": last time was far harder than asked.")),
+        (last_overshoot < 0 - FAR_HARDER, say(": last time was far easier than asked, by what was typed.")),
         (last_overshoot > on_target, sentence(harder, over=round_(last_overshoot, 1))),
         (last_overshoot < 0 - on_target, sentence(easier, under=round_(0 - last_overshoot, 1))),
         otherwise=say(": last time was as hard as asked."),
@@ -103,6 +105,9 @@ def moved(
     )
     return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra, last_extra)), "")
 
+
+OTHERS_TOO = 1.2
+"""What a session's exercises say together is so many times what one says where others said something, too."""
 
 BAD_DAY = 0.02
 """A session whose exercises together came in this far under belief (in logs) was a bad day."""
@@ -143,7 +148,7 @@ def _plan_reason(
     second_time = and_(change > 0, same(exposures, 1), first_jump > 0, last_overshoot >= 0 - on_target)
     came_in = _how_it_came_in(last_overshoot, on_target)
     # What all exercises of the session said together is more than what this one said: others spoke, too.
-    of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > 1.2 * last_precision
+    of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * last_precision
     since_last = choose(
         (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),
@@ -200,11 +205,11 @@ def _today(text: Expression, pains: Expression, chosen: Given, exercise: Given, 
 
     pains: above 0 where there was; chosen: which stand-in, exercise: its name as typed, shown: its first load.
     """
-    text = join(if_(total(pains) > 0, say(PAIN_NOTED), BLANK), text)
+    pain = if_(total(pains) > 0, say(PAIN_NOTED), BLANK)
     if chosen is None or exercise is None or shown is None:
-        return text
+        return join(pain, text)
     known, unknown = (sentence(words, exercise=exercise) for words in (STAND_IN_REASON, STAND_IN_UNKNOWN))
-    return if_(same(chosen, 0), text, if_(is_number(shown), known, unknown))
+    return join(pain, if_(same(chosen, 0), text, if_(is_number(shown), known, unknown)))
 
 
 def _decision_reason(

@@ -64,7 +64,7 @@ def _how_it_went(
     pain = if_(total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. "), BLANK)
     open_still = and_(total(done) < asked, not_(is_number(effort)))
     so_far = choose(
-        (total(done) < 1, BLANK),
+        (and_(total(done) < 1, not_(is_number(over))), BLANK),
         (open_still, sentence("{done} of {asked} sets logged.", done=total(done), asked=asked)),
         otherwise=join(how, ahead),
     )
@@ -139,9 +139,10 @@ def number_hint(typed: Expression, hint: Expression, least: Expression, most: Ex
 @definition
 def date_hint(typed: Expression, planned: Expression, hint: Expression) -> Expression:
     """What stands beside the date: what to type, or that it is none, or one far from the day planned (a number)."""
+    far = if_(is_number(typed), if_(absolute(typed - planned) > FAR_FROM_PLAN, 1, 0), 0)
     return choose(
         (and_(differs(typed, ""), not_(is_number(typed))), say("no date: 24 March, say")),
-        (and_(is_number(typed), absolute(typed - planned) > FAR_FROM_PLAN), say("another month or year?")),
+        (far > 0, say("another month or year?")),
         otherwise=hint,
     )
 

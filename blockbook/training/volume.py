@@ -15,6 +15,7 @@ from blockbook.formula.expression import (
     join,
     maximum,
     minimum,
+    same,
     sum_of_products,
     total,
 )
@@ -39,15 +40,19 @@ def hard_sets(reps: Expression, rpe: Expression, hard_set_rpe: Expression) -> Ex
 
 
 @definition
-def tonnage(loads: Expression, reps: Expression) -> Expression:
-    """Sum of load x reps, in the block's unit (only the added load of bodyweight exercises)."""
-    return sum_of_products(loads, reps)
+def tonnage(loads: Expression, typed: Expression, reps: Expression, chosen: Expression) -> Expression:
+    """Sum of load x reps, in the block's unit (only the added load of bodyweight exercises).
+
+    loads: those lifted, slips left out; typed: those of a stand-in (chosen above 0), which is judged by itself.
+    """
+    return if_(same(chosen, 0), sum_of_products(loads, reps), sum_of_products(typed, reps))
 
 
 @definition
-def tonnage_of_one(load: Expression, reps: Expression) -> Expression:
+def tonnage_of_one(load: Expression, typed: Expression, reps: Expression, chosen: Expression) -> Expression:
     """The same for a single set: Gnumeric 1.12 refuses SUMPRODUCT over a single empty cell."""
-    return if_(all_numbers(load, reps), load * reps, 0)
+    instead = if_(all_numbers(typed, reps), typed * reps, 0)
+    return if_(same(chosen, 0), if_(all_numbers(load, reps), load * reps, 0), instead)
 
 
 @definition

@@ -114,7 +114,7 @@ SESSION_INPUTS: tuple[SessionInput, ...] = (
 INSTEAD, INSTEAD_HINT = "Instead today", "empty: as planned"
 INSTEAD_KEY = "_instead"
 AFTER_SESSION = "After the session"
-SAYS_NO_PAIN = (*NO_PAIN, "0", "keine", "kein", "keiner", "nein", "ninguno", "ninguna")
+SAYS_NO_PAIN = (*NO_PAIN, "keine", "kein", "keiner", "nein", "ninguno", "ninguna")
 """What in the pain cells means that nothing hurts, in small letters."""
 
 SAYS_ALL = ("all", "alle", "todo", "todos")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from blockbook.formula.definition import Definition
 from blockbook.languages import long_day_text, say, session_day_text
@@ -64,14 +64,26 @@ def add_week(
     places: tuple[SessionPlace, ...],
     tables: Tables,
     workings: Workings,
+    before: tuple[SessionPlace, ...] = (),
 ) -> None:
+    """before: the sessions of the week before."""
     sheet = book.add(week_sheet(week), say("Week {week}", week=week))
-    _Week(book, sheet, spec, tables, workings).fill(week, places)
+    lines = {line.line.slot_key: line for place in before for line in place.lines}
+    _Week(book, sheet, spec, tables, workings, lines).fill(week, places)
 
 
 class _Week:
-    def __init__(self, book: Book, sheet: Sheet, spec: Specification, tables: Tables, workings: Workings) -> None:
+    def __init__(
+        self,
+        book: Book,
+        sheet: Sheet,
+        spec: Specification,
+        tables: Tables,
+        workings: Workings,
+        before: Mapping[str, LinePlace],
+    ) -> None:
         self.book, self.sheet, self.spec, self.tables, self.workings = book, sheet, spec, tables, workings
+        self.before = before
 
     def fill(self, week: int, places: tuple[SessionPlace, ...]) -> None:
         self._head(week)
@@ -291,7 +303,8 @@ class _Week:
         heaviest = [rungs[-1].load for each in done if (rungs := loading.ladder(each.implement, self.spec.equipment))]
         names["far_too_heavy"] = effort.FAR_TOO_HEAVY * max(heaviest) if any(heaviest) else loading.NO_CEILING
         if line.exercise.implement == "bodyweight":
-            names["far_too_heavy"] = min(names["far_too_heavy"], self._as_heavy_as_the_lifter(line))
+            made = loading.ladder("bodyweight", self.spec.equipment)[-1].load or loading.NO_CEILING
+            names["far_too_heavy"] = min(made, self._as_heavy_as_the_lifter(line))
         return names
 
     def _as_heavy_as_the_lifter(self, line: Line) -> float:
@@ -305,6 +318,9 @@ class _Week:
         names: dict[str, Reference] = {**place.cells[planned.number], **of_the_line}
         names |= {
             "load_above": self._load_above(place, planned.number),
+            "load_before": self._load_before(place, planned.number),
+            "usual_rpe": place.line.rpe if planned.rpe is None else planned.rpe,
+            "more_counts": int(planned.kind in ("work", "top")),
             "test": int(planned.goes_all_out),
             "set_number": max(1, planned.number),
         }
@@ -313,7 +329,7 @@ class _Week:
             self._define(row, "effort", effort.effort_of_reserve, {"left": place.typed_cell("rpe", planned.number)},
                          "working")  # fmt: skip
             names["target_rpe"] = "–" if planned.rpe is None else planned.rpe
-        told = names | {"target_reps": 0} if planned.kind == "max reps" else names
+        told = names | {"target_reps": 1} if planned.kind == "max reps" else names
         verdict = (VERDICT_WITH_PLATES if "loads" in names else effort.VERDICT)[way]
         if place.chosen:
             own: dict[str, Reference] = {"load": place.typed_cell("load", planned.number), "chosen": place.chosen}
@@ -343,6 +359,11 @@ class _Week:
         """What was lifted in the set above; "" for the first."""
         above = [other for other in place.set_rows if other < number]
         return place.cell("load", max(above)) if above else ""
+
+    def _load_before(self, place: LinePlace, number: int) -> Cell | str:
+        """The load typed for that set the week before, or for the last one there was; "" where there is none."""
+        before = self.before.get(place.line.slot_key)
+        return before.typed_cell("load", min(number, max(before.set_rows))) if before and before.set_rows else ""
 
     def _define(self, row: int, column: str, definition: Definition, names: dict[str, Reference], style: str) -> None:
         self.sheet.formula(row, COLUMN[column], definition, names, style)

@@ -32,6 +32,8 @@ def _verdict_with_plates(
     target_rpe: Expression,
     target: Expression,
     plausible: Expression,
+    usual_rpe: Expression,
+    more_counts: Expression,
     on_target: Expression,
     loads: Expression,
     on_barbell: Expression | None,
@@ -44,7 +46,9 @@ def _verdict_with_plates(
     plates = loading.plates_for(target, loads)
     if on_barbell is not None:
         plates = if_(on_barbell > 0, plates, BLANK)
-    return effort.verdict_in_words(load, reps, rpe, target_reps, target_rpe, plates, plausible, on_target, words)
+    return effort.verdict_in_words(
+        load, reps, rpe, target_reps, target_rpe, plates, plausible, usual_rpe, more_counts, on_target, words
+    )
 
 
 VERDICT_WITH_PLATES_OR_NONE = {

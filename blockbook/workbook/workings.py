@@ -142,7 +142,7 @@ class _Row:
         self._define("last_demand", progression.last_demand, logged_load=logged, reps_then=before["target_reps"],
                      rpe_then=before["rpe"], before=before["last_demand"])  # fmt: skip
         pain = {"pain": before["pain"], "before": before["last_pain"]}
-        self._define("last_pain", belief.pain_carried, logged_load=logged, **pain)
+        self._define("last_pain", belief.pain_carried, **pain)
         self._define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
         self.names |= {
             "trained_before": before["prior"] if deload_before else before["logged_load"],
@@ -197,12 +197,13 @@ class _Row:
         self._define("best", volume.largest, values=runs["one_rep_max"])
         self._define("done", volume.sets_done, reps=reps)
         self._define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
-        loads = (place.typed_run("load") if place.chosen else place.run("lifted")) or reps
+        loads, typed = place.run("lifted") or reps, place.typed_run("load") or reps
+        chosen = place.chosen or 0
         if loads.is_one_cell:
-            load, done = loads.cells()[0], reps.cells()[0]
-            self._define("tonnage", volume.tonnage_of_one, load=load, reps=done)
+            load, instead, done = (run.cells()[0] for run in (loads, typed, reps))
+            self._define("tonnage", volume.tonnage_of_one, load=load, typed=instead, reps=done, chosen=chosen)
         else:
-            self._define("tonnage", volume.tonnage, loads=loads, reps=reps)
+            self._define("tonnage", volume.tonnage, loads=loads, typed=typed, reps=reps, chosen=chosen)
 
     # How well effort is judged
 
@@ -368,7 +369,7 @@ class _Row:
             self._define("last_made", progression.rung_under, load=self._cell("last_load"))
             self._define("last_above", progression.rung_over, load=self._cell("last_load"))
         plan = {name: self._cell(name) for name in _STEPS}
-        nothing_added = 0 if self.line.exercise.implement == "bodyweight" else ""
+        nothing_added: Reference = 0 if self.line.exercise.implement == "bodyweight" else self._cell("last_load")
         self._fill_load(
             "planned", plan | {"able": self._cell("prior"), "spread": self._cell("spread_plan")}, nothing_added
         )

@@ -66,8 +66,7 @@ def said_of(log: BlockLog, key: str, name: str, value: Any) -> NextBlock:
 
 def decided_by(folder: Path, log: BlockLog, said: Mapping[str, Any]) -> NextBlock:
     word = read_word(reviewed_with(folder, log, said), log.digest, "kg")
-    if wrong := word.refused_with():
-        raise wrong
+    word.refuse_mistakes()
     return next_block(log, word.overrides, own_deload=word.deload)
 
 

@@ -96,7 +96,7 @@ def test_the_review_says_where_an_exercise_that_takes_anothers_place_starts(tmp_
     once = f"w1.{PRESS}.1/"
     made = following(tmp_path, {name: v for name, v in clean_inputs().items() if PRESS not in name or once in name})
     start = blockbook.targets(made.spec, {})["w1.lower.hack-squat.1"]
-    assert starts(made) == {PRESS: f"Its sheet starts it at {start:g} kg."}
+    assert starts(made.log, made.outlook) == {PRESS: f"Its sheet starts it at {start:g} kg."}
 
 
 def test_bests_body_weight_and_curve_follow_the_log(tmp_path: Path) -> None:

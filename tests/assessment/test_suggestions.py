@@ -152,6 +152,17 @@ def test_an_exercise_mostly_left_out_is_changed(tmp_path: Path) -> None:
     assert press.reason.startswith("Change the exercise: it was mostly left out.")
 
 
+def test_after_a_block_of_failed_sets_the_next_begins_below_them(tmp_path: Path) -> None:
+    failed = {
+        name: 0 if ".bench-press." in name and name.endswith("/reps") else v for name, v in clean_inputs().items()
+    }
+    failed = {name: 10 if ".bench-press." in name and name.endswith("/rpe") else v for name, v in failed.items()}
+    bench = by_key(outlook(tmp_path, failed))["upper.bench-press"]
+    assert bench.share_done == 0
+    assert bench.first_load is not None
+    assert bench.first_load < min(float(v) for k, v in failed.items() if ".bench-press." in k and k.endswith("/load"))
+
+
 def test_an_exercise_never_logged_is_not_decided(tmp_path: Path) -> None:
     inputs = {name: value for name, value in clean_inputs().items() if ".leg-press." not in name}
     press = by_key(outlook(tmp_path, inputs))["lower.leg-press"]

@@ -76,6 +76,7 @@ TYPED: dict[str, Typed] = {
     "pain": Typed("pain-reported", {"w1.upper.pain": "yes"}, "w1.upper.pain", "yes"),
     "a date for reps, as plain number": Typed("date-for-number", {f"{TOP}/reps": 46179}, f"{TOP}/reps", 6),
     "sleep as a time": Typed("number-understood", {"w1.upper.sleep": 0.3125}, "w1.upper.sleep", 7.5),
+    "sleep as text": Typed("number-understood", {"w1.upper.sleep": "7:30"}, "w1.upper.sleep", 7.5),
     "no rep": Typed("no-rep-done", {f"{TOP}/reps": 0, f"{TOP}/rpe": 10}, f"{TOP}/reps", 0),
     "a set in a note": Typed("set-in-note", {f"{TOP}/note": "one more 70x8 @9"}, f"{TOP}/note", "one more 70x8 @9"),
     "reps left where effort is asked": Typed("reserve-for-effort", {f"{TOP}/rpe": 2}, f"{TOP}/rpe", 2),

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
+from importlib.resources import files
 
 import pytest
 from babel.dates import get_day_names, get_month_names
@@ -27,6 +29,13 @@ OTHERS = sorted(set(LANGUAGE_NAMES) - {"en"})
 @pytest.mark.parametrize("language", OTHERS)
 def test_every_text_is_translated_and_none_is_left_over(language: str) -> None:
     assert {text for text, said in catalogue(language).items() if said} == ASKED
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_no_text_stands_twice_in_a_catalogue(language: str) -> None:
+    source = (files("blockbook.languages") / f"{language}.po").read_text("utf-8")
+    entries = re.findall(r"^msgid .*?(?=^msgstr )", source, re.MULTILINE | re.DOTALL)
+    assert [entry for entry, times in Counter(entries).items() if times > 1] == []
 
 
 @pytest.mark.parametrize("language", OTHERS)

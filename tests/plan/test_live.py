@@ -85,12 +85,6 @@ def test_a_row_says_what_it_lacks(key: str, row: int, typed: Any, said: str) -> 
     assert check({(key, row): typed}, row) == said
 
 
-def test_a_row_that_was_copied_and_left_is_told() -> None:
-    row = {("slot.exercise", SLED + 1): "sled push", ("slot.sets.1", SLED + 1): 3, ("slot.rpe.1", SLED + 1): 8}
-    assert check({**row, ("slot.reps.1", SLED + 1): "8-12"}, SLED + 1) == "! As the row above: a copy?"
-    assert check({**row, ("slot.reps.1", SLED + 1): "6-8"}, SLED + 1) == "ok"
-
-
 def test_a_back_off_row_without_effort_is_asked_for_it() -> None:
     cells = {(f"slot.rpe.{week}", SQUAT): None for week in range(1, 5)}
     assert check(cells, SQUAT) == "! Effort of the top set?"

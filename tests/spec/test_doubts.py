@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from blockbook.spec.documents import dump_yaml
 from blockbook.spec.doubts import doubts
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.templates import templates
@@ -54,6 +55,12 @@ def test_the_small_plan_leaves_no_doubt() -> None:
 )
 def test_what_looks_like_a_slip_is_said(change: tuple[str, str], sentence: str) -> None:
     assert said(change) == [sentence]
+
+
+def test_one_set_that_was_written_stays_written() -> None:
+    spec = parse_spec(SMALL_PLAN.replace("sled push, sets: 3", "sled push, sets: 1"))
+    assert list(doubts(spec)) == []
+    assert list(doubts(parse_spec(dump_yaml(spec.to_data())))) == []
 
 
 def test_a_session_left_with_one_exercise_is_asked_about() -> None:

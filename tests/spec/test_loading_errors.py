@@ -126,6 +126,9 @@ MISTAKES: dict[str, Mistake] = {
     "best of an unknown exercise": Mistake(
         "bench press: 80", "bench pres: 80", 8, ("lifter.bests.bench pres", "Did you mean bench press")
     ),
+    "a best twice, but for a blank": Mistake(
+        "bench press: 80", '"back  squat": 150', 8, ("lifter.bests", '"back squat" stands here twice')
+    ),
     "too many weeks in a list": Mistake(
         "rpe: [7.5, 8]", "rpe: [7.5, 8, 8.5]", 21, ("sessions[1].slots[1].rpe[3]", "no week 3")
     ),

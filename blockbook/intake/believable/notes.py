@@ -56,15 +56,19 @@ def pain_in_notes(log: BlockLog) -> Iterator[Finding]:
                 yield finding("pain-in-note", message, session.sheet, session.cells.get(name, ""), text)
 
 
-_SET = re.compile(r"(?<![\w.,])\d{1,3}(?:[.,]\d+)?\s*(?:kg|lbs?)?\s*[x×*]\s*\d{1,2}(?![\w.,]*\d)", re.IGNORECASE)
-""" "70x8", "112,5 kg x 5": a load and reps."""
+_SET = re.compile(
+    r"(?<![\w.,])(?:[2-9]\d|\d{3}|\d{1,3}[.,]\d+|\d{1,3}(?=\s*(?:kg|lb)))\s*(?:kg|lbs?)?\s*[x×*]\s*\d{1,2}(?!\d)",
+    re.IGNORECASE,
+)
+""" "70x8", "112,5 kg x 5": a load (of 20 and more, with decimals or a unit) and reps; "3x10" are sets."""
 
 
 def sets_in_notes(log: BlockLog) -> Iterator[Finding]:
     """A load and reps in a note: a set for which the sheet had no row."""
     for logged in log.sets:
         if _SET.search(logged.note):
-            message = f'{logged.exercise}, week {logged.week}, set {logged.set or "feeler"}: "{logged.note}".'
+            which = f"{logged.exercise}, week {logged.week}, set {logged.set or 'feeler'}"
+            message = f'{which}: the note holds a load and reps, "{logged.note}".'
             yield finding("set-in-note", message, logged.sheet, logged.cells.get("note", ""), logged.note)
 
 

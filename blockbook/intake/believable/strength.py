@@ -14,7 +14,7 @@ from typing import NamedTuple
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Specification
-from blockbook.training.effort import LIGHTEST, percent_of_max
+from blockbook.training.effort import lifted_load, percent_of_max
 from blockbook.training.loading import ladder
 from blockbook.training.maximum import start_maximum
 
@@ -30,7 +30,6 @@ ENOUGH_SETS = 3
 JUDGED_EFFORT = 7.0
 """Only sets of this effort and more show progress: further from failure reserve is hard to tell."""
 
-"""More reps than this are out of range whatever the load."""
 
 Z_LIMIT = 3.5
 """A modified z-score beyond this is an outlier (Iglewicz & Hoaglin 1993)."""
@@ -185,8 +184,8 @@ def _where(logged: LoggedSet) -> tuple[str, str, str]:
 
 def what_follows(logged: LoggedSet) -> str:
     """What becomes of a set that is not believed, as the sheet has it too."""
-    load, asked = logged.load, logged.target_load
-    if load is not None and asked is not None and LIGHTEST * asked <= load <= asked:
+    load, asked = logged.load, "" if logged.target_load is None else logged.target_load
+    if load is not None and lifted_load.value(load, logged.reps or 0, 0, asked) == load:
         return "No estimate follows from it; the next loads rise from there."
     return "It is kept in the log, and no load follows from it."
 

@@ -86,7 +86,7 @@ def _implausible(log: BlockLog, logged: LoggedSet) -> tuple[str, dict[str, float
     weight = spec.lifter.body_weight
     if spec.exercise(logged.exercise).implement == "bodyweight" and abs(load / weight - 1) <= 1 - OWN_WEIGHT:
         meant: dict[str, float | None] = {input_name(logged.key, "load"): 0}
-        return f"{said} It is the body weight itself: then nothing was added, and 0 is meant.", meant
+        return f"{said} It may be the body weight itself: then nothing was added, and 0 is meant.", meant
     return f"{said} {what_follows(logged)}", {}
 
 
