@@ -259,8 +259,8 @@ def row_lacks(
 
     typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
     fields are filled in for some weeks only; reps_written: in how many weeks reps are one number; odd_effort,
-    odd_sets: above 0 where one cannot be. Where a kind was chosen, what belongs to it is
-    asked for, and no other.
+    odd_sets: above 0 where one cannot be. Where a kind was chosen, what belongs to it is asked
+    for, and no other.
     """
     typed_drop, typed_reserve = is_number(drop), is_number(reserve)
     parts = if_(typed_drop, 1, 0) + if_(back_off_sets > 0, 1, 0) + if_(differs(back_off_reps, ""), 1, 0)

@@ -172,10 +172,7 @@ def _plan_reason(
             not_(is_number(planned)),
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
-        (
-            last_pain > 0,
-            say(PAIN_CARRIED),
-        ),
+        (last_pain > 0, say(PAIN_CARRIED)),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
         otherwise=join(moved(planned, last_load, extra, last_extra, unit), since_last),

@@ -17,7 +17,7 @@ from blockbook.intake.believable.strength import (
 )
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
-from blockbook.training.effort import OTHER_SCALE
+from blockbook.training.effort import on_other_scale
 from blockbook.workbook.layout import input_name
 
 MANY_EFFORTS = 24
@@ -134,10 +134,9 @@ def efforts_on_other_scale(log: BlockLog) -> Iterator[Finding]:
 
 def _on_other_scale(strength: Strength, logged: LoggedSet) -> bool:
     """Whether an effort is so low that it may be reps left, and as such fits what is known of the lifter."""
-    rpe, asked = logged.rpe or 0, logged.target_rpe or 0
-    if not 1 <= rpe <= min(OTHER_SCALE, asked - OTHER_SCALE):
+    if logged.rpe is None or logged.rpe < 1 or not on_other_scale.value(logged.rpe, logged.target_rpe or 0):
         return False
-    meant = Values(logged.load, logged.reps, 10 - rpe)
+    meant = Values(logged.load, logged.reps, 10 - logged.rpe)
     now, then = (
         strength.off(logged, values, lambda other: session_of(other) == session_of(logged))
         for values in (typed(logged), meant)
