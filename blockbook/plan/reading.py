@@ -109,6 +109,7 @@ _SAID_FOR_CELLS = (
      "a reserve would do as well."),
     (r"; add your own under `exercises`\.", "; add your own on the sheet Exercises."),
     (r"nothing is written here", "nothing stands here"),
+    (r"(has \d+ values; .*)", r"\1. Is a week's cell empty, or its column gone?"),
     (r"^is missing\.$", "is missing. Fill it in; a row that is not wanted has to be empty."),
     (r"(?<!')\brpe\b", "effort"),
     (r"\bback_off\b", "back-off sets"),
