@@ -37,7 +37,8 @@ FAR_FROM_PLAN = 21
 NOT_JUDGED = "Done; nothing in it could be judged against the plan."
 
 
-def _how_it_went(
+@definition
+def said(
     done: Expression,
     asked: Expression,
     effort: Expression,
@@ -96,7 +97,7 @@ def said_with_steps(
         all_numbers(third_planned, third_last_load),
     )
     ahead = if_(decided, join(say(" Next week"), steps, "."), BLANK)
-    return _how_it_went(done, asked, effort, over, pains, on_target, ahead)
+    return said(done, asked, effort, over, pains, on_target, ahead)
 
 
 def _step(
@@ -106,20 +107,6 @@ def _step(
     """ " · Back squat: Up 2.5 kg"; "" where there is no exercise, or no load is known yet."""
     step = join(" · ", exercise, ": ", moved(planned, last_load, extra, last_extra, unit))
     return if_(all_numbers(planned, last_load), step, BLANK)
-
-
-@definition
-def said(
-    done: Expression,
-    asked: Expression,
-    effort: Expression,
-    over: Expression,
-    pains: Expression,
-    on_target: Expression,
-    ahead: Expression,
-) -> Expression:
-    """How the session went, and what lies ahead in one sentence."""
-    return _how_it_went(done, asked, effort, over, pains, on_target, ahead)
 
 
 @definition
