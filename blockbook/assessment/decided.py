@@ -204,7 +204,8 @@ def flags(
     accept, own, own_sets: as typed; start: this block's first load, else the suggested one; most: the load above which
     the rise is too large; least: the lightest that can be loaded, 0 for none; limit: the load above which none is
     taken; most_sets: sets without breaking a guard; held: 1 where it or a close relative hurts; row: of
-    the exercise in the list of those known; unmade: what `unmade_flag` says; body_load: of the body.
+    the exercise in the list of those known; unmade: what `unmade_flag` says; body_load: the part
+    of the body weight that is lifted along.
     """
     said = (
         _accept_flag(accept),

@@ -85,8 +85,8 @@ _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "n
                "versagen", "muskelversagen", "bis zum versagen", "nicht geschafft",
                "fallida", "fallo", "al fallo", "hasta el fallo"}  # fmt: skip
 
-_NIGHT, _LEAST_HOURS = (2, 12), 0.5
-"""Hours that a night's sleep has; half an hour and more, typed as such, is no share of a day."""
+_NIGHT = (2, 12)
+"""Hours that a night's sleep has, from and up to: other shares of a day are taken as typed."""
 
 _SERIAL_DAYS = range(40_000, 70_000)
 """How programs count the days of the years 2009 to 2091."""
@@ -157,7 +157,7 @@ def _hours_of_day(raw: Any) -> float | None:
         return round(raw.hour + raw.minute / 60, 2)
     if isinstance(raw, timedelta):
         return round(raw.total_seconds() / 3600, 2)
-    is_share = isinstance(raw, float) and _NIGHT[0] <= 24 * raw <= _NIGHT[1] and raw < _LEAST_HOURS
+    is_share = isinstance(raw, float) and _NIGHT[0] <= 24 * raw < _NIGHT[1]
     return round(24 * raw, 2) if is_share else None
 
 

@@ -8,8 +8,8 @@ from itertools import combinations
 
 from blockbook.spec.models import Session, Slot, Specification
 
-MOST_APART = 7
-"""Exercises that one session has more than another, of one only, where rows may have moved."""
+MANY_EXERCISES = 8
+"""A session with so many beside one with a single exercise: rows may have moved from one to the other."""
 
 _HEAVIEST_BAR_IN_KG, _BARS_IN_KG = 33, (15, 20)
 
@@ -24,7 +24,7 @@ def doubts(spec: Specification) -> Iterator[str]:
             yield f"{one.name} and {other.name} are on one day, {one.day}."
     fullest = max(spec.sessions, key=lambda session: len(session.slots))
     for session in spec.sessions:
-        if len(session.slots) == 1 and len(fullest.slots) > MOST_APART:
+        if len(session.slots) == 1 and len(fullest.slots) >= MANY_EXERCISES:
             many = f"{fullest.name} has {len(fullest.slots)}"
             yield f"{session.name} has one exercise, {many}. Did rows move from one to the other?"
 

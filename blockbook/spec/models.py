@@ -35,6 +35,7 @@ from blockbook.spec.values import (
     WeeklyPercent,
     WeeklyReps,
     WeeklySets,
+    single_blanks,
     slug,
 )
 
@@ -79,7 +80,7 @@ def _language(text: str) -> str:
 def _each_name_once(bests: Any) -> Any:
     """Names that differ in blanks alone would become one, and a best of the two be lost."""
     if isinstance(bests, dict):
-        called = Counter(" ".join(str(name).split()).casefold() for name in bests)
+        called = Counter(map(single_blanks, bests))
         for name, times in called.items():
             if times > 1:
                 raise ValueError(f'"{name}" stands here twice. Keep one')

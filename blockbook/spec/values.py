@@ -19,11 +19,11 @@ BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
 """Fields of a slot and of its back-off sets that take one value or one a week."""
 
 
-def _single_blanks(value: Any) -> Any:
+def single_blanks(value: Any) -> Any:
     return re.sub(" {2,}", " ", value) if isinstance(value, str) else value
 
 
-ExerciseName = Annotated[str, BeforeValidator(_single_blanks)]
+ExerciseName = Annotated[str, BeforeValidator(single_blanks)]
 """A name by which an exercise is found: two blanks in it are one."""
 
 

@@ -24,7 +24,6 @@ from blockbook.formula.expression import (
     ln,
     maximum,
     minimum,
-    not_,
     or_,
     round_,
     same,
@@ -119,9 +118,9 @@ def estimate_of_set(
     curve: Expression,
     estimate_reps_limit: Expression,
 ) -> Expression:
-    """`one_rep_max` of a set that is no slip and whose effort is no other number; else ""."""
+    """`one_rep_max` of a set that is no slip, and whose effort cannot be reps left; else ""."""
     estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
-    believed = and_(plausible > 0, not_(_on_other_scale(rpe, usual_rpe)))
+    believed = and_(plausible > 0, on_other_scale(rpe, usual_rpe) < 1)
     return if_(believed, estimate, BLANK)
 
 
@@ -130,10 +129,6 @@ def on_other_scale(rpe: Expression, target_rpe: Expression) -> Expression:
     """1 for an effort that may be reps left, or reps left that may be an effort; else 0."""
     far = and_(rpe <= OTHER_SCALE, target_rpe - rpe >= OTHER_SCALE)
     return if_(all_numbers(rpe, target_rpe), if_(far, 1, 0), 0)
-
-
-def _on_other_scale(rpe: Expression, target_rpe: Expression) -> Expression:
-    return on_other_scale(rpe, target_rpe) > 0
 
 
 @definition
@@ -171,8 +166,8 @@ def plausible(
     light = and_(load >= 0, total_load < prior, total_load >= LIGHTEST * prior, alike > 0)
     lighter = if_(is_number(estimate), if_(estimate < prior, if_(light, 1, 0), 0), if_(light, 1, 0))
     by_belief = if_(is_number(prior), if_(possible, maximum(near, lighter), lighter), 1)
-    too_many = if_(is_number(reps), if_(reps > MOST_REPS, 1, 0), 0)
-    return if_(is_number(load), if_(or_(load > far_too_heavy, too_many > 0), 0, by_belief), 1 - too_many)
+    no_count = if_(is_number(reps), if_(or_(reps < 0, reps > MOST_REPS), 1, 0), 0)
+    return if_(is_number(load), if_(or_(load > far_too_heavy, no_count > 0), 0, by_belief), 1 - no_count)
 
 
 def _alike(load: Expression, other: Expression) -> Expression:
@@ -205,7 +200,7 @@ def reserve(
     those reported.
     """
     believed = maximum(0, (10 - rpe) * (1 + reserve_underrated) + bias)
-    given = and_(effort_given(rpe), not_(_on_other_scale(rpe, usual_rpe)))
+    given = and_(effort_given(rpe), on_other_scale(rpe, usual_rpe) < 1)
     return if_(all_out > 0, all_out_reserve, if_(given, believed, BLANK))
 
 
@@ -244,7 +239,7 @@ def lifted_load(load: Expression, reps: Expression, plausible: Expression, targe
     A failed try above the target says that the target was not too light, no more. A load lighter than asked was
     lifted, however far it is off what is believed: after it the next one rises from there.
     """
-    lighter = and_(load <= target, load >= LIGHTEST * target, reps <= MOST_REPS)
+    lighter = and_(load <= target, load >= LIGHTEST * target, reps >= 0, reps <= MOST_REPS)
     counts = if_(plausible > 0, 1, if_(is_number(target), if_(lighter, 1, 0), 0))
     failed = if_(is_number(target), minimum(load, target), BLANK)
     lifted = if_(reps >= 1, load, failed)
@@ -384,7 +379,7 @@ def verdict_in_words(
         (not_on_scale(rpe), say(words.off_scale)),
         (target_reps - reps > 1, sentence("{reps} reps short", reps=round_(target_reps - reps, 1))),
         (reps < target_reps, sentence("{reps} rep short", reps=round_(target_reps - reps, 1))),
-        (_on_other_scale(rpe, usual_rpe), say("effort or reps left?")),
+        (on_other_scale(rpe, usual_rpe) > 0, say("effort or reps left?")),
         (is_number(target_rpe), _judged_effort(came_in, on_target, words)),
         otherwise=say("done"),
     )

@@ -349,7 +349,10 @@ def test_after_a_day_far_too_light_the_load_rises_from_there(logged: Log, most: 
     """Who was ill or hurt is not to be sent back to the old loads: 122.5 was asked for."""
     spec = block(SQUATS)
     assert most - 5 <= first_set(spec, logged)[1] <= most
-    assert targets(spec, sets(1, "back-squat", 65, 5, 9))["w1.day.back-squat.2"] == 65
+
+
+def test_after_a_set_far_lighter_than_asked_the_next_is_no_heavier() -> None:
+    assert targets(block(SQUATS), sets(1, "back-squat", 65, 5, 9))["w1.day.back-squat.2"] == 65
 
 
 def test_a_light_day_is_told_once_and_then_believed() -> None:
@@ -390,6 +393,12 @@ def test_more_reps_than_anybody_does_are_a_slip() -> None:
     logged = sets(1, "back-squat", 122.5, 46179, 8, 8, 8)
     assert first_set(block(SQUATS), logged) == first_set(block(SQUATS), {})
     assert worked_out(block(SQUATS), logged, "tonnage") == 0
+
+
+def test_fewer_reps_than_none_are_a_slip() -> None:
+    squats = block(SQUATS)
+    negative = sets(1, "back-squat", 122.5, -3, 8)
+    assert worked_out(squats, negative, "capacity") == worked_out(squats, {}, "capacity")
 
 
 @pytest.mark.parametrize(

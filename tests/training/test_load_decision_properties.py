@@ -138,7 +138,7 @@ def test_targets_are_loadable_and_guarded(logged: list[_Week], last_late: int | 
             hurts = week.pain in (label, "all", "knee")
             if session is not None:
                 block.last[slot] = replace(session, pain=block.last[slot].pain)
-            if hurts or (session is not None and week.pain):  # an empty cell says nothing after pain
+            if hurts or week.pain == "none":  # an empty cell says nothing, and another letter nothing of this one
                 block.last[slot].pain = hurts
 
 
