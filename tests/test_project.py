@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import os
 import subprocess
 import sys
 import venv
@@ -83,3 +84,11 @@ def test_the_top_level_is_as_agreed() -> None:
     agreed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "LICENSE"} | folders
     listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True)
     assert {name.split("/")[0] for name in listed.stdout.splitlines() if not name.startswith(".")} <= agreed
+
+
+@pytest.mark.xdist_group("kept together")
+def test_what_shares_a_slow_fixture_is_kept_on_one_worker(request: pytest.FixtureRequest) -> None:
+    """Else spreadsheet programs are started once more for every worker."""
+    if "PYTEST_XDIST_WORKER" not in os.environ:
+        pytest.skip("one process only: there is nothing to keep together")
+    assert request.node.nodeid.endswith("@kept together")

@@ -16,6 +16,8 @@ from tests.workbook.meet_day import FILLS, block_with_a_meet, meet_book, meet_by
 
 CASES = [(unit, fill) for unit in UNITS for fill in FILLS]
 
+pytestmark = pytest.mark.xdist_group("meet parity")
+
 
 @pytest.fixture(scope="module")
 def saved(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Path]]:

@@ -16,6 +16,8 @@ from tests.samples import template_spec
 
 PLANS = {"strength": template_spec("strength", "lb"), "odd": odd_plan()}
 
+pytestmark = pytest.mark.xdist_group("plan parity")
+
 
 @pytest.fixture(scope="module")
 def saved(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Path]]:

@@ -19,6 +19,8 @@ from tests.oracles.test_parity import equal, stored
 
 CASES = ("nothing", "exercises", "exercise with a load", "deload, refused", "all at once")
 
+pytestmark = pytest.mark.xdist_group("review parity")
+
 
 @pytest.fixture(scope="module")
 def log(tmp_path_factory: pytest.TempPathFactory) -> BlockLog:
