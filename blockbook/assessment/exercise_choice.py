@@ -9,7 +9,6 @@ from typing import NamedTuple
 
 from blockbook.assessment.history import LineHistory
 from blockbook.assessment.outlook import Ahead, Choice, Kept
-from blockbook.assessment.pain import close_relatives
 from blockbook.assessment.trend import Trend
 from blockbook.assessment.weekly_sets import muscle_share
 from blockbook.intake.log import BlockLog
@@ -18,6 +17,7 @@ from blockbook.spec.models import Specification
 from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder
 from blockbook.training.maximum import start_maximum
+from blockbook.training.pain import close_relatives
 from blockbook.training.prescription import Line
 
 _MOST_OPTIONS = 5

@@ -6,19 +6,8 @@ from collections.abc import Sequence
 
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Exercise
+from blockbook.training.pain import close_relatives
 from blockbook.training.prescription import Line
-
-
-def close_relatives(one: Exercise, other: Exercise) -> bool:
-    """Whether what hurts in one may hurt in the other (common practice, no source).
-
-    They share a direct muscle; or they have the same related lift, or one is the other's, and share any muscle.
-    """
-    if set(one.direct) & set(other.direct):
-        return True
-    lifts = {one.name.casefold(), (one.related or one.name).casefold()}
-    same_lift = bool(lifts & {other.name.casefold(), (other.related or other.name).casefold()})
-    return same_lift and bool({*one.direct, *one.indirect} & {*other.direct, *other.indirect})
 
 
 def near(exercise: Exercise, painful: Sequence[Exercise]) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from rapidfuzz import fuzz
 
-from blockbook.training.belief import NO_PAIN
+from blockbook.training.pain import NO_PAIN
 
 SAYS_AS_PLANNED = NO_PAIN
 """What means that the planned exercise was done: the same as says that nothing hurts."""

@@ -14,22 +14,17 @@ from blockbook.formula.expression import (
     absolute,
     all_numbers,
     and_,
-    differs,
     exp,
     if_,
     is_number,
     ln,
     maximum,
     minimum,
-    not_,
-    or_,
     same,
     square_root,
     sum_of_products,
     total,
-    trimmed,
 )
-from blockbook.languages import say
 
 
 @definition
@@ -50,15 +45,6 @@ def as_is(value: Expression) -> Expression:
 def carried(logged_load: Expression, then: Expression, before: Expression) -> Expression:
     """Last week's value if the exercise was logged then, else what was carried until then."""
     return if_(is_number(logged_load), then, before)
-
-
-@definition
-def pain_carried(pain: Expression, before: Expression) -> Expression:
-    """1 while pain was the last thing heard of an exercise, done or not; it is gone once that was said.
-
-    pain: as `painful` says it; after pain an empty cell says nothing.
-    """
-    return if_(is_number(pain), pain, before)
 
 
 @definition
@@ -308,33 +294,3 @@ def learned_variance(
     gain = prior_variance * precision
     kept = (1 - gain) * prior_variance + gain * gain * shared_left
     return if_(is_number(seen), if_(is_number(prior), kept, seen_variance), prior_variance)
-
-
-# Pain ----------------------------------------------------------------------------------------
-
-
-@definition
-def pain_named(pain: Expression, label: Expression) -> Expression:
-    """1 if the session's pain cell names this exercise's label."""
-    return if_(same(trimmed(pain), label), 1, 0)
-
-
-@definition
-def painful(pain: Expression, where: Expression, named: Expression, all_named: Expression) -> Expression:
-    """1 if pain counts for this exercise: named, or reported without naming one; 0 if it was said that none is left.
-
-    "" where nothing was said of it: in an empty cell, or one that names another exercise.
-    """
-    said = not_(says_none(pain))
-    somewhere = not_(says_none(where))
-    unnamed = and_(or_(said, somewhere), total(all_named) < 1)
-    none_left = and_(differs(trimmed(pain), ""), not_(said))
-    return if_(or_(named > 0, unnamed), 1, if_(none_left, 0, BLANK))
-
-
-NO_PAIN = ("", "none", "no", "-", "0")
-"""What in a pain cell means that nothing hurts."""
-
-
-def says_none(text: Expression) -> Expression:
-    return or_(*(same(trimmed(text), word) for word in dict.fromkeys((*NO_PAIN, say("none"), say("no")))))

@@ -26,6 +26,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.training.effort import LIGHTEST, fresh, load_for, percent_of_max
 from blockbook.training.loading import NO_CEILING, loadable, over, under
+from blockbook.training.pain import allowed_rise
 
 LOGISTIC_SCALE = 0.5513
 """Scale of the logistic distribution with standard deviation 1: square root of 3, over pi."""
@@ -155,7 +156,8 @@ def ceiling(
     progress: Expression,
     last_load: Expression,
     last_overshoot: Expression,
-    last_pain: Expression,
+    holding_pain: Expression,
+    pain_before: Expression,
     last_planned: Expression,
     days: Expression,
     last_demand: Expression,
@@ -169,13 +171,13 @@ def ceiling(
 
     Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
     logged, a gap: the last load itself. Held on purpose: the last load as it compares. Else a tenth above that (ACSM
-    2009: 2-10 %), however sure the belief.
+    2009: 2-10 %), however sure the belief; half of it the week after pain.
     """
-    highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, most_rise)
-    unlifted = if_(last_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
+    highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, allowed_rise(most_rise, pain_before))
+    unlifted = if_(holding_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
     return choose(
         (not_(is_number(last_load)), unlifted),
-        (last_pain > 0, last_load),
+        (holding_pain > 0, last_load),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
         (days >= gap_days, last_load),

@@ -119,6 +119,7 @@ def _plan_reason(
     last_load: Expression,
     last_overshoot: Expression,
     last_pain: Expression,
+    holding_pain: Expression,
     last_extra: Expression,
     last_shared: Expression,
     last_shared_left: Expression,
@@ -173,6 +174,7 @@ def _plan_reason(
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
         (last_pain > 0, say(PAIN_CARRIED)),
+        (holding_pain > 0, say(PAIN_NEARBY)),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
         otherwise=join(moved(planned, last_load, extra, last_extra, unit), since_last),
@@ -191,35 +193,53 @@ STAND_IN_UNKNOWN = (
     "Every set below counts as that, and none for the planned exercise."
 )
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
+PAIN_NEARBY = (
+    "Pain was reported for this or a related exercise: no increase until you type none under Pain there. "
+    "Ask your coach before you lift this."
+)
 PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
+PAIN_OPEN = "Pain was reported for this or a related exercise: ask your coach before you lift this. "
 
 Given: TypeAlias = "Expression | None"
 """A quantity that a line may have or not: None where it has not."""
 
 
-def _today(text: Expression, pains: Expression, chosen: Given, exercise: Given, shown: Given) -> Expression:
-    """A reason with what goes before it: pain of the same exercise this week, another exercise in its place.
+def _today(
+    text: Expression,
+    pain: Expression,
+    holding_pain: Expression,
+    chosen: Given,
+    exercise: Given,
+    shown: Given,
+    text_tells: bool = False,
+) -> Expression:
+    """A reason with what goes before it: pain, another exercise in its place.
 
-    pains: above 0 where there was; chosen: which stand-in, exercise: its name as typed, shown: its first load.
+    pain: above 0 where it was noted today, holding_pain: where it was before; chosen: which stand-in, exercise: its
+    name as typed, shown: its first load. text_tells: whether the text itself speaks of the pain before.
     """
-    pain = if_(total(pains) > 0, say(PAIN_NOTED), BLANK)
+    noted, opened = say(PAIN_NOTED), if_(holding_pain > 0, say(PAIN_OPEN), BLANK)
+    today = total(pain) > 0  # it may be a text
     if chosen is None or exercise is None or shown is None:
-        return join(pain, text)
+        return join(if_(today, noted, BLANK if text_tells else opened), text)
     known, unknown = (sentence(words, exercise=exercise) for words in (STAND_IN_REASON, STAND_IN_UNKNOWN))
-    return join(pain, if_(same(chosen, 0), text, if_(is_number(shown), known, unknown)))
+    before = if_(same(chosen, 0), BLANK, opened) if text_tells else opened
+    return join(if_(today, noted, before), if_(same(chosen, 0), text, if_(is_number(shown), known, unknown)))
 
 
 def _decision_reason(
     plan_reason: Expression, planned: Expression, target: Expression, unit: Expression,
-    pains: Expression, chosen: Given, exercise: Given, shown: Given,
+    pain: Expression, holding_pain: Expression, chosen: Given, exercise: Given, shown: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
-    return _today(join(plan_reason, _day_move(planned, target, unit)), pains, chosen, exercise, shown)
+    text = join(plan_reason, _day_move(planned, target, unit))
+    return _today(text, pain, holding_pain, chosen, exercise, shown, text_tells=True)
 
 
 def _percent_reason(
-    planned: Expression, percent: Expression, pains: Expression, chosen: Given, exercise: Given, shown: Given
-) -> Expression:
+    planned: Expression, percent: Expression,
+    pain: Expression, holding_pain: Expression, chosen: Given, exercise: Given, shown: Given,
+) -> Expression:  # fmt: skip
     text = if_(
         is_number(planned),
         sentence("{percent} % of your one-rep maximum.", percent=percent),
@@ -228,11 +248,13 @@ def _percent_reason(
             percent=percent,
         ),
     )
-    return _today(text, pains, chosen, exercise, shown)
+    return _today(text, pain, holding_pain, chosen, exercise, shown)
 
 
-def _text_reason(text: Expression, pains: Expression, chosen: Given, exercise: Given, shown: Given) -> Expression:
-    return _today(text, pains, chosen, exercise, shown)
+def _text_reason(
+    text: Expression, pain: Expression, holding_pain: Expression, chosen: Given, exercise: Given, shown: Given
+) -> Expression:
+    return _today(text, pain, holding_pain, chosen, exercise, shown)
 
 
 Kind = Literal["decision", "percent", "text"]

@@ -22,6 +22,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.training.effort import load_for, reps_to_failure
 from blockbook.training.loading import under
+from blockbook.training.pain import allowed_rise
 
 EASY = 0.5
 """So far under its target effort (RPE) a session shows that reps need not be climbed one by one."""
@@ -168,7 +169,8 @@ def extra_reps(
     last_demand: Expression,
     last_extra: Expression,
     last_overshoot: Expression,
-    last_pain: Expression,
+    holding_pain: Expression,
+    pain_before: Expression,
     days: Expression,
     hold_overshoot: Expression,
     gap_days: Expression,
@@ -179,15 +181,15 @@ def extra_reps(
     """Reps above the base with today's load: as many as bring it to the target effort, within their room.
 
     able, able_plan: the maximum that reps are reckoned from, as the day shows it (else "") and as planned.
-    Load and reps together never ask for more than `most_rise` above last time; after pain, an
+    Load and reps together never ask for more than `allowed_rise` above last time; after pain, an
     overshoot, a gap or without effort logged for no more than last time, unless the load came down.
     """
     maximum_now = if_(is_number(able), able, able_plan)
     wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)
-    share = maximum(target + body_load, 0.001) / (last_demand * (1 + most_rise))
+    share = maximum(target + body_load, 0.001) / (last_demand * (1 + allowed_rise(most_rise, pain_before)))
     within_rise = round_(reps_to_failure(share, curve) - (10 - rpe) - reps - 0.5 + _TIE, 0)
-    effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, last_pain >= 0)
-    held = or_(last_pain > 0, effort_over, days >= gap_days)
+    effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, holding_pain >= 0)
+    held = or_(holding_pain > 0, effort_over, days >= gap_days)
     no_more = and_(held, target >= last_load)
     allowed = if_(
         is_number(last_load),

@@ -14,6 +14,7 @@ from blockbook.spec.models import MOST_STAND_INS, Specification
 from blockbook.training import belief, progression
 from blockbook.training.loading import ladder
 from blockbook.training.maximum import start_maximum, start_spread
+from blockbook.training.pain import says_none
 from blockbook.training.prescription import Line, PlannedSet, exercises_above
 
 ANOTHER = 9
@@ -36,7 +37,7 @@ def chosen(
     """
     names, said = (first, second, third, fourth, fifth), trimmed(typed)
     found: list[tuple[Expression, Operand]] = [(same(said, name), number) for number, name in enumerate(names, 1)]
-    return choose((or_(same(said, ""), same(said, planned), belief.says_none(typed)), 0), *found, otherwise=ANOTHER)
+    return choose((or_(same(said, ""), same(said, planned), says_none(typed)), 0), *found, otherwise=ANOTHER)
 
 
 def _of_the_choice(

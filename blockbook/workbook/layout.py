@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
 from blockbook.spec.models import Block
-from blockbook.training.belief import NO_PAIN
+from blockbook.training.pain import NO_PAIN
 from blockbook.training.prescription import Line, PlannedSession, PlannedSet
 
 LAYOUT_VERSION = 3

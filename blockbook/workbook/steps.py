@@ -26,6 +26,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("last_overshoot", "Last over target"),
     ("last_extra", "Last extra reps"),
     ("last_pain", "Pain carried"),
+    ("holding_pain", "Pain that holds"),
     ("exposures", "Earlier logs"),
     ("day_number", "Day"),
     ("days", "Days since"),
@@ -102,6 +103,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("tonnage", "Tonnage"),
     ("named", "Pain names it"),
     ("pain", "Pain"),
+    ("pain_after", "Pain after it"),
 )
 POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from blockbook.formula.definition import Definition
 from blockbook.languages import long_day_text, say, session_day_text
@@ -87,10 +87,8 @@ class _Week:
 
     def fill(self, week: int, places: tuple[SessionPlace, ...]) -> None:
         self._head(week)
-        before: list[Line] = []
         for place in places:
-            self._session(place, before)
-            before += place.session.lines
+            self._session(place)
         self._offer_choices(places)
 
     def _head(self, week: int) -> None:
@@ -122,7 +120,7 @@ class _Week:
 
     # One session
 
-    def _session(self, place: SessionPlace, before: Sequence[Line]) -> None:
+    def _session(self, place: SessionPlace) -> None:
         session = place.session
         self._across(
             place.title_row, f"{session.number} · {session.name} — {session_day_text(session.day)}",
@@ -130,11 +128,11 @@ class _Week:
         )  # fmt: skip
         self.sheet.heights[place.title_row] = 21
         for line_place in place.lines:
-            self._line(line_place, before)
+            self._line(line_place)
         AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings).fill(place)
         self.sheet.kept_together.append(place.parts)
 
-    def _line(self, place: LinePlace, before: Sequence[Line]) -> None:
+    def _line(self, place: LinePlace) -> None:
         line = place.line
         self._across(place.title_row, title_of(line), "exercise", _LAST)
         self.sheet.heights[place.title_row] = 19
@@ -153,7 +151,7 @@ class _Week:
                 towards["on_barbell"], way_up = place.on_barbell, warm_up.warm_up_or_none
             self.sheet.formula(place.warm_up_row, _FIRST, way_up, towards, "cue")
         self._across(place.reason_row, "", "reason")
-        self._reason(place, before)
+        self._reason(place)
         self.sheet.heights[place.reason_row] = 29
         of_the_line = self._of_the_line(line)
         for planned in line.sets:
@@ -190,13 +188,10 @@ class _Week:
         """The stand-ins as the list offers them."""
         return [shown_name(self.spec.exercise(name)) for name in place.line.slot.stand_ins]
 
-    def _reason(self, place: LinePlace, before: Sequence[Line]) -> None:
-        """before: the exercises of the week's sessions before this one."""
+    def _reason(self, place: LinePlace) -> None:
         line = place.line
         kind, own = reason_of(line, self.spec.block.effort_as)
-        alike = [line, *(other for other in before if other.exercise == line.exercise)]
-        pains = tuple(self.workings.cell(each, "pain") for each in alike)
-        given: dict[str, Reference] = {**self.tables.policy, "unit": self.spec.block.unit, **own, "pains": pains}
+        given: dict[str, Reference] = {**self.tables.policy, "unit": self.spec.block.unit, **own}
         if place.chosen:
             typed = Cell(self.sheet.name, place.chosen.row, COLUMN["load"])
             shown = place.cell("target", min(place.set_rows))

@@ -18,7 +18,7 @@ from blockbook.languages import say
 from blockbook.sheet.book import Book, Cell, Formula, Reference, Sheet, Table
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
-from blockbook.training import belief, calibration, loading, progression, reasons, rep_growth, volume
+from blockbook.training import belief, calibration, loading, pain, progression, reasons, rep_growth, volume
 from blockbook.training.maximum import is_guess, is_learned, start_maximum, start_spread
 from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.layout import WORKINGS, LinePlace, SessionPlace
@@ -54,12 +54,34 @@ def add_workings(
     sheet.frozen = (2, 3)
     sheet.landscape = True
     taught: dict[int, list[Line]] = defaultdict(list)
+    related = _related(weeks[0])
     for place in chain.from_iterable(weeks):
         placed = {line_place.line.slot_key: line_place for line_place in place.lines}
         for line in place.session.lines:
             row = _Row(sheet, spec, tables, workings, place, line, placed.get(line.slot_key))
-            row.fill(taught[place.session.number])
+            row.fill(taught[place.session.number], _pain_nearby(line, place, workings, related[line.slot_key]))
         _teach(taught, place, len(weeks[0]))
+
+
+def _related(week: Sequence[SessionPlace]) -> dict[str, list[tuple[int, str]]]:
+    """The close relatives of each slot among the others of the week: number of the session and key of the slot."""
+    every = [(place.session.number, line) for place in week for line in place.session.lines]
+    return {
+        line.slot_key: [
+            (number, other.slot_key)
+            for number, other in every
+            if other is not line and pain.close_relatives(line.exercise, other.exercise)
+        ]
+        for _, line in every
+    }
+
+
+def _pain_nearby(line: Line, place: SessionPlace, workings: Workings, related: Sequence[tuple[int, str]]) -> list[Cell]:
+    """What was last heard of an exercise's relatives: this week in sessions before this one, else the week before."""
+    return [
+        workings.rows[key, line.week]["pain_after" if number < place.session.number else "last_pain"]
+        for number, key in related
+    ]
 
 
 def _teach(taught: dict[int, list[Line]], place: SessionPlace, sessions: int) -> None:
@@ -90,8 +112,8 @@ class _Row:
     place: LinePlace | None
     names: dict[str, Reference] = field(default_factory=dict)
 
-    def fill(self, taught: Sequence[Line]) -> None:
-        """taught: whose tests of effort count from this session on."""
+    def fill(self, taught: Sequence[Line], relatives: Sequence[Cell]) -> None:
+        """taught: whose tests of effort count from this session on; relatives: as in `_fill_pain`."""
         self.names = {**self.tables.policy, "curve": self.tables.curve, **self.workings.row(self.line)}
         self.names["policy_extra_reps"] = self.tables.policy["extra_reps"]
         if len(self.line.slot.reps) > 1:  # reps written week by week are the coach's plan
@@ -100,6 +122,7 @@ class _Row:
             self.names["loads"] = self._ladder
         self._fill_what_is_given()
         self._fill_what_is_carried()
+        self._fill_pain(relatives)
         self._fill_what_was_done()
         self._fill_judgement(taught)
         self._fill_belief()
@@ -132,6 +155,7 @@ class _Row:
             self._blank("last_load", "last_demand", "last_overshoot", "days")
             for name in ("last_extra", "last_pain", "exposures", "idle_weeks"):
                 self._put(name, 0)
+            self.names["pain_before"] = 0
             return
         before = self.workings.row(self.line, weeks_back=1)
         # A deload says little about strength: what came before it stays the yardstick.
@@ -141,8 +165,8 @@ class _Row:
             self._define(name, belief.carried, logged_load=logged, then=before[source], before=before[name])
         self._define("last_demand", progression.last_demand, logged_load=logged, reps_then=before["target_reps"],
                      rpe_then=before["rpe"], before=before["last_demand"])  # fmt: skip
-        pain = {"pain": before["pain"], "before": before["last_pain"]}
-        self._define("last_pain", belief.pain_carried, **pain)
+        self._define("last_pain", belief.as_is, value=before["pain_after"])
+        self.names["pain_before"] = before["holding_pain"]
         self._define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
         self.names |= {
             "trained_before": before["prior"] if deload_before else before["logged_load"],
@@ -161,14 +185,21 @@ class _Row:
             return 0
         return self.tables.policy["first_gain_high" if self.line.reps.low >= 8 else "first_gain"]
 
+    # What hurts
+
+    def _fill_pain(self, relatives: Sequence[Cell]) -> None:
+        """relatives: what was last heard of the exercise's close relatives before this session."""
+        typed, where = self.session.input_cell("pain"), self.session.input_cell("where")
+        all_named = tuple(self.workings.cell(line, "named") for line in self.session.session.lines)
+        self._define("named", pain.pain_named, pain=typed, label=self.line.label)
+        self._define("pain", pain.painful, pain=typed, where=where, all_named=all_named)
+        self._define("pain_after", pain.pain_carried, before=self._cell("last_pain"))
+        self._define("holding_pain", pain.pain_that_holds, pains=(self._cell("last_pain"), *relatives))
+
     # What the lifter logged
 
     def _fill_what_was_done(self) -> None:
         place = self.place
-        pain, where = self.session.input_cell("pain"), self.session.input_cell("where")
-        self._define("named", belief.pain_named, pain=pain, label=self.line.label)
-        all_named = tuple(self.workings.cell(line, "named") for line in self.session.session.lines)
-        self._define("pain", belief.painful, pain=pain, where=where, all_named=all_named)
         reps, top_loads, overshoots = (
             (place.run("reps"), place.top_run("lifted"), place.run("overshoot")) if place else (None, None, None)
         )

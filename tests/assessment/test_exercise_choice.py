@@ -10,11 +10,11 @@ import pytest
 from blockbook.assessment.exercise_choice import is_main_lift
 from blockbook.assessment.next_block import next_block
 from blockbook.assessment.outlook import Choice
-from blockbook.assessment.pain import close_relatives
 from blockbook.assessment.suggestions import suggest
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import shipped
 from blockbook.spec.models import Specification
+from blockbook.training.pain import close_relatives
 from tests.intake.small_block import clean_inputs, followed, log_of, spec_from
 
 PRESS, PULL_UP = "lower.leg-press", "upper.pull-up"

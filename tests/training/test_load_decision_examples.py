@@ -512,6 +512,60 @@ def test_pain_is_named_at_once_where_it_was_noted() -> None:
     assert "Pain" not in reason(noted, curl)
 
 
+NEARBY = "Pain was reported for this or a related exercise:"
+HEAVY_AND_LIGHT = (
+    f"block: {{title: Examples, start: 2027-01-04, weeks: 4}}\n"
+    f"lifter: {{name: Invented Lifter, body_weight: 80, bests: {BESTS}}}\n"
+    f"{EQUIPMENT}sessions:\n"
+    f"  - {{name: Heavy, slots: [{SQUATS}, {CURLS}]}}\n"
+    "  - {name: Light, slots: [{exercise: front squat, sets: 3, reps: 5, rpe: 8},"
+    " {exercise: back squat, id: light, sets: 3, reps: 5, percent: 70},"
+    " {exercise: bench press, sets: 3, reps: 5, rpe: 8}]}\n"
+)
+
+
+def easy(week: int, key: str, load: float) -> dict[str, float]:
+    """Three sets of five, easier than asked, as they are typed."""
+    return {
+        input_name(f"w{week}.{key}.{n}", name): value
+        for n in (1, 2, 3)
+        for name, value in (("load", load), ("reps", 5), ("rpe", 7))
+    }
+
+
+@pytest.mark.parametrize(
+    ("pain", "held"),
+    [
+        ({}, False),
+        ({"w1.heavy.pain": "A"}, True),
+        ({"w2.heavy.pain": "A"}, True),
+        ({"w1.heavy.pain": "A", "w2.heavy.pain": "none"}, False),
+        ({"w1.heavy.pain": "B"}, False),
+        ({"w2.light.pain": "C"}, False),
+    ],
+)
+def test_pain_holds_close_relatives_from_the_next_session_on(pain: dict[str, str], held: bool) -> None:
+    """A knee that hurts in the back squat is the same knee in the front squat."""
+    workbook = assemble(parse_spec(HEAVY_AND_LIGHT))
+    typed = easy(1, "heavy.back-squat", 122.5) | easy(1, "light.front-squat", 90) | easy(1, "light.bench-press", 80)
+    calculation = Calculation(workbook.book, {**typed, **pain})
+    front, light, bench = workbook.weeks[1][1].lines
+    assert ((calculation.number(front.cell("planned", 1)) or 0) <= 90) == held
+    assert reason(calculation, front).startswith(f"{NEARBY} no increase") == held
+    assert reason(calculation, light).startswith(f"{NEARBY} ask your coach") == held
+    assert (calculation.number(bench.cell("planned", 1)) or 0) > 80
+
+
+def test_once_pain_is_gone_the_load_takes_half_the_usual_rise_for_a_week() -> None:
+    workbook = assemble(block(f"{SQUATS}, {CURLS}", "{back squat: 250}"))
+    typed = easy(1, "day.back-squat", 122.5) | easy(2, "day.back-squat", 100)
+    said = {session_input_key("w1.day", "pain"): "A", session_input_key("w2.day", "pain"): "none"}
+    third = workbook.weeks[2][0].lines[0].line
+    for pain, most in ((said, 105), ({}, 110)):
+        ceiling = Calculation(workbook.book, {**typed, **pain}).number(workbook.workings.cell(third, "ceiling"))
+        assert ceiling == pytest.approx(most)
+
+
 def test_pain_is_named_where_the_same_exercise_comes_again_that_week() -> None:
     slots = "[{exercise: back squat, sets: 3, reps: 5, rpe: 8}, {exercise: leg curl, sets: 2, reps: 10, rpe: 8}]"
     light = "[{exercise: back squat, id: light, sets: 3, reps: 5, percent: 70}]"
@@ -525,9 +579,7 @@ def test_pain_is_named_where_the_same_exercise_comes_again_that_week() -> None:
     pain = {session_input_key("w1.heavy", "pain"): "A"}
     said = [reason(Calculation(workbook.book, typed), again) for typed in ({}, pain)]
     assert said[0] == "70 % of your one-rep maximum."
-    assert (
-        said[1] == f"Pain was reported for this exercise this week: ask your coach before you lift it again. {said[0]}"
-    )
+    assert said[1] == f"{NEARBY} ask your coach before you lift this. {said[0]}"
     other = {session_input_key("w1.heavy", "pain"): "B"}
     assert reason(Calculation(workbook.book, other), again) == said[0]
 

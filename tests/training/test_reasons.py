@@ -7,10 +7,11 @@ from typing import Any
 import pytest
 
 from blockbook.spec.models import EffortAs
-from blockbook.training.reasons import PAIN_CARRIED, PLAN_REASON
+from blockbook.training.reasons import PAIN_CARRIED, PAIN_NEARBY, PLAN_REASON
 
 AS_ASKED: dict[str, Any] = {
-    "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_pain": 0, "last_extra": 0,
+    "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_pain": 0, "holding_pain": 0,
+    "last_extra": 0,
     "last_shared": 0, "last_demand": 120, "body_load": 0, "curve": 1, "days": 7, "extra": 0, "reps": 5, "rpe": 8,
     "exposures": 2, "first_jump": 0.03, "unit": "kg", "first_reason": "First time.",
     "last_shared_left": 0.0005, "last_precision": 100, "day_sd": 0.03,
@@ -38,7 +39,8 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"planned": 97.5, "last_overshoot": 2}, f"Down 2.5 kg: last time was harder than asked, by 2 {TOGETHER}"),
         ({"planned": 100, "last_overshoot": 4}, "Same load: last time was far harder than asked."),
         ({"planned": 100, "extra": 2}, "Same load, 2 reps more: reps grow before the load does."),
-        ({"last_pain": 1}, PAIN_CARRIED),
+        ({"last_pain": 1, "holding_pain": 1}, PAIN_CARRIED),
+        ({"holding_pain": 1}, PAIN_NEARBY),
     ],
 )  # fmt: skip
 def test_a_reason_names_what_decided(changed: dict[str, Any], said: str) -> None:

@@ -1,0 +1,86 @@
+"""Where something hurts, and what trains the same: nothing is raised there.
+
+What a session's pain cells say of each exercise, what is carried of it, and how long it holds a load.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    and_,
+    differs,
+    if_,
+    is_number,
+    not_,
+    or_,
+    same,
+    total,
+    trimmed,
+)
+from blockbook.languages import say
+from blockbook.spec.catalogue import Exercise
+
+
+def close_relatives(one: Exercise, other: Exercise) -> bool:
+    """Whether what hurts in one may hurt in the other (common practice, no source).
+
+    They share a direct muscle; or they have the same related lift, or one is the other's, and share any muscle.
+    """
+    if set(one.direct) & set(other.direct):
+        return True
+    lifts = {one.name.casefold(), (one.related or one.name).casefold()}
+    same_lift = bool(lifts & {other.name.casefold(), (other.related or other.name).casefold()})
+    return same_lift and bool({*one.direct, *one.indirect} & {*other.direct, *other.indirect})
+
+
+NO_PAIN = ("", "none", "no", "-", "0")
+"""What in a pain cell means that nothing hurts."""
+
+
+def says_none(text: Expression) -> Expression:
+    return or_(*(same(trimmed(text), word) for word in dict.fromkeys((*NO_PAIN, say("none"), say("no")))))
+
+
+@definition
+def pain_named(pain: Expression, label: Expression) -> Expression:
+    """1 if the session's pain cell names this exercise's label."""
+    return if_(same(trimmed(pain), label), 1, 0)
+
+
+@definition
+def painful(pain: Expression, where: Expression, named: Expression, all_named: Expression) -> Expression:
+    """1 if pain counts for this exercise: named, or reported without naming one; 0 if it was said that none is left.
+
+    "" where nothing was said of it: in an empty cell, or one that names another exercise.
+    """
+    said = not_(says_none(pain))
+    somewhere = not_(says_none(where))
+    unnamed = and_(or_(said, somewhere), total(all_named) < 1)
+    none_left = and_(differs(trimmed(pain), ""), not_(said))
+    return if_(or_(named > 0, unnamed), 1, if_(none_left, 0, BLANK))
+
+
+@definition
+def pain_carried(pain: Expression, before: Expression) -> Expression:
+    """1 while pain was the last thing heard of an exercise, done or not; it is gone once that was said.
+
+    pain: as `painful` says it; after pain an empty cell says nothing.
+    """
+    return if_(is_number(pain), pain, before)
+
+
+@definition
+def pain_that_holds(pains: Expression) -> Expression:
+    """1 while an exercise, or a close relative of it, hurt when it was last heard of; else 0."""
+    return if_(total(pains) > 0, 1, 0)
+
+
+AFTER_PAIN = 0.5
+"""The share of the usual rise that is allowed once pain is gone. Common practice, no source."""
+
+
+def allowed_rise(most_rise: Expression, pain_before: Expression) -> Expression:
+    """By how much load and reps together may ask for more than last time. pain_before: it hurt until last week."""
+    return most_rise * if_(pain_before > 0, AFTER_PAIN, 1)
