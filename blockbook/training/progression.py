@@ -259,6 +259,26 @@ def decided_load(by_reps: Expression, filled: Expression, cheap: Expression, oth
 
 
 @definition
+def back_off_most(
+    last_back_off_over: Expression,
+    last_back_off_seen: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    hold_overshoot: Expression,
+) -> Expression:
+    """The most that back-off sets may ask for after some that came in over: what those showed to be right; else "".
+
+    last_back_off_over, last_back_off_seen: how far over the last back-off sets came in, reps missed counted in, and
+    the one-rep maximum that they speak for. reps, rpe: of this week's.
+    """
+    showed = load_for(last_back_off_seen, reps, rpe, body_load, curve)
+    known = all_numbers(last_back_off_over, last_back_off_seen)
+    return if_(known, if_(last_back_off_over >= hold_overshoot, showed, BLANK), BLANK)
+
+
+@definition
 def back_off_load(
     logged_load: Expression,
     target: Expression,
@@ -270,18 +290,22 @@ def back_off_load(
     body_load: Expression,
     curve: Expression,
     ease_overshoot: Expression,
+    back_off_most: Expression,
     loads: Expression,
 ) -> Expression:
     """Back-off load: what the top set really was (its target until then) less `drop` percent.
 
     After one that came in far over its target effort, or missed reps: of what it showed to be right at most. A set of
-    no rep shows that its load was a maximum at most. estimate, came_in_over, reps, rpe: of the top set.
+    no rep shows that its load was a maximum at most. Never more than `back_off_most`, where that says something.
+    estimate, came_in_over, reps, rpe: of the top set.
     """
     top = if_(is_number(logged_load), logged_load, target)
     showed = load_for(if_(is_number(estimate), estimate, top + body_load), reps, rpe, body_load, curve)
     far_over = if_(all_numbers(came_in_over, rpe), if_(came_in_over >= ease_overshoot, 1, 0), 0)
     right = if_(far_over > 0, minimum(top, showed), top)
-    return if_(is_number(top), lighter_than(right, 1 - drop / 100, body_load, loads), BLANK)
+    share = 1 - drop / 100
+    most = if_(is_number(back_off_most), (back_off_most + body_load) / share - body_load, right)
+    return if_(is_number(top), lighter_than(minimum(right, most), share, body_load, loads), BLANK)
 
 
 @definition

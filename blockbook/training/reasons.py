@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any, Literal, NamedTuple, TypeAlias
 
-from blockbook.formula.definition import Definition
+from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
@@ -181,6 +181,16 @@ def _plan_reason(
     )
 
 
+@definition
+def back_off_reason(
+    back_off_most: Expression, planned: Expression, drop: Expression, body_load: Expression
+) -> Expression:
+    """What is said of back-off sets that ask for less than the top set's load less `drop` percent."""
+    usual = (planned + body_load) * (1 - drop / 100) - body_load
+    lighter = if_(round_(back_off_most - usual, 6) < 0, say(BACK_OFF_LIGHTER), BLANK)
+    return if_(all_numbers(back_off_most, planned), lighter, BLANK)
+
+
 PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
 
 
@@ -192,6 +202,7 @@ STAND_IN_UNKNOWN = (
     "Instead: {exercise}. No load is known for it: work up in small steps. "
     "Every set below counts as that, and none for the planned exercise."
 )
+BACK_OFF_LIGHTER = " Back-off sets lighter than usual: last time they were harder than asked."
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
 PAIN_NEARBY = (
     "Pain was reported for this or a related exercise: no increase until you type none under Pain there. "
@@ -208,6 +219,7 @@ def _today(
     text: Expression,
     pain: Expression,
     holding_pain: Expression,
+    back_off_reason: Given,
     chosen: Given,
     exercise: Given,
     shown: Given,
@@ -216,10 +228,13 @@ def _today(
     """A reason with what goes before it: pain, another exercise in its place.
 
     pain: above 0 where it was noted today, holding_pain: where it was before; chosen: which stand-in, exercise: its
-    name as typed, shown: its first load. text_tells: whether the text itself speaks of the pain before.
+    name as typed, shown: its first load; back_off_reason: what is said of back-off sets. text_tells: whether the text
+    itself speaks of the pain before.
     """
     noted, opened = say(PAIN_NOTED), if_(holding_pain > 0, say(PAIN_OPEN), BLANK)
     today = total(pain) > 0  # it may be a text
+    if back_off_reason is not None:
+        text = join(text, back_off_reason)
     if chosen is None or exercise is None or shown is None:
         return join(if_(today, noted, BLANK if text_tells else opened), text)
     known, unknown = (sentence(words, exercise=exercise) for words in (STAND_IN_REASON, STAND_IN_UNKNOWN))
@@ -229,16 +244,16 @@ def _today(
 
 def _decision_reason(
     plan_reason: Expression, planned: Expression, target: Expression, unit: Expression,
-    pain: Expression, holding_pain: Expression, chosen: Given, exercise: Given, shown: Given,
+    pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
     text = join(plan_reason, _day_move(planned, target, unit))
-    return _today(text, pain, holding_pain, chosen, exercise, shown, text_tells=True)
+    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, text_tells=True)
 
 
 def _percent_reason(
     planned: Expression, percent: Expression,
-    pain: Expression, holding_pain: Expression, chosen: Given, exercise: Given, shown: Given,
+    pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
 ) -> Expression:  # fmt: skip
     text = if_(
         is_number(planned),
@@ -248,13 +263,14 @@ def _percent_reason(
             percent=percent,
         ),
     )
-    return _today(text, pain, holding_pain, chosen, exercise, shown)
+    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown)
 
 
 def _text_reason(
-    text: Expression, pain: Expression, holding_pain: Expression, chosen: Given, exercise: Given, shown: Given
-) -> Expression:
-    return _today(text, pain, holding_pain, chosen, exercise, shown)
+    text: Expression,
+    pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
+) -> Expression:  # fmt: skip
+    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown)
 
 
 Kind = Literal["decision", "percent", "text"]
@@ -266,9 +282,10 @@ _REASONS: dict[Kind, Callable[..., Expression]] = {
 
 
 @cache
-def reason(kind: Kind, stand_ins: bool) -> Definition:
-    """The sentence for a line. stand_ins: whether others may be done in its place."""
+def reason(kind: Kind, stand_ins: bool, back_off: bool) -> Definition:
+    """The sentence for a line. stand_ins: whether others may take its place; back_off: whether back-off sets follow."""
     left_out: dict[str, Any] = dict.fromkeys([] if stand_ins else ["chosen", "exercise", "shown"])
+    left_out |= {} if back_off else {"back_off_reason": None}
     return Definition(_REASONS[kind], **left_out)
 
 

@@ -74,6 +74,12 @@ def mean(values: Expression) -> Expression:
 
 
 @definition
+def over_in_all(overshoots: Expression, reps: Expression) -> Expression:
+    """How far over target sets came in on the mean, those that say nothing counted as on target; "" without sets."""
+    return if_(count(reps) > 0, total(overshoots) / maximum(1, count(reps)), BLANK)
+
+
+@definition
 def summed(values: Expression) -> Expression:
     return total(values)
 

@@ -196,7 +196,7 @@ class _Week:
             typed = Cell(self.sheet.name, place.chosen.row, COLUMN["load"])
             shown = place.cell("target", min(place.set_rows))
             given |= {"chosen": place.chosen, "exercise": typed, "shown": shown}
-        definition = reasons.reason(kind, place.chosen is not None)
+        definition = reasons.reason(kind, place.chosen is not None, line.slot.back_off is not None)
         references = {name: given[name] if name in given else self.workings.cell(line, name)
                       for name in definition.names}  # fmt: skip
         self.sheet.formula(place.reason_row, _FIRST, definition, references, "reason")

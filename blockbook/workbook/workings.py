@@ -30,6 +30,10 @@ _CARRIED = {
     "last_overshoot": "logged_overshoot",
     "last_extra": "extra",
 }
+_CARRIED_BACK_OFF = {
+    "last_back_off_over": "back_off_over",
+    "last_back_off_seen": "back_off_seen",
+}
 _STEPS = (
     "careful", "lower", "upper", "cheap", "sure", "fits", "above", "fitting", "half", "filled",
 )  # fmt: skip
@@ -163,6 +167,10 @@ class _Row:
         logged: Reference = "" if deload_before else before["logged_load"]
         for name, source in _CARRIED.items():
             self._define(name, belief.carried, logged_load=logged, then=before[source], before=before[name])
+        if self.line.slot.back_off:
+            behind: Reference = "" if deload_before else before["back_off_over"]
+            for name, source in _CARRIED_BACK_OFF.items():
+                self._define(name, belief.carried, logged_load=behind, then=before[source], before=before[name])
         self._define("last_demand", progression.last_demand, logged_load=logged, reps_then=before["target_reps"],
                      rpe_then=before["rpe"], before=before["last_demand"])  # fmt: skip
         self._define("last_pain", belief.as_is, value=before["pain_after"])
@@ -211,13 +219,12 @@ class _Row:
                 self._put(name, 0)
             return
         runs = {name: run for name in _RUNS if (run := place.run(name))}
-        weights, estimates = (place.run(name, list(place.set_rows)) or "" for name in ("weight", "trusted"))
-        if len(place.set_rows) > 1:
-            self._define("seen", belief.observed, weights=weights, estimates=estimates)
-        else:
-            only = place.cells[next(iter(place.set_rows))]
-            self._define("seen", belief.observed_once, weight=only["weight"], estimate=only["trusted"])
-        self._define("seen_variance", belief.observed_variance, weights=weights)
+        self._observe("seen", place, list(place.set_rows))
+        self._define("seen_variance", belief.observed_variance, weights=place.run("weight", list(place.set_rows)) or "")
+        if behind := [planned.number for planned in self.line.sets if planned.kind == "back-off"]:
+            self._observe("back_off_seen", place, behind)
+            of_those = {"overshoots": place.run("overshoot", behind) or "", "reps": place.run("reps", behind) or ""}
+            self._define("back_off_over", volume.over_in_all, **of_those)
         self._define("logged_load", volume.largest, values=top_loads)
         first = place.cell("overshoot", 1)
         judged = place.run("all_out", [p.number for p in self.line.work_sets if p.kind != "max reps"]) or 0
@@ -235,6 +242,15 @@ class _Row:
             self._define("tonnage", volume.tonnage_of_one, load=load, typed=instead, reps=done, chosen=chosen)
         else:
             self._define("tonnage", volume.tonnage, loads=loads, typed=typed, reps=reps, chosen=chosen)
+
+    def _observe(self, name: str, place: LinePlace, numbers: list[int]) -> None:
+        """The one-rep maximum that these sets speak for."""
+        weights, estimates = (place.run(column, numbers) or "" for column in ("weight", "trusted"))
+        if len(numbers) > 1:
+            self._define(name, belief.observed, weights=weights, estimates=estimates)
+        else:
+            only = place.cells[numbers[0]]
+            self._define(name, belief.observed_once, weight=only["weight"], estimate=only["trusted"])
 
     # How well effort is judged
 
@@ -457,6 +473,11 @@ class _Row:
         if back_off is None:
             return
         self.names["drop"] = back_off.drop
+        asked = next((planned for planned in self.line.sets if planned.kind == "back-off"), None)
+        if asked:
+            rpe = self.line.rpe if asked.rpe is None else asked.rpe
+            self._define("back_off_most", progression.back_off_most, reps=asked.reps, rpe=rpe)
+        self._define("back_off_reason", reasons.back_off_reason)
         nothing_lifted = {"logged_load": "", "estimate": "", "came_in_over": ""}
         self._define("back_off_plan", progression.back_off_load, **nothing_lifted, target=self._cell("planned"))
         top = self.place.cells[self.line.top_sets[0].number] if self.place else {}

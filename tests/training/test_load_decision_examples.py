@@ -286,6 +286,25 @@ def test_back_off_sets_follow_what_the_top_set_was() -> None:
     assert targets(spec, {"w1.day.back-squat.1": (120, 5, 8)})["w1.day.back-squat.3"] == 107.5
 
 
+BACK_OFFS = "{exercise: back squat, reps: 5, rpe: 8, back_off: {sets: 3, reps: 8, drop: 10}}"
+
+
+@pytest.mark.parametrize("more", ["", ", deload_week: 2"])
+def test_back_off_sets_that_came_in_over_are_lighter_the_next_time(more: str) -> None:
+    """The top set is judged by itself; what was too heavy behind it is not asked for again."""
+    top: Log = {"w1.day.back-squat.1": (122.5, 5, 8)}
+    missed: Log = {f"w1.day.back-squat.{n}": (load, 5, 10) for n, load in ((2, 110), (3, 95), (4, 90))}
+    done: Log = {f"w1.day.back-squat.{n}": (110, 8, None) for n in (2, 3, 4)}
+    for logged, lighter in ((missed, True), (done, False)):
+        workbook, calculation = calculated(block(BACK_OFFS, more=more), top | logged)
+        for week in workbook.weeks[2:]:  # kept until some are done again; a deload says nothing of them
+            place = week[0].lines[0]
+            behind, ahead = (calculation.number(place.cell("target", number)) or 0 for number in (2, 1))
+            assert (behind <= 90) == lighter
+            assert (behind < 0.85 * ahead) == lighter
+            assert ("Back-off sets lighter than usual" in reason(calculation, place)) == lighter
+
+
 @pytest.mark.parametrize(
     ("top", "load"),
     [
