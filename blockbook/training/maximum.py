@@ -14,12 +14,12 @@ def start_maximum(spec: Specification, exercise: Exercise) -> float | None:
     """One-rep maximum in the block's unit, body load included; None where nothing is known.
 
     The lifter's own best of the exercise, else their best of the related lift times the
-    usual ratio.
+    usual ratio; no such guess hangs weight on a lifter.
     """
     own = _best_of(spec, exercise)
     if own is not None:
         return _estimate(spec, exercise, own)
-    if exercise.related is None or exercise.ratio is None:
+    if not _can_be_guessed(exercise) or exercise.related is None or exercise.ratio is None:
         return None
     source = spec.exercise(exercise.related)
     related = _best_of(spec, source)
@@ -35,12 +35,17 @@ def known_from(spec: Specification, exercise: Exercise) -> str:
     if exercise.name.casefold() in bests:
         return exercise.name
     related = exercise.related or ""
-    return related if related.casefold() in bests and exercise.ratio else ""
+    return related if related.casefold() in bests and exercise.ratio and _can_be_guessed(exercise) else ""
 
 
 def is_guess(spec: Specification, exercise: Exercise) -> bool:
     """Whether the maximum is only a guess from a related lift, or not known at all."""
     return known_from(spec, exercise).casefold() != exercise.name.casefold()
+
+
+def _can_be_guessed(exercise: Exercise) -> bool:
+    """With body weight alone everybody can begin; what may be added is shown by the reps that go."""
+    return exercise.implement != "bodyweight"
 
 
 def start_spread(spec: Specification, exercise: Exercise) -> float:

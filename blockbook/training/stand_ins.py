@@ -104,9 +104,11 @@ def own_load(load: Expression, chosen: Expression) -> Expression:
 def first_load(spec: Specification, exercise: Exercise, line: Line, planned: PlannedSet) -> float | None:
     """A load to begin a set with, in the block's unit: careful, and one that can be made.
 
-    None where nothing is known, or the lightest there is would be too heavy.
+    None where nothing is known, or the lightest there is would be too heavy; body weight alone can always be tried.
     """
     known, rungs, policy = start_maximum(spec, exercise), ladder(exercise.implement, spec.equipment), spec.policy
+    if known is None and exercise.implement == "bodyweight":
+        return 0
     if known is None or not rungs or line.kind == "fixed":
         return None
     body_load = spec.body_load(exercise)

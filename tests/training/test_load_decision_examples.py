@@ -109,6 +109,12 @@ def test_a_maximum_guessed_from_another_lift_starts_lower_than_the_same_one_stat
     assert first_set(block(slot), {})[0] < stated <= worked_out(block(slot), {}, "aim") + 1.25
 
 
+@pytest.mark.parametrize(("bests", "load"), [("{bench press: 100}", 0), ("{bench press: 100, pull-up: 30}", 2.5)])
+def test_no_guess_hangs_weight_on_a_lifter(bests: str, load: float) -> None:
+    spec = block("{exercise: pull-up, sets: 3, reps: 8, reserve: 2}", bests)
+    assert targets(spec, {})["w1.day.pull-up.1"] == load
+
+
 def cost(load: float, aim: float, spread: float, body_load: float, over_cost: float) -> float:
     value = expected_cost.value(load, aim, spread, body_load, over_cost)
     assert isinstance(value, float)

@@ -184,6 +184,8 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         over = missed + rpe - EFFORT if rpe is not None else missed or None
         overshoots.append(None if over is None else over - more)
     unreported = block.step(place, "bias") - workbook().spec.policy.effort_bias
+    if any(reps < asked and (rpe is None or rpe >= 9) for _, reps, rpe in week.lines[position]):
+        unreported = min(0, unreported)  # where a set failed, it excuses nothing
     return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day) if lifted else None
 
 
