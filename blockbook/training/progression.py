@@ -186,6 +186,31 @@ def ceiling(
 
 
 @definition
+def percent_ceiling(
+    last_load: Expression,
+    last_overshoot: Expression,
+    holding_pain: Expression,
+    last_planned: Expression,
+    days: Expression,
+    hold_overshoot: Expression,
+    gap_days: Expression,
+) -> Expression:
+    """The same for a load in percent of the maximum, which rises as the coach wrote: not after pain, reps missed (or
+    effort over one that was asked), a gap.
+    """
+    unlifted = if_(holding_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
+    missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
+    held = or_(holding_pain > 0, missed > 0, if_(is_number(days), days >= gap_days, missed > 0))
+    return if_(is_number(last_load), if_(held, last_load, NO_CEILING), unlifted)
+
+
+@definition
+def lesser(aim: Expression, ceiling: Expression) -> Expression:
+    """The aim, or the ceiling where that is lower; "" without an aim."""
+    return if_(is_number(aim), minimum(aim, ceiling), BLANK)
+
+
+@definition
 def floor(
     last_load: Expression,
     last_overshoot: Expression,

@@ -252,7 +252,8 @@ def _decision_reason(
 
 
 def _percent_reason(
-    planned: Expression, percent: Expression,
+    planned: Expression, percent: Expression, aim: Expression, ceiling: Expression, last_load: Expression,
+    days: Expression, gap_days: Expression,
     pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
 ) -> Expression:  # fmt: skip
     text = if_(
@@ -263,6 +264,13 @@ def _percent_reason(
             percent=percent,
         ),
     )
+    held = choose(
+        (holding_pain > 0, say(" Held at the last load.")),
+        (days >= gap_days, sentence(" Held at the last load: back after {days} days.", days=days)),
+        otherwise=say(" Held at the last load: it was harder than asked."),
+    )
+    below = if_(all_numbers(aim, last_load), if_(round_(aim - ceiling, 6) > 0, held, BLANK), BLANK)
+    text = join(text, below)
     return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown)
 
 

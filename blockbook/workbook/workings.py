@@ -334,6 +334,8 @@ class _Row:
 
     def _fill_target(self) -> None:
         line = self.line
+        week_before = self.workings.row(line, weeks_back=1) if line.week > 1 else {}
+        self.names["last_planned"] = week_before.get("planned", "")
         if self._ladder is None:
             self._blank("planned", "target")
             self._put("target_reps", line.reps.low)
@@ -353,10 +355,12 @@ class _Row:
             if line.percent is not None:
                 self._define("aim", progression.percent_load, percent=line.percent,
                              start_maximum=self._stated_maximum)  # fmt: skip
+                self._define("ceiling", progression.percent_ceiling)
+                self._define("careful", progression.lesser)
             elif line.lightened_load is not None:
-                self._put("aim", line.lightened_load)
+                self._put("careful", line.lightened_load)
             for name in ("planned", "target"):
-                self._define(name, loading.nearest, load=self._cell("aim"))
+                self._define(name, loading.nearest, load=self._cell("careful"))
         self._fill_back_off()
         if self._has_feeler:
             self._define("feeler_target", progression.feeler_load)
@@ -368,8 +372,6 @@ class _Row:
 
     def _fill_decision(self) -> None:
         self._define("share", progression.asked_share, fewer=0)
-        week_before = self.workings.row(self.line, weeks_back=1) if self.line.week > 1 else {}
-        self.names["last_planned"] = week_before.get("planned", "")
         for name, definition in (
             ("fewer", rep_growth.fewer_room),
             ("ceiling", progression.ceiling),

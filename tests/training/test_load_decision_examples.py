@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import date
+from typing import Any
 
 import pytest
 
@@ -589,6 +590,30 @@ def test_once_pain_is_gone_the_load_takes_half_the_usual_rise_for_a_week() -> No
     for pain, most in ((said, 105), ({}, 110)):
         ceiling = Calculation(workbook.book, {**typed, **pain}).number(workbook.workings.cell(third, "ceiling"))
         assert ceiling == pytest.approx(most)
+
+
+PERCENT = "{exercise: back squat, sets: 3, reps: 4, percent: [70, 72.5, 75, 77.5]}"
+
+
+@pytest.mark.parametrize(
+    ("done", "more", "said"),
+    [
+        ((105, 4, 8), {}, ""),
+        ((105, 2, 10), {}, " Held at the last load: it was harder than asked."),
+        ((105, 4, 8), {"w1.day.pain": "A"}, " Held at the last load."),
+        ((105, 4, 8), {"w2.day.date": date(2027, 1, 16)}, " Held at the last load: back after 12 days."),
+    ],
+)
+def test_a_load_in_percent_does_not_rise_where_no_load_may(
+    done: tuple[float, int, float], more: dict[str, Any], said: str
+) -> None:
+    workbook = assemble(block(PERCENT))
+    typed = {input_name(f"w1.day.back-squat.{n}", name): value
+             for n in (1, 2, 3) for name, value in zip(("load", "reps", "rpe"), done, strict=True)}  # fmt: skip
+    calculation = Calculation(workbook.book, {**typed, **more})
+    place = workbook.weeks[1][0].lines[0]
+    assert calculation.number(place.cell("planned", 1)) == (105 if said else 107.5)
+    assert reason(calculation, place).endswith(f"72.5 % of your one-rep maximum.{said}")
 
 
 def test_pain_is_named_where_the_same_exercise_comes_again_that_week() -> None:
