@@ -12,6 +12,7 @@ import click
 from blockbook.cli.options import (
     DATE,
     FORCE,
+    MANY,
     PATH,
     PRACTICE,
     SEASON,
@@ -19,6 +20,7 @@ from blockbook.cli.options import (
     goes_with,
     lifters_meant,
     needed,
+    say_doubts,
 )
 from blockbook.console import CLEAR_LINE, say, then
 from blockbook.errors import BlockbookError
@@ -28,7 +30,6 @@ if TYPE_CHECKING:
 
     from blockbook.practice.folder import LifterFolder, Practice
     from blockbook.practice.rounds import Built
-    from blockbook.spec.models import Specification
 
 
 @click.command()
@@ -181,7 +182,7 @@ def build(
 
     meant = None if out or carry else lifters_meant(specs, practice)
     if meant:
-        _build_lifters(*meant, force)
+        _build_lifters(*meant, force, named=bool(specs))
         return
     needed(specs, "SPEC...")
     needed(out, "--out DIR")
@@ -203,32 +204,24 @@ def build(
             if not hidden:
                 click.echo(CLEAR_LINE, err=True, nl=False)
             click.echo(made)
-            _say_doubts(load_spec(spec))
+            say_doubts(load_spec(spec))
     if failed:
         raise BlockbookError("\n".join(failed))
 
 
-def _say_doubts(spec: Specification) -> None:
-    """What looks like a slip, on stderr: the workbook is built all the same."""
-    from blockbook.spec.doubts import doubts
-
-    for doubt in doubts(spec):
-        say(f"  Look: {doubt}", err=True)
-
-
-def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool) -> None:
+def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool, named: bool) -> None:
     from blockbook.many import cores
     from blockbook.practice.rounds import note
 
     work = partial(_build_one, practice, force)
     done, wrong = each_lifter(practice, lifters, "Building", work, cores(), partial(note, practice))
-    for _, built in done:
+    for lifter, built in done:
         remark = ("" if built.new else " (as before)") + (" (with what was logged so far)" if built.carried else "")
         say(f"{built.path}{remark}")
         for line in built.remarks:
             say(f"  {line}")
-        if built.new:
-            _say_doubts(built.spec)
+        if built.new or named:
+            say_doubts(built.spec, f"blockbook build {lifter.name}" if len(done) >= MANY else "")
     if wrong:
         raise BlockbookError("\n".join(wrong))
 
@@ -242,12 +235,14 @@ def _build_one(practice: Practice, force: bool, lifter: LifterFolder) -> Built:
 def _rebuild(specs: tuple[Path, ...], returned: tuple[Path, ...], out: Path, force: bool) -> None:
     import blockbook
     from blockbook.intake.carry_report import carry_report
+    from blockbook.plan.files import load_spec
 
     if len(specs) != 1:
         raise click.UsageError("With --carry, name one SPEC, and --carry again before each further returned workbook.")
     rebuilt = blockbook.rebuild(specs[0], returned, out, force)
     for line in (str(rebuilt.path), *carry_report(rebuilt.carried).splitlines()):
         say(line)
+    say_doubts(load_spec(specs[0]))
 
 
 @click.command()

@@ -74,7 +74,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     --again. Delete a draft that you sent by hand. The password is taken from the environment
     (BLOCKBOOK_SMTP_PASSWORD) or the system's keyring.
     """
-    from blockbook.cli.options import each_lifter
+    from blockbook.cli.options import MANY, each_lifter, say_doubts
     from blockbook.many import cores
     from blockbook.practice.folder import open_practice
     from blockbook.practice.rounds import note
@@ -83,11 +83,13 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     meant = opened.named(lifters)
     work = partial(_draft_one, opened, again, bool(lifters))
     done, wrong = each_lifter(opened, meant, "Drafting", work, cores(), partial(note, opened))
-    for _, made in done:
+    new = sum(made.new for _, made in done)
+    for lifter, made in done:
         if made.new:
             click.echo(made.path)
             for line in made.remarks:
                 say(f"  {line}")
+            say_doubts(made.spec, f"blockbook build {lifter.name}" if new >= MANY else "")
             if not made.to:
                 say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
     for lifter, made in done:

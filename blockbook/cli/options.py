@@ -14,8 +14,12 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from blockbook.practice.folder import LifterFolder, Practice
+    from blockbook.spec.models import Specification
 
 T = TypeVar("T")
+
+MANY = 4
+"""From so many lifters on, what is odd about a plan is said in short."""
 
 
 class _Path(click.Path):
@@ -118,6 +122,21 @@ def each_lifter(
                 if afterwards is not None:
                     afterwards(made)
     return done, wrong
+
+
+def say_doubts(spec: Specification, in_short: str = "") -> None:
+    """What looks like a slip, on stderr: the workbook is built all the same.
+
+    in_short: among many lifters, only the first is said, and this command says the others.
+    """
+    from blockbook.console import say
+    from blockbook.spec.doubts import doubts
+
+    every = list(doubts(spec))
+    if in_short and len(every) > 1:
+        every = [f"{every[0]} And {len(every) - 1} more: `{in_short}`"]
+    for doubt in every:
+        say(f"  Look: {doubt}", err=True)
 
 
 def needed(value: Any, option: str) -> None:

@@ -17,6 +17,7 @@ from blockbook.practice.returns import came_back
 from blockbook.practice.rounds import build_current, note, promote, sent_log
 from blockbook.practice.sent_log import Entry
 from blockbook.practice.starting import is_still_the_example
+from blockbook.spec.models import Specification
 from blockbook.spec.settings import plain_address
 from blockbook.workbook.manifest import digest_of
 
@@ -33,8 +34,8 @@ class Draft:
     """
 
     lifter: LifterFolder
+    spec: Specification
     digest: str
-    title: str
     path: Path
     to: str
     new: bool
@@ -42,6 +43,10 @@ class Draft:
     example: bool = False
     remarks: tuple[str, ...] = ()
     entries: tuple[Entry, ...] = ()
+
+    @property
+    def title(self) -> str:
+        return self.spec.block.title
 
 
 def mail(lifters: Sequence[str] = (), practice: str | Path = ".", again: bool = False) -> list[Draft]:
@@ -73,7 +78,7 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     path = practice.root / DRAFTS / f"{lifter.name}-{block_folder(spec)}-{digest[:6]}.eml"
     what = [entry.what for entry in sent_log(practice).entries(lifter.name, digest)]
     was_sent = "sent" in what or "sending" in what
-    made = Draft(lifter, digest, spec.block.title, path, contact.mail or "", new=True)
+    made = Draft(lifter, spec, digest, path, contact.mail or "", new=True)
     if not again and (was_sent or came_back(lifter, spec)):
         return replace(made, new=False, returned=not was_sent)
     if not again and "drafted" in what:

@@ -72,3 +72,13 @@ def test_python_takes_several_copies_and_gives_what_was_carried(tmp_path: Path, 
     assert made.path == tmp_path / "sent" / BUILT
     assert made.carried.remarks == ()
     assert {row.exercise for row in made.carried.earlier} == {"leg press"}
+
+
+def test_what_looks_like_a_slip_in_the_changed_block_is_said_as_build_says_it(
+    tmp_path: Path, files: tuple[Path, Path]
+) -> None:
+    spec, returned = files
+    spec.write_text(CHANGED.replace("bar: 20", "bar: 45"), "utf-8")
+    plain = run("build", spec, "--out", tmp_path / "plain").stderr
+    assert plain.startswith("  Look: A bar of 45 kg")
+    assert run("build", spec, "--carry", returned, "--out", tmp_path / "sent").stderr == plain

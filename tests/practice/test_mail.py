@@ -112,6 +112,21 @@ def test_many_are_built_and_drafted_at_once_as_one_by_one(tmp_path: Path, monkey
     assert len(together[2]) == len(names) - 1
 
 
+def test_a_plan_that_looks_odd_is_drafted_and_said(practice: Practice) -> None:
+    """Of many lifters in short, with the command that says all."""
+    for number in range(4):
+        press = "      - exercise: leg press\n"
+        odd = (("bar: 20", "bar: 45"), (f"{press}        sets: 2\n", press))
+        add(practice.root, f"Odd {number}", *odd)
+    one = run("mail", "odd-1").stderr
+    assert "  Look: A bar of 45 kg: are the loads in lb?" in one
+    assert "  Look: Lower: leg press says nothing of sets, so it is one." in one
+    assert run("build", "odd-1").stderr == one
+    many = run("mail").stderr
+    assert many.count("Then write the unit, too. And 1 more: `blockbook build odd-") == 3
+    assert "leg press" not in many
+
+
 def test_the_letter_follows_the_lifters_language(practice: Practice) -> None:
     (practice.root / "letters" / "de.txt").write_text("Subject: Plan $title\n\nHallo $lifter, $$ 5\n", "utf-8")
     contact = practice.root / "lifters" / "jo-beispiel" / "contact.yaml"
