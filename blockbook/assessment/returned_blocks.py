@@ -69,8 +69,8 @@ def under_review(
     word = read_word(review, latest.digest, latest.spec.block.unit)
     if set(word.earlier) != {log.digest for log in earlier}:
         raise BlockbookError(
-            f"{review}: was made with {len(word.earlier)} earlier blocks of the lifter; now {len(earlier)} are named, "
-            "or others. Name the same files as for the review."
+            f"{review}: was made with {len(word.earlier)} earlier blocks of the lifter; now there are {len(earlier)}, "
+            "or others. Name the same files as for the review, or make the review anew and type your word again."
         )
     result = []
     for log in logs:

@@ -39,8 +39,11 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
     import blockbook
 
     done = blockbook.collect(mails, practice or ".")
-    if not quiet:
-        for filed in done.filed:
+    for filed in done.filed:
+        if filed.remark:
+            look = f"Look: `blockbook read {filed.path.parent}`"
+            say(f"{filed.lifter.name}: {filed.title} ({filed.name}): {filed.remark} {look}")
+        elif not quiet:
             say(f"{filed.lifter.name}: {filed.title} ({filed.name})")
     for left in done.unsorted:
         say(f"unsorted/{left.path.name}: {left.reason}")

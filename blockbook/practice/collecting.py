@@ -16,7 +16,9 @@ from blockbook.intake.reading import manifest_in
 from blockbook.intake.returned import NoSpreadsheet, shown
 from blockbook.practice.folder import UNSORTED, LifterFolder, Practice, block_folder, open_practice
 from blockbook.practice.messages import Attachment, Counted, attachments
+from blockbook.practice.returns import same_block
 from blockbook.practice.rounds import sent_log
+from blockbook.spec.models import Specification
 from blockbook.spec.values import slug
 from blockbook.workbook.manifest import Manifest
 
@@ -30,12 +32,13 @@ PERHAPS = "Perhaps of: "
 
 @dataclass(frozen=True)
 class Filed:
-    """A workbook that was filed. name: as it was called in the mail."""
+    """A workbook that was filed. name: as it was called in the mail; remark: where it is not of the current block."""
 
     lifter: LifterFolder
     title: str
     path: Path
     name: str
+    remark: str = ""
 
 
 @dataclass(frozen=True)
@@ -119,12 +122,26 @@ class _Collecting:
         spec = manifest.spec
         lifter = self._lifter(manifest)
         folder = lifter.returned / block_folder(spec)
-        path = folder / f"{digest[:12]}{_suffix(attachment.name, '.xlsx')}"
+        path = folder / f"{_stem(attachment, 'log')}-{digest[:12]}{_suffix(attachment.name, '.xlsx')}"
         write_whole(path, attachment.content, force=True)
         self._known(lifter.returned).add(digest)
         for aside in (self.practice.root / UNSORTED).glob(f"{digest[:12]}-*"):  # it found its place after all
             aside.unlink()
-        self.done.filed.append(Filed(lifter, spec.short_title, path, shown(attachment.name)))
+        remark = self._of_another_block(lifter, spec)
+        self.done.filed.append(Filed(lifter, spec.short_title, path, shown(attachment.name), remark))
+
+    def _of_another_block(self, lifter: LifterFolder, spec: Specification) -> str:
+        """What it is if not the lifter's current block, and what becomes of it; "" for the current one."""
+        try:
+            current = self.practice.spec_of(lifter.block)
+        except BlockbookError:  # nobody knows which one is current: overview says so
+            return ""
+        if same_block(spec, current):
+            return ""
+        now = f"the current one is {current.short_title} from {current.block.start}"
+        if spec.block.start < current.block.start:
+            return f"an earlier block, {now}. Kept as history: no next block follows from it."
+        return f"another block, {now}. Kept, but not read."
 
     def _lifter(self, manifest: Manifest) -> LifterFolder:
         name = manifest.spec.lifter.name
@@ -154,8 +171,8 @@ class _Collecting:
 
     def _set_aside(self, attachment: Attachment, digest: str, reason: str) -> None:
         folder = self.practice.root / UNSORTED
-        stem = slug(PurePosixPath(attachment.name.replace("\\", "/")).stem)[:40] if attachment.name else "message"
-        path = folder / f"{digest[:12]}-{stem}{_suffix(attachment.name) if attachment.content else '.txt'}"
+        suffix = _suffix(attachment.name) if attachment.content else ".txt"
+        path = folder / f"{digest[:12]}-{_stem(attachment, 'message')}{suffix}"
         why = path if not attachment.content else path.with_name(f"{path.name}.txt")
         if any(folder.glob(f"{digest[:12]}-*")):
             self.done.known.append(_called(attachment))
@@ -188,6 +205,11 @@ def _names(practice: Practice) -> Iterator[tuple[str, LifterFolder]]:
 def _called(attachment: Attachment) -> str:
     """In a line: "log.xlsx (inbox.mbox, message 3)"."""
     return f"{shown(attachment.name) or 'a part'} ({attachment.origin.place})"
+
+
+def _stem(attachment: Attachment, otherwise: str) -> str:
+    """What it was called, safe in a file's name."""
+    return slug(PurePosixPath(attachment.name.replace("\\", "/")).stem)[:40] if attachment.name else otherwise
 
 
 def _suffix(name: str, otherwise: str = ".bin") -> str:

@@ -28,7 +28,7 @@ _DATED = re.compile(r".*-(\d{4}-\d{2}-\d{2})")
 
 @dataclass(frozen=True)
 class Returns:
-    """The files of one block, and what is wrong with others. state: changes with spec or files."""
+    """The files of one block, and what is wrong with others. state: changes with spec, files or history."""
 
     files: tuple[Path, ...]
     problems: tuple[str, ...]
@@ -62,7 +62,7 @@ def returns_of(lifter: LifterFolder, spec: Specification) -> Returns:
         except BlockbookError as error:
             text = str(error)
             problems.append(text if text.startswith(str(path)) else f"{path}: {text}")
-    contents = sorted(hashlib.sha256(path.read_bytes()).hexdigest() for path in files)
+    contents = sorted(hashlib.sha256(path.read_bytes()).hexdigest() for path in [*files, *history_of(lifter, spec)])
     state = hashlib.sha256(" ".join([digest_of(spec), *contents]).encode("ascii")).hexdigest()[:16]
     return Returns(tuple(files), tuple(problems), state)
 

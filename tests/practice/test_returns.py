@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -12,8 +13,10 @@ import blockbook
 from blockbook.practice import drafting
 from blockbook.practice.folder import LifterFolder, Practice, block_folder
 from blockbook.practice.returns import returns_of
-from tests.intake.small_block import TOP
-from tests.practice.small_practice import build_noted, returned, run, small_practice, spec_of, succeeded
+from blockbook.practice.standing import overview
+from tests.intake.small_block import TOP, clean_inputs
+from tests.practice.small_practice import AFTER, build_noted, returned, run, small_practice, spec_of, succeeded
+from tests.said import unwrapped
 
 ROBIN, TITLE = "Robin Sample", "title: Small block"
 
@@ -119,3 +122,51 @@ def test_one_lifter_with_whom_something_unforeseen_is_wrong_stops_nobody(
     said = " ".join(result.stderr.split())
     assert "lifters/jo-beispiel: something unexpected went wrong (ZeroDivisionError: nobody thought" in said
     assert '"drafted"' in (practice.root / "sent-log.jsonl").read_text("utf-8")
+
+
+LATE = (TITLE, "title: Part 0"), ("start: 2027-01-04", "start: 2026-12-07")
+
+
+def test_an_earlier_block_that_comes_late_is_said_and_only_history(practice: Practice, tmp_path: Path) -> None:
+    lifter = only(practice)
+    file_in(lifter, "done.xlsx", returned(ROBIN))
+    dated = {name: None for name in clean_inputs() if name.endswith(".date")}
+    (tmp_path / "late.xlsx").write_bytes(returned(ROBIN, dated | {"w2.lower.pain": "A"}, *LATE))
+    before = overview(practice.root, AFTER)[0]
+    shown = unwrapped(succeeded("collect", tmp_path / "late.xlsx", "--quiet"))
+    assert shown == (
+        "robin-sample: Part 0 (late.xlsx): an earlier block, the current one is Small block from 2027-01-04. Kept as "
+        "history: no next block follows from it. Look: `blockbook read "
+        "lifters/robin-sample/returned/part-0-2026-12-07`\n"
+    )
+    assert "week 2, Lower" in run("read", "lifters/robin-sample/returned/part-0-2026-12-07").stdout
+    now = overview(practice.root, AFTER)[0]
+    assert (now.title, now.needs, now.routine) == (before.title, (), True)
+    assert now.state != before.state, "what next takes as history was not there when the coach looked"
+    assert "robin-sample: Small block 2, 2 weeks from 2027-01-18" in succeeded("next", "robin-sample")
+
+
+def test_a_review_from_before_an_earlier_block_came_is_made_anew(practice: Practice, tmp_path: Path) -> None:
+    file_in(only(practice), "done.xlsx", returned(ROBIN))
+    succeeded("review")
+    (tmp_path / "late.xlsx").write_bytes(returned(ROBIN, None, *LATE))
+    succeeded("collect", tmp_path / "late.xlsx")
+    assert "or make the review anew and type your word again" in run("next", "robin-sample").stderr
+    succeeded("review")
+    succeeded("next", "robin-sample")
+
+
+def test_a_block_that_is_neither_current_nor_earlier_is_said_to_be_kept_unread(
+    practice: Practice, tmp_path: Path
+) -> None:
+    (tmp_path / "early.xlsx").write_bytes(returned(ROBIN, None, ("start: 2027-01-04", "start: 2027-03-01")))
+    shown = unwrapped(succeeded("collect", tmp_path / "early.xlsx"))
+    assert "another block, the current one is Small block from 2027-01-04. Kept, but not read." in shown
+
+
+def test_read_names_a_file_as_it_came(practice: Practice, tmp_path: Path) -> None:
+    (tmp_path / "Mein Plan, Woche 2.xlsx").write_bytes(returned(ROBIN))
+    succeeded("collect", tmp_path / "Mein Plan, Woche 2.xlsx")
+    head, file, *_ = succeeded("read").splitlines()
+    assert head.startswith("Robin Sample · Small block · 2 weeks from 4 Jan 2027")
+    assert re.fullmatch(r"mein-plan-woche-2-[0-9a-f]{12}\.xlsx", file)
