@@ -90,8 +90,9 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     for lifter, made in done:
         if made.new:
             click.echo(made.path)
-            for line in made.remarks:
-                say(f"  {line}")
+        for line in made.remarks:
+            say(f"  {line}")
+        if made.new:
             say_doubts(made.spec, f"blockbook build {lifter.name}" if new >= MANY else "")
             if not made.to:
                 say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")

@@ -7,18 +7,21 @@ from dataclasses import dataclass, replace
 from email import message_from_bytes, policy
 from email.headerregistry import Address
 from email.message import EmailMessage
+from functools import partial
 from pathlib import Path
 
+from blockbook.api import file_name
 from blockbook.errors import BlockbookError
 from blockbook.files import write_whole
 from blockbook.practice.folder import DRAFTS, LifterFolder, Practice, block_folder, open_practice
 from blockbook.practice.letters import letter, one_line
+from blockbook.practice.outdated import said_of, withdraw
 from blockbook.practice.returns import came_back
-from blockbook.practice.rounds import build_current, note, promote, sent_log
-from blockbook.practice.sent_log import Entry
+from blockbook.practice.rounds import Built, build_current, note, promote, sent_log
+from blockbook.practice.sent_log import Entry, drafts
 from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
-from blockbook.spec.settings import plain_address
+from blockbook.spec.settings import Contact, plain_address
 from blockbook.workbook.manifest import digest_of
 
 DIGEST = "X-Blockbook-Digest"
@@ -30,7 +33,8 @@ class Draft:
     """A mail that waits to be sent. new: False if it was drafted or sent before, or the block came back already.
 
     returned: the latter; example: its lifter's numbers are still those of the starter, and nothing was drafted.
-    remarks: on what was carried into the workbook. entries: what `note` adds to the sent log.
+    remarks: on what was carried into the workbook, and on drafts that were put aside. entries: what `note` adds to
+    the sent log.
     """
 
     lifter: LifterFolder
@@ -76,33 +80,39 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     spec, contact = practice.spec_of(lifter.block), lifter.contact()
     digest = digest_of(spec)
     path = practice.root / DRAFTS / f"{lifter.name}-{block_folder(spec)}-{digest[:6]}.eml"
-    what = [entry.what for entry in sent_log(practice).entries(lifter.name, digest)]
+    log = sent_log(practice).of(lifter.name)
+    what = [entry.what for entry in log if entry.digest == digest]
     was_sent = "sent" in what or "sending" in what
+    was_drafted = digest in [entry.digest for entry in drafts(log)]
     made = Draft(lifter, spec, digest, path, contact.mail or "", new=True)
-    if not again and (was_sent or came_back(lifter, spec)):
-        return replace(made, new=False, returned=not was_sent)
-    if not again and "drafted" in what:
-        return replace(made, new=False)
+    came_by_itself = not was_sent and came_back(lifter, spec)
+    if not again and (was_sent or came_by_itself or was_drafted):
+        withdrawn = withdraw(practice, log, lifter, digest)
+        return replace(made, new=False, returned=came_by_itself, remarks=said_of(withdrawn), entries=withdrawn)
     if not named and is_still_the_example(spec):
         return replace(made, new=False, example=True)
+    write = partial(letter, practice, contact.language or spec.lifter.language or practice.settings.language, spec)
+    write(file_name(spec))  # a mistake in it is told before anything is built
     built = build_current(practice, lifter)
-    subject, text = letter(
-        practice, contact.language or spec.lifter.language or practice.settings.language, spec, built.path.name
-    )
+    message = _message(practice, contact, built, *write(built.path.name))
+    write_whole(path, message.as_bytes(), force=True)
+    relative = path.relative_to(practice.root).as_posix()
+    entry = Entry("drafted", lifter.name, built.digest, relative, contact.mail or "")
+    return replace(made, remarks=built.remarks, entries=(*built.entries, entry))
+
+
+def _message(practice: Practice, contact: Contact, built: Built, subject: str, text: str) -> EmailMessage:
     message = EmailMessage(policy=policy.SMTP)
     message["X-Unsent"] = "1"  # mail programs open it for editing
     message[DIGEST] = built.digest
     if practice.settings.mail:
         message["From"] = Address(one_line(practice.settings.coach), addr_spec=practice.settings.mail)
     if contact.mail:
-        message["To"] = Address(one_line(spec.lifter.name), addr_spec=contact.mail)
+        message["To"] = Address(one_line(built.spec.lifter.name), addr_spec=contact.mail)
     message["Subject"] = subject
     message.set_content(text)
     message.add_attachment(built.path.read_bytes(), maintype=_XLSX[0], subtype=_XLSX[1], filename=built.path.name)
-    write_whole(path, message.as_bytes(), force=True)
-    relative = path.relative_to(practice.root).as_posix()
-    entry = Entry("drafted", lifter.name, built.digest, relative, contact.mail or "")
-    return replace(made, remarks=built.remarks, entries=(*built.entries, entry))
+    return message
 
 
 def read_draft(path: Path) -> EmailMessage:

@@ -21,8 +21,9 @@ from blockbook.intake.reading import read_files
 from blockbook.plan.files import load_spec
 from blockbook.plan.last_block import last_block
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
+from blockbook.practice.outdated import built_at, free, never_mailed, said_of, take_away, withdraw
 from blockbook.practice.returns import history_of, returns_of, saved_at
-from blockbook.practice.sent_log import Entry, SentLog
+from blockbook.practice.sent_log import Entry, SentLog, workbooks
 from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.loading import load_season
 from blockbook.spec.models import Specification
@@ -35,7 +36,8 @@ class Built:
     """A lifter's current workbook. new: False if this version of the block had been built before.
 
     carried: whether it holds what had come back of an earlier version of the block. remarks: sentences on what was
-    carried and what could not be read. entries: what `note` adds to the sent log.
+    carried, what could not be read, and what of other versions was taken away. entries: what `note` adds to the sent
+    log.
     """
 
     lifter: LifterFolder
@@ -68,28 +70,32 @@ def note(practice: Practice, done: Noted) -> None:
 def build_current(practice: Practice, lifter: LifterFolder, force: bool = False) -> Built:
     """Build the current block, unless just this version of it is there; a waiting next block becomes current first.
 
-    What came back of an earlier version of the same block is carried into the workbook. Workbooks of earlier
-    versions stay. The sent log is left to `note`. force: build it anew. Raises BlockbookError for a faulty or missing
+    What came back of an earlier version of the same block is carried into the workbook. A workbook of an earlier
+    version stays if it was mailed or came back, else the new one takes its place; drafts of other versions are put
+    aside. The sent log is left to `note`. force: build it anew. Raises BlockbookError for a faulty or missing
     specification.
     """
     promote(practice, lifter)
     spec = practice.spec_of(lifter.block)
-    digest, log = digest_of(spec), sent_log(practice)
-    for entry in reversed(log.entries(lifter.name, digest)):
-        path = practice.root / entry.file
-        of_ours = path.resolve().parent == lifter.sent.resolve()  # whatever a line of the log may say
-        if entry.what == "built" and of_ours and path.is_file() and not force:
-            return Built(lifter, spec, digest, path, new=False)
+    digest, log = digest_of(spec), sent_log(practice).of(lifter.name)
+    there = [built_at(practice, lifter, entry) for entry in workbooks(log) if entry.digest == digest]
+    for path in filter(None, reversed(there if not force else [])):
+        withdrawn = withdraw(practice, log, lifter, digest)
+        return Built(lifter, spec, digest, path, False, remarks=said_of(withdrawn), entries=withdrawn)
     returned, unread = _returned_so_far(lifter, spec)
     carried = carry(returned, spec) if returned else None
     remarks = (*unread, *(carry_report(carried).splitlines() if carried else ()))
     if is_still_the_example(spec):
         remarks += ("Body weight and bests are still the example's: every load is for an invented lifter.",)
     content = block_bytes(spec, carried.typed, carried.earlier) if carried else block_bytes(spec)
-    path = _free(lifter.sent / api.file_name(spec), content)
+    replaced = list(never_mailed(practice, log, lifter, spec))
+    path = free(lifter.sent / api.file_name(spec), content, replaced)
+    take_away([old for old in replaced if old != path])
     write_whole(path, content, force=True)
+    withdrawn = withdraw(practice, log, lifter, digest)
+    remarks += (*(f"Takes the place of {old.name}, which was never mailed." for old in replaced), *said_of(withdrawn))
     entry = Entry("built", lifter.name, digest, path.relative_to(practice.root).as_posix())
-    return Built(lifter, spec, digest, path, True, carried is not None, remarks, (entry,))
+    return Built(lifter, spec, digest, path, True, carried is not None, remarks, (entry, *withdrawn))
 
 
 def _returned_so_far(lifter: LifterFolder, spec: Specification) -> tuple[list[BlockLog], list[str]]:
@@ -116,7 +122,7 @@ def promote(practice: Practice, lifter: LifterFolder) -> bool:
         before = load_spec(lifter.block)
         text = lifter.block.read_bytes()
         kept = lifter.earlier / f"{block_folder(before)}{lifter.block.suffix}"
-        write_whole(_free(kept, text), text, force=True)
+        write_whole(free(kept, text), text, force=True)
     old, block = lifter.block, lifter.path / f"block{lifter.next_block.suffix}"
     try:
         os.replace(lifter.next_block, block)
@@ -125,15 +131,6 @@ def promote(practice: Practice, lifter: LifterFolder) -> bool:
     except OSError as error:
         raise BlockbookError(f"{block}: cannot be written ({error.strerror}).") from None
     return True
-
-
-def _free(path: Path, content: bytes) -> Path:
-    """The path, or with -2, -3 ... behind its name while another content has it."""
-    number, free = 1, path
-    while free.exists() and free.read_bytes() != content:
-        number += 1
-        free = path.with_name(f"{path.stem}-{number}{path.suffix}")
-    return free
 
 
 def log_of(practice: Practice, lifter: LifterFolder) -> BlockLog:

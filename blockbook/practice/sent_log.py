@@ -1,4 +1,4 @@
-"""sent-log.jsonl: what was built, drafted and sent, to whom. Lines are added, never changed.
+"""sent-log.jsonl: what was built, drafted, withdrawn and sent, to whom. Lines are added, never changed.
 
 A line "sending" is written before a message is handed over and "sent" or "refused" after it, so that a run that
 breaks off in between leaves a question, never a second copy.
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
@@ -16,7 +16,7 @@ from typing import Literal, get_args
 
 from blockbook.errors import BlockbookError
 
-Event = Literal["built", "drafted", "sending", "sent", "refused"]
+Event = Literal["built", "drafted", "withdrawn", "sending", "sent", "refused"]
 
 
 @dataclass(frozen=True)
@@ -40,6 +40,10 @@ class SentLog:
     def entries(self, lifter: str, digest: str) -> list[Entry]:
         """What happened to one version of a lifter's block, in order."""
         return [entry for entry in self._all() if (entry.lifter, entry.digest) == (lifter, digest)]
+
+    def of(self, lifter: str) -> list[Entry]:
+        """What happened to all blocks of a lifter, in order."""
+        return [entry for entry in self._all() if entry.lifter == lifter]
 
     def lifter_of(self, digest: str) -> str | None:
         """Whose block it is that was built with this digest."""
@@ -79,3 +83,17 @@ class SentLog:
         raise BlockbookError(
             f"{self.path}: line {number}: is no line of this log. Mend it from a copy, or take it out if it was torn."
         )
+
+
+def workbooks(entries: Iterable[Entry]) -> list[Entry]:
+    """What was built last into each file: the version that stands there."""
+    return _last_of_each(entries, "built")
+
+
+def drafts(entries: Iterable[Entry]) -> list[Entry]:
+    """Drafts that were not withdrawn."""
+    return [entry for entry in _last_of_each(entries, "drafted", "withdrawn") if entry.what == "drafted"]
+
+
+def _last_of_each(entries: Iterable[Entry], *what: Event) -> list[Entry]:
+    return list({entry.file: entry for entry in entries if entry.what in what}.values())

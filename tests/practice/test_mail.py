@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 import socket
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from email import message_from_bytes, policy
 from email.message import EmailMessage
 from hashlib import sha256
@@ -27,6 +27,7 @@ from blockbook.practice.sent_log import Entry, SentLog
 from blockbook.spec.settings import Smtp
 from blockbook.workbook.manifest import digest_of
 from tests.practice.small_practice import add, build_noted, returned, run, small_practice, spec_of, succeeded
+from tests.said import unwrapped
 
 NAMES = ("Alex Example", "Jo Beispiel", "Kim Muster")
 
@@ -193,6 +194,104 @@ def test_what_came_back_is_not_due(practice: Practice) -> None:
     block = practice.root / "lifters" / "jo-beispiel" / "block.yaml"
     block.write_text(block.read_text("utf-8").replace("rpe: [7.5, 8]", "rpe: [7, 8]"), "utf-8")
     assert succeeded("mail", "--quiet").startswith("drafts/jo-beispiel-small-block-2027-01-04-")
+
+
+# What a changed block leaves behind
+
+
+def correct(practice: Practice, old: str = "rpe: [7.5, 8]", new: str = "rpe: [7, 8]") -> None:
+    block = practice.root / "lifters" / "jo-beispiel" / "block.yaml"
+    assert old in block.read_text("utf-8")
+    block.write_text(block.read_text("utf-8").replace(old, new), "utf-8")
+
+
+def in_sent(practice: Practice) -> dict[str, str]:
+    """Workbook -> the version of the block that it holds."""
+    sent = (practice.root / "lifters" / "jo-beispiel" / "sent").iterdir()
+    return {path.name: blockbook.read(path).digest for path in sent}
+
+
+WORKBOOK = "jo-beispiel-small-block-2027-01-04"
+WRONG, RIGHT = digest_of(spec_of("Jo Beispiel")), digest_of(spec_of("Jo Beispiel", ("rpe: [7.5, 8]", "rpe: [7, 8]")))
+
+
+def test_a_workbook_that_was_never_mailed_makes_room_for_the_corrected_one(practice: Practice) -> None:
+    correct(practice)
+    shown = unwrapped(succeeded("build", "jo-beispiel"))
+    assert f"  Takes the place of {WORKBOOK}.xlsx, which was never mailed." in shown
+    assert in_sent(practice) == {f"{WORKBOOK}.xlsx": RIGHT}
+    correct(practice, "rpe: [7, 8]", "rpe: [7.5, 8]")
+    assert "(as before)" not in succeeded("build", "jo-beispiel"), "the file of that name holds another version"
+    assert in_sent(practice) == {f"{WORKBOOK}.xlsx": WRONG}
+    correct(practice, "start: 2027-01-04", "start: 2027-01-11")
+    succeeded("build", "jo-beispiel")
+    assert list(in_sent(practice)) == ["jo-beispiel-small-block-2027-01-11.xlsx"]
+
+
+def by_the_server(practice: Practice) -> None:
+    entry = Entry("sent", "jo-beispiel", WRONG, "drafts/gone.eml")
+    SentLog(practice.root / "sent-log.jsonl").add(entry)
+
+
+def by_hand(practice: Practice) -> None:
+    succeeded("mail", "jo-beispiel")
+    next(practice.root.glob("drafts/jo-*")).unlink()
+
+
+def without_us(practice: Practice) -> None:
+    """As the lifter's answer shows."""
+    filed = practice.root / "lifters" / "jo-beispiel" / "returned" / "small-block-2027-01-04"
+    filed.mkdir(parents=True)
+    (filed / "log.xlsx").write_bytes(returned("Jo Beispiel"))
+
+
+@pytest.mark.parametrize("mailed", [by_the_server, by_hand, without_us])
+def test_a_workbook_that_was_mailed_stays_beside_the_changed_one(
+    practice: Practice, mailed: Callable[[Practice], None]
+) -> None:
+    mailed(practice)
+    correct(practice)
+    assert "Takes the place" not in succeeded("build", "jo-beispiel")
+    assert in_sent(practice) == {f"{WORKBOOK}.xlsx": WRONG, f"{WORKBOOK}-2.xlsx": RIGHT}
+
+
+def test_a_draft_of_what_is_not_current_any_more_is_put_aside_as_it_is(practice: Practice) -> None:
+    succeeded("mail", "jo-beispiel")
+    (wrong,) = practice.root.glob("drafts/*.eml")
+    edited = wrong.read_bytes().replace(b"Hello Jo", b"Dear Jo")
+    wrong.write_bytes(edited)
+    correct(practice)
+    shown = unwrapped(succeeded("mail", "jo-beispiel"))
+    assert f"drafts/{wrong.name}: is not of the current block any more, and was put into drafts/outdated/." in shown
+    (right,) = practice.root.glob("drafts/*.eml")
+    assert opened(right)["X-Blockbook-Digest"] == RIGHT
+    assert (practice.root / "drafts" / "outdated" / wrong.name).read_bytes() == edited
+    correct(practice, "rpe: [7, 8]", "rpe: [7.5, 8]")
+    succeeded("mail", "jo-beispiel")
+    assert [path.name for path in practice.root.glob("drafts/*.eml")] == [wrong.name], (
+        "drafted anew, as it was withdrawn"
+    )
+    assert {path.name for path in practice.root.glob("drafts/outdated/*")} == {wrong.name, right.name}
+
+
+def test_the_draft_of_a_block_that_is_over_is_put_aside_when_the_next_is_built(practice: Practice) -> None:
+    succeeded("mail", "jo-beispiel")
+    (over,) = practice.root.glob("drafts/*.eml")
+    lifter = practice.root / "lifters" / "jo-beispiel"
+    text = (lifter / "block.yaml").read_text("utf-8").replace("2027-01-04", "2027-01-18")
+    (lifter / "next.yaml").write_text(text.replace("Small block", "Small block 2"), "utf-8")
+    assert f"drafts/{over.name}: is not of the current block" in unwrapped(succeeded("build", "jo-beispiel"))
+    assert [path.name for path in practice.root.glob("drafts/*")] == ["outdated"]
+    assert len(in_sent(practice)) == 2, "the block before stays"
+
+
+def test_a_faulty_letter_is_told_before_anything_moves(practice: Practice) -> None:
+    succeeded("mail", "jo-beispiel")
+    correct(practice)
+    (practice.root / "letters" / "en.txt").write_text("Hello", "utf-8")
+    assert "the first line should be the subject" in run("mail", "jo-beispiel").stderr
+    assert in_sent(practice) == {f"{WORKBOOK}.xlsx": WRONG}
+    assert len(list(practice.root.glob("drafts/*.eml"))) == 1
 
 
 # Sending
