@@ -13,6 +13,7 @@ from blockbook.console import say, then
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from pathlib import Path
 
     from blockbook.practice.folder import LifterFolder, Practice
@@ -70,12 +71,13 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     from blockbook.practice.collecting import unsorted_by_lifter
     from blockbook.practice.folder import open_practice
     from blockbook.practice.overview_text import show
+    from blockbook.practice.rounds import built_by_lifter
     from blockbook.practice.standing import ranked
 
     goes_with("--out", out, force=force)
     opened = open_practice(practice or ".")
-    unsorted = unsorted_by_lifter(opened)
-    work = partial(_standing_of_one, opened, date.today(), unsorted)
+    unsorted, built = unsorted_by_lifter(opened), built_by_lifter(opened)
+    work = partial(_standing_of_one, opened, date.today(), unsorted, built)
     done, wrong = each_lifter(opened, opened.named([]), "Looking", work, cores())
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)
@@ -93,7 +95,13 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
         raise BlockbookError("\n".join(wrong))
 
 
-def _standing_of_one(practice: Practice, today: date, unsorted: dict[str, int], lifter: LifterFolder) -> Standing:
+def _standing_of_one(
+    practice: Practice,
+    today: date,
+    unsorted: Mapping[str, int],
+    built: Mapping[str, Mapping[str, str]],
+    lifter: LifterFolder,
+) -> Standing:
     from blockbook.practice.standing import standing
 
-    return standing(practice, lifter, today, unsorted.get(lifter.name, 0))
+    return standing(practice, lifter, today, unsorted.get(lifter.name, 0), built.get(lifter.name, {}))

@@ -50,9 +50,13 @@ def _broken_where_it_may_be(name: str) -> str:
 def _going_on(each: Standing) -> str:
     if each.next_waits:
         return "next block waits to be mailed"
+    if each.whole:
+        return "ready"
+    if each.built == "before it was changed":
+        return "changed since it was built"
     if each.returned:
-        return "ready" if each.whole else "training: logged so far"
-    return "training" if each.built else "not built yet"
+        return "training: logged so far"
+    return "training" if each.built == "as it is" else "not built yet"
 
 
 def _why(each: Standing) -> Text:

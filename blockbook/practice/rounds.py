@@ -98,6 +98,17 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     return Built(lifter, spec, digest, path, True, carried is not None, remarks, (entry, *withdrawn))
 
 
+def built_by_lifter(practice: Practice) -> dict[str, dict[str, str]]:
+    """Lifter -> version of a block -> the workbook of it that is there, by the sent log."""
+    built: dict[str, dict[str, str]] = {}
+    entries = workbooks(sent_log(practice).every())
+    for lifter in practice.lifters:
+        own = (entry for entry in entries if entry.lifter == lifter.name)
+        paths = {entry.digest: built_at(practice, lifter, entry) for entry in own}
+        built[lifter.name] = {digest: path.name for digest, path in paths.items() if path}
+    return built
+
+
 def _returned_so_far(lifter: LifterFolder, spec: Specification) -> tuple[list[BlockLog], list[str]]:
     """The logs of a block, the oldest first, and what could not be read.
 

@@ -39,15 +39,15 @@ class SentLog:
 
     def entries(self, lifter: str, digest: str) -> list[Entry]:
         """What happened to one version of a lifter's block, in order."""
-        return [entry for entry in self._all() if (entry.lifter, entry.digest) == (lifter, digest)]
+        return [entry for entry in self.every() if (entry.lifter, entry.digest) == (lifter, digest)]
 
     def of(self, lifter: str) -> list[Entry]:
         """What happened to all blocks of a lifter, in order."""
-        return [entry for entry in self._all() if entry.lifter == lifter]
+        return [entry for entry in self.every() if entry.lifter == lifter]
 
     def lifter_of(self, digest: str) -> str | None:
         """Whose block it is that was built with this digest."""
-        return next((entry.lifter for entry in self._all() if entry.digest == digest), None)
+        return next((entry.lifter for entry in self.every() if entry.digest == digest), None)
 
     def add(self, entry: Entry) -> None:
         """Raises BlockbookError if the line cannot be written: nothing is sent unlogged."""
@@ -62,7 +62,8 @@ class SentLog:
         except OSError as error:
             raise BlockbookError(f"{self.path}: cannot be written ({error.strerror}). Nothing was sent.") from None
 
-    def _all(self) -> Iterator[Entry]:
+    def every(self) -> Iterator[Entry]:
+        """All lines. Raises BlockbookError for one that is none, and where the log cannot be read."""
         if not self.path.exists():
             return
         try:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from math import exp, log
@@ -19,8 +19,10 @@ from blockbook.intake.log import BlockLog
 from blockbook.practice.collecting import unsorted_by_lifter
 from blockbook.practice.folder import LifterFolder, Practice, open_practice
 from blockbook.practice.returns import returns_of
+from blockbook.practice.rounds import built_by_lifter
 from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
+from blockbook.workbook.manifest import digest_of
 
 Kind = Literal[
     "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "unfinished", "meet"
@@ -50,7 +52,7 @@ class Need:
 class Standing:
     """One lifter. over: mean effort over target; strength: change of estimated maxima since the first week, both a
     working week each; share: sets done of those planned so far; whole: whether all of the block came back; built:
-    whether a workbook of the block was made here; state: changes with the block or what came back.
+    whether a workbook of the block, as it is now, was made here; state: changes with the block or what came back.
     """
 
     lifter: LifterFolder
@@ -63,7 +65,7 @@ class Standing:
     share: float | None = None
     returned: bool = False
     whole: bool = False
-    built: bool = False
+    built: Literal["never", "before it was changed", "as it is"] = "never"
     next_waits: bool = False
     meet: date | None = None
     state: str = ""
@@ -86,9 +88,10 @@ def overview(practice: str | Path = ".", today: date | None = None) -> list[Stan
     today: decides what is overdue and near. A lifter whose files cannot be read is a line, never an error.
     """
     opened = open_practice(practice)
-    unsorted = unsorted_by_lifter(opened)
+    unsorted, built = unsorted_by_lifter(opened), built_by_lifter(opened)
     return ranked(
-        standing(opened, lifter, today or date.today(), unsorted.get(lifter.name, 0)) for lifter in opened.lifters
+        standing(opened, lifter, today or date.today(), unsorted.get(lifter.name, 0), built.get(lifter.name, {}))
+        for lifter in opened.lifters
     )
 
 
@@ -97,8 +100,12 @@ def ranked(every: Iterable[Standing]) -> list[Standing]:
     return sorted(every, key=lambda each: ([-weight for weight in each.rank], each.name.casefold()))
 
 
-def standing(practice: Practice, lifter: LifterFolder, today: date, unsorted: int = 0) -> Standing:
-    """One lifter. unsorted: files that came from the lifter's address and could not be filed."""
+def standing(
+    practice: Practice, lifter: LifterFolder, today: date, unsorted: int, built: Mapping[str, str]
+) -> Standing:
+    """One lifter. unsorted: files that came from the lifter's address and could not be filed; built: version of a
+    block -> the workbook of it that is there.
+    """
     try:
         spec = practice.spec_of(lifter.block)
         returns = returns_of(lifter, spec)
@@ -128,12 +135,19 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, unsorted: in
         _share(every),
         found is not None,
         found is not None and _is_whole(found),
-        any(lifter.sent.glob(f"{Path(file_name(spec)).stem}*")),
+        _built(spec, built),
         lifter.next_block.exists(),
         spec.block.meet,
         returns.state,
         review.relative_to(practice.root).as_posix() if review.exists() else "",
     )
+
+
+def _built(spec: Specification, built: Mapping[str, str]) -> Literal["never", "before it was changed", "as it is"]:
+    if digest_of(spec) in built:
+        return "as it is"
+    stem = Path(file_name(spec)).stem
+    return "before it was changed" if any(name.startswith(stem) for name in built.values()) else "never"
 
 
 def _progress(spec: Specification, found: BlockLog | None, today: date) -> str:

@@ -163,6 +163,21 @@ def test_nobody_is_said_to_train_whose_block_was_never_built(practice: Practice)
     assert [said.count("training") for said in (before, after)] == [0, 1]
 
 
+def test_what_is_built_is_what_mail_takes_for_built(practice: Practice) -> None:
+    """By the sent log: a file in sent/ that it does not know is none of ours."""
+    lifter = practice.root / "lifters" / "jo-beispiel"
+    succeeded("build", "lifters/jo-beispiel/block.yaml", "--out", "lifters/jo-beispiel/sent")
+    assert line_of(practice, "Jo Beispiel").built == "never"
+    succeeded("build", "jo-beispiel")
+    assert line_of(practice, "Jo Beispiel").built == "as it is"
+    block = lifter / "block.yaml"
+    block.write_text(block.read_text("utf-8").replace("reps: 8-10", "reps: 10-12"), "utf-8")
+    assert line_of(practice, "Jo Beispiel").built == "before it was changed"
+    assert succeeded("overview").count("changed since it was built") == 1
+    shutil.rmtree(lifter / "sent")
+    assert line_of(practice, "Jo Beispiel").built == "never"
+
+
 def test_a_near_meet_is_shown_and_keeps_nobody_from_being_routine(practice: Practice) -> None:
     add(practice.root, "Alex Example", ("weeks: 2", "weeks: 2\n  meet: 2027-02-01"))
     folder = practice.root / "lifters" / "alex-example" / FILED
