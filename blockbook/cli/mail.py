@@ -96,12 +96,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
             say_doubts(made.spec, f"blockbook build {lifter.name}" if new >= MANY else "")
             if not made.to:
                 say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
-    for lifter, made in done:
-        if made.example:
-            say(
-                f"{lifter.name}: left out: body weight and bests are still the example's. Edit {lifter.block}, or mail "
-                f"it as it is: `blockbook mail {lifter.name}`."
-            )
+    _say_left_out([lifter for lifter, made in done if made.example])
     returned = sum(made.returned for _, made in done)
     before = sum(not made.new and not made.returned and not made.example for _, made in done)
     counts = [f"{before} drafted or sent before"] * bool(before) + [f"{returned} came back already"] * bool(returned)
@@ -111,6 +106,20 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
         _send(opened, [made for _, made in done], again, yes, named=bool(lifters))
     if wrong:
         raise BlockbookError("\n".join(wrong))
+
+
+def _say_left_out(lifters: list[LifterFolder]) -> None:
+    """Those whose starter nobody edited: among many of them not one by one."""
+    from blockbook.cli.options import MANY
+
+    why = "body weight and bests are still the example's"
+    if len(lifters) >= MANY:
+        names = ", ".join(lifter.name for lifter in lifters)
+        say(f"left out: {names}: {why}. Edit each block, or mail it as it is: `blockbook mail NAME`.")
+        return
+    for lifter in lifters:
+        as_it_is = f"`blockbook mail {lifter.name}`"
+        say(f"{lifter.name}: left out: {why}. Edit {lifter.block}, or mail it as it is: {as_it_is}.")
 
 
 def _draft_one(practice: Practice, again: bool, named: bool, lifter: LifterFolder) -> Draft:

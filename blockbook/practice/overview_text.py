@@ -13,7 +13,8 @@ from rich.text import Text
 from blockbook.practice.standing import Standing
 
 _WIDTH = 80
-_WIDTHS = (22, 11, 6, 37)
+_WIDTHS = (20, 15, 6, 35)
+"""The second holds "from 2027-01-04" and "12 of 12 weeks" on one line."""
 _FIRST = ("pain", "overdue", "unreadable")
 
 

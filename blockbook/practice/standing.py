@@ -156,7 +156,7 @@ def _progress(spec: Specification, found: BlockLog | None, today: date) -> str:
         return f"{found.begun_weeks} of {weeks} weeks"
     if today < spec.block.start:
         return f"from {spec.block.start}"
-    return f"back by {spec.block.last}"
+    return f"due {spec.block.last}"
 
 
 def _pain(found: BlockLog | None) -> Iterator[Need]:

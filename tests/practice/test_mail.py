@@ -185,6 +185,15 @@ def test_a_starter_that_nobody_edited_is_left_out_unless_it_is_named(practice: P
     assert succeeded("mail", "sam-muster", "--quiet").startswith("drafts/sam-muster-strength-block-")
 
 
+def test_many_starters_that_nobody_edited_are_left_out_in_one_go(practice: Practice) -> None:
+    for number in range(4):
+        succeeded("new", "strength", "--lifter", f"Sam {number}")
+    assert unwrapped(succeeded("mail", "--quiet")).splitlines()[-1] == (
+        "left out: sam-0, sam-1, sam-2, sam-3: body weight and bests are still the example's. Edit each block, or mail "
+        "it as it is: `blockbook mail NAME`."
+    )
+
+
 def test_what_came_back_is_not_due(practice: Practice) -> None:
     succeeded("mail")
     filed = practice.root / "lifters" / "jo-beispiel" / "returned" / "small-block-2027-01-04"

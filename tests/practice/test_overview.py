@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import sys
 import zipfile
 from collections.abc import Mapping
 from datetime import date, timedelta
@@ -16,6 +17,7 @@ import blockbook
 from blockbook.assessment.coach_word import read_word
 from blockbook.errors import BlockbookError
 from blockbook.practice.folder import Practice, open_practice
+from blockbook.practice.overview_text import show
 from blockbook.practice.overview_workbook import ACCEPT, KEY, ROUTINE, ROUTINE_ONE, read_marks
 from blockbook.practice.standing import KINDS, Standing, overview
 from blockbook.spec.loading import load_spec
@@ -206,6 +208,15 @@ def test_the_terminal_is_plain_and_80_wide_where_it_is_piped(practice: Practice)
     assert shown.index("Kim Muster") < shown.index("Fine (")
     assert "[red]" in shown
     assert "Fine (" not in succeeded("overview", "--quiet")
+
+
+def test_what_the_log_is_at_stands_on_one_line(practice: Practice, capsys: pytest.CaptureFixture[str]) -> None:
+    came_back(practice, "Kim Muster", PAIN)
+    for today in (START - timedelta(days=1), START):
+        show(overview(practice.root, today), sys.stdout)
+    shown = capsys.readouterr().out
+    for log in ("from 2027-01-04", "due 2027-01-17", "2 of 2 weeks"):
+        assert f" {log} " in shown
 
 
 # The workbook and its marks
