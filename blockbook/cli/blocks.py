@@ -21,6 +21,7 @@ from blockbook.cli.options import (
     lifters_meant,
     needed,
     say_doubts,
+    say_withdrawn,
 )
 from blockbook.console import CLEAR_LINE, say, then
 from blockbook.errors import BlockbookError
@@ -222,6 +223,7 @@ def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool,
             say(f"  {line}")
         if built.new or named:
             say_doubts(built.spec, f"blockbook build {lifter.name}" if len(done) >= MANY else "")
+    say_withdrawn(built for _, built in done)
     if wrong:
         raise BlockbookError("\n".join(wrong))
 

@@ -46,7 +46,7 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
         elif not quiet:
             say(f"{filed.lifter.name}: {filed.title} ({filed.name})")
     for left in done.unsorted:
-        say(f"unsorted/{left.path.name}: {left.reason}")
+        say(f"unsorted/{left.path.name}: {left.reason}{left.perhaps and f' Perhaps of {left.perhaps}.'}")
     for name in done.known if verbose else ():
         say(f"known already: {name}")
     for name in done.passed_over if verbose else ():
@@ -77,7 +77,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     --again. Delete a draft that you sent by hand. The password is taken from the environment
     (BLOCKBOOK_SMTP_PASSWORD) or the system's keyring.
     """
-    from blockbook.cli.options import MANY, each_lifter, say_doubts
+    from blockbook.cli.options import MANY, each_lifter, say_doubts, say_withdrawn
     from blockbook.many import cores
     from blockbook.practice.folder import open_practice
     from blockbook.practice.rounds import note
@@ -90,12 +90,12 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     for lifter, made in done:
         if made.new:
             click.echo(made.path)
-        for line in made.remarks:
-            say(f"  {line}")
-        if made.new:
+            for line in made.remarks:
+                say(f"  {line}")
             say_doubts(made.spec, f"blockbook build {lifter.name}" if new >= MANY else "")
             if not made.to:
                 say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
+    say_withdrawn(made for _, made in done)
     _say_left_out([lifter for lifter, made in done if made.example])
     returned = sum(made.returned for _, made in done)
     before = sum(not made.new and not made.returned and not made.example for _, made in done)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from blockbook.practice.folder import LifterFolder, Practice
+    from blockbook.practice.rounds import Noted
     from blockbook.spec.models import Specification
 
 T = TypeVar("T")
@@ -137,6 +138,15 @@ def say_doubts(spec: Specification, in_short: str = "") -> None:
         every = [f"{every[0]} And {len(every) - 1} more: `{in_short}`"]
     for doubt in every:
         say(f"  Look: {doubt}", err=True)
+
+
+def say_withdrawn(done: Iterable[Noted]) -> None:
+    """Which drafts were put aside, so that nobody sends them."""
+    from blockbook.console import say
+    from blockbook.practice.outdated import said_of
+
+    if withdrawn := [entry.file for made in done for entry in made.entries if entry.what == "withdrawn"]:
+        say(said_of(withdrawn))
 
 
 def needed(value: Any, option: str) -> None:

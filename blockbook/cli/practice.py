@@ -83,7 +83,8 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     show(every, sys.stdout, quiet)
     if unsorted:
         click.echo()
-        say(f"unsorted/ holds {sum(unsorted.values())} that could not be filed; the reason is beside each.")
+        held = f"unsorted/ holds {sum(unsorted.values())} that could not be filed; the reason is beside each."
+        say(f"{held} Delete both when it is settled.")
     if out is not None:
         from blockbook.practice.overview_workbook import overview_bytes, refuse_open_marks
 

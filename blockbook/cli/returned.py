@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from datetime import date
 from functools import partial
 from itertools import chain
 from textwrap import indent
@@ -31,6 +32,9 @@ if TYPE_CHECKING:
 
     from blockbook.assessment.outcome import NextBlock
     from blockbook.practice.folder import LifterFolder, Practice
+
+LATE = 3
+"""Days from which on a next block that would have begun is said: its log came late, and nobody catches them up."""
 
 
 @click.command()
@@ -358,6 +362,8 @@ def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> tuple
     made = write_next(practice, lifter, force)
     block = made.spec.block
     said = f"{lifter.name}: {made.spec.short_title}, {block.weeks} weeks from {block.start}"
+    if (begun := (date.today() - block.start).days) >= LATE:
+        said += f", {begun} days ago. To begin later, change start in {lifter.next_block}."
     return said, _next_said(made, lifter.name)
 
 

@@ -43,11 +43,12 @@ class Filed:
 
 @dataclass(frozen=True)
 class Unsorted:
-    """What could not be filed: where it and the reason are now."""
+    """What could not be filed: where it and the reason are now. perhaps: whose it is by the sender, easily forged."""
 
     path: Path
     name: str
     reason: str
+    perhaps: str = ""
 
 
 @dataclass
@@ -179,8 +180,10 @@ class _Collecting:
             return
         if attachment.content:
             write_whole(path, attachment.content, force=True)
-        write_text(why, _reason(attachment, reason, self._by_address(attachment.origin.address)), force=True)
-        self.done.unsorted.append(Unsorted(path, _called(attachment), reason))
+        perhaps = self._by_address(attachment.origin.address)
+        write_text(why, _reason(attachment, reason, perhaps), force=True)
+        whose = perhaps.name if perhaps else attachment.origin.sender
+        self.done.unsorted.append(Unsorted(path, _called(attachment), reason, whose))
 
     def _by_address(self, address: str) -> LifterFolder | None:
         """Only a hint for the coach: a sender's address is easily forged."""

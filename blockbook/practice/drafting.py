@@ -15,7 +15,7 @@ from blockbook.errors import BlockbookError
 from blockbook.files import write_whole
 from blockbook.practice.folder import DRAFTS, LifterFolder, Practice, block_folder, open_practice
 from blockbook.practice.letters import letter, one_line
-from blockbook.practice.outdated import said_of, withdraw
+from blockbook.practice.outdated import withdraw
 from blockbook.practice.returns import came_back
 from blockbook.practice.rounds import Built, build_current, note, promote, sent_log
 from blockbook.practice.sent_log import Entry, drafts
@@ -33,8 +33,7 @@ class Draft:
     """A mail that waits to be sent. new: False if it was drafted or sent before, or the block came back already.
 
     returned: the latter; example: its lifter's numbers are still those of the starter, and nothing was drafted.
-    remarks: on what was carried into the workbook, and on drafts that were put aside. entries: what `note` adds to
-    the sent log.
+    remarks: on what was carried into the workbook. entries: what `note` adds to the sent log.
     """
 
     lifter: LifterFolder
@@ -88,7 +87,7 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     came_by_itself = not was_sent and came_back(lifter, spec)
     if not again and (was_sent or came_by_itself or was_drafted):
         withdrawn = withdraw(practice, log, lifter, digest)
-        return replace(made, new=False, returned=came_by_itself, remarks=said_of(withdrawn), entries=withdrawn)
+        return replace(made, new=False, returned=came_by_itself, entries=withdrawn)
     if not named and is_still_the_example(spec):
         return replace(made, new=False, example=True)
     write = partial(letter, practice, contact.language or spec.lifter.language or practice.settings.language, spec)

@@ -69,10 +69,11 @@ def withdraw(practice: Practice, entries: Sequence[Entry], lifter: LifterFolder,
     return tuple(withdrawn)
 
 
-def said_of(withdrawn: Sequence[Entry]) -> tuple[str, ...]:
-    """Sentences on drafts that were put aside."""
-    put = f"is not of the current block any more, and was put into {DRAFTS}/{OUTDATED}/."
-    return tuple(f"{entry.file}: {put}" for entry in withdrawn)
+def said_of(withdrawn: Sequence[str]) -> str:
+    """A sentence on drafts that were put aside."""
+    if len(withdrawn) > 1:
+        return f"{len(withdrawn)} drafts are not of a current block any more, and were put into {DRAFTS}/{OUTDATED}/."
+    return f"{withdrawn[0]}: is not of the current block any more, and was put into {DRAFTS}/{OUTDATED}/."
 
 
 def take_away(paths: Sequence[Path]) -> None:

@@ -21,7 +21,7 @@ from blockbook.intake.reading import read_files
 from blockbook.plan.files import load_spec
 from blockbook.plan.last_block import last_block
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
-from blockbook.practice.outdated import built_at, free, never_mailed, said_of, take_away, withdraw
+from blockbook.practice.outdated import built_at, free, never_mailed, take_away, withdraw
 from blockbook.practice.returns import history_of, returns_of, saved_at
 from blockbook.practice.sent_log import Entry, SentLog, workbooks
 from blockbook.practice.starting import is_still_the_example
@@ -36,8 +36,7 @@ class Built:
     """A lifter's current workbook. new: False if this version of the block had been built before.
 
     carried: whether it holds what had come back of an earlier version of the block. remarks: sentences on what was
-    carried, what could not be read, and what of other versions was taken away. entries: what `note` adds to the sent
-    log.
+    carried, what could not be read, and what was replaced. entries: what `note` adds to the sent log.
     """
 
     lifter: LifterFolder
@@ -81,7 +80,7 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     there = [built_at(practice, lifter, entry) for entry in workbooks(log) if entry.digest == digest]
     for path in filter(None, reversed(there if not force else [])):
         withdrawn = withdraw(practice, log, lifter, digest)
-        return Built(lifter, spec, digest, path, False, remarks=said_of(withdrawn), entries=withdrawn)
+        return Built(lifter, spec, digest, path, new=False, entries=withdrawn)
     returned, unread = _returned_so_far(lifter, spec)
     carried = carry(returned, spec) if returned else None
     remarks = (*unread, *(carry_report(carried).splitlines() if carried else ()))
@@ -93,7 +92,7 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     take_away([old for old in replaced if old != path])
     write_whole(path, content, force=True)
     withdrawn = withdraw(practice, log, lifter, digest)
-    remarks += (*(f"Takes the place of {old.name}, which was never mailed." for old in replaced), *said_of(withdrawn))
+    remarks += tuple(f"Takes the place of {old.name}, which was never mailed." for old in replaced)
     entry = Entry("built", lifter.name, digest, path.relative_to(practice.root).as_posix())
     return Built(lifter, spec, digest, path, True, carried is not None, remarks, (entry, *withdrawn))
 

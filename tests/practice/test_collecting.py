@@ -21,6 +21,7 @@ from blockbook.practice.collecting import Collected
 from blockbook.practice.folder import Practice
 from blockbook.workbook.layout import MANIFEST
 from tests.practice.small_practice import add, filed_in, mbox_of, message, returned, run, small_practice, succeeded
+from tests.said import unwrapped
 
 NAMES = ("Robin Sample", "Jo Beispiel")
 ROBIN = "robin-sample/returned/small-block-2027-01-04"
@@ -188,6 +189,17 @@ def test_what_cannot_be_filed_is_kept_with_the_reason(
     if content and not name.endswith("zip"):
         assert done.unsorted[0].path.read_bytes() == content
     assert collected(practice, mail).unsorted == []
+
+
+def test_it_is_said_whose_a_file_perhaps_is_that_could_not_be_filed(
+    tmp_path: Path, practice: Practice, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(practice.root)
+    known = message("Robin Sample", ("log.pdf", b"%PDF-1.7 invented"))
+    unknown = message("Nobody", ("plan.pdf", b"%PDF-1.6 invented"), sender="Sam <sam@example.org>")
+    shown = unwrapped(succeeded("collect", mbox_of(tmp_path / "inbox", [known, unknown]))).splitlines()
+    assert shown[0].endswith(" Perhaps of robin-sample.")
+    assert shown[1].endswith(" Perhaps of Sam <sam@example.org>.")
 
 
 def test_pictures_within_a_text_are_passed_over_and_attached_ones_kept(tmp_path: Path, practice: Practice) -> None:

@@ -283,6 +283,15 @@ def test_a_draft_of_what_is_not_current_any_more_is_put_aside_as_it_is(practice:
     assert {path.name for path in practice.root.glob("drafts/outdated/*")} == {wrong.name, right.name}
 
 
+def test_several_drafts_that_are_put_aside_are_said_in_one_sentence(practice: Practice) -> None:
+    succeeded("mail")
+    for block in practice.root.glob("lifters/*/block.yaml"):
+        block.write_text(block.read_text("utf-8").replace("rpe: [7.5, 8]", "rpe: [7, 8]"), "utf-8")
+    assert unwrapped(succeeded("mail")).splitlines()[-1] == (
+        "3 drafts are not of a current block any more, and were put into drafts/outdated/."
+    )
+
+
 def test_the_draft_of_a_block_that_is_over_is_put_aside_when_the_next_is_built(practice: Practice) -> None:
     succeeded("mail", "jo-beispiel")
     (over,) = practice.root.glob("drafts/*.eml")

@@ -324,6 +324,20 @@ def test_next_of_a_lifter_whose_log_is_missing_or_whose_next_waits_says_so(pract
     succeeded("next", "robin-sample", "--force")
 
 
+def test_a_next_block_that_would_have_begun_long_ago_is_said(practice: Practice) -> None:
+    """As after a log that came late: the start is the coach's to move."""
+    long_ago = ("start: 2027-01-04", "start: 2020-01-06")
+    lifter = add(practice.root, "Alex Example", long_ago)
+    (lifter / "returned").mkdir()
+    dated = {name: None for name in clean_inputs() if name.endswith(".date")}
+    (lifter / "returned" / "log.xlsx").write_bytes(returned("Alex Example", dated, long_ago))
+    days = (date.today() - date(2020, 1, 20)).days
+    assert unwrapped(succeeded("next", "alex-example")).startswith(
+        f"alex-example: Small block 2, 2 weeks from 2020-01-20, {days} days ago. To begin later, change start in "
+        "lifters/alex-example/next.yaml.\n"
+    )
+
+
 def test_the_house_policy_stays_in_the_settings(practice: Practice) -> None:
     path = practice.root / "settings.yaml"
     path.write_text(path.read_text("utf-8").replace("policy: {}", "policy: {set_sd: 0.025}"), "utf-8")
