@@ -19,7 +19,7 @@ def long_day_text(day: date) -> str:
 
 def full_day_text(day: date) -> str:
     """ "Saturday 2 January 2027"."""
-    return _other(day, "yMMMMEEEEd") or f"{day:%A} {day.day} {day:%B %Y}"
+    return _other(day, "full") or f"{day:%A} {day.day} {day:%B %Y}"
 
 
 def weekday_text(day: date) -> str:
@@ -40,6 +40,6 @@ def _other(day: date, skeleton: str) -> str:
         return ""
     from babel.dates import format_date, format_skeleton
 
-    if skeleton == "EEEE":
+    if skeleton in ("EEEE", "full"):  # whole forms; put together from parts, names of days are cut short
         return format_date(day, skeleton, tag.locale)
     return format_skeleton(skeleton, day, locale=tag.locale)

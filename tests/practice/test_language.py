@@ -50,6 +50,17 @@ def test_the_nearest_choice_wins(tmp_path: Path, setting: str, contact: str, own
     assert spoken(tmp_path, setting, contact, own) == said
 
 
+@pytest.mark.parametrize(
+    ("language", "day"), [("de", "Montag, 4. Januar 2027"), ("es-MX", "lunes, 4 de enero de 2027")]
+)
+def test_a_day_in_a_letter_is_written_out(tmp_path: Path, language: str, day: str) -> None:
+    spoken(tmp_path, language)
+    (draft,) = (tmp_path / "drafts").glob("*.eml")
+    body = message_from_bytes(draft.read_bytes(), policy=policy.default).get_body()
+    assert body
+    assert day in body.get_content()
+
+
 def test_letters_may_be_in_a_language_that_has_no_workbooks(tmp_path: Path) -> None:
     (tmp_path / "letters").mkdir()
     (tmp_path / "letters" / "fr.txt").write_text("Subject: $title\nSalut $lifter\n", "utf-8")
