@@ -77,10 +77,9 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     promote(practice, lifter)
     spec = practice.spec_of(lifter.block)
     digest, log = digest_of(spec), sent_log(practice).of(lifter.name)
-    there = [built_at(practice, lifter, entry) for entry in workbooks(log) if entry.digest == digest]
-    for path in filter(None, reversed(there if not force else [])):
-        withdrawn = withdraw(practice, log, lifter, digest)
-        return Built(lifter, spec, digest, path, new=False, entries=withdrawn)
+    there = [path for entry in workbooks(log) if entry.digest == digest and (path := built_at(practice, lifter, entry))]
+    if there and not force:
+        return Built(lifter, spec, digest, there[-1], new=False, entries=withdraw(practice, log, lifter, digest))
     returned, unread = _returned_so_far(lifter, spec)
     carried = carry(returned, spec) if returned else None
     remarks = (*unread, *(carry_report(carried).splitlines() if carried else ()))
@@ -92,7 +91,7 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     take_away([old for old in replaced if old != path])
     write_whole(path, content, force=True)
     withdrawn = withdraw(practice, log, lifter, digest)
-    remarks += tuple(f"Takes the place of {old.name}, which was never mailed." for old in replaced)
+    remarks += tuple(f"Takes the place of {old.name}, which was never mailed." for old in replaced if old not in there)
     entry = Entry("built", lifter.name, digest, path.relative_to(practice.root).as_posix())
     return Built(lifter, spec, digest, path, True, carried is not None, remarks, (entry, *withdrawn))
 

@@ -229,6 +229,7 @@ def test_a_workbook_that_was_never_mailed_makes_room_for_the_corrected_one(pract
     shown = unwrapped(succeeded("build", "jo-beispiel"))
     assert f"  Takes the place of {WORKBOOK}.xlsx, which was never mailed." in shown
     assert in_sent(practice) == {f"{WORKBOOK}.xlsx": RIGHT}
+    assert "Takes the place" not in succeeded("build", "jo-beispiel", "--force"), "it is the same version"
     correct(practice, "rpe: [7, 8]", "rpe: [7.5, 8]")
     assert "(as before)" not in succeeded("build", "jo-beispiel"), "the file of that name holds another version"
     assert in_sent(practice) == {f"{WORKBOOK}.xlsx": WRONG}
