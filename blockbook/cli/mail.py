@@ -41,8 +41,7 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
     done = blockbook.collect(mails, practice or ".")
     for filed in done.filed:
         if filed.remark:
-            look = f"Look: `blockbook read {filed.path.parent}`"
-            say(f"{filed.lifter.name}: {filed.title} ({filed.name}): {filed.remark} {look}")
+            say(f"{filed.lifter.name}: {filed.title} ({filed.name}): {filed.remark}")
         elif not quiet:
             say(f"{filed.lifter.name}: {filed.title} ({filed.name})")
     for left in done.unsorted:

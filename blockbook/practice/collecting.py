@@ -32,7 +32,7 @@ PERHAPS = "Perhaps of: "
 
 @dataclass(frozen=True)
 class Filed:
-    """A workbook that was filed. name: as it was called in the mail; remark: where it is not of the current block."""
+    """A workbook that was filed. name: as it was called in the mail; remark: where no next block follows from it."""
 
     lifter: LifterFolder
     title: str
@@ -128,21 +128,25 @@ class _Collecting:
         self._known(lifter.returned).add(digest)
         for aside in (self.practice.root / UNSORTED).glob(f"{digest[:12]}-*"):  # it found its place after all
             aside.unlink()
-        remark = self._of_another_block(lifter, spec)
+        remark = self._remark(lifter, spec, folder)
         self.done.filed.append(Filed(lifter, spec.short_title, path, shown(attachment.name), remark))
 
-    def _of_another_block(self, lifter: LifterFolder, spec: Specification) -> str:
-        """What it is if not the lifter's current block, and what becomes of it; "" for the current one."""
+    def _remark(self, lifter: LifterFolder, spec: Specification, folder: Path) -> str:
+        """What becomes of a workbook that no next block will follow from by itself; "" for the others."""
         try:
             current = self.practice.spec_of(lifter.block)
-        except BlockbookError:  # nobody knows which one is current: overview says so
+        except BlockbookError:  # nobody knows which block is current: overview says so
             return ""
         if same_block(spec, current):
-            return ""
+            if not lifter.next_block.exists():
+                return ""
+            anew = f"`blockbook next {lifter.name} --force` writes it anew, without your changes to it."
+            return f"the next block waits already and knows nothing of this. {anew}"
+        look = f"Look: `blockbook read {folder}`"
         now = f"the current one is {current.short_title} from {current.block.start}"
         if spec.block.start < current.block.start:
-            return f"an earlier block, {now}. Kept as history: no next block follows from it."
-        return f"another block, {now}. Kept, but not read."
+            return f"an earlier block, {now}. Kept as history: no next block follows from it. {look}"
+        return f"another block, {now}. Kept, but not read. {look}"
 
     def _lifter(self, manifest: Manifest) -> LifterFolder:
         name = manifest.spec.lifter.name

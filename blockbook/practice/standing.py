@@ -85,7 +85,8 @@ class Standing:
 def overview(practice: str | Path = ".", today: date | None = None) -> list[Standing]:
     """Every lifter of a practice, most in need of the coach first.
 
-    today: decides what is overdue and near. A lifter whose files cannot be read is a line, never an error.
+    today: decides what is overdue and near. A lifter whose files cannot be read is a line, never an error. Raises
+    BlockbookError for a sent log that cannot be read.
     """
     opened = open_practice(practice)
     unsorted, built = unsorted_by_lifter(opened), built_by_lifter(opened)

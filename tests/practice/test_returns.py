@@ -146,6 +146,16 @@ def test_an_earlier_block_that_comes_late_is_said_and_only_history(practice: Pra
     assert "robin-sample: Small block 2, 2 weeks from 2027-01-18" in succeeded("next", "robin-sample")
 
 
+def test_a_copy_that_comes_once_the_next_block_waits_is_said(practice: Practice, tmp_path: Path) -> None:
+    file_in(only(practice), "done.xlsx", returned(ROBIN))
+    succeeded("next", "robin-sample")
+    (tmp_path / "again.xlsx").write_bytes(returned(ROBIN, {f"{TOP}/load": 97.5}))
+    assert unwrapped(succeeded("collect", tmp_path / "again.xlsx", "--quiet")) == (
+        "robin-sample: Small block (again.xlsx): the next block waits already and knows nothing of this. "
+        "`blockbook next robin-sample --force` writes it anew, without your changes to it.\n"
+    )
+
+
 def test_a_review_from_before_an_earlier_block_came_is_made_anew(practice: Practice, tmp_path: Path) -> None:
     file_in(only(practice), "done.xlsx", returned(ROBIN))
     succeeded("review")
