@@ -31,6 +31,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
+from blockbook.training.loading import under
 
 
 @definition
@@ -93,6 +94,9 @@ FAR_TOO_HEAVY = 2.5
 MOST_REPS = 100
 """More reps than so many are a slip, or a date that a program made of "6/6"."""
 
+MANY_TIMES, AND_MORE = 2, 10
+"""So are more than so many times those asked for and so many more. Common practice, no source."""
+
 OWN_WEIGHT = 0.9
 """A load hung on that comes so near the body weight is taken for it. Common practice, no source."""
 
@@ -138,6 +142,7 @@ def plausible(
     rpe: Expression,
     load_above: Expression,
     load_before: Expression,
+    target_reps: Expression,
     curve: Expression,
     estimate_reps_limit: Expression,
     body_load: Expression,
@@ -166,7 +171,8 @@ def plausible(
     light = and_(load >= 0, total_load < prior, total_load >= LIGHTEST * prior, alike > 0)
     lighter = if_(is_number(estimate), if_(estimate < prior, if_(light, 1, 0), 0), if_(light, 1, 0))
     by_belief = if_(is_number(prior), if_(possible, maximum(near, lighter), lighter), 1)
-    no_count = if_(is_number(reps), if_(or_(reps < 0, reps > MOST_REPS), 1, 0), 0)
+    most_reps = minimum(MOST_REPS, MANY_TIMES * target_reps + AND_MORE)
+    no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps), 1, 0), 0)
     return if_(is_number(load), if_(or_(load > far_too_heavy, no_count > 0), 0, by_belief), 1 - no_count)
 
 
@@ -247,6 +253,30 @@ def lifted_load(load: Expression, reps: Expression, plausible: Expression, targe
 
 
 @definition
+def load_that_counts(
+    lifted: Expression,
+    reps: Expression,
+    target: Expression,
+    target_reps: Expression,
+    load_above: Expression,
+    body_load: Expression,
+    most_rise: Expression,
+    rungs: Expression,
+) -> Expression:
+    """The load of a set that the next one is counted from: that lifted, as far as it was asked for.
+
+    One heavier than asked that fell short of its reps says that the target was not too light, no more. One heavier by
+    more than `most_rise` counts for that rise, unless the set above was too: once is more often a slip.
+    """
+    highest = under(target + most_rise * (target + body_load), rungs)
+    short = and_(lifted > target, reps < target_reps)
+    before = if_(is_number(load_above), if_(load_above > highest, 1, 0), 0)
+    alone = and_(lifted > highest, before < 1)
+    counted = if_(short, target, if_(alone, maximum(target, highest), lifted))
+    return if_(is_number(lifted), if_(is_number(target), counted, lifted), BLANK)
+
+
+@definition
 def load_for(
     maximum_load: Expression, reps: Expression, rpe: Expression, body_load: Expression, curve: Expression
 ) -> Expression:
@@ -286,12 +316,12 @@ def overshoot(
 ) -> Expression:
     """How far a set came in over its target effort (under: negative); "" where unknown.
 
-    Missed target reps count as overshoot by the reps missed.
+    Missed target reps count as overshoot by the reps missed. An effort that may be reps left says nothing either way.
     """
     missed = maximum(0, target_reps - reps)
     with_effort = if_(
         and_(effort_given(rpe), is_number(target_rpe)),
-        rpe - target_rpe + missed,
+        if_(on_other_scale(rpe, target_rpe) > 0, 0, rpe - target_rpe) + missed,
         if_(reps < target_reps, missed, BLANK),
     )
     possible = and_(reps >= 0, reps <= MOST_REPS)

@@ -156,6 +156,7 @@ def ceiling(
     progress: Expression,
     last_load: Expression,
     last_overshoot: Expression,
+    last_none_up: Expression,
     holding_pain: Expression,
     pain_before: Expression,
     last_planned: Expression,
@@ -169,6 +170,7 @@ def ceiling(
 ) -> Expression:
     """The load this week must not exceed. share: of the one-rep maximum that is asked.
 
+    After a load of which no rep went up (last_none_up): what that would allow if it were the maximum.
     Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
     logged, a gap: the last load itself. Held on purpose: the last load as it compares. Else a tenth above that (ACSM
     2009: 2-10 %), however sure the belief; half of it the week after pain.
@@ -177,6 +179,7 @@ def ceiling(
     unlifted = if_(holding_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
     return choose(
         (not_(is_number(last_load)), unlifted),
+        (is_number(last_none_up), minimum(last_load, minimum(1, share) * (last_none_up + body_load) - body_load)),
         (holding_pain > 0, last_load),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
@@ -214,6 +217,7 @@ def lesser(aim: Expression, ceiling: Expression) -> Expression:
 def floor(
     last_load: Expression,
     last_overshoot: Expression,
+    last_none_up: Expression,
     last_demand: Expression,
     share: Expression,
     body_load: Expression,
@@ -224,7 +228,8 @@ def floor(
     """
     far_over = if_(is_number(last_overshoot), if_(last_overshoot > FAR_HARDER, 1, 0), 0)
     lowest = minimum(last_load + body_load, last_demand * share) * lowest_step - body_load
-    return if_(and_(is_number(last_load), far_over < 1), maximum(0, lowest), 0)
+    yardstick = and_(is_number(last_load), far_over < 1, not_(is_number(last_none_up)))
+    return if_(yardstick, maximum(0, lowest), 0)
 
 
 # The load -------------------------------------------------------------------------------------

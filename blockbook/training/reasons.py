@@ -118,6 +118,7 @@ def _plan_reason(
     planned: Expression,
     last_load: Expression,
     last_overshoot: Expression,
+    last_none_up: Expression,
     last_pain: Expression,
     holding_pain: Expression,
     last_extra: Expression,
@@ -151,10 +152,11 @@ def _plan_reason(
     # What all exercises of the session said together is more than what this one said: others spoke, too.
     of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * last_precision
     since_last = choose(
+        (is_number(last_none_up), say(": last time not one rep went up.")),
         (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),
         (
-            and_(change >= 0, last_overshoot > on_target, of_several, last_shared <= 0 - BAD_DAY),
+            and_(exposures > 1, change >= 0, last_overshoot > on_target, of_several, last_shared <= 0 - BAD_DAY),
             say(": last time was a bad day for the whole session, so this lift is not blamed."),
         ),
         (last_overshoot >= hold_overshoot, came_in),
@@ -164,7 +166,7 @@ def _plan_reason(
         (and_(change > 0, extra < last_extra), say(": the load takes a step, the reps make room for it.")),
         (as_asked, choose((change > 0, say(words.asks_more)), otherwise=say(words.asks_less))),
         (second_time, say(": the second time an exercise usually goes better.")),
-        (and_(change < 0, last_overshoot <= on_target), say(": the last sessions say a little less is right.")),
+        (and_(change < 0, last_overshoot <= on_target), say(": what was logged so far says a little less is right.")),
         (and_(same(change, 0), extra > 0), say(": if it is easy, lower it a second slower.")),
         otherwise=came_in,
     )

@@ -7,6 +7,7 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     all_numbers,
+    and_,
     average,
     count,
     count_where,
@@ -31,6 +32,13 @@ SHARES = f"direct 1, indirect {INDIRECT_SET:g}"
 def sets_done(reps: Expression) -> Expression:
     """Sets with at least one rep done."""
     return count_where(reps, ">0")
+
+
+@definition
+def none_went_up(logged_load: Expression, loads: Expression, reps: Expression) -> Expression:
+    """The lightest load of sets that were tried, no slips, and not one rep of all went up; else ""."""
+    tried = and_(is_number(logged_load), count(reps) > 0)
+    return if_(tried, if_(maximum(reps) < 1, minimum(loads), BLANK), BLANK)
 
 
 @definition

@@ -55,6 +55,7 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("reserve", "Reserve believed", 8, "working"),
     Column("trusted", "Est. used", 8, "working"),
     Column("lifted", "Lifted", 8, "working"),
+    Column("counts", "Load that counts", 8, "working"),
     Column("overshoot", "Over target", 8, "working"),
     Column("weight", "Weight", 8, "working"),
     Column("judged", "Est. as judged", 9, "working"),

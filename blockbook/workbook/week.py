@@ -344,6 +344,11 @@ class _Week:
         self._define(row, "weight", effort.weight, names, "working")
         if planned.number:
             self._define(row, "lifted", effort.lifted_load, names, "working")
+            if planned.kind != "back-off":
+                rungs = self.tables.ladders.get(place.line.exercise.implement)
+                counted = effort.load_that_counts if rungs else belief.as_is
+                own = {"rungs": rungs or "", "value": place.cells[planned.number]["lifted"]}
+                self._define(row, "counts", counted, names | own, "working")
             came_in = effort.overshoot_of_work if planned.kind in ("work", "top") else effort.overshoot
             self._define(row, "overshoot", came_in, names, "working")
             self._define(row, "judged", calibration.judged, names, "working")

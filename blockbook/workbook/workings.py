@@ -29,6 +29,7 @@ _CARRIED = {
     "last_load": "logged_load",
     "last_overshoot": "logged_overshoot",
     "last_extra": "extra",
+    "last_none_up": "none_up",
 }
 _CARRIED_BACK_OFF = {
     "last_back_off_over": "back_off_over",
@@ -39,6 +40,9 @@ _STEPS = (
 )  # fmt: skip
 """The steps to a load, taken for the plan and again for today (`..._today`)."""
 
+_NOTHING_DONE = (
+    "seen", "seen_variance", "logged_load", "none_up", "logged_overshoot", "mean_overshoot", "best", "test_gap",
+)  # fmt: skip
 _RUNS = ("rpe", "one_rep_max", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""
 
@@ -156,7 +160,9 @@ class _Row:
 
     def _fill_what_is_carried(self) -> None:
         if self.line.week == 1:
-            self._blank("last_load", "last_demand", "last_overshoot", "days")
+            self._blank("last_load", "last_demand", "last_overshoot", "last_none_up", "days")
+            if self.line.slot.back_off:
+                self._blank(*_CARRIED_BACK_OFF)
             for name in ("last_extra", "last_pain", "exposures", "idle_weeks"):
                 self._put(name, 0)
             self.names["pain_before"] = 0
@@ -209,23 +215,26 @@ class _Row:
     def _fill_what_was_done(self) -> None:
         place = self.place
         reps, top_loads, overshoots = (
-            (place.run("reps"), place.top_run("lifted"), place.run("overshoot")) if place else (None, None, None)
+            (place.run("reps"), place.top_run("counts"), place.run("overshoot")) if place else (None, None, None)
         )
+        behind = [planned.number for planned in self.line.sets if planned.kind == "back-off"]
+        if place and behind:
+            self._observe("back_off_seen", place, behind)
+            of_those = {"overshoots": place.run("overshoot", behind) or "", "reps": place.run("reps", behind) or ""}
+            self._define("back_off_over", volume.over_in_all, **of_those)
+        elif self.line.slot.back_off:
+            self._blank(*_CARRIED_BACK_OFF.values())
         if place is None or reps is None or top_loads is None or overshoots is None:
-            self._blank(
-                "seen", "seen_variance", "logged_load", "logged_overshoot", "mean_overshoot", "best", "test_gap"
-            )
+            self._blank(*_NOTHING_DONE)
             for name in ("done", "hard", "tonnage"):
                 self._put(name, 0)
             return
         runs = {name: run for name in _RUNS if (run := place.run(name))}
         self._observe("seen", place, list(place.set_rows))
         self._define("seen_variance", belief.observed_variance, weights=place.run("weight", list(place.set_rows)) or "")
-        if behind := [planned.number for planned in self.line.sets if planned.kind == "back-off"]:
-            self._observe("back_off_seen", place, behind)
-            of_those = {"overshoots": place.run("overshoot", behind) or "", "reps": place.run("reps", behind) or ""}
-            self._define("back_off_over", volume.over_in_all, **of_those)
         self._define("logged_load", volume.largest, values=top_loads)
+        tried = {"loads": place.top_run("load") or "", "reps": place.top_run("reps") or ""}
+        self._define("none_up", volume.none_went_up, **tried)
         first = place.cell("overshoot", 1)
         judged = place.run("all_out", [p.number for p in self.line.work_sets if p.kind != "max reps"]) or 0
         self._define("logged_overshoot", volume.came_in_over, values=overshoots, first=first, failures=judged)

@@ -797,3 +797,36 @@ def test_without_effort_neither_load_nor_reps_grow_on_a_coarse_stack() -> None:
 def test_without_effort_a_range_left_far_behind_holds_too() -> None:
     spec = block("{exercise: leg curl, sets: 1, reps: 8-10, rpe: 8}", "{leg curl: 120}")
     assert first_set(spec, {"w1.day.leg-curl.1": (50, 10, None)})[1] == 50
+
+
+@pytest.mark.parametrize(
+    ("third", "most"),
+    [
+        ((122.5, 5, 7), 130),  # as the two before it
+        ((140, 2, 10), 122.5),  # heavier than asked, and short of its reps
+        ((147.5, 5, 8), 135),  # one set a fifth heavier: once is more often a slip
+        ((132.5, 5, 8), 130),  # a step heavier, and done
+    ],
+)
+def test_a_set_heavier_than_asked_counts_as_far_as_it_was_asked_for(
+    third: tuple[float, int, float], most: float
+) -> None:
+    """Failing heavier must not be followed by more than doing what was asked."""
+    logged = sets(1, "back-squat", 122.5, 5, 7, 7) | {"w1.day.back-squat.3": third}
+    assert first_set(block(SQUATS), logged)[1] <= most
+
+
+def test_loads_far_heavier_than_asked_are_believed_where_all_sets_are() -> None:
+    light = block(SQUATS, "{back squat: {load: 100, reps: 5, rpe: 8}}")
+    one, all_alike = sets(1, "back-squat", 130, 5, 8), sets(1, "back-squat", 130, 5, 8, 8, 8)
+    assert worked_out(light, one, "last_load", week=2) < worked_out(light, all_alike, "last_load", week=2) == 130
+
+
+@pytest.mark.parametrize(("reps", "rpe"), [(0, 10), (0, None)])
+def test_after_a_load_of_which_no_rep_went_up_nothing_near_it_is_asked(reps: int, rpe: float | None) -> None:
+    spec = block("{exercise: deadlift, reps: 3, rpe: 8.5, back_off: {sets: 2, reps: 3, drop: 10}}", "{deadlift: 180}")
+    workbook, calculation = calculated(spec, {"w1.day.deadlift.1": (150, reps, rpe)})
+    place = workbook.weeks[1][0].lines[0]
+    assert worked_out(spec, {"w1.day.deadlift.1": (150, reps, rpe)}, "capacity") <= 150
+    assert (calculation.number(place.cell("planned", 1)) or 0) <= 0.9 * 150
+    assert ": last time not one rep went up." in reason(calculation, place)

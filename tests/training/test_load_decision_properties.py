@@ -86,6 +86,7 @@ class _Last:
     """What is known of an exercise before a session, as a reader of the rules would keep it.
 
     pain: whether it hurt when last heard of; held: whether it or a relative did; eased: whether one did a week before.
+    none_up: the lightest load tried, where not one rep went up.
     """
 
     load: float | None = None
@@ -95,6 +96,7 @@ class _Last:
     pain: bool = False
     held: bool = False
     eased: bool = False
+    none_up: float | None = None
 
 
 @dataclass
@@ -168,6 +170,7 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         block.type_set(f"w{number}.only.{slot}.feeler", load=load, reps=place.line.reps.low, rpe=week.felt)
     _check(block, place, block.last[slot], day)
     lifted: list[float] = []
+    tried: list[float] = []
     overshoots: list[float | None] = []
     asked = block.number(place, "target_reps", 1)
     first_target = block.number(place, "target", 1)
@@ -177,8 +180,9 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         assert target <= first_target
         load = _nearest(place, target * (1 + stray))
         block.type_set(f"w{number}.only.{slot}.{i}", load=load, reps=reps, rpe=rpe)
+        tried.append(load)
         if block.number(place, "plausible", i) or 0.3 * target <= load <= target:
-            lifted.append(load if reps else min(load, target))  # a failed try above the target says no more
+            lifted.append(_counted(place, target, load, short=reps < asked, above=tried[-2:-1]))
         missed = max(0, asked - reps)
         more = max(0, reps - asked)
         over = missed + rpe - EFFORT if rpe is not None else missed or None
@@ -186,7 +190,20 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
     unreported = block.step(place, "bias") - workbook().spec.policy.effort_bias
     if any(reps < asked and (rpe is None or rpe >= 9) for _, reps, rpe in week.lines[position]):
         unreported = min(0, unreported)  # where a set failed, it excuses nothing
-    return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day) if lifted else None
+    if not lifted:
+        return None
+    none_up = min(tried) if all(reps == 0 for _, reps, _ in week.lines[position]) else None
+    return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day, none_up=none_up)
+
+
+def _counted(place: LinePlace, target: float, load: float, short: bool, above: list[float]) -> float:
+    """The load that the next one is counted from: what was lifted, as far as it was asked for."""
+    body = workbook().spec.body_load(place.line.exercise)
+    highest = max(each for each in _possible(place) if each <= target + 0.1 * (target + body) + ROUNDING)
+    if short and load > target:
+        return target
+    alone = not above or above[0] <= highest
+    return highest if load > highest and alone else load
 
 
 def _came_in_over(overshoots: list[float | None], unreported: float) -> float | None:
@@ -216,8 +233,12 @@ def _check(block: _Block, place: LinePlace, last: _Last, day: date) -> None:
     fewer_reps = max(1, _share(asked + 10 - EFFORT) / _share(last.reps + 10 - EFFORT))
     most = 1.05 if last.eased else 1.1
     assert target + body <= most * before * fewer_reps + ROUNDING
-    if last.overshoot is not None and last.overshoot > 3:  # loads that did not go up are no yardstick
-        return
+    if last.none_up is not None:
+        fewer = workbook().spec.policy.fewer_reps if block.step(place, "by_reps") else 0
+        share = min(1, _share(place.line.reps.low - fewer + 10 - EFFORT))
+        assert target <= max(min(_possible(place)), share * (last.none_up + body) - body + ROUNDING)
+    if last.none_up is not None or (last.overshoot is not None and last.overshoot > 3):
+        return  # loads that did not go up are no yardstick
     assert target >= _lowest(block, place, before, last.reps, asked) - body - ROUNDING
 
 
