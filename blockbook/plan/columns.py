@@ -178,6 +178,13 @@ PLAN_COLUMNS: tuple[Column, ...] = (
 SPARE_ROWS = 2
 """Empty rows behind each session, for more exercises. What stands below so many is of another session and names it."""
 
+ROW_SESSION = "row.session"
+"""Key of a hidden column: id of the session that a row was written for, spare ones too, so that a session whose first
+row is gone does not pass for more of the one above."""
+
+OF_NO_SESSION = "(none)"
+"""Stands there in the rows at the end: more of the last session, or another."""
+
 LAST_BLOCK = _live("last", "Last block: minutes, sets, loads, effort over target", 38, "What the returned block showed")
 """Beside the checks, where the plan follows a returned block."""
 

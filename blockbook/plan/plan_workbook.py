@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from blockbook.plan.columns import (
@@ -21,9 +21,11 @@ from blockbook.plan.columns import (
     LISTS,
     NUMBER_FIELDS,
     NUMBERS,
+    OF_NO_SESSION,
     PLAN,
     PLAN_COLUMNS,
     PLATE_COLUMNS,
+    ROW_SESSION,
     SPARE_ROWS,
     TOTALS,
     WORKINGS,
@@ -132,6 +134,7 @@ def _plan_sheet(
     there = {column.key: weeks for column in columns if column.spread}
     rows = _plan_rows(spec)
     table = put_table(sheet, top, 0, columns, rows, there, offered)
+    table = _with_sessions_of_rows(sheet, table, rows)
     if last:
         for row, parts in zip(table.rows, rows, strict=True):
             sheet.put(row, table.columns[LAST_BLOCK.key], _last_figures(parts, last), "verdict")
@@ -152,6 +155,16 @@ def _plan_sheet(
     return table
 
 
+def _with_sessions_of_rows(sheet: Sheet, table: TablePlace, rows: Sequence[Mapping[str, Any]]) -> TablePlace:
+    """The table with a hidden column behind it: the session that each row was written for."""
+    column = max(table.columns.values()) + 1
+    sheet.put(table.first - 1, column, ROW_SESSION, "key")
+    for row, parts in zip(table.rows, rows, strict=True):
+        sheet.put(row, column, parts.get("of", OF_NO_SESSION), "key")
+    sheet.hidden_columns = (column,)
+    return replace(table, columns={**table.columns, ROW_SESSION: column})
+
+
 def _holds(column: Column, slot: Slot) -> bool:
     return any(content is not None for content in column.contents(slot, MOST_WEEKS))
 
@@ -170,9 +183,9 @@ def _plan_rows(spec: Specification) -> list[dict[str, Any]]:
     rows: list[dict[str, Any]] = []
     for session, session_id in zip(spec.sessions, session_ids(spec), strict=True):
         for number, (slot, slot_id) in enumerate(zip(session.slots, slot_ids(session), strict=True)):
-            parts = {"slot": _Kinded(slot), "key": f"{session_id}.{slot_id}"}
+            parts = {"slot": _Kinded(slot), "key": f"{session_id}.{slot_id}", "of": session_id}
             rows.append(parts if number else {**parts, "session": session})
-        rows += [{}] * SPARE_ROWS
+        rows += [{"of": session_id}] * SPARE_ROWS
     return rows + [{}] * _SPARE_AT_END
 
 

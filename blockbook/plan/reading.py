@@ -18,8 +18,10 @@ from blockbook.plan.columns import (
     EXERCISE_COLUMNS,
     FORMS,
     NUMBER_FIELDS,
+    OF_NO_SESSION,
     PLAN_COLUMNS,
     PLATE_COLUMNS,
+    ROW_SESSION,
     SPARE_ROWS,
     TABLES,
     Column,
@@ -30,6 +32,7 @@ from blockbook.spec.documents import Location, field_path
 from blockbook.spec.loading import validated
 from blockbook.spec.models import KIND_WORDS, Slot, Specification
 from blockbook.spec.sound import sound
+from blockbook.spec.values import slug
 
 _FIELDS = {column.key: column for column in chain(*FORMS, NUMBER_FIELDS)}
 _COLUMNS = {column.key: column for columns in TABLES for column in typed(columns)}
@@ -103,6 +106,10 @@ class PlanSource:
 
 _OF_WHICH_SESSION = (
     "is empty below empty rows. Write the name of the session that this exercise belongs to, or move its row up."
+)
+_FIRST_ROW_GONE = (
+    'is empty, and the row that named the session of this exercise ("{session}") is gone. Write here the name of the '
+    "session that it belongs to: its own, or the one above."
 )
 _SAID_FOR_CELLS = (
     (r"^rpe is missing: .*", "the target effort is missing: 8, say, or one value a week. A percent, a fixed load or "
@@ -233,7 +240,7 @@ class _Reader:
             self.source.mistakes.append((place, "the column Session, or its hidden key, is gone. Put it back."))
             self.source.data["sessions"] = _UNREADABLE
         elif "slot.exercise" in columns:
-            self._plan(key_row + 1, _of(PLAN_COLUMNS, columns))
+            self._plan(key_row, _of(PLAN_COLUMNS, columns))
         elif "best.exercise" in columns:
             self._bests(key_row + 1, _of(BEST_COLUMNS, columns))
         elif "plate.weight" in columns:
@@ -253,32 +260,51 @@ class _Reader:
 
     # Tables
 
-    def _plan(self, first: int, columns: Mapping[Column, Sequence[int]]) -> None:
+    def _plan(self, key_row: int, columns: Mapping[Column, Sequence[int]]) -> None:
         sessions: list[dict[str, Any]] = self.source.data.setdefault("sessions", [])
+        written_for = self._sessions_of_rows(key_row)
+        name_column, name_places = next((each, at) for each, at in columns.items() if each.key == "session.name")
+        named = {written_for[row] for row in written_for if self._at(row, name_places[0]) is not None}
+        of_current: str | None = None
         of_session = {column: places for column, places in columns.items() if column.key.startswith("session.")}
         of_slot = {column: places for column, places in columns.items() if column.key.startswith("slot.")}
         empty_above = 1
-        for row, filled in self._rows(first, columns):
+        for row, filled in self._rows(key_row + 1, columns):
             if not filled:
                 empty_above += 1
                 continue
+            of_row = written_for.get(row)
             here: dict[str, Any] = {}
             number = len(sessions)
             for column, places in of_session.items():
                 self._take(here, ("sessions", number, column.path[0]), row, places, column)
             current = sessions[-1] if sessions else None
-            if current is None or ("name" in here and (empty_above or here["name"] != current["name"])):
+            begins = "name" in here and (empty_above or current is None or here["name"] != current["name"])
+            if current is None or begins or _are_two_of_one_name(here.get("name"), of_row, of_current):
                 self.source.put(("sessions", number), self.source.at(("sessions", number, "name")))
                 current = {"name": None, **here, "slots": []}
                 sessions.append(current)
+                of_current = of_row
             else:
                 self._same_session(current, here, number)
+                place = self._place(row, name_places[0], name_column.heading)
                 if empty_above >= SPARE_ROWS and "name" not in here:
-                    column = next(column for column in of_session if column.key == "session.name")
-                    place = self._place(row, of_session[column][0], column.heading)
                     self.source.mistakes.append((place, _OF_WHICH_SESSION))
+                elif of_row and of_row not in named:
+                    self.source.mistakes.append((place, _FIRST_ROW_GONE.format(session=of_row)))
+                if of_row:
+                    named.add(of_row)  # one word on each
             empty_above = 0
             self._slot(row, current["slots"], len(sessions) - 1, of_slot)
+
+    def _sessions_of_rows(self, key_row: int) -> dict[int, str]:
+        """The session that each row was written for, where its hidden cell is there and says one."""
+        keys = self.grid[key_row]
+        if ROW_SESSION not in keys:
+            return {}
+        column = keys.index(ROW_SESSION)
+        said = {row: self._at(row, column) for row in range(key_row + 1, len(self.grid))}
+        return {row: str(each) for row, each in said.items() if each not in (None, OF_NO_SESSION)}
 
     def _same_session(self, current: Mapping[str, Any], here: Mapping[str, Any], number: int) -> None:
         """Further rows of a session may repeat its fields, and say nothing else of it."""
@@ -375,6 +401,12 @@ class _Reader:
                     self._take(own, (*where, column.path[0]), row, places, column)
                 self.source.put(where, self.source.at((*where, "name")))
                 exercises.append(own)
+
+
+def _are_two_of_one_name(name: Any, of_row: str | None, of_current: str | None) -> bool:
+    """Whether a row with the same name as above begins another session of that name all the same."""
+    ids_of_that_name = rf"{slug(str(name))}(-\d+)?"
+    return name is not None and of_row not in (None, of_current) and bool(re.fullmatch(ids_of_that_name, str(of_row)))
 
 
 def _column_of(key: str) -> Column | None:

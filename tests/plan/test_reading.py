@@ -13,7 +13,9 @@ from openpyxl import Workbook, load_workbook
 
 import blockbook
 from blockbook.errors import BlockbookError
+from blockbook.intake.opening import Grid
 from blockbook.plan.columns import PLAN_COLUMNS
+from blockbook.plan.plan_workbook import typed_sheets
 from blockbook.plan.reading import read_plan, specification_in
 from blockbook.spec.models import Slot, Specification
 from blockbook.spec.values import Reps
@@ -24,6 +26,7 @@ from tests.plan.small_plan import (
     SLED,
     SQUAT,
     Typed,
+    grids_of,
     place_of,
     small_plan,
     small_sheets,
@@ -98,6 +101,70 @@ def test_an_exercise_below_the_spare_rows_is_asked_for_its_session() -> None:
     assert "Plan!A" in said
 
 
+SPARES_FILLED = {
+    (key, row): value
+    for row in (SLED + 1, SLED + 2)
+    for key, value in (("slot.exercise", "leg curl"), ("slot.reps.1", 10), ("slot.rpe.1", 8), ("slot.sets.1", row))
+}
+"""Exercises in the rows between the two sessions."""
+
+
+def with_spares_filled_and_without(*rows: int) -> dict[str, Grid]:
+    """The small plan with exercises in the rows between its sessions, after rows of the Plan were deleted."""
+    grids = typed_in(SPARES_FILLED)
+    gone = {small_sheets().plan.first + row for row in rows}
+    grids["Plan"] = [values for row, values in enumerate(grids["Plan"]) if row not in gone]
+    return grids
+
+
+def test_a_session_whose_first_row_was_deleted_is_missed_where_no_row_is_empty() -> None:
+    cell = place_of("session.name", BENCH)
+    with pytest.raises(BlockbookError) as caught:
+        specification_in(with_spares_filled_and_without(BENCH), "plan.xlsx")
+    (said,) = str(caught.value).splitlines()
+    assert said.startswith(f"plan.xlsx: Plan!{cell.address} (Session): is empty, and the row that named the session")
+    assert '("upper") is gone. Write here the name of the session' in said
+
+
+@pytest.mark.parametrize("emptied", ["session.name", "*"])
+def test_a_session_whose_first_row_was_emptied_is_missed(emptied: str) -> None:
+    keys = [key for key in small_sheets().plan.columns if emptied in (key, "*") and not key.startswith(("live", "row"))]
+    (said,) = mistakes({**SPARES_FILLED, **{(key, BENCH): None for key in keys}})
+    told_at = place_of("session.name", BENCH if emptied == "session.name" else PULL_UP)
+    assert said.startswith(f"plan.xlsx: Plan!{told_at.address} (Session): is empty, and the row that named")
+
+
+@pytest.mark.parametrize(("name", "sessions"), [("Lower", [4 + 3]), ("Upper", [4, 3]), ("Arms", [4, 3])])
+def test_the_name_that_is_asked_for_says_where_the_rows_belong(name: str, sessions: list[int]) -> None:
+    spec = plan_with({**SPARES_FILLED, ("session.name", BENCH): name})
+    assert [len(session.slots) for session in spec.sessions] == sessions
+
+
+def test_a_row_without_its_exercise_keeps_its_session() -> None:
+    slots_gone = [key for key in small_sheets().plan.columns if key.startswith("slot.")]
+    spec = plan_with({**SPARES_FILLED, **{(key, BENCH): None for key in slots_gone}})
+    assert [(session.name, len(session.slots)) for session in spec.sessions] == [("Lower", 4), ("Upper", 2)]
+    assert "is missing" in mistakes({**SPARES_FILLED, ("slot.exercise", BENCH): None})[0]
+
+
+def test_a_row_that_was_moved_or_copied_to_another_session_is_of_that() -> None:
+    """With its hidden cell, as whole rows are cut and pasted."""
+    grids = typed_in({})
+    top, plan = small_sheets().plan.first, grids["Plan"]
+    plan[top + SLED + 1], plan[top + FACE_PULL] = plan[top + FACE_PULL], plan[top + SLED + 1]
+    spec = specification_in(grids, "plan.xlsx")
+    assert [slot.exercise for slot in spec.sessions[0].slots] == ["back squat", "sled push", "face pull"]
+
+
+def test_sessions_of_one_name_stay_two_where_no_row_is_empty() -> None:
+    data = small_plan().to_data()
+    data["sessions"][1]["name"] = "Lower"
+    grids = grids_of(typed_sheets(Specification.model_validate(data)))
+    gone = {small_sheets().plan.first + row for row in (SLED + 1, SLED + 2)}
+    grids["Plan"] = [values for row, values in enumerate(grids["Plan"]) if row not in gone]
+    assert [len(session.slots) for session in specification_in(grids, "plan.xlsx").sessions] == [2, 3]
+
+
 def test_a_name_begins_a_session_and_may_stand_in_every_row() -> None:
     typed = {("session.name", SLED): "Lower", ("session.name", FACE_PULL): "Arms", ("session.day", FACE_PULL): "sat"}
     spec = plan_with(typed)
@@ -131,7 +198,7 @@ def test_columns_of_the_coachs_own_and_moved_ones_do_not_matter(tmp_path: Path) 
 
 # What is said of mistakes
 
-PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT, SLED) if not key.startswith("live.")),
+PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT, SLED) if not key.startswith(("live.", "row."))),
           *(("best.exercise", row) for row in range(3)), *(("best.load", row) for row in range(3)), ("plate.weight", 0),
           ("plate.pairs", 0), ("own.name", 0), ("own.direct.2", 0), ("own.ratio", 0), "block.start", "block.weeks",
           "block.title", "block.steer_by_day", "lifter.name", "lifter.body_weight", "equipment.bar",
