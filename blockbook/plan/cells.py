@@ -37,7 +37,7 @@ class Form:
 
 _LOST_IN_CELLS = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]|_x[0-9A-Fa-f]{4}_")
 
-_LIKE_A_KEY = re.compile(r"(session|slot|row|block|lifter|best|equipment|plate|own|policy|next_block)\.\w.*")
+_LIKE_A_KEY = re.compile(r"(session|slot|row|field|block|lifter|best|equipment|plate|own|policy|next_block)\.\w.*")
 """Text that could be taken for one of the hidden keys of `columns`."""
 
 

@@ -178,6 +178,9 @@ PLAN_COLUMNS: tuple[Column, ...] = (
 SPARE_ROWS = 2
 """Empty rows behind each session, for more exercises. What stands below so many is of another session and names it."""
 
+FIELD_VALUE = "field.value"
+"""Key above a list of fields, in the column of their values."""
+
 ROW_SESSION = "row.session"
 """Key of a hidden column: id of the session that a row was written for, spare ones too, so that a session whose first
 row is gone does not pass for more of the one above."""

@@ -34,7 +34,7 @@ from blockbook.plan.columns import (
 from blockbook.plan.last_block import LastBlock
 from blockbook.plan.lists import DIRECT_CELLS, INDIRECT_CELLS, Lists, add_lists, place_lists
 from blockbook.plan.live import Numbers, add_live
-from blockbook.plan.tables import TablePlace, put_fields, put_table
+from blockbook.plan.tables import TablePlace, put_fields, put_table, put_value_key
 from blockbook.sheet.book import Book, Cell, Run, Sheet
 from blockbook.spec.models import KIND_WORDS, MOST_WEEKS, Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import Best
@@ -220,7 +220,7 @@ def _lifter_sheet(sheet: Sheet, spec: Specification, offered: Mapping[str, Run])
     _explain(sheet, "Lifter", "Who trains. Bests set the loads of week 1: recent ones, in the block's unit.", 7)
     sheet.widths |= {1: 26, 2: 16, 3: 10, 4: 10, 5: 10, 6: 16, 7: 24}
     places = put_fields(sheet, 3, LIFTER_FIELDS, spec.lifter, {}, 7)
-    top = 3 + len(places) + 1
+    top = 4 + len(places) + 1
     sheet.put(top, 1, "Bests", "section")
     sheet.across(top, 2, 7, "A one-rep maximum, or a recent hard set with its reps and effort.", "hint")
     rows = [{"best": _NamedBest(name, best)} for name, best in spec.lifter.bests.items()]
@@ -246,7 +246,7 @@ def _equipment_sheet(sheet: Sheet, spec: Specification) -> None:
     _explain(sheet, "Equipment", "What the gym can load: the workbook only asks for loads that can be made.", 3)
     sheet.widths |= {1: 30, 2: 16, 3: 62}
     places = put_fields(sheet, 3, EQUIPMENT_FIELDS, spec.equipment, {}, 3)
-    top = 3 + len(places) + 1
+    top = 4 + len(places) + 1
     sheet.put(top, 1, "Plates", "section")
     sheet.across(top, 2, 3, "Weight of a plate, and how many pairs of it there are.", "hint")
     rows: list[dict[str, Any]] = [{"plate": _Plate(weight, pairs)} for weight, pairs in spec.equipment.plates.items()]
@@ -282,7 +282,8 @@ def _numbers_sheet(sheet: Sheet, spec: Specification) -> dict[str, Cell]:
     for column, text in enumerate(("Meaning (common practice unless a source is named)", "Usual", "Yours", "In use")):
         sheet.put(2, column + 1, text, "heading" if column else "heading left")
     places = {}
-    for row, field in enumerate(NUMBER_FIELDS, start=3):
+    put_value_key(sheet, 3, 3)
+    for row, field in enumerate(NUMBER_FIELDS, start=4):
         usual_number, own_number = _usual_and_own(spec, field)
         sheet.put(row, 0, field.key, "key")
         sheet.put(row, 1, field.meaning or field.heading, "set")

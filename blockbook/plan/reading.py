@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeAlias
 
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import Grid, open_grids
@@ -16,6 +16,7 @@ from blockbook.plan.cells import NotSaid
 from blockbook.plan.columns import (
     BEST_COLUMNS,
     EXERCISE_COLUMNS,
+    FIELD_VALUE,
     FORMS,
     NUMBER_FIELDS,
     OF_NO_SESSION,
@@ -24,6 +25,7 @@ from blockbook.plan.columns import (
     ROW_SESSION,
     SPARE_ROWS,
     TABLES,
+    WEEKLY,
     Column,
     typed,
 )
@@ -36,6 +38,9 @@ from blockbook.spec.values import slug
 
 _FIELDS = {column.key: column for column in chain(*FORMS, NUMBER_FIELDS)}
 _COLUMNS = {column.key: column for columns in TABLES for column in typed(columns)}
+_TABLE_KEYS = ("slot.exercise", "best.exercise", "plate.weight", "own.name")
+"""Each stands above one table alone."""
+
 _SPREAD_KEY = re.compile(r"(.+)\.([1-9][0-9]{0,2})")
 
 
@@ -50,6 +55,9 @@ class Place(NamedTuple):
         sheet = f"'{self.cell.sheet}'" if " " in self.cell.sheet else self.cell.sheet
         return f"{sheet}!{self.cell.address} ({self.heading})"
 
+
+Columns: TypeAlias = Mapping[int, int]
+"""Where a column of `columns` stands: which of its cells, from 0 -> column of the sheet."""
 
 NOWHERE = Place(-1, Cell("", 0, 0), "")
 """Of what no cell was found for: a whole sheet that is missing."""
@@ -67,6 +75,7 @@ class PlanSource:
     places: dict[tuple[str, ...], Place] = field(default_factory=dict)
     mistakes: list[tuple[Place, str]] = field(default_factory=list)
     kinds: dict[tuple[int, int], tuple[Place, Any]] = field(default_factory=dict)
+    keys: dict[str, Place] = field(default_factory=dict)
 
     def find(self, location: Location) -> tuple[Any, Location]:
         held: tuple[str, ...] = ()
@@ -104,6 +113,12 @@ class PlanSource:
         return _one_line(f"{place}: {message}")
 
 
+_PUT_BACK = "Put it back, from an earlier copy say."
+_WHICH_COUNTS = "which one counts? Delete one of the two."
+_KEYS_GONE = (
+    "the hidden keys of this sheet, in a column left of the names, are gone, so nothing of it can be read. Take it "
+    "from an earlier copy, or from a new plan (blockbook new)."
+)
 _OF_WHICH_SESSION = (
     "is empty below empty rows. Write the name of the session that this exercise belongs to, or move its row up."
 )
@@ -169,16 +184,39 @@ class _Reader:
 
     def __init__(self, source: PlanSource, order: int, sheet: str, grid: Grid) -> None:
         self.source, self.order, self.sheet, self.grid = source, order, sheet, grid
+        self.is_copied = False
 
     def read(self) -> None:
+        value_columns: list[Place] = []
+        fields = 0
         for row, values in enumerate(self.grid):
             keys = {column: value for column, value in enumerate(values) if isinstance(value, str)}
             for column, key in keys.items():
-                if key in _FIELDS:
-                    self._field(row, column, _FIELDS[key])
+                if key == FIELD_VALUE:
+                    value_columns.append(self._place(row, column, "Value"))
+                elif key in _FIELDS:
+                    fields += 1
+                    if not self._is_copy(key, row, column, _FIELDS[key].heading):
+                        self._field(row, column, _FIELDS[key], value_columns[-1].cell.column if value_columns else None)
             held = {column: key for column, key in keys.items() if _column_of(key)}
-            if len(held) > 1:
+            if len(held) > 1 and not any(
+                self._is_copy(key, row, column, _COLUMNS[key].heading)
+                for column, key in held.items() if key in _TABLE_KEYS
+            ):  # fmt: skip
                 self._table(row, held)
+        if value_columns and not fields:
+            self.source.mistakes.append((value_columns[0], _KEYS_GONE))
+
+    def _is_copy(self, key: str, row: int, column: int, heading: str) -> bool:
+        """Whether a key was met before: it is told, of a copied sheet once."""
+        place = self._place(row, column, heading)
+        first = self.source.keys.setdefault(key, place)
+        if first is place:
+            return False
+        if first.order == self.order or not self.is_copied:
+            self.source.mistakes.append((place, f"stands here and in {first}, hidden key and all: {_WHICH_COUNTS}"))
+        self.is_copied = self.is_copied or first.order != self.order
+        return True
 
     def _place(self, row: int, column: int, heading: str) -> Place:
         return Place(self.order, Cell(self.sheet, row, column), " ".join(heading.split()))
@@ -189,12 +227,12 @@ class _Reader:
         content = values[column] if column < len(values) else None
         return None if content is None or (isinstance(content, str) and not content.strip()) else content
 
-    def _field(self, row: int, column: int, field: Column) -> None:
+    def _field(self, row: int, column: int, field: Column, value_column: int | None) -> None:
         location = field.key.split(".")
-        # The coach's own of the numbers stands a column further: the usual one is shown beside its meaning.
-        value_column = column + (3 if field in NUMBER_FIELDS else 2)
+        if value_column is None:  # of a plan that has no key above its values, where no column was put in
+            value_column = column + (3 if field in NUMBER_FIELDS else 2)
         said: dict[str, Any] = {}
-        self._take(said, location, row, [value_column], field)
+        self._take(said, location, row, {0: value_column}, field)
         if said:  # a part of which nothing is said is not there: no dumbbells, say
             self._inside(self.source.data, location[:-1]).update(said)
 
@@ -204,14 +242,14 @@ class _Reader:
             data = data.setdefault(name, {})
         return data
 
-    def _take(self, into: dict[str, Any], location: Location, row: int, columns: Sequence[int], said: Column) -> None:
+    def _take(self, into: dict[str, Any], location: Location, row: int, columns: Columns, said: Column) -> None:
         """Put what the cells of a field say into plain data, and remember where it stands."""
         filled: dict[int, Any] = {}
-        for number, column in enumerate(columns):
+        for number, column in columns.items():
             heading = f"{said.heading}, {said.spread.each}{number + 1}" if said.spread else said.heading
             place = self._place(row, column, heading)
             own = (*location, number + 1 if said.key == "slot.loads" else number) if said.spread else tuple(location)
-            if said.spread and number == 0:
+            if said.spread and number == min(columns):
                 self.source.put(location, place)
             self.source.put(own, place)
             if (content := self._at(row, column)) is not None:
@@ -225,19 +263,30 @@ class _Reader:
         try:
             into[str(location[-1])] = said.spread.joined(filled) if said.spread else filled[0]
         except NotSaid as error:
-            gap = min(set(range(len(columns))) - set(filled))
-            self.source.mistakes.append((self.source.at((*location, gap)), str(error)))
+            gap = min(set(range(max(filled))) - set(filled))
+            if gap in columns:
+                self.source.mistakes.append((self.source.at((*location, gap)), str(error)))
+            else:
+                self.source.mistakes.append((self.source.at(location), _column_gone(gap)))
             into[str(location[-1])] = _UNREADABLE
 
     def _table(self, key_row: int, keys: Mapping[int, str]) -> None:
-        columns: dict[str, list[int]] = {}
-        for column, key in sorted(keys.items(), key=lambda item: _number_of(item[1])):
-            found = _column_of(key)
-            if found:
-                columns.setdefault(found.key, []).append(column)
+        columns: dict[str, dict[int, int]] = {}
+        for column, key in sorted(keys.items(), key=lambda item: _position_of(item[1])):
+            if not (found := _column_of(key)):
+                continue
+            there = columns.setdefault(found.key, {})
+            first = there.setdefault(_position_of(key), column)
+            if first != column:
+                place, other = (self._place(key_row, each, found.heading) for each in (column, first))
+                self.source.mistakes.append((place, f"stands here and in {other}, hidden key and all: {_WHICH_COUNTS}"))
+        for name, there in columns.items():
+            if _COLUMNS[name].spread is WEEKLY and 0 not in there:
+                place = self._place(key_row, min(there.values()), _COLUMNS[name].heading)
+                self.source.mistakes.append((place, _column_gone(0)))
         if "slot.exercise" in columns and "session.name" not in columns:
             place = self._place(key_row, 0, "Session")
-            self.source.mistakes.append((place, "the column Session, or its hidden key, is gone. Put it back."))
+            self.source.mistakes.append((place, f"the column Session, or its hidden key, is gone. {_PUT_BACK}"))
             self.source.data["sessions"] = _UNREADABLE
         elif "slot.exercise" in columns:
             self._plan(key_row, _of(PLAN_COLUMNS, columns))
@@ -248,10 +297,10 @@ class _Reader:
         elif "own.name" in columns:
             self._exercises(key_row + 1, _of(EXERCISE_COLUMNS, columns))
 
-    def _is_empty(self, row: int, columns: Mapping[Column, Sequence[int]]) -> bool:
-        return all(self._at(row, column) is None for places in columns.values() for column in places)
+    def _is_empty(self, row: int, columns: Mapping[Column, Columns]) -> bool:
+        return all(self._at(row, column) is None for places in columns.values() for column in places.values())
 
-    def _rows(self, first: int, columns: Mapping[Column, Sequence[int]]) -> Iterator[tuple[int, bool]]:
+    def _rows(self, first: int, columns: Mapping[Column, Columns]) -> Iterator[tuple[int, bool]]:
         """Rows of a table, each with whether it holds anything; up to the next table or list of fields."""
         for row in range(first, len(self.grid)):
             if any(isinstance(value, str) and (value in _FIELDS or _column_of(value)) for value in self.grid[row]):
@@ -260,7 +309,7 @@ class _Reader:
 
     # Tables
 
-    def _plan(self, key_row: int, columns: Mapping[Column, Sequence[int]]) -> None:
+    def _plan(self, key_row: int, columns: Mapping[Column, Columns]) -> None:
         sessions: list[dict[str, Any]] = self.source.data.setdefault("sessions", [])
         written_for = self._sessions_of_rows(key_row)
         name_column, name_places = next((each, at) for each, at in columns.items() if each.key == "session.name")
@@ -316,9 +365,7 @@ class _Reader:
                      "here with a name of its own.")
                 )  # fmt: skip
 
-    def _slot(
-        self, row: int, slots: list[dict[str, Any]], session: int, columns: Mapping[Column, Sequence[int]]
-    ) -> None:
+    def _slot(self, row: int, slots: list[dict[str, Any]], session: int, columns: Mapping[Column, Columns]) -> None:
         if self._is_empty(row, columns):
             return
         slot: dict[str, Any] = {}
@@ -335,23 +382,23 @@ class _Reader:
             self.source.kinds[session, len(slots)] = (self.source.at((*where, "kind")), kind)
         slots.append(slot)
 
-    def _bests(self, first: int, columns: Mapping[Column, Sequence[int]]) -> None:
+    def _bests(self, first: int, columns: Mapping[Column, Columns]) -> None:
         bests = self._inside(self.source.data, ("lifter", "bests"))
         for row, best in self._keyed(first, columns, ("lifter", "bests"), "exercise", "load"):
             self.source.put(("lifter", "bests", best["exercise"]), self._place(row, *self._column(columns, "exercise")))
             self._put_once(bests, str(best.pop("exercise")), best, row, columns)
 
-    def _plates(self, first: int, columns: Mapping[Column, Sequence[int]]) -> None:
+    def _plates(self, first: int, columns: Mapping[Column, Columns]) -> None:
         plates = self._inside(self.source.data, ("equipment", "plates"))
         for row, plate in self._keyed(first, columns, ("equipment", "plates"), "weight", "pairs"):
             self._put_once(plates, plate["weight"], plate["pairs"], row, columns)
 
     @staticmethod
-    def _column(columns: Mapping[Column, Sequence[int]], name: str) -> tuple[int, str]:
-        return next((at[0], column.heading) for column, at in columns.items() if column.path[0] == name)
+    def _column(columns: Mapping[Column, Columns], name: str) -> tuple[int, str]:
+        return next((min(at.values()), column.heading) for column, at in columns.items() if column.path[0] == name)
 
     def _keyed(
-        self, first: int, columns: Mapping[Column, Sequence[int]], into: tuple[str, ...], name: str, needed: str
+        self, first: int, columns: Mapping[Column, Columns], into: tuple[str, ...], name: str, needed: str
     ) -> Iterator[tuple[int, dict[str, Any]]]:
         """Rows that become entries of a dictionary under `into`; both cells are needed."""
         self.source.put_first(into, self._place(first, *self._column(columns, name)))
@@ -373,7 +420,7 @@ class _Reader:
                 self.source.put((*where, "[key]"), self._place(row, *self._column(columns, name)))
                 yield row, said
 
-    def _name_of(self, row: int, columns: Mapping[Column, Sequence[int]], name: str) -> Any:
+    def _name_of(self, row: int, columns: Mapping[Column, Columns], name: str) -> Any:
         """What an entry is called, as its field will say it; mistakes in it are told with the field."""
         column = next(column for column in columns if column.path[0] == name)
         content = self._at(row, columns[column][0])
@@ -383,7 +430,7 @@ class _Reader:
             return content
 
     def _put_once(
-        self, entries: dict[Any, Any], key: Any, value: Any, row: int, columns: Mapping[Column, Sequence[int]]
+        self, entries: dict[Any, Any], key: Any, value: Any, row: int, columns: Mapping[Column, Columns]
     ) -> None:
         if key in entries:
             column, places = next(iter(columns.items()))
@@ -391,7 +438,7 @@ class _Reader:
             self.source.mistakes.append((place, f'"{key}" stands here twice. Keep one.'))
         entries[key] = value
 
-    def _exercises(self, first: int, columns: Mapping[Column, Sequence[int]]) -> None:
+    def _exercises(self, first: int, columns: Mapping[Column, Columns]) -> None:
         exercises = self.source.data.setdefault("exercises", [])
         for row, filled in self._rows(first, columns):
             if filled:
@@ -401,6 +448,10 @@ class _Reader:
                     self._take(own, (*where, column.path[0]), row, places, column)
                 self.source.put(where, self.source.at((*where, "name")))
                 exercises.append(own)
+
+
+def _column_gone(position: int) -> str:
+    return f"the column of week {position + 1}, or its hidden key, is gone. {_PUT_BACK}"
 
 
 def _are_two_of_one_name(name: Any, of_row: str | None, of_current: str | None) -> bool:
@@ -416,11 +467,12 @@ def _column_of(key: str) -> Column | None:
     return _COLUMNS.get(spread[1]) if spread else None
 
 
-def _number_of(key: str) -> int:
-    spread = _SPREAD_KEY.fullmatch(key)
-    return int(spread[2]) if spread else 0
+def _position_of(key: str) -> int:
+    """Which of its column's cells a key stands for, from 0."""
+    spread = None if key in _COLUMNS else _SPREAD_KEY.fullmatch(key)
+    return int(spread[2]) - 1 if spread else 0
 
 
-def _of(columns: Sequence[Column], places: Mapping[str, Sequence[int]]) -> dict[Column, Sequence[int]]:
+def _of(columns: Sequence[Column], places: Mapping[str, Columns]) -> dict[Column, Columns]:
     """The columns of a table that are there, with the sheet's columns of each."""
     return {column: places[column.key] for column in typed(tuple(columns)) if column.key in places}

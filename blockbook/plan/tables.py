@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from blockbook.plan.columns import Column, typed
+from blockbook.plan.columns import FIELD_VALUE, Column, typed
 from blockbook.sheet.book import Cell, Run, Sheet, Validation
 
 _LONGEST_MESSAGE, _LONGEST_TITLE = 255, 32
@@ -104,8 +104,13 @@ def _put_rows(sheet: Sheet, first: int, spread: range, column: Column, rows: Seq
 def put_fields(
     sheet: Sheet, row: int, fields: Iterable[Column], part: Any, lists: Mapping[str, Run], last: int
 ) -> dict[str, Cell]:
-    """A list of fields: hidden key, name, value, meaning (up to the column `last`); the values' cells by key."""
+    """A list of fields: hidden key, name, value, meaning (up to the column `last`); the values' cells by key.
+
+    A hidden row above says which column holds the values.
+    """
     places = {}
+    put_value_key(sheet, row, 2)
+    row += 1
     for field in typed(tuple(fields)):
         (content,) = field.contents(part, 1)
         sheet.put(row, 0, field.key, "key")
@@ -117,6 +122,12 @@ def put_fields(
         _offer(sheet, [places[field.key]], field, lists)
         row += 1
     return places
+
+
+def put_value_key(sheet: Sheet, row: int, column: int) -> None:
+    """The hidden row above a list of fields that says which column holds their values."""
+    sheet.put(row, column, FIELD_VALUE, "key")
+    sheet.heights[row] = 0
 
 
 def _offer(sheet: Sheet, cells: Sequence[Cell], column: Column, lists: Mapping[str, Run]) -> None:

@@ -175,10 +175,10 @@ def test_a_mistake_in_a_plan_names_its_cell(tmp_path: Path) -> None:
     plan = tmp_path / "plan.xlsx"
     succeeded("new", "peak", "--out", plan)
     book = load_workbook(plan)
-    book["Block"]["C6"] = 40
+    book["Block"]["C7"] = 40
     book.save(plan)
     said = refused("build", plan, "--out", tmp_path / "sent")
-    assert f'{plan}: Block!C6 (Weeks): should be less than or equal to 16 (it says "40").' in said
+    assert f'{plan}: Block!C7 (Weeks): should be less than or equal to 16 (it says "40").' in said
 
 
 # Build

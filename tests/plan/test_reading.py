@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
@@ -10,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
 import blockbook
 from blockbook.errors import BlockbookError
@@ -198,7 +200,8 @@ def test_columns_of_the_coachs_own_and_moved_ones_do_not_matter(tmp_path: Path) 
 
 # What is said of mistakes
 
-PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT, SLED) if not key.startswith(("live.", "row."))),
+PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT, SLED)
+            if not key.startswith(("live.", "row."))),
           *(("best.exercise", row) for row in range(3)), *(("best.load", row) for row in range(3)), ("plate.weight", 0),
           ("plate.pairs", 0), ("own.name", 0), ("own.direct.2", 0), ("own.ratio", 0), "block.start", "block.weeks",
           "block.title", "block.steer_by_day", "lifter.name", "lifter.body_weight", "equipment.bar",
@@ -304,6 +307,76 @@ def test_whatever_stands_in_the_cells_is_read_or_refused_with_a_place(cells: Typ
         said = str(error).splitlines()
         if not all(line.startswith("plan.xlsx: ") for line in said):
             raise
+
+
+def with_columns(sheet: str, change: Callable[[Worksheet], None], folder: Path, cells: Typed | None = None) -> Path:
+    """The small plan after columns of a sheet were put in, deleted or copied."""
+    path = written(folder, cells)
+    book = load_workbook(path)
+    for merged in list(book[sheet].merged_cells.ranges):
+        book[sheet].unmerge_cells(str(merged))
+    change(book[sheet])
+    book.save(path)
+    return path
+
+
+@pytest.mark.parametrize("before", [1, 2, 3, 4])
+@pytest.mark.parametrize("sheet", ["Block", "Lifter", "Equipment", "Numbers"])
+def test_columns_of_the_coachs_own_among_fields_do_not_matter(sheet: str, before: int, tmp_path: Path) -> None:
+    typed = {"block.note": "Welcome", "lifter.curve": 0.9, "equipment.collars": 1, "policy.most_rise": 0.05}
+    path = with_columns(sheet, lambda there: there.insert_cols(before, 2), tmp_path, typed)
+    assert read_plan(path) == plan_with(typed)
+
+
+def test_numbers_without_their_hidden_keys_are_missed(tmp_path: Path) -> None:
+    path = with_columns("Numbers", lambda there: there.delete_cols(1), tmp_path, {"policy.most_rise": 0.05})
+    assert "Numbers!C4 (Value): the hidden keys of this sheet, in a column left of the names, are gone" in refused(path)
+
+
+def test_loads_of_some_weeks_keep_their_weeks_where_a_column_was_deleted(tmp_path: Path) -> None:
+    second = place_of("slot.loads.2").column + 1
+    path = with_columns("Plan", lambda there: there.delete_cols(second), tmp_path, {("slot.loads.3", SLED): 60})
+    assert slots(read_plan(path))[1].loads == {3: 60}
+
+
+@pytest.mark.parametrize("week", [1, 2])
+def test_a_week_whose_column_was_deleted_is_missed(week: int, tmp_path: Path) -> None:
+    """Also where the block got shorter by as many, so that the others would pass for all of it."""
+    column = place_of(f"slot.rpe.{week}").column + 1
+    typed = {"block.weeks": 3, "block.deload_week": 3, ("slot.sets.4", BENCH): None}
+    path = with_columns("Plan", lambda there: there.delete_cols(column), tmp_path, typed)
+    assert f"the column of week {week}, or its hidden key, is gone. Put it back" in refused(path)
+
+
+def test_a_column_that_was_copied_with_its_key_is_told(tmp_path: Path) -> None:
+    place = place_of("slot.sets.1")
+
+    def copy(sheet: Worksheet) -> None:
+        sheet.insert_cols(1)
+        for row in range(1, sheet.max_row + 1):
+            sheet.cell(row, 1).value = sheet.cell(row, place.column + 2).value
+
+    said = refused(with_columns("Plan", copy, tmp_path))
+    assert "Plan!J7 (Sets): stands here and in Plan!A7 (Sets), hidden key and all: which one counts?" in said
+
+
+@pytest.mark.parametrize("sheet", ["Plan", "Block", "Exercises"])
+def test_a_sheet_that_was_copied_is_told_once(sheet: str, tmp_path: Path) -> None:
+    """Else sessions would stand in the block twice."""
+    path = written(tmp_path)
+    book = load_workbook(path)
+    book.copy_worksheet(book[sheet])
+    book.save(path)
+    (said,) = refused(path).splitlines()
+    assert f": '{sheet} Copy'!" in said
+    assert "hidden key and all: which one counts? Delete one of the two." in said
+
+
+def test_a_field_whose_row_was_copied_is_told() -> None:
+    grids = typed_in({})
+    grids["Block"].append(grids["Block"][place_of("block.unit").row])
+    with pytest.raises(BlockbookError, match=r"Block!A\d+ \(Unit\): stands here and in Block!A\d+ \(Unit\), hidden"):
+        specification_in(grids, "plan.xlsx")
 
 
 def test_a_sheet_that_is_gone_is_missed() -> None:
