@@ -119,6 +119,10 @@ def is_number(operand: Operand) -> Expression:
     return call("ISNUMBER", operand)
 
 
+def is_text(operand: Operand) -> Expression:
+    return call("ISTEXT", operand)
+
+
 def all_numbers(*operands: Operand) -> Expression:
     return and_(*(is_number(operand) for operand in operands))
 

@@ -42,6 +42,10 @@ def is_number(value: object) -> bool:
     return value.__class__ in _NUMBERS
 
 
+def is_text(value: object) -> bool:
+    return isinstance(value, str)
+
+
 def numbers(values: Iterable[Value]) -> list[float]:
     """The numbers among values and runs of values."""
     found: list[float] = []
@@ -173,6 +177,7 @@ def look_up(value: float, table: tuple[tuple[Any, ...], ...], column: int, _kind
 
 PYTHON_OF: dict[str, Callable[..., Value]] = {
     "ISNUMBER": is_number,
+    "ISTEXT": is_text,
     "TRIM": trimmed,
     "SUM": total,
     "MAX": largest,

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from blockbook.formula.definition import Definition
-from blockbook.plan.columns import PLAN, TOTALS, WORKINGS
+from blockbook.plan.columns import OF_NO_SESSION, PLAN, ROW_SESSION, SPARE_ROWS, TOTALS, WORKINGS
 from blockbook.plan.lists import MUSCLES, Lists
 from blockbook.plan.tables import TablePlace
 from blockbook.sheet.book import Book, Cell, Reference, Run
 from blockbook.spec.catalogue import Muscle
+from blockbook.spec.policy import Policy
 from blockbook.spec.values import LEAST_EFFORT, MOST_EFFORT, MOST_SETS
 from blockbook.training import planned
 from blockbook.training.volume import SHARES, summed
@@ -23,7 +24,7 @@ _FIRST_MUSCLE_ROW = 4
 
 @dataclass(frozen=True)
 class Numbers:
-    """Cells that the counting leans on."""
+    """Cells that the counting leans on, named as in block and policy."""
 
     weeks: Cell
     deload_week: Cell
@@ -53,7 +54,7 @@ class _Live:
         muscles: Mapping[Muscle, float],
     ) -> None:
         self.plan, self.totals, self.workings = (book.sheets[name] for name in (PLAN, TOTALS, WORKINGS))
-        self.table, self.lists, self.numbers = table, lists, numbers
+        self.table, self.lists, self.numbers = table, lists, self._kept(numbers)
         self.weeks, self.muscles = range(1, weeks + 1), muscles
         self.columns: dict[str, int] = {}
 
@@ -66,6 +67,15 @@ class _Live:
         self._total_sheet()
         for row in self.table.rows:
             self._beside(row)
+
+    def _kept(self, numbers: Numbers) -> Numbers:
+        """The numbers on the sheet Workings, where they stay when a coach deletes a row that holds one."""
+        kept = {}
+        for column, (name, cell) in enumerate(vars(numbers).items()):
+            usual = Policy.model_fields[name].default if name in Policy.model_fields else ""
+            self.workings.put(1, column, name, "heading")
+            kept[name] = self.workings.formula(2, column, planned.in_use, {"own": cell, "usual": usual}, "working")
+        return Numbers(**kept)
 
     def _put(self, name: str, row: int, definition: Definition, references: Mapping[str, Reference]) -> Cell:
         """A step of the working, in the row of the exercise that it is about."""
@@ -128,15 +138,17 @@ class _Live:
             "sets": most, "rest": table.cell("slot.rest", row), "pair": table.cell("slot.pair", row),
             "rests": self.lists.rests, "minutes": self.lists.rest_minutes,
         })  # fmt: skip
-        name = table.cell("session.name", row)
         first = row == table.first
-        begins = self._put("begins", row, planned.session_begins, {
-            "name": name, "exercise_above": "" if first else table.cell("slot.exercise", row - 1),
-            "name_above": "" if first else self._cell("session", row - 1),
-        })  # fmt: skip
-        self._put("session", row, planned.session_name, {
-            "begins": begins, "name": name, "above": "" if first else self._cell("session", row - 1),
-        })  # fmt: skip
+        cells: dict[str, Reference] = {
+            name: self._put(name, row, planned.copied, {"cell": table.cell(key, row)})
+            for name, key in (("of", ROW_SESSION), ("name", "session.name"), ("exercise", "slot.exercise"))
+        }
+        cells["name_above"] = "" if first else self._cell("session", row - 1)
+        cells["empty_above"] = 1 if first else self._cell("empty", row - 1)
+        self._put("empty", row, planned.empty_rows, {**cells, "above": cells["empty_above"]})
+        begins = self._put("begins", row, planned.session_begins, cells)
+        self._put("session", row, planned.session_name, {**cells, "begins": begins, "above": cells["name_above"]})
+        self._put("named", row, planned.session_named, cells)
         below = row < table.last
         column = self.columns.setdefault("from here", len(self.columns))
         self._put("from here", row, planned.minutes_from_here, {
@@ -151,17 +163,12 @@ class _Live:
         sheet.title("Week totals: hard sets as you type", end)
         sheet.put(1, 0, f"Hard sets of each muscle in a week ({SHARES}).", "hint")
         sheet.put(2, 0, "Planned sets; those with a target effort below that of a hard set are left out.", "hint")
-        heads = ["Muscle", *(f"Week {week}" for week in self.weeks), "Fullest"]
-        if self.muscles:
-            heads.append("Last block, a week")
-        for column, text in enumerate(heads):
-            sheet.put(_FIRST_MUSCLE_ROW - 1, column, text, "heading" if column else "heading left")
-            sheet.widths[column] = 9 if column else 20
+        self._total_headings()
         for row, muscle in enumerate(MUSCLES, start=_FIRST_MUSCLE_ROW):
             sheet.put(row, 0, muscle, "set")
             weekly = tuple(
                 sheet.formula(row, week, planned.muscle_total, {
-                    "credits": self._run(muscle), "hard": self._run(f"hard {week}"),
+                    "credits": self._run(muscle), "hard": self._run(f"hard {week}"), **self._week(week),
                 }, "number")
                 for week in self.weeks
             )  # fmt: skip
@@ -172,10 +179,23 @@ class _Live:
         for offset, (label, of) in enumerate((("All sets", "all"), ("Hard sets", "hard"))):
             sheet.put(row + offset, 0, label, "bold")
             for week in self.weeks:
-                run: dict[str, Reference] = {"values": self._run(f"{of} {week}")}
-                sheet.formula(row + offset, week, summed, run, "number")
+                run: dict[str, Reference] = {"values": self._run(f"{of} {week}"), **self._week(week)}
+                sheet.formula(row + offset, week, planned.week_total, run, "number")
         sheet.heights[_FIRST_MUSCLE_ROW - 1] = 30
         sheet.frozen = (_FIRST_MUSCLE_ROW, 1)
+
+    def _week(self, week: int) -> dict[str, Reference]:
+        return {"week": week, "weeks": self.numbers.weeks}
+
+    def _total_headings(self) -> None:
+        sheet, row, fullest = self.totals, _FIRST_MUSCLE_ROW - 1, len(self.weeks) + 1
+        sheet.put(row, 0, "Muscle", "heading left")
+        for week in self.weeks:
+            sheet.formula(row, week, planned.week_heading, self._week(week), "heading")
+        sheet.put(row, fullest, "Fullest", "heading")
+        if self.muscles:
+            sheet.put(row, fullest + 1, "Last block, a week", "heading")
+        sheet.widths |= {0: 20, **dict.fromkeys(range(1, fullest + 1 + bool(self.muscles)), 9)}
 
     def _beside(self, row: int) -> None:
         table, position = self.table, self._cell("position", row)
@@ -218,6 +238,13 @@ class _Live:
                 "values": (*table.spread("slot.sets", row), *table.spread("slot.back_off.sets", row)),
                 "least": 0, "most": MOST_SETS,
             }),
-            "reps_written": counts["reps"],
+            "reps_written": counts["reps"], "unclear": self._unclear(row),
             "kind": table.cell("slot.kind", row), "percent": counts["percent"], "load": counts["load"],
         }, "verdict")  # fmt: skip
+
+    def _unclear(self, row: int) -> Cell:
+        return self._put("unclear", row, planned.session_unclear, {
+            "name": self._cell("name", row), "of": self._cell("of", row),
+            "named": self._run("named"), "none": OF_NO_SESSION, "spare": SPARE_ROWS,
+            "empty_above": 1 if row == self.table.first else self._cell("empty", row - 1),
+        })  # fmt: skip

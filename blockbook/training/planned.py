@@ -1,7 +1,9 @@
 """What a plan asks for while it is being typed: sets and hard sets a week, minutes, and what a row lacks.
 
-Cells of a plan may hold anything. Minutes are common practice, no source: enough to see that a session is
-too long. A set without a target effort (a percent, a fixed load) counts as hard, as the coach meant it to work.
+Cells of a plan may hold anything, and be gone, since coaches delete rows: what was worked out from them is an error
+then, of which is_text and is_number say no. So what other rows lean on asks one of them before anything else.
+Minutes are common practice, no source: enough to see that a session is too long. A set without a target effort (a
+percent, a fixed load) counts as hard, as the coach meant it to work.
 """
 
 from __future__ import annotations
@@ -17,6 +19,8 @@ from blockbook.formula.expression import (
     differs,
     if_,
     is_number,
+    is_text,
+    join,
     maximum,
     minimum,
     not_,
@@ -25,6 +29,7 @@ from blockbook.formula.expression import (
     round_,
     same,
     sum_of_products,
+    total,
     trimmed,
 )
 from blockbook.spec.models import KIND_WORDS
@@ -140,13 +145,28 @@ def hard_planned(
 
     by_reserve = if_(is_number(reserve), lightened(10 - reserve), sets)
     alike = if_(is_number(first), lightened(first), by_reserve)
-    return if_(written > 1, if_(is_number(here), hard(here), sets), alike)
+    return if_(sets > 0, if_(written > 1, if_(is_number(here), hard(here), sets), alike), 0)
 
 
 @definition
-def muscle_total(credits: Expression, hard: Expression) -> Expression:
+def muscle_total(credits: Expression, hard: Expression, week: Expression, weeks: Expression) -> Expression:
     """Hard sets of a muscle in a week: a set counts 1 directly, 0.5 indirectly."""
-    return sum_of_products(credits, hard)
+    return _within(week, weeks, sum_of_products(credits, hard))
+
+
+@definition
+def week_total(values: Expression, week: Expression, weeks: Expression) -> Expression:
+    return _within(week, weeks, total(values))
+
+
+@definition
+def week_heading(week: Expression, weeks: Expression) -> Expression:
+    return _within(week, weeks, join("Week ", week))
+
+
+def _within(week: Expression, weeks: Expression, shown: Expression) -> Expression:
+    """Nothing for a week that the block has not."""
+    return if_(is_number(weeks), if_(week > weeks, BLANK, shown), shown)
 
 
 @definition
@@ -157,14 +177,43 @@ def row_minutes(
     known = place_among(rest, rests)
     usual = if_(differs(pair, ""), CHANGE_MINUTES, REST_MINUTES)
     resting = if_(differs(rest, ""), if_(is_number(known), at(minutes, known), usual), usual)
-    return sets * (SET_MINUTES + resting)
+    return if_(sets > 0, sets * (SET_MINUTES + resting), 0)
+
+
+def _holds(cell: Expression) -> Expression:
+    """1 for a text; 0 for an empty one, and where there is none since the row is gone."""
+    return if_(is_text(cell), if_(same(trimmed(cell), ""), 0, 1), 0)
 
 
 @definition
-def session_begins(name: Expression, exercise_above: Expression, name_above: Expression) -> Expression:
+def empty_rows(of: Expression, name: Expression, exercise: Expression, above: Expression) -> Expression:
+    """How many rows are empty from here up; one that was deleted counts for none. of: whose row it is, text always."""
+    return if_(is_text(of), if_(_holds(name) + _holds(exercise) > 0, 0, above + 1), above)
+
+
+@definition
+def session_begins(name: Expression, empty_above: Expression, name_above: Expression) -> Expression:
     """1 where a session begins: a name below an empty row, or another than above."""
-    other = or_(same(exercise_above, ""), differs(name, name_above))
-    return if_(differs(name, ""), if_(other, 1, 0), 0)
+    return if_(_holds(name) > 0, if_(or_(empty_above > 0, differs(name, name_above)), 1, 0), 0)
+
+
+@definition
+def session_named(name: Expression, of: Expression) -> Expression:
+    """The session that a row was written for, where the row says its name."""
+    return if_(_holds(name) > 0, of, BLANK)
+
+
+@definition
+def session_unclear(
+    name: Expression, of: Expression, named: Expression, none: Expression, empty_above: Expression, spare: Expression
+) -> Expression:
+    """1 for a row without a name that may be of another session than the row above it.
+
+    It is below as many empty rows as part sessions, or no row names the session any more that it was written for.
+    named: sessions that rows name; none: what the rows at the end are written for.
+    """
+    unnamed = if_(or_(same(of, none), same(of, "")), 0, if_(is_number(place_among(of, named)), 0, 1))
+    return if_(_holds(name) > 0, 0, if_(empty_above >= spare, 1, unnamed))
 
 
 @definition
@@ -254,18 +303,20 @@ def row_lacks(
     odd_effort: Expression,
     odd_sets: Expression,
     reps_written: Expression,
+    unclear: Expression,
 ) -> Expression:
     """What is missing or odd in a row, the first of it; "ok" where nothing is, "" for an empty row.
 
     typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
     fields are filled in for some weeks only; reps_written: in how many weeks reps are one number; odd_effort,
-    odd_sets: above 0 where one cannot be. Where a kind was chosen, what belongs to it is asked
-    for, and no other.
+    odd_sets: above 0 where one cannot be; unclear: above 0 where the session is. Where a kind was
+    chosen, what belongs to it is asked for, and no other.
     """
     typed_drop, typed_reserve = is_number(drop), is_number(reserve)
     parts = if_(typed_drop, 1, 0) + if_(back_off_sets > 0, 1, 0) + if_(differs(back_off_reps, ""), 1, 0)
     none_left = if_(typed_reserve, 0, 1)
     lacking = choose(
+        (unclear > 0, "! Which session?"),
         (not_(is_number(position)), "! Not in the list: see Exercises"),
         (same(sets, 0), "! Sets missing (1 is taken)"),
         (same(reps, ""), "! Reps missing"),
@@ -292,8 +343,8 @@ def row_lacks(
 
 @definition
 def copied(cell: Expression) -> Expression:
-    """What stands in another cell; "" for an empty one, which a program would copy as 0."""
-    return if_(differs(cell, ""), cell, BLANK)
+    """What text stands in another cell; "" for an empty one, which a program would copy as 0, or one that is gone."""
+    return if_(is_text(cell), cell, BLANK)
 
 
 @definition

@@ -6,12 +6,15 @@ from pathlib import Path
 
 import pytest
 
+from blockbook.plan.columns import BLOCK, NUMBERS, PLAN, TOTALS
 from blockbook.plan.plan_workbook import plan_book, plan_bytes
 from blockbook.plan.reading import read_plan
 from blockbook.sheet.calculation import Calculation
+from blockbook.spec.models import Specification
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.oracles.test_parity import equal, stored
-from tests.plan.small_plan import odd_plan
+from tests.plan.small_plan import SLED, odd_plan, place_of, small_plan
+from tests.programs.jobs import LIBREOFFICE, Job, carry_out
 from tests.samples import template_spec
 
 PLANS = {"strength": template_spec("strength", "lb"), "odd": odd_plan()}
@@ -53,3 +56,25 @@ def test_every_formula_cell_is_the_same(saved: dict[str, list[Path]], program: s
                 different.append(f"{path.name} {cell.sheet}!{cell.address}: {here!r} here, {there!r} there")
     assert compared > 1_000
     assert not different, "\n".join(different[:20])
+
+
+def test_what_is_worked_out_stays_right_where_rows_were_deleted(tmp_path: Path) -> None:
+    """An exercise, the deload week on the sheet Block and one of the Numbers: the rows that coaches delete."""
+    plan, saved_there = tmp_path / "plan.xlsx", tmp_path / "saved.xlsx"
+    plan.write_bytes(plan_bytes(small_plan()))
+    rows = [(PLAN, place_of("slot.exercise", SLED)), (BLOCK, place_of("block.deload_week"))]
+    rows += [(NUMBERS, place_of("policy.hard_set_rpe"))]
+    steps = tuple(("delete rows", sheet, cell.row, 1) for sheet, cell in rows)
+    carry_out(LIBREOFFICE, [Job(str(plan), steps, "xlsx", str(saved_there))])
+
+    data = small_plan().to_data()
+    data["sessions"][0]["slots"] = data["sessions"][0]["slots"][:SLED]
+    del data["block"]["deload_week"]
+    left = Specification.model_validate(data)
+    assert read_plan(saved_there) == left
+    book, grids = plan_book(left), cell_values(saved_there)
+    calculation = Calculation(book, {})
+    shown = [cell for cell, _ in book.formulas() if cell.sheet in (PLAN, TOTALS)]
+    different = [(cell.sheet, cell.address, calculation.value(cell), stored(grids[cell.sheet], cell)) for cell in shown
+                 if not equal(calculation.value(cell), stored(grids[cell.sheet], cell))]  # fmt: skip
+    assert not different

@@ -19,7 +19,7 @@ from blockbook.spec.models import Specification
 from blockbook.spec.policy import Policy
 from blockbook.training.prescription import planned_sets
 from tests.intake.small_block import clean_inputs, log_of, spec_from, worn_out
-from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, Typed, place_of, small_plan
+from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, Typed, place_of, small_plan, small_sheets
 from tests.samples import TEMPLATES, template_spec
 
 
@@ -128,6 +128,31 @@ def test_hard_sets_a_week_are_those_of_the_block(spec: Specification) -> None:
         assert there[muscle][: spec.block.weeks] == weekly
         assert not any(there[muscle][spec.block.weeks : -1])
         assert there[muscle][-1] == max(weekly)
+
+
+def test_only_weeks_of_the_block_have_totals() -> None:
+    """As its length is typed; columns of the others stay, for a block that grows."""
+
+    def headings(weeks: Any) -> list[Any]:
+        book = typed_into({"block.weeks": weeks})
+        return [shown(book, Cell(TOTALS, 3, column)) for column in range(1, 7)]
+
+    assert headings(4) == ["Week 1", "Week 2", "Week 3", "Week 4", "", ""]
+    assert headings(6)[3:] == ["Week 4", "Week 5", "Week 6"]
+    assert totals(typed_into({}))["chest"][4:] == ["", "", 5]
+    assert totals(typed_into({}))["All sets"][4:] == ["", ""]
+    assert totals(typed_into({"block.weeks": 5}))["lats"][3:] == [1, 2, "", 2]
+
+
+@pytest.mark.parametrize(("emptied", "row", "said"), [("session.name", BENCH, BENCH), ("*", BENCH, PULL_UP)])
+def test_a_row_that_may_be_of_another_session_says_so(emptied: str, row: int, said: int) -> None:
+    columns = [key for key in small_sheets().plan.columns if not key.startswith(("live.", "row."))]
+    spares = {("slot.exercise", each): "leg curl" for each in (SLED + 1, SLED + 2)}
+    gone = {(key, row): None for key in columns if emptied in (key, "*")}
+    assert check(gone, said) == "! Which session?"  # below empty rows
+    assert check({**gone, **spares}, said) == "! Which session?"
+    assert check({**gone, **spares, ("session.name", said): "Lower"}, said) == "ok"
+    assert check(spares, said) == "ok"
 
 
 def test_totals_follow_what_is_typed() -> None:
