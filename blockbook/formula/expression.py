@@ -137,6 +137,26 @@ def trimmed(text: Operand) -> Expression:
     return call("TRIM", text)
 
 
+def piece(text: Operand, number: Operand, *parting: Operand) -> Expression:
+    """The piece at a position (from 1) of a text in pieces, without blanks at its ends; "" where there are fewer.
+
+    parting: the signs between pieces. Each becomes so many blanks that a piece stands in a window of its own.
+    """
+    for sign in parting:
+        text = call("SUBSTITUTE", text, sign, call("REPT", " ", _WINDOW))
+    return trimmed(call("MID", text, (lift(number) - 1) * _WINDOW + 1, _WINDOW))
+
+
+def begins_with(text: Operand, sign: str) -> Expression:
+    return same(call("MID", text, 1, len(sign)), sign)
+
+
+_WINDOW = 500
+"""Characters; all pieces together are shorter."""
+
+LINE_BREAK = call("CHAR", 10)
+
+
 def means(cell: Operand, word: str) -> Expression:
     """Whether a cell holds a word, in English or in the language spoken."""
     words, said = dict.fromkeys((word, say(word))), trimmed(cell)

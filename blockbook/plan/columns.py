@@ -244,6 +244,7 @@ PLATE_COLUMNS: tuple[Column, ...] = (
 
 EXERCISE_COLUMNS: tuple[Column, ...] = (
     _field(Exercise, "own.name", "Exercise", 28, cells.TEXT),
+    _live("own", "Check", 25, "What is missing in the row, as you type"),
     _field(Exercise, "own.implement", "What is loaded", 13, cells.choice(*get_args(Implement))),
     _field(Exercise, "own.direct", "Muscles a set counts 1 for", 13, cells.choice(*get_args(Muscle)), spread=SEVERAL),
     _field(Exercise, "own.indirect", "Muscles a set counts 0.5 for", 13, cells.choice(*get_args(Muscle)),

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from typing import get_args
 
 from blockbook.assessment.weekly_sets import muscle_share
-from blockbook.plan.columns import LISTS
+from blockbook.plan.columns import EXERCISES, LISTS
 from blockbook.plan.tables import TablePlace
-from blockbook.sheet.book import Book, Reference, Run
+from blockbook.sheet.book import Book, Cell, Reference, Run
 from blockbook.spec.catalogue import Muscle, shipped
 from blockbook.spec.models import Specification
-from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit
+from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit, own_exercise_lacks
 
 MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
 DIRECT_CELLS, INDIRECT_CELLS = 4, 4
@@ -22,6 +22,7 @@ DIRECT_CELLS, INDIRECT_CELLS = 4, 4
 _FIRST = 2
 _MUSCLE_COLUMN = 3
 _REST_COLUMN = _MUSCLE_COLUMN + len(MUSCLES) + 1
+_NAMES_COLUMN = _REST_COLUMN + 3
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,7 @@ class Lists:
     own: Run
     main: Run
     muscles: Mapping[Muscle, Run]
+    muscle_names: Run
     rests: Run
     rest_minutes: Run
 
@@ -55,6 +57,7 @@ def place_lists(spec: Specification, own_rows: int) -> Lists:
         own=Run(LISTS, between, last, 0),
         main=Run(LISTS, _FIRST, last, 1),
         muscles={muscle: Run(LISTS, _FIRST, last, _MUSCLE_COLUMN + n) for n, muscle in enumerate(MUSCLES)},
+        muscle_names=Run(LISTS, _FIRST, _FIRST + len(MUSCLES) - 1, _NAMES_COLUMN),
         rests=Run(LISTS, _FIRST, end, _REST_COLUMN),
         rest_minutes=Run(LISTS, _FIRST, end, _REST_COLUMN + 1),
     )
@@ -64,7 +67,8 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
     sheet = book.sheets[LISTS]
     sheet.title("Lists: nothing to type here", _MUSCLE_COLUMN + len(MUSCLES))
     sheet.frozen = (2, 1)
-    sheet.widths = {0: 30, 1: 15, 2: 2, _REST_COLUMN - 1: 2, _REST_COLUMN: 12, _REST_COLUMN + 1: 9}
+    sheet.widths = {0: 30, 1: 15, 2: 2, _REST_COLUMN - 1: 2, _REST_COLUMN: 12, _REST_COLUMN + 1: 9,
+                    _NAMES_COLUMN - 1: 2, _NAMES_COLUMN: 15}  # fmt: skip
     sheet.put(1, 0, "Exercise", "heading left")
     sheet.put(1, 1, "Trains most", "heading")
     for muscle, run in lists.muscles.items():
@@ -76,18 +80,37 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
         for muscle, run in lists.muscles.items():
             sheet.put(row, run.column, muscle_share(exercise, muscle), "number")
     for row, there in zip(range(lists.own.first_row, lists.own.last_row + 1), own.rows, strict=True):
-        direct, indirect = own.spread("own.direct", there), own.spread("own.indirect", there)
-        cells = (*direct[:DIRECT_CELLS], *indirect[:INDIRECT_CELLS])
+        direct = own.spread("own.direct", there)
+        cells = _muscle_cells(own, there)
         for column, shown in enumerate((own.cell("own.name", there), direct[0])):
             sheet.formula(row, column, copied, {"cell": shown}, "set")
         for muscle, run in lists.muscles.items():
             names: dict[str, Reference] = dict(zip(muscle_credit.names, (muscle, *cells), strict=True))
             sheet.formula(row, run.column, muscle_credit, names, "number")
+    sheet.put(1, _NAMES_COLUMN, "Muscle", "heading left")
+    for row, muscle in enumerate(MUSCLES, start=_FIRST):
+        sheet.put(row, _NAMES_COLUMN, muscle, "set")
+    for row in own.rows:
+        _check_own(book, row, lists, own)
     sheet.put(1, _REST_COLUMN, "Rest", "heading left")
     sheet.put(1, _REST_COLUMN + 1, "Minutes", "heading")
     for row, (text, minutes) in enumerate(_rests(spec).items(), start=_FIRST):
         sheet.put(row, _REST_COLUMN, text, "set")
         sheet.put(row, _REST_COLUMN + 1, minutes, "number")
+
+
+def _muscle_cells(own: TablePlace, row: int) -> tuple[Cell, ...]:
+    return (*own.spread("own.direct", row)[:DIRECT_CELLS], *own.spread("own.indirect", row)[:INDIRECT_CELLS])
+
+
+def _check_own(book: Book, row: int, lists: Lists, own: TablePlace) -> None:
+    """Beside one of the coach's own exercises, what it lacks."""
+    cells: tuple[Reference, ...] = (
+        own.cell("own.name", row), own.cell("own.implement", row), *_muscle_cells(own, row),
+        own.cell("own.related", row), lists.muscle_names, lists.catalogue, lists.own,
+    )  # fmt: skip
+    names = dict(zip(own_exercise_lacks.names, cells, strict=True))
+    book.sheets[EXERCISES].formula(row, own.columns["live.own"], own_exercise_lacks, names, "verdict")
 
 
 def _rests(spec: Specification) -> dict[str, float]:

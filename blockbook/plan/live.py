@@ -11,8 +11,21 @@ from blockbook.plan.lists import MUSCLES, Lists
 from blockbook.plan.tables import TablePlace
 from blockbook.sheet.book import Book, Cell, Reference, Run
 from blockbook.spec.catalogue import Muscle
+from blockbook.spec.models import MOST_STAND_INS
 from blockbook.spec.policy import Policy
-from blockbook.spec.values import LEAST_EFFORT, MOST_EFFORT, MOST_SETS
+from blockbook.spec.values import (
+    EFFORT_STEP,
+    LEAST_DROP,
+    LEAST_EFFORT,
+    LEAST_PERCENT,
+    MOST_DROP,
+    MOST_EFFORT,
+    MOST_LOAD,
+    MOST_PERCENT,
+    MOST_REPS,
+    MOST_RESERVE,
+    MOST_SETS,
+)
 from blockbook.training import planned
 from blockbook.training.volume import SHARES, summed
 
@@ -230,14 +243,14 @@ class _Live:
             "sets": counts["sets"], "reps": table.spread("slot.reps", row)[0], "effort": counts["rpe"],
             "ways": ways, "back_off_sets": counts["back_off.sets"],
             "back_off_reps": table.spread("slot.back_off.reps", row)[0], "ill": uneven,
-            "odd_effort": self._put("odd effort", row, planned.outside, {
-                "values": (*table.spread("slot.rpe", row), *table.spread("slot.back_off.rpe", row)),
-                "least": LEAST_EFFORT, "most": MOST_EFFORT,
-            }),
-            "odd_sets": self._put("odd sets", row, planned.outside, {
-                "values": (*table.spread("slot.sets", row), *table.spread("slot.back_off.sets", row)),
-                "least": 0, "most": MOST_SETS,
-            }),
+            "odd_effort": self._not_in_steps(row, ("rpe", "back_off.rpe"), LEAST_EFFORT, MOST_EFFORT, EFFORT_STEP),
+            "odd_sets": self._not_in_steps(row, ("sets", "back_off.sets"), 0, MOST_SETS, 1),
+            "odd_reps": self._outside(row, ("reps", "back_off.reps"), 1, MOST_REPS),
+            "odd_percent": self._outside(row, ("percent",), LEAST_PERCENT, MOST_PERCENT),
+            "odd_load": self._outside(row, ("load", "loads"), 0, MOST_LOAD),
+            "odd_drop": self._outside(row, ("back_off.drop",), LEAST_DROP, MOST_DROP),
+            "odd_reserve": self._outside(row, ("reserve",), 0, MOST_RESERVE),
+            "odd_stand_ins": self._stand_ins_unknown(row),
             "reps_written": counts["reps"], "unclear": self._unclear(row),
             "kind": table.cell("slot.kind", row), "percent": counts["percent"], "load": counts["load"],
         }, "verdict")  # fmt: skip
@@ -248,3 +261,39 @@ class _Live:
             "named": self._run("named"), "none": OF_NO_SESSION, "spare": SPARE_ROWS,
             "empty_above": 1 if row == self.table.first else self._cell("empty", row - 1),
         })  # fmt: skip
+
+    def _cells_of(self, row: int, field: str) -> tuple[Cell, ...]:
+        key = f"slot.{field}"
+        return (self.table.cell(key, row),) if key in self.table.columns else self.table.spread(key, row)
+
+    def _count_of(self, name: str, row: int, found: tuple[Cell, ...]) -> Cell:
+        """How many of the cells are 1; one of a column that was deleted is an error, and not counted."""
+        return self._put(name, row, planned.filled, {"values": found})
+
+    def _outside(self, row: int, fields: tuple[str, ...], least: float, most: float) -> Cell:
+        found = tuple(
+            self._put(f"{field} outside", row, planned.outside, {
+                "values": self._cells_of(row, field), "least": least, "most": most,
+            })
+            for field in fields
+        )  # fmt: skip
+        return self._count_of(f"odd {fields[0]}", row, found)
+
+    def _not_in_steps(self, row: int, fields: tuple[str, ...], least: float, most: float, step: float) -> Cell:
+        found = tuple(
+            self._put(f"{field} {week} odd", row, planned.not_in_steps, {
+                "cell": cell, "least": least, "most": most, "step": step,
+            })
+            for field in fields for week, cell in enumerate(self._cells_of(row, field), start=1)
+        )  # fmt: skip
+        return self._count_of(f"odd {fields[0]}", row, found)
+
+    def _stand_ins_unknown(self, row: int) -> Cell:
+        found = tuple(
+            self._put(f"stand-in {number} unknown", row, planned.stand_in_unknown, {
+                "names": self.table.cell("slot.stand_ins", row), "number": number,
+                "catalogue": self.lists.catalogue, "own": self.lists.own,
+            })
+            for number in range(1, MOST_STAND_INS + 1)
+        )  # fmt: skip
+        return self._count_of("odd stand-ins", row, found)

@@ -25,7 +25,10 @@ from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, mistakes, unlikely
 from blockbook.spec.next_policy import NextPolicy
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import (
+    LEAST_DROP,
+    MOST_DROP,
     MOST_LOAD,
+    MOST_RESERVE,
     BestOrNumber,
     ExerciseName,
     InWeeks,
@@ -182,7 +185,7 @@ class Equipment(_Part):
 class BackOff(_Part):
     sets: WeeklySets = Field(description="Number of back-off sets")
     reps: WeeklyReps = Field(description="Reps of each")
-    drop: float = Field(ge=1, le=50, description="Percent taken off the top set, such as 10")
+    drop: float = Field(ge=LEAST_DROP, le=MOST_DROP, description="Percent taken off the top set, such as 10")
     rpe: WeeklyEffort | None = Field(None, description="Target effort, if the coach wants it judged")
 
 
@@ -198,7 +201,7 @@ class Slot(_Part):
     percent: WeeklyPercent | None = Field(None, description="Load in percent of the one-rep maximum")
     load: WeeklyLoad | None = Field(None, description="Fixed load")
     reserve: float | None = Field(
-        None, ge=0, le=5, description="As many reps as possible, stopping with this many in reserve"
+        None, ge=0, le=MOST_RESERVE, description="As many reps as possible, stopping with this many in reserve"
     )
     pair: str | None = Field(None, pattern=PAIR_PATTERN, description="Neighbours with the same word are a superset")
     tempo: _Text | None = Field(

@@ -12,8 +12,12 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSeriali
 T = TypeVar("T")
 
 MOST_LOAD = 2000
-MOST_SETS = 20
+MOST_SETS, MOST_REPS = 20, 50
 LEAST_EFFORT, MOST_EFFORT = 5, 10
+EFFORT_STEP = 0.5
+LEAST_PERCENT, MOST_PERCENT = 20, 110
+LEAST_DROP, MOST_DROP = 1, 50
+MOST_RESERVE = 5
 WEEKLY_FIELDS = ("sets", "reps", "rpe", "percent", "load")
 BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
 """Fields of a slot and of its back-off sets that take one value or one a week."""
@@ -47,8 +51,8 @@ def _parse_reps(value: Any) -> Any:
         raise ValueError("should be a whole number such as 5, or a range such as 8-12")
     low = int(match[1])
     high = int(match[2] or low)
-    if not 1 <= low <= high <= 50:
-        raise ValueError("should lie between 1 and 50, a range from low to high")
+    if not 1 <= low <= high <= MOST_REPS:
+        raise ValueError(f"should lie between 1 and {MOST_REPS}, a range from low to high")
     return Reps(low, high)
 
 
@@ -84,9 +88,9 @@ WeeklySets = Annotated[
     _one_or_a_list({"type": "integer", "minimum": 0, "maximum": MOST_SETS}),
 ]
 WeeklyEffort = Annotated[
-    tuple[Annotated[float, Field(ge=LEAST_EFFORT, le=MOST_EFFORT, multiple_of=0.5)], ...],
+    tuple[Annotated[float, Field(ge=LEAST_EFFORT, le=MOST_EFFORT, multiple_of=EFFORT_STEP)], ...],
     *_PER_WEEK,
-    _one_or_a_list({"type": "number", "minimum": LEAST_EFFORT, "maximum": MOST_EFFORT, "multipleOf": 0.5}),
+    _one_or_a_list({"type": "number", "minimum": LEAST_EFFORT, "maximum": MOST_EFFORT, "multipleOf": EFFORT_STEP}),
 ]
 WeeklyLoad = Annotated[
     tuple[Annotated[float, Field(ge=0, le=MOST_LOAD)], ...],
@@ -94,9 +98,9 @@ WeeklyLoad = Annotated[
     _one_or_a_list({"type": "number", "minimum": 0, "maximum": MOST_LOAD}),
 ]
 WeeklyPercent = Annotated[
-    tuple[Annotated[float, Field(ge=20, le=110)], ...],
+    tuple[Annotated[float, Field(ge=LEAST_PERCENT, le=MOST_PERCENT)], ...],
     *_PER_WEEK,
-    _one_or_a_list({"type": "number", "minimum": 20, "maximum": 110}),
+    _one_or_a_list({"type": "number", "minimum": LEAST_PERCENT, "maximum": MOST_PERCENT}),
 ]
 
 

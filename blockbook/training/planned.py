@@ -8,12 +8,16 @@ percent, a fixed load) counts as hard, as the coach meant it to work.
 
 from __future__ import annotations
 
+from typing import get_args
+
 from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
+    LINE_BREAK,
     Expression,
     and_,
     at,
+    begins_with,
     choose,
     count,
     differs,
@@ -25,6 +29,7 @@ from blockbook.formula.expression import (
     minimum,
     not_,
     or_,
+    piece,
     place_among,
     round_,
     same,
@@ -32,8 +37,20 @@ from blockbook.formula.expression import (
     total,
     trimmed,
 )
+from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import KIND_WORDS
-from blockbook.spec.values import LEAST_EFFORT, MOST_EFFORT, MOST_SETS
+from blockbook.spec.values import (
+    LEAST_DROP,
+    LEAST_EFFORT,
+    LEAST_PERCENT,
+    MOST_DROP,
+    MOST_EFFORT,
+    MOST_LOAD,
+    MOST_PERCENT,
+    MOST_REPS,
+    MOST_RESERVE,
+    MOST_SETS,
+)
 from blockbook.training.volume import INDIRECT_SET
 
 WARM_UP_MINUTES = 10
@@ -257,9 +274,33 @@ def ill_spread(written: Expression, first: Expression, weeks: Expression) -> Exp
 
 @definition
 def outside(values: Expression, least: Expression, most: Expression) -> Expression:
-    """1 where a number among the cells lies outside of what it may be."""
+    """1 where a number among the cells lies outside of what it may be, else ""."""
     beyond = or_(minimum(values) < least, maximum(values) > most)
-    return if_(count(values) > 0, if_(beyond, 1, 0), 0)
+    return if_(count(values) > 0, if_(beyond, 1, BLANK), BLANK)
+
+
+@definition
+def not_in_steps(cell: Expression, least: Expression, most: Expression, step: Expression) -> Expression:
+    """1 where a cell holds anything but a number within bounds in whole steps, else ""."""
+    between = differs(round_(cell / step, 0), cell / step)
+    number = if_(or_(cell < least, cell > most, between), 1, BLANK)
+    return if_(is_number(cell), number, if_(same(trimmed(cell), ""), BLANK, 1))
+
+
+@definition
+def stand_in_unknown(names: Expression, number: Expression, catalogue: Expression, own: Expression) -> Expression:
+    """1 where one of the stand-ins, counted from 1, is no exercise that there is, else "".
+
+    A list as JSON has it, for names that hold what parts others, is left to the reader.
+    """
+    name = piece(names, number, LINE_BREAK, ",", ";")
+    known = or_(
+        begins_with(names, "["),
+        same(name, ""),
+        is_number(place_among(name, own)),
+        is_number(place_among(name, catalogue)),
+    )
+    return if_(is_text(names), if_(known, BLANK, 1), BLANK)
 
 
 def _contradicted(
@@ -302,6 +343,12 @@ def row_lacks(
     reserve: Expression,
     odd_effort: Expression,
     odd_sets: Expression,
+    odd_reps: Expression,
+    odd_percent: Expression,
+    odd_load: Expression,
+    odd_drop: Expression,
+    odd_reserve: Expression,
+    odd_stand_ins: Expression,
     reps_written: Expression,
     unclear: Expression,
 ) -> Expression:
@@ -309,7 +356,7 @@ def row_lacks(
 
     typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
     fields are filled in for some weeks only; reps_written: in how many weeks reps are one number; odd_effort,
-    odd_sets: above 0 where one cannot be; unclear: above 0 where the session is. Where a kind was
+    odd_sets and so on: above 0 where one cannot be; unclear: above 0 where the session is. Where a kind was
     chosen, what belongs to it is asked for, and no other.
     """
     typed_drop, typed_reserve = is_number(drop), is_number(reserve)
@@ -321,8 +368,13 @@ def row_lacks(
         (same(sets, 0), "! Sets missing (1 is taken)"),
         (same(reps, ""), "! Reps missing"),
         (ill > 0, "! Fill in week 1, or every week"),
-        (odd_sets > 0, f"! Sets: 0 to {MOST_SETS}"),
-        (odd_effort > 0, f"! Effort: {LEAST_EFFORT} to {MOST_EFFORT}"),
+        (odd_sets > 0, f"! Sets: whole, 0 to {MOST_SETS}"),
+        (odd_reps > 0, f"! Reps: 1 to {MOST_REPS}, or 8-12"),
+        (odd_effort > 0, f"! Effort: {LEAST_EFFORT} to {MOST_EFFORT} in halves"),
+        (odd_percent > 0, f"! Percent: {LEAST_PERCENT} to {MOST_PERCENT}"),
+        (odd_load > 0, f"! Load: 0 to {MOST_LOAD}"),
+        (odd_drop > 0, f"! Percent off: {LEAST_DROP} to {MOST_DROP}"),
+        (odd_reserve > 0, f"! Leave: 0 to {MOST_RESERVE}"),
         (ways > 1, "! Back-off, percent, load: one"),
         (and_(parts > 0, parts < 3), "! Back-off: sets, reps, off?"),
         (and_(same(kind, KIND_WORDS["top_set"]), same(parts, 0)), "! Back-off: sets, reps, off?"),
@@ -336,6 +388,7 @@ def row_lacks(
         (_contradicted(kind, drop, percent, load, reserve, reps, reps_written), "! Kind says otherwise"),
         (and_(same(ways, 0), same(effort, 0)), "! Effort missing"),
         (and_(parts > 0, same(effort, 0)), "! Effort of the top set?"),
+        (odd_stand_ins > 0, "! Stand-in: see Exercises"),
         otherwise="ok",
     )
     return if_(same(trimmed(exercise), ""), if_(typed > 0, "! Which exercise?", BLANK), lacking)
@@ -369,3 +422,43 @@ def in_use(own: Expression, usual: Expression) -> Expression:
 @definition
 def fullest(values: Expression) -> Expression:
     return maximum(values)
+
+
+@definition
+def own_exercise_lacks(
+    name: Expression,
+    implement: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    indirect: Expression,
+    also: Expression,
+    further: Expression,
+    last: Expression,
+    related: Expression,
+    muscles: Expression,
+    catalogue: Expression,
+    own: Expression,
+) -> Expression:
+    """What is missing or odd in a row of the coach's own exercises; "ok" where nothing is, "" for an empty row."""
+
+    def typed(cell: Expression) -> Expression:
+        return differs(trimmed(cell), "")
+
+    def unknown(cell: Expression, *lists: Expression) -> Expression:
+        return and_(typed(cell), *(not_(is_number(place_among(trimmed(cell), names))) for names in lists))
+
+    direct = (first, second, third, fourth)
+    worked = (*direct, indirect, also, further, last)
+    loaded = or_(*(same(trimmed(implement), each) for each in get_args(Implement)))
+    lacking = choose(
+        (not_(typed(implement)), "! What is loaded?"),
+        (not_(loaded), "! Loaded: one of the list"),
+        (not_(or_(*map(typed, direct))), "! Which muscles?"),
+        (or_(*(unknown(muscle, muscles) for muscle in worked)), "! Muscle: one of the list"),
+        (unknown(related, catalogue, own), "! Related lift: see Lists"),
+        otherwise="ok",
+    )
+    begun = or_(*map(typed, (implement, *worked, related)))
+    return if_(typed(name), lacking, if_(begun, "! Name missing", BLANK))

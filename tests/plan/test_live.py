@@ -68,9 +68,25 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.kind", SLED, "percent", "! Percent missing"),
         ("slot.kind", SLED, "fixed load", "! Fixed load missing"),
         ("slot.kind", SLED, "max reps", "! Max reps: how many left?"),
-        ("slot.rpe.1", SLED, 12, "! Effort: 5 to 10"),
-        ("slot.rpe.3", SQUAT, 4, "! Effort: 5 to 10"),
-        ("slot.sets.1", SLED, 25, "! Sets: 0 to 20"),
+        ("slot.rpe.1", SLED, 12, "! Effort: 5 to 10 in halves"),
+        ("slot.rpe.3", SQUAT, 4, "! Effort: 5 to 10 in halves"),
+        ("slot.rpe.1", SLED, 8.25, "! Effort: 5 to 10 in halves"),
+        ("slot.rpe.1", SLED, 8.5, "ok"),
+        ("slot.rpe.2", SLED, "hard", "! Effort: 5 to 10 in halves"),
+        ("slot.back_off.rpe.1", SQUAT, 7.7, "! Effort: 5 to 10 in halves"),
+        ("slot.sets.1", SLED, 25, "! Sets: whole, 0 to 20"),
+        ("slot.back_off.sets.1", SQUAT, 2.5, "! Sets: whole, 0 to 20"),
+        ("slot.reps.1", SQUAT, 60, "! Reps: 1 to 50, or 8-12"),
+        ("slot.reps.1", SLED, 46364, "! Reps: 1 to 50, or 8-12"),  # as a program holds 8 December
+        ("slot.percent.1", BENCH, 0.75, "! Percent: 20 to 110"),
+        ("slot.loads.2", SLED, -5, "! Load: 0 to 2000"),
+        ("slot.back_off.drop", SQUAT, 60, "! Percent off: 1 to 50"),
+        ("slot.reserve", PULL_UP, 6, "! Leave: 0 to 5"),
+        ("slot.stand_ins", SQUAT, "leg press", "ok"),
+        ("slot.stand_ins", SQUAT, "Leg press; goblet squat,sled push ", "ok"),
+        ("slot.stand_ins", SQUAT, "leg press\nhack squat", "ok"),
+        ("slot.stand_ins", SQUAT, "leg press; hack squad", "! Stand-in: see Exercises"),
+        ("slot.stand_ins", SQUAT, '["leg press", "hack squat"]', "ok"),
         ("slot.kind", SLED, "rep range", "ok"),
         ("slot.kind", FACE_PULL, "rep range", "! Kind says otherwise"),
         ("slot.kind", SQUAT, "straight sets", "! Kind says otherwise"),
@@ -83,6 +99,28 @@ def totals(book: Book) -> dict[str, list[Any]]:
 )
 def test_a_row_says_what_it_lacks(key: str, row: int, typed: Any, said: str) -> None:
     assert check({(key, row): typed}, row) == said
+
+
+@pytest.mark.parametrize(
+    ("cells", "said"),
+    [
+        ({}, "ok"),
+        ({"own.implement": None}, "! What is loaded?"),
+        ({"own.implement": "sled"}, "! Loaded: one of the list"),
+        ({"own.direct.1": None, "own.direct.2": None}, "! Which muscles?"),
+        ({"own.direct.2": "legs"}, "! Muscle: one of the list"),
+        ({"own.indirect.1": "Calves "}, "ok"),
+        ({"own.indirect.4": "shins"}, "! Muscle: one of the list"),
+        ({"own.related": "sledge"}, "! Related lift: see Lists"),
+        ({"own.related": "leg press"}, "ok"),
+        ({"own.name": None}, "! Name missing"),
+    ],
+)
+def test_an_exercise_of_the_coachs_own_says_what_it_lacks(cells: Typed, said: str) -> None:
+    book = typed_into({(key, 0): value for key, value in cells.items()})
+    made = small_sheets().own
+    assert shown(book, made.cell("live.own", made.first)) == said
+    assert shown(book, made.cell("live.own", made.first + 1)) == ""
 
 
 def test_a_back_off_row_without_effort_is_asked_for_it() -> None:
