@@ -205,7 +205,7 @@ def build(
             if not hidden:
                 click.echo(CLEAR_LINE, err=True, nl=False)
             click.echo(made)
-            say_doubts(load_spec(spec))
+            say_doubts(load_spec(spec), spec)
     if failed:
         raise BlockbookError("\n".join(failed))
 
@@ -222,7 +222,7 @@ def _build_lifters(practice: Practice, lifters: list[LifterFolder], force: bool,
         for line in built.remarks:
             say(f"  {line}")
         if built.new or named:
-            say_doubts(built.spec, f"blockbook build {lifter.name}" if len(done) >= MANY else "")
+            say_doubts(built.spec, lifter.block, f"blockbook build {lifter.name}" if len(done) >= MANY else "")
     say_withdrawn(built for _, built in done)
     if wrong:
         raise BlockbookError("\n".join(wrong))
@@ -244,7 +244,7 @@ def _rebuild(specs: tuple[Path, ...], returned: tuple[Path, ...], out: Path, for
     rebuilt = blockbook.rebuild(specs[0], returned, out, force)
     for line in (str(rebuilt.path), *carry_report(rebuilt.carried).splitlines()):
         say(line)
-    say_doubts(load_spec(specs[0]))
+    say_doubts(load_spec(specs[0]), specs[0])
 
 
 @click.command()

@@ -91,7 +91,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
             click.echo(made.path)
             for line in made.remarks:
                 say(f"  {line}")
-            say_doubts(made.spec, f"blockbook build {lifter.name}" if new >= MANY else "")
+            say_doubts(made.spec, lifter.block, f"blockbook build {lifter.name}" if new >= MANY else "")
             if not made.to:
                 say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
     say_withdrawn(made for _, made in done)

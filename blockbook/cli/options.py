@@ -125,15 +125,17 @@ def each_lifter(
     return done, wrong
 
 
-def say_doubts(spec: Specification, in_short: str = "") -> None:
+def say_doubts(spec: Specification, path: Path, in_short: str = "") -> None:
     """What looks like a slip, on stderr: the workbook is built all the same.
 
-    in_short: among many lifters, only the first is said, and this command says the others.
+    path: where the specification was read from, which may say what had to be understood; in_short: among many lifters,
+    only the first is said, and this command says the others.
     """
     from blockbook.console import say
+    from blockbook.plan.files import remarks_on
     from blockbook.spec.doubts import doubts
 
-    every = list(doubts(spec))
+    every = [*remarks_on(path), *doubts(spec)]
     if in_short and len(every) > 1:
         every = [f"{every[0]} And {len(every) - 1} more: `{in_short}`"]
     for doubt in every:

@@ -99,6 +99,14 @@ def read_number(content: Any) -> Any:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
+def said_date(day: date) -> str:
+    """ "8 Dec 2026", in English whatever the system speaks."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
 def _date_content(value: date) -> Any:
     return value if value >= _EARLIEST_DAY else value.isoformat()
 
@@ -128,8 +136,16 @@ def _reps_content(value: Reps) -> Any:
 
 
 def _read_reps(content: Any) -> Any:
-    """A range that a program took for a date is the range again: it goes from low to high, whatever the order."""
-    if isinstance(content, (datetime, date)):
+    """A range that a program took for a date is the range again: it goes from low to high, whatever the order.
+
+    Not on the first of a month: where days stand before months, 8-15 becomes August 2015.
+    """
+    if isinstance(content, date):
+        if content.day == 1 or (isinstance(content, datetime) and content.time() != time()):
+            raise NotSaid(
+                f"the program made a date of what was typed, {said_date(content)}. Format the cell as text, then type "
+                "it again."
+            )
         low, high = sorted((content.day, content.month))
         return f"{low}-{high}"
     return str(read_number(content))

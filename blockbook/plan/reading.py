@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from itertools import chain
 from pathlib import Path
 from typing import Any, NamedTuple, TypeAlias
@@ -12,7 +13,7 @@ from typing import Any, NamedTuple, TypeAlias
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import Grid, open_grids
 from blockbook.intake.other_workbooks import is_plan, what_it_is
-from blockbook.plan.cells import NotSaid
+from blockbook.plan.cells import DATE, NotSaid, said_date
 from blockbook.plan.columns import (
     BEST_COLUMNS,
     EXERCISE_COLUMNS,
@@ -76,6 +77,7 @@ class PlanSource:
     mistakes: list[tuple[Place, str]] = field(default_factory=list)
     kinds: dict[tuple[int, int], tuple[Place, Any]] = field(default_factory=dict)
     keys: dict[str, Place] = field(default_factory=dict)
+    remarks: list[tuple[Place, str]] = field(default_factory=list)
 
     def find(self, location: Location) -> tuple[Any, Location]:
         held: tuple[str, ...] = ()
@@ -145,10 +147,17 @@ def read_plan(path: str | Path) -> Specification:
 
     Raises BlockbookError with one line a mistake: file, sheet and cell, what is wrong and what would be right.
     """
-    return specification_in(open_grids(Path(path)), str(path))
+    return plan_in(open_grids(Path(path)), str(path)).spec
 
 
-def specification_in(grids: Mapping[str, Grid], name: str) -> Specification:
+class ReadPlan(NamedTuple):
+    """What a plan workbook says. remarks: cells that were understood in a way that the coach had better look at."""
+
+    spec: Specification
+    remarks: tuple[str, ...]
+
+
+def plan_in(grids: Mapping[str, Grid], name: str) -> ReadPlan:
     """The same from the sheets of an open workbook; `name` stands for the file in errors."""
     if not is_plan(grids):
         said = what_it_is(grids) or "this is no plan workbook: its hidden keys are missing."
@@ -159,7 +168,8 @@ def specification_in(grids: Mapping[str, Grid], name: str) -> Specification:
     for order, (sheet, grid) in enumerate(grids.items()):
         _Reader(source, order, sheet, grid).read()
     source.mistakes += _kinds_contradicted(source)
-    return validated(source, name, Specification)
+    spec = validated(source, name, Specification)
+    return ReadPlan(spec, tuple(_one_line(f"{place}: {remark}") for place, remark in sorted(source.remarks)))
 
 
 def _one_line(message: str) -> str:
@@ -258,6 +268,10 @@ class _Reader:
                 except NotSaid as error:
                     self.source.mistakes.append((place, str(error)))
                     filled[number] = _UNREADABLE
+                else:
+                    if isinstance(content, date) and said.form is not DATE:
+                        remark = f"a program made a date of it, {said_date(content)}: taken as {filled[number]}"
+                        self.source.remarks.append((place, f"{remark}."))
         if not filled:
             return
         try:

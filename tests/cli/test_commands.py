@@ -181,6 +181,17 @@ def test_a_mistake_in_a_plan_names_its_cell(tmp_path: Path) -> None:
     assert f'{plan}: Block!C7 (Weeks): should be less than or equal to 16 (it says "40").' in said
 
 
+def test_build_says_where_a_range_had_become_a_date(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.xlsx"
+    succeeded("new", "general", "--out", plan)
+    book = load_workbook(plan)
+    book["Plan"]["O11"] = date(2026, 12, 8)
+    book.save(plan)
+    result = run("build", plan, "--out", tmp_path / "sent")
+    said = "Look: Plan!O11 (Reps, or a range such as 8-12, week 1): a program made a date of it, 8 Dec 2026: taken as"
+    assert (result.exit_code, result.stderr.strip()) == (0, f"{said} 8-12.")
+
+
 # Build
 
 

@@ -79,7 +79,7 @@ def place_of(key: str, row: int = 0) -> Cell:
             if content == key:
                 if key.startswith(("block.", "lifter.", "equipment.")):
                     return Cell(sheet.name, key_row, column + 2)
-                if key.startswith("policy."):
+                if key.startswith(("policy.", "next_block.")):
                     return Cell(sheet.name, key_row, column + 3)
                 return Cell(sheet.name, key_row + 1 + row, column)
     raise KeyError(key)

@@ -13,7 +13,7 @@ import blockbook
 from blockbook.errors import BlockbookError
 from blockbook.plan.cells import number_content, read_number, read_text, text_content
 from blockbook.plan.plan_workbook import plan_book, plan_bytes, typed_sheets
-from blockbook.plan.reading import read_plan, specification_in
+from blockbook.plan.reading import plan_in, read_plan
 from blockbook.sheet.book import Formula
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import parse_spec
@@ -30,7 +30,7 @@ WITHOUT_SHRINKING = (Phase.explicit, Phase.reuse, Phase.generate)
 @given(specifications())
 def test_every_field_survives_the_way_there_and_back(spec: Specification) -> None:
     from_yaml = parse_spec(dump_yaml(spec.to_data()))
-    again = specification_in(grids_of(typed_sheets(from_yaml)), "plan.xlsx")
+    again = plan_in(grids_of(typed_sheets(from_yaml)), "plan.xlsx").spec
     assert again == from_yaml
     assert parse_spec(dump_yaml(again.to_data())) == from_yaml
 

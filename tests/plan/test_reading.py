@@ -18,7 +18,7 @@ from blockbook.errors import BlockbookError
 from blockbook.intake.opening import Grid
 from blockbook.plan.columns import PLAN_COLUMNS
 from blockbook.plan.plan_workbook import typed_sheets
-from blockbook.plan.reading import read_plan, specification_in
+from blockbook.plan.reading import plan_in, read_plan
 from blockbook.spec.models import Slot, Specification
 from blockbook.spec.values import Reps
 from tests.plan.small_plan import (
@@ -42,7 +42,7 @@ def slots(spec: Specification) -> list[Slot]:
 
 
 def plan_with(cells: Typed) -> Specification:
-    return specification_in(typed_in(cells), "plan.xlsx")
+    return plan_in(typed_in(cells), "plan.xlsx").spec
 
 
 def mistakes(cells: Typed) -> list[str]:
@@ -88,6 +88,21 @@ def test_a_cell_is_read_as_people_type_it(key: str, row: int, typed: Any, field:
     assert getattr(slots(spec)[1], field) == value
 
 
+@pytest.mark.parametrize("key", [("slot.reps.1", SLED), "next_block.muscle_sets.lats"])
+@pytest.mark.parametrize(("day", "shown"), [(date(2026, 12, 8), "8 Dec 2026"), (datetime(2026, 8, 12), "12 Aug 2026")])
+def test_a_range_that_a_program_took_for_a_date_is_read_with_a_word(key: Any, day: date, shown: str) -> None:
+    cell = place_of(key) if isinstance(key, str) else place_of(*key)
+    (remark,) = plan_in(typed_in({key: day}), "plan.xlsx").remarks
+    assert remark.startswith(f"{cell.sheet}!{cell.address} (")
+    assert remark.endswith(f"): a program made a date of it, {shown}: taken as 8-12.")
+
+
+def test_a_month_may_be_another_range_and_is_asked_about() -> None:
+    """12-15 becomes December 2015 where days stand before months, and not the range from 1 to 12."""
+    (said,) = mistakes({("slot.reps.1", SLED): date(2015, 12, 1)})
+    assert "the program made a date of what was typed, 1 Dec 2015. Format the cell as text, then type it" in said
+
+
 def test_a_new_row_goes_to_the_session_above_it() -> None:
     typed = {("slot.exercise", SLED + 1): "leg curl", ("slot.reps.1", SLED + 1): 10, ("slot.rpe.1", SLED + 1): 8}
     spec = plan_with(typed)
@@ -122,7 +137,7 @@ def with_spares_filled_and_without(*rows: int) -> dict[str, Grid]:
 def test_a_session_whose_first_row_was_deleted_is_missed_where_no_row_is_empty() -> None:
     cell = place_of("session.name", BENCH)
     with pytest.raises(BlockbookError) as caught:
-        specification_in(with_spares_filled_and_without(BENCH), "plan.xlsx")
+        plan_in(with_spares_filled_and_without(BENCH), "plan.xlsx")
     (said,) = str(caught.value).splitlines()
     assert said.startswith(f"plan.xlsx: Plan!{cell.address} (Session): is empty, and the row that named the session")
     assert '("upper") is gone. Write here the name of the session' in said
@@ -154,7 +169,7 @@ def test_a_row_that_was_moved_or_copied_to_another_session_is_of_that() -> None:
     grids = typed_in({})
     top, plan = small_sheets().plan.first, grids["Plan"]
     plan[top + SLED + 1], plan[top + FACE_PULL] = plan[top + FACE_PULL], plan[top + SLED + 1]
-    spec = specification_in(grids, "plan.xlsx")
+    spec = plan_in(grids, "plan.xlsx").spec
     assert [slot.exercise for slot in spec.sessions[0].slots] == ["back squat", "sled push", "face pull"]
 
 
@@ -164,7 +179,7 @@ def test_sessions_of_one_name_stay_two_where_no_row_is_empty() -> None:
     grids = grids_of(typed_sheets(Specification.model_validate(data)))
     gone = {small_sheets().plan.first + row for row in (SLED + 1, SLED + 2)}
     grids["Plan"] = [values for row, values in enumerate(grids["Plan"]) if row not in gone]
-    assert [len(session.slots) for session in specification_in(grids, "plan.xlsx").sessions] == [2, 3]
+    assert [len(session.slots) for session in plan_in(grids, "plan.xlsx").spec.sessions] == [2, 3]
 
 
 def test_a_name_begins_a_session_and_may_stand_in_every_row() -> None:
@@ -376,13 +391,13 @@ def test_a_field_whose_row_was_copied_is_told() -> None:
     grids = typed_in({})
     grids["Block"].append(grids["Block"][place_of("block.unit").row])
     with pytest.raises(BlockbookError, match=r"Block!A\d+ \(Unit\): stands here and in Block!A\d+ \(Unit\), hidden"):
-        specification_in(grids, "plan.xlsx")
+        plan_in(grids, "plan.xlsx")
 
 
 def test_a_sheet_that_is_gone_is_missed() -> None:
     grids = {name: grid for name, grid in typed_in({}).items() if name != "Block"}
     with pytest.raises(BlockbookError, match=r"^plan.xlsx: block: is missing\. Its sheet, or the hidden keys on that,"):
-        specification_in(grids, "plan.xlsx")
+        plan_in(grids, "plan.xlsx")
 
 
 def test_a_plan_without_the_column_of_its_sessions_says_so() -> None:
@@ -390,7 +405,7 @@ def test_a_plan_without_the_column_of_its_sessions_says_so() -> None:
     with pytest.raises(
         BlockbookError, match=r"^plan.xlsx: Plan!A\d+ \(Session\): the column Session, or its hidden key"
     ):
-        specification_in(grids, "plan.xlsx")
+        plan_in(grids, "plan.xlsx")
 
 
 @pytest.mark.parametrize("typed", ["hack squat; leg press", "hack squat, leg press", "hack squat\nleg press"])
