@@ -34,7 +34,7 @@ from blockbook.intake.returned import (
     too_large,
 )
 
-__all__ = ["Grid", "Place", "Returned", "open_content", "open_grids", "open_returned"]
+__all__ = ["Grid", "Place", "Returned", "open_content", "open_grids", "open_one", "open_returned"]
 
 _PASSED_OVER_SILENTLY = (".", "~$", "__MACOSX", "Thumbs.db", "desktop.ini")
 
@@ -81,10 +81,15 @@ def open_grids(path: Path) -> Mapping[str, Grid]:
 
     Raises BlockbookError, naming the file, for anything that is not one readable spreadsheet.
     """
+    return open_one(path).grids
+
+
+def open_one(path: Path) -> Returned:
+    """The one workbook in a file. Raises BlockbookError as `open_grids` does."""
     found = open_returned(path)
     if len(found) > 1:
         raise BlockbookError(f"{path}: holds {len(found)} workbooks. Name the one you mean.")
-    return found[0].grids
+    return found[0]
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from blockbook.errors import BlockbookError
 from blockbook.intake.kinds import SPREADSHEET_SUFFIXES
 from blockbook.intake.opening import open_grids
 from blockbook.intake.other_workbooks import is_plan
-from blockbook.plan.reading import plan_in, read_plan
+from blockbook.plan.reading import open_plan, read_plan
 from blockbook.spec import loading
 from blockbook.spec.models import Specification
 
@@ -43,7 +43,7 @@ def load_spec(path: str | Path) -> Specification:
 def remarks_on(path: str | Path) -> tuple[str, ...]:
     """What had to be understood in a plan workbook that can be read: sentences, each with its cell; none of YAML."""
     path = Path(path)
-    return plan_in(open_grids(path), str(path)).remarks if is_workbook(path) else ()
+    return open_plan(path).remarks if is_workbook(path) else ()
 
 
 def is_specification(path: str | Path) -> bool:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import chain
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, NamedTuple, TypeAlias
 
 from blockbook.errors import BlockbookError
-from blockbook.intake.opening import Grid, open_grids
+from blockbook.intake.opening import Grid, open_one
 from blockbook.intake.other_workbooks import is_plan, what_it_is
 from blockbook.plan.cells import DATE, NotSaid, said_date
 from blockbook.plan.columns import (
@@ -20,22 +21,19 @@ from blockbook.plan.columns import (
     FIELD_VALUE,
     FORMS,
     NUMBER_FIELDS,
-    OF_NO_SESSION,
     PLAN_COLUMNS,
     PLATE_COLUMNS,
-    ROW_SESSION,
-    SPARE_ROWS,
     TABLES,
     WEEKLY,
     Column,
     typed,
 )
+from blockbook.plan.row_sessions import RowSessions, same_name
 from blockbook.sheet.book import Cell
 from blockbook.spec.documents import Location, field_path
 from blockbook.spec.loading import validated
 from blockbook.spec.models import KIND_WORDS, Slot, Specification
 from blockbook.spec.sound import sound
-from blockbook.spec.values import slug
 
 _FIELDS = {column.key: column for column in chain(*FORMS, NUMBER_FIELDS)}
 _COLUMNS = {column.key: column for columns in TABLES for column in typed(columns)}
@@ -121,13 +119,6 @@ _KEYS_GONE = (
     "the hidden keys of this sheet, in a column left of the names, are gone, so nothing of it can be read. Take it "
     "from an earlier copy, or from a new plan (blockbook new)."
 )
-_OF_WHICH_SESSION = (
-    "is empty below empty rows. Write the name of the session that this exercise belongs to, or move its row up."
-)
-_FIRST_ROW_GONE = (
-    'is empty, and the row that named the session of this exercise ("{session}") is gone. Write here the name of the '
-    "session that it belongs to: its own, or the one above."
-)
 _SAID_FOR_CELLS = (
     (r"^rpe is missing: .*", "the target effort is missing: 8, say, or one value a week. A percent, a fixed load or "
      "a reserve would do as well."),
@@ -147,7 +138,13 @@ def read_plan(path: str | Path) -> Specification:
 
     Raises BlockbookError with one line a mistake: file, sheet and cell, what is wrong and what would be right.
     """
-    return plan_in(open_grids(Path(path)), str(path)).spec
+    return open_plan(path).spec
+
+
+def open_plan(path: str | Path) -> ReadPlan:
+    """The same with what had better be looked at."""
+    returned = open_one(Path(path))
+    return plan_in(returned.grids, str(path), returned.formulas or {})
 
 
 class ReadPlan(NamedTuple):
@@ -157,8 +154,10 @@ class ReadPlan(NamedTuple):
     remarks: tuple[str, ...]
 
 
-def plan_in(grids: Mapping[str, Grid], name: str) -> ReadPlan:
-    """The same from the sheets of an open workbook; `name` stands for the file in errors."""
+def plan_in(
+    grids: Mapping[str, Grid], name: str, formulas: Mapping[str, Collection[tuple[int, int]]] = MappingProxyType({})
+) -> ReadPlan:
+    """The same from the sheets of an open workbook, and where formulas stand; `name` is the file's in errors."""
     if not is_plan(grids):
         said = what_it_is(grids) or "this is no plan workbook: its hidden keys are missing."
         raise BlockbookError(
@@ -166,7 +165,7 @@ def plan_in(grids: Mapping[str, Grid], name: str) -> ReadPlan:
         )
     source = PlanSource()
     for order, (sheet, grid) in enumerate(grids.items()):
-        _Reader(source, order, sheet, grid).read()
+        _Reader(source, order, sheet, grid, formulas.get(sheet, ())).read()
     source.mistakes += _kinds_contradicted(source)
     spec = validated(source, name, Specification)
     return ReadPlan(spec, tuple(_one_line(f"{place}: {remark}") for place, remark in sorted(source.remarks)))
@@ -192,8 +191,10 @@ def _kinds_contradicted(source: PlanSource) -> Iterator[tuple[Place, str]]:
 class _Reader:
     """One sheet: its lists of fields and its tables, wherever on it their keys stand."""
 
-    def __init__(self, source: PlanSource, order: int, sheet: str, grid: Grid) -> None:
-        self.source, self.order, self.sheet, self.grid = source, order, sheet, grid
+    def __init__(
+        self, source: PlanSource, order: int, sheet: str, grid: Grid, formulas: Collection[tuple[int, int]]
+    ) -> None:
+        self.source, self.order, self.sheet, self.grid, self.formulas = source, order, sheet, grid, formulas
         self.is_copied = False
 
     def read(self) -> None:
@@ -262,7 +263,10 @@ class _Reader:
             if said.spread and number == min(columns):
                 self.source.put(location, place)
             self.source.put(own, place)
-            if (content := self._at(row, column)) is not None:
+            content = self._at(row, column)
+            if content is None and (row, column) in self.formulas:
+                self.source.remarks.append((place, "a formula here shows nothing, or an error: taken as empty."))
+            if content is not None:
                 try:
                     filled[number] = said.form.read(content)
                 except NotSaid as error:
@@ -325,10 +329,8 @@ class _Reader:
 
     def _plan(self, key_row: int, columns: Mapping[Column, Columns]) -> None:
         sessions: list[dict[str, Any]] = self.source.data.setdefault("sessions", [])
-        written_for = self._sessions_of_rows(key_row)
         name_column, name_places = next((each, at) for each, at in columns.items() if each.key == "session.name")
-        named = {written_for[row] for row in written_for if self._at(row, name_places[0]) is not None}
-        of_current: str | None = None
+        rows = RowSessions.of(self.grid, key_row, name_places[0])
         of_session = {column: places for column, places in columns.items() if column.key.startswith("session.")}
         of_slot = {column: places for column, places in columns.items() if column.key.startswith("slot.")}
         empty_above = 1
@@ -336,43 +338,32 @@ class _Reader:
             if not filled:
                 empty_above += 1
                 continue
-            of_row = written_for.get(row)
             here: dict[str, Any] = {}
             number = len(sessions)
             for column, places in of_session.items():
                 self._take(here, ("sessions", number, column.path[0]), row, places, column)
             current = sessions[-1] if sessions else None
-            begins = "name" in here and (empty_above or current is None or here["name"] != current["name"])
-            if current is None or begins or _are_two_of_one_name(here.get("name"), of_row, of_current):
+            name = here.get("name")
+            if current is None or rows.begins(row, name, current["name"], empty_above):
                 self.source.put(("sessions", number), self.source.at(("sessions", number, "name")))
                 current = {"name": None, **here, "slots": []}
                 sessions.append(current)
-                of_current = of_row
+                rows.begin(row)
             else:
                 self._same_session(current, here, number)
-                place = self._place(row, name_places[0], name_column.heading)
-                if empty_above >= SPARE_ROWS and "name" not in here:
-                    self.source.mistakes.append((place, _OF_WHICH_SESSION))
-                elif of_row and of_row not in named:
-                    self.source.mistakes.append((place, _FIRST_ROW_GONE.format(session=of_row)))
-                if of_row:
-                    named.add(of_row)  # one word on each
+                if unclear := rows.unclear(row, name, current["name"], empty_above):
+                    place = self._place(row, name_places[0], name_column.heading)
+                    self.source.mistakes.append((place, unclear))
             empty_above = 0
             self._slot(row, current["slots"], len(sessions) - 1, of_slot)
-
-    def _sessions_of_rows(self, key_row: int) -> dict[int, str]:
-        """The session that each row was written for, where its hidden cell is there and says one."""
-        keys = self.grid[key_row]
-        if ROW_SESSION not in keys:
-            return {}
-        column = keys.index(ROW_SESSION)
-        said = {row: self._at(row, column) for row in range(key_row + 1, len(self.grid))}
-        return {row: str(each) for row, each in said.items() if each not in (None, OF_NO_SESSION)}
+        for row, said in rows.moves():
+            self.source.remarks.append((self._place(row, name_places[0], name_column.heading), said))
 
     def _same_session(self, current: Mapping[str, Any], here: Mapping[str, Any], number: int) -> None:
         """Further rows of a session may repeat its fields, and say nothing else of it."""
         for name, value in here.items():
-            if value not in (current.get(name), _UNREADABLE):
+            is_alike = same_name(value, current["name"]) if name == "name" else value == current.get(name)
+            if not is_alike and value is not _UNREADABLE:
                 place = self.source.at(("sessions", number, name))
                 self.source.mistakes.append(
                     (place, f'"{value}" differs from the session\'s first row. Write it there, or begin a session '
@@ -466,12 +457,6 @@ class _Reader:
 
 def _column_gone(position: int) -> str:
     return f"the column of week {position + 1}, or its hidden key, is gone. {_PUT_BACK}"
-
-
-def _are_two_of_one_name(name: Any, of_row: str | None, of_current: str | None) -> bool:
-    """Whether a row with the same name as above begins another session of that name all the same."""
-    ids_of_that_name = rf"{slug(str(name))}(-\d+)?"
-    return name is not None and of_row not in (None, of_current) and bool(re.fullmatch(ids_of_that_name, str(of_row)))
 
 
 def _column_of(key: str) -> Column | None:

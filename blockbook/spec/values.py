@@ -24,11 +24,12 @@ BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
 
 
 def single_blanks(value: Any) -> Any:
-    return re.sub(" {2,}", " ", value) if isinstance(value, str) else value
+    """Also those that do not break a line, as text from a page has them."""
+    return re.sub("[ \u00a0\u202f]+", " ", value) if isinstance(value, str) else value
 
 
 ExerciseName = Annotated[str, BeforeValidator(single_blanks)]
-"""A name by which an exercise is found: two blanks in it are one."""
+"""A name by which an exercise is found: two blanks in it are one, of whatever kind."""
 
 
 class Reps(NamedTuple):

@@ -211,7 +211,7 @@ def empty_rows(of: Expression, name: Expression, exercise: Expression, above: Ex
 @definition
 def session_begins(name: Expression, empty_above: Expression, name_above: Expression) -> Expression:
     """1 where a session begins: a name below an empty row, or another than above."""
-    return if_(_holds(name) > 0, if_(or_(empty_above > 0, differs(name, name_above)), 1, 0), 0)
+    return if_(_holds(name) > 0, if_(or_(empty_above > 0, differs(trimmed(name), name_above)), 1, 0), 0)
 
 
 @definition
@@ -226,17 +226,19 @@ def session_unclear(
 ) -> Expression:
     """1 for a row without a name that may be of another session than the row above it.
 
-    It is below as many empty rows as part sessions, or no row names the session any more that it was written for.
+    It is below as many empty rows as part sessions (one at the end), or no row names the session any more that it
+    was written for.
     named: sessions that rows name; none: what the rows at the end are written for.
     """
     unnamed = if_(or_(same(of, none), same(of, "")), 0, if_(is_number(place_among(of, named)), 0, 1))
-    return if_(_holds(name) > 0, 0, if_(empty_above >= spare, 1, unnamed))
+    most = if_(same(of, none), 1, spare)
+    return if_(_holds(name) > 0, 0, if_(empty_above >= most, 1, unnamed))
 
 
 @definition
 def session_name(begins: Expression, name: Expression, above: Expression) -> Expression:
     """The session that a row belongs to."""
-    return if_(begins > 0, name, above)
+    return if_(begins > 0, trimmed(name), above)
 
 
 @definition

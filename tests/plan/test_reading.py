@@ -18,7 +18,7 @@ from blockbook.errors import BlockbookError
 from blockbook.intake.opening import Grid
 from blockbook.plan.columns import PLAN_COLUMNS
 from blockbook.plan.plan_workbook import typed_sheets
-from blockbook.plan.reading import plan_in, read_plan
+from blockbook.plan.reading import open_plan, plan_in, read_plan
 from blockbook.spec.models import Slot, Specification
 from blockbook.spec.values import Reps
 from tests.plan.small_plan import (
@@ -169,8 +169,38 @@ def test_a_row_that_was_moved_or_copied_to_another_session_is_of_that() -> None:
     grids = typed_in({})
     top, plan = small_sheets().plan.first, grids["Plan"]
     plan[top + SLED + 1], plan[top + FACE_PULL] = plan[top + FACE_PULL], plan[top + SLED + 1]
-    spec = plan_in(grids, "plan.xlsx").spec
-    assert [slot.exercise for slot in spec.sessions[0].slots] == ["back squat", "sled push", "face pull"]
+    read = plan_in(grids, "plan.xlsx")
+    assert [slot.exercise for slot in read.spec.sessions[0].slots] == ["back squat", "sled push", "face pull"]
+    cell = place_of("session.name", SLED + 1).address
+    said = f'Plan!{cell} (Session): this row was written for the session "upper", now in Lower.'
+    assert read.remarks == (said,)
+
+
+@pytest.mark.parametrize("name", ["Lower", "Lower ", "lower", "Lower\u00a0"])
+def test_a_session_is_named_alike_whatever_its_blanks_and_capitals(name: str) -> None:
+    assert [len(session.slots) for session in plan_with({("session.name", SLED): name}).sessions] == [2, 3]
+
+
+@pytest.mark.parametrize(("row", "is_asked"), [(FACE_PULL + 3, False), (FACE_PULL + 4, True)])
+def test_below_an_empty_row_at_the_end_an_exercise_is_asked_for_its_session(row: int, is_asked: bool) -> None:
+    rows = [FACE_PULL + 1, *([FACE_PULL + 2] if not is_asked else []), row]
+    cells = {(key, each): value for each in rows for (key, at), value in SPARES_FILLED.items() if at == SLED + 1}
+    if is_asked:
+        assert "is empty below empty rows" in mistakes(cells)[0]
+    else:
+        assert len(plan_with(cells).sessions[1].slots) == 3 + len(rows)
+
+
+def test_blanks_that_do_not_break_a_line_are_blanks() -> None:
+    assert slots(plan_with({("slot.exercise", SQUAT): "back\u00a0squat"}))[0].exercise == "back squat"
+
+
+def test_a_formula_that_shows_nothing_is_taken_for_empty_with_a_word(tmp_path: Path) -> None:
+    path = written(tmp_path, {("slot.sets.1", SLED): "=1/0"})
+    read = open_plan(path)
+    cell = place_of("slot.sets.1", SLED).address
+    assert slots(read.spec)[1].sets == (1,)
+    assert read.remarks == (f"Plan!{cell} (Sets, week 1): a formula here shows nothing, or an error: taken as empty.",)
 
 
 def test_sessions_of_one_name_stay_two_where_no_row_is_empty() -> None:
