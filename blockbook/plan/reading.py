@@ -50,9 +50,12 @@ class Place(NamedTuple):
     cell: Cell
     heading: str
 
+    @property
+    def sheet_in_words(self) -> str:
+        return f"'{self.cell.sheet}'" if " " in self.cell.sheet else self.cell.sheet
+
     def __str__(self) -> str:
-        sheet = f"'{self.cell.sheet}'" if " " in self.cell.sheet else self.cell.sheet
-        return f"{sheet}!{self.cell.address} ({self.heading})"
+        return f"{self.sheet_in_words}!{self.cell.address} ({self.heading})"
 
 
 Columns: TypeAlias = Mapping[int, int]
@@ -108,12 +111,15 @@ class PlanSource:
                 f"{field_path(part)}{message} Its sheet, or the hidden keys on that, are gone. Take them from an "
                 "earlier copy, or from a new plan (blockbook new)."
             )
+        if part and tuple(map(str, part)) not in self.places:  # that had no cell, so its neighbour's is known
+            return _one_line(f"{place.sheet_in_words} ({_heading_of(part)}): {_CELLS_GONE}")
         for yaml_said, said in _SAID_FOR_CELLS:
             message = re.sub(yaml_said, said, message)
         return _one_line(f"{place}: {message}")
 
 
 _PUT_BACK = "Put it back, from an earlier copy say."
+_CELLS_GONE = f"is missing, and so is its place: a row, a column or a hidden key is gone. {_PUT_BACK}"
 _WHICH_COUNTS = "which one counts? Delete one of the two."
 _KEYS_GONE = (
     "the hidden keys of this sheet, in a column left of the names, are gone, so nothing of it can be read. Take it "
@@ -457,6 +463,16 @@ class _Reader:
 
 def _column_gone(position: int) -> str:
     return f"the column of week {position + 1}, or its hidden key, is gone. {_PUT_BACK}"
+
+
+def _heading_of(part: Location) -> str:
+    """What people see of a field that has no cell."""
+    names = [str(step) for step in part if not isinstance(step, int)]
+    for inside, key in (("sessions.slots.", "slot."), ("sessions.", "session."), ("exercises.", "own.")):
+        if (path := ".".join(names)).startswith(inside):
+            names = [key + path.removeprefix(inside)]
+    column = {**_FIELDS, **_COLUMNS}.get(".".join(names))
+    return " ".join(column.heading.split()) if column else names[-1]
 
 
 def _column_of(key: str) -> Column | None:

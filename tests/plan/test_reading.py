@@ -417,6 +417,32 @@ def test_a_sheet_that_was_copied_is_told_once(sheet: str, tmp_path: Path) -> Non
     assert "hidden key and all: which one counts? Delete one of the two." in said
 
 
+@pytest.mark.parametrize(
+    ("key", "heading"),
+    [
+        ("block.weeks", "Weeks"),
+        ("equipment.bar", "Bar"),
+        ("lifter.body_weight", "Body weight"),
+        ("plate.weight", "plates"),
+    ],
+)
+def test_a_field_whose_row_was_deleted_is_told_by_its_name(key: str, heading: str) -> None:
+    """And not as a mistake of the field beside it."""
+    grids, cell = typed_in({}), place_of(key)
+    del grids[cell.sheet][cell.row - (key == "plate.weight")]
+    with pytest.raises(BlockbookError) as caught:
+        plan_in(grids, "plan.xlsx")
+    assert str(caught.value).startswith(f"plan.xlsx: {cell.sheet} ({heading}): is missing, and so is its place: a row")
+
+
+def test_a_column_that_was_deleted_is_told_once() -> None:
+    columns = [place_of(f"slot.reps.{week}").column for week in range(1, 7)]
+    grids = typed_in({})
+    grids["Plan"] = [[each for n, each in enumerate(row) if n not in columns] for row in grids["Plan"]]
+    with pytest.raises(BlockbookError, match=r"^plan.xlsx: Plan \(Reps, or a range such as 8-12\): is missing[^\n]*$"):
+        plan_in(grids, "plan.xlsx")
+
+
 def test_a_field_whose_row_was_copied_is_told() -> None:
     grids = typed_in({})
     grids["Block"].append(grids["Block"][place_of("block.unit").row])
