@@ -1,6 +1,7 @@
-"""Session load, monotony and strain (Foster et al. 2001, J Strength Cond Res 15(1):109-115).
+"""Session load (Foster et al. 2001, J Strength Cond Res 15(1):109-115), monotony and strain (Foster 1998, Med Sci
+Sports Exerc 30(7):1164-1168).
 
-The day's load is 0 where nothing was trained. The paper does not say which standard
+The day's load is 0 where nothing was trained. Foster 1998 does not say which standard
 deviation it means: the population's is used, as the output says.
 """
 

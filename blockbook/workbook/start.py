@@ -54,7 +54,7 @@ WORDS = (
     "Max: as many reps as you can, stopping only where the heading says how many to leave. It shows how well you "
     "judge effort.",
     "Tempo 3-1-1: three seconds down, one second pause, one second up; X is as fast as you can.",
-    "Tonnage: load x reps, added up. Monotony and strain: how even and how heavy the week's days were (Foster 2001).",
+    "Tonnage: load x reps, added up. Monotony and strain: how even and how heavy the week's days were (Foster 1998).",
 )
 
 WORDS_IN_RESERVE = (

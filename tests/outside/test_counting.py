@@ -9,6 +9,7 @@ import pytest
 
 from blockbook.spec.models import DAYS, Equipment, Specification, Steps
 from blockbook.training import loading, prescription, session_load, volume
+from blockbook.workbook.start import WORDS
 
 from .blocks import block
 from .published import Published, each, published
@@ -55,6 +56,12 @@ def test_strain_is_weekly_load_times_monotony(row: Published) -> None:
     # Foster 1998, computed from the unrounded monotony.
     monotony = session_load.monotony.value(row.series)
     assert session_load.strain.value(row.series, monotony) == pytest.approx(row.result, abs=0.01)
+
+
+def test_the_lifters_sheet_cites_the_paper_that_has_monotony_and_strain() -> None:
+    # Foster 1998; the session's effort x minutes is Foster et al. 2001.
+    (said,) = (words for words in WORDS if "Monotony" in words)
+    assert "(Foster 1998)" in said
 
 
 def test_strain_of_seven_equal_days_is_undefined() -> None:
