@@ -22,6 +22,9 @@ _HIDDEN = 6.5
 
 _MOST_LINES = 6
 
+_NO_TREND = "one week"
+"""Stands where a change would: one week shows no trend."""
+
 
 def add_findings(book: Book, logs: Sequence[BlockLog]) -> None:
     rows = [
@@ -133,12 +136,14 @@ def _trend_of(sheet: Sheet, row: int, log: BlockLog) -> int:
         sheet.put(row, 1, history.line.exercise.name, "set")
         for each in history.weeks:
             sheet.put(row, 1 + each.week, each.best, "one place")
-        working = [week.week for week in history.working_weeks if week.best is not None] or [1]
-        ends: dict[str, Reference] = {
-            "first": Cell(TRENDS, row, 1 + working[0]) if history.bests else "",
-            "last": Cell(TRENDS, row, 1 + working[-1]) if history.bests else "",
-        }
-        sheet.formula(row, 2 + weeks, volume.change, ends, "percent")
+        working = [week.week for week in history.working_weeks if week.best is not None]
+        if len(working) > 1:
+            ends: dict[str, Reference] = {
+                "first": Cell(TRENDS, row, 1 + working[0]), "last": Cell(TRENDS, row, 1 + working[-1]),
+            }  # fmt: skip
+            sheet.formula(row, 2 + weeks, volume.change, ends, "percent")
+        else:
+            sheet.put(row, 2 + weeks, _NO_TREND if working else None, "number")
         if history.bests and len(series) < _MOST_LINES:
             name = f"{history.line.exercise.name}, {log.session_name(history.line.session_id)}"
             series.append(
