@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from blockbook.assessment import decided
 from blockbook.assessment.review_rows import Decided, or_dash
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
-from blockbook.spec.answers import OFFERED
 
 CHANGES = "What changed"
 _COLUMNS = (
@@ -67,10 +66,7 @@ def _exercises(sheet: Sheet, row: int, item: Decided) -> int:
         sets = sheet.formula(row, 6, decided.shown, {"value": cells["sets"]}, "number")
         _changed(sheet, row, made.exercise, (exercise, was, load, sets_before, sets))
         sheet.put(row, 8, made.test_week, "number")
-        sheet.formula(row, _WHY, decided.why, {
-            "reason": cells["reason"], "deload": item.deload, "held": int(made.held),
-            "suggested": OFFERED[not item.outlook.deload_reason],
-        }, "set wrapped")  # fmt: skip
+        sheet.formula(row, _WHY, decided.shown, {"value": cells["why"]}, "set wrapped")
         sheet.put(row, _FIGURES, made.figures, "set wrapped")
         sheet.heights[row] = 15.5 * (1 + max(len(made.reason) // 66, len(made.figures) // 50))
     return row + 1

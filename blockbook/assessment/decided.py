@@ -108,12 +108,14 @@ def load_flag(
     exercise: Expression,
     before: Expression,
     body_load: Expression,
+    most_rise: Expression,
 ) -> Expression:
     """Which guard the coach's own load breaks; "" for none. Up to the limit it is done all the same."""
     above_half = if_(is_number(start), 2 * (own + body_load) - (start + body_load), 0)
     beyond = if_(is_number(most), if_(round_(own - most, 6) > 0, 1, 0), 0)
     raised = if_(is_number(start), if_(round_(own - start, 6) > 0, 1, 0), beyond)
     hurts = and_(held > 0, raised > 0)
+    share = join(round_(100 * most_rise, 1), " %.")
     return choose(
         (
             and_(not_(is_number(own)), differs(own, "")),
@@ -124,9 +126,9 @@ def load_flag(
         (round_(own - least, 6) < 0, "Lighter than can be loaded: next refuses it."),
         (round_(own - limit, 6) > 0, "Far above the estimated 1RM: next refuses it."),
         (round_(above_half, 6) < 0, "Under half of this block's first load."),
-        (and_(hurts, beyond > 0), "Raised though it hurts, and by more than the policy allows."),
+        (and_(hurts, beyond > 0), join("Raised though it hurts, and by more than ", share)),
         (hurts, "Raised though it hurts."),
-        (beyond > 0, "A larger rise than the policy allows."),
+        (beyond > 0, join("Raised by more than ", share)),
         otherwise=BLANK,
     )
 
@@ -198,6 +200,7 @@ def flags(
     row: Expression,
     unmade: Expression,
     body_load: Expression,
+    most_rise: Expression,
 ) -> Expression:
     """Every guard that the coach's word breaks, in words; "" for none.
 
@@ -205,12 +208,12 @@ def flags(
     the rise is too large; least: the lightest that can be loaded, 0 for none; limit: the load above which none is
     taken; most_sets: sets without breaking a guard; held: 1 where it or a close relative hurts; row: of
     the exercise in the list of those known; unmade: what `unmade_flag` says; body_load: the part
-    of the body weight that is lifted along.
+    of the body weight that is lifted along; most_rise: the share that a load may rise by.
     """
     said = (
         _accept_flag(accept),
         exercise_flag(exercise, before, held, row),
-        load_flag(own, start, most, least, limit, held, exercise, before, body_load),
+        load_flag(own, start, most, least, limit, held, exercise, before, body_load, most_rise),
         sets_flag(own_sets, sets_before, most_sets, held),
         unmade,
     )
@@ -266,16 +269,26 @@ def muscle_flag(
 
 
 @definition
-def why(reason: Expression, deload: Expression, suggested: Expression, held: Expression) -> Expression:
+def deload_to_do(deload: Expression) -> Expression:
+    """What to do where a deload was suggested, after the coach's word on it."""
+    return if_(same(deload, NO[0]), "no deload", "deload first")
+
+
+@definition
+def why(
+    reason: Expression, start: Expression, deload: Expression, suggested: Expression, held: Expression
+) -> Expression:
     """The reason for a suggestion, after the coach's word on a deload where that is another than suggested.
 
-    held: 1 where it or a close relative hurts, which the reason then says first.
+    start: where another exercise starts if all suggestions are taken; held: 1 where it or a close relative hurts, which
+    the reason then says first, with its loads for both answers.
     """
+    whole = _also(reason, " ", start)
     return choose(
-        (same(deload, suggested), reason),
+        (same(deload, suggested), whole),
         (held > 0, reason),
-        (same(deload, YES[0]), join("Your word: a deload first. Without one: ", reason)),
-        otherwise=join("Your word: no deload first. With one: ", reason),
+        (same(deload, YES[0]), join("Your word: a deload first. Without one: ", whole)),
+        otherwise=join("Your word: no deload first. With one: ", whole),
     )
 
 

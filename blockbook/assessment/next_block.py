@@ -114,6 +114,7 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
         row=1,
         unmade=unmade,
         body_load=spec.body_load(spec.exercise(made.exercise)),
+        most_rise=spec.policy.most_rise,
     )
     test = made.test_week if own.accept and exercise == made.exercise else None
     number = float(load) if isinstance(load, (int, float)) else None

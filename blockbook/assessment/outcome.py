@@ -75,7 +75,7 @@ class NextBlock:
         if decision.is_own:
             return f"Your word; suggested was: {made.reason}"
         answers = (OFFERED[not self.deload_first], OFFERED[not self.outlook.deload_reason])
-        return str(decided.why.value(made.reason, *answers, int(made.held)))
+        return str(decided.why.value(made.reason, "", *answers, int(made.held)))
 
     @property
     def flags(self) -> Iterator[str]:

@@ -89,16 +89,16 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("action", "What to do", 18),
     ("reason", "Why", 56),
     ("suggested", "Week 1 load", 9),
+    ("sets", "Sets", 6),
+    ("choice", "Kept, varied, replaced", 22),
     ("accept", ACCEPT, 8),
     ("own", YOUR_LOAD, 9),
-    ("used", "Load used", 9),
-    ("sets", "Sets", 6),
     ("own_sets", YOUR_SETS, 7),
-    ("sets_used", "Sets used", 7),
-    ("flag", "Look at", 36),
-    ("choice", "Kept, varied, replaced", 22),
     ("own_choice", YOUR_CHOICE, 20),
+    ("used", "Load used", 9),
+    ("sets_used", "Sets used", 7),
     ("choice_used", "Exercise used", 22),
+    ("flag", "Look at", 36),
     ("start", "This block, first", 9),
     ("last", "Last load", 8),
     ("believed", "Est. 1RM", 9),
@@ -108,7 +108,11 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("done", "Sets done", 8),
     ("row", "Row in list", 6),
     ("unmade", "Cannot be made", 6),
+    ("as_suggested", "Why, as suggested", 6),
 )
+"""Who, why and what is suggested; the coach's word, its cells side by side; what follows from both; the figures."""
+
+_HIDDEN = ("key", "row", "unmade", "as_suggested")
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
 
 
@@ -118,7 +122,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed, loads: 
     for name, _, width in _COLUMNS:
         sheet.widths[_AT[name]] = width
     one_lifter = len({item.log.spec.lifter.name for item in every}) == 1
-    sheet.hidden_columns = (_AT["key"], _AT["row"], _AT["unmade"], *((_AT["lifter"],) if one_lifter else ()))
+    sheet.hidden_columns = tuple(_AT[name] for name in (*_HIDDEN, *(["lifter"] if one_lifter else [])))
     sheet.landscape, sheet.pages_wide = True, 2
     sheet.repeat_columns = (_AT["lifter"], _AT["exercise"])
     sheet.frozen = (0, _AT["exercise"] + 1)
@@ -240,7 +244,10 @@ class _Whole:
         """One exercise's row; the cells that hold what is decided."""
         sheet, key = self.sheet, f"{self.item.log.digest}/{made.key}"
         self._who(row, key, made.session, made.exercise)
-        sheet.put(row, _AT["action"], f"{made.action} (pain)" if made.pain else made.action, "bold")
+        if made.action == "deload first":
+            sheet.formula(row, _AT["action"], decided.deload_to_do, {"deload": deload}, "bold")
+        else:
+            sheet.put(row, _AT["action"], f"{made.action} (pain)" if made.pain else made.action, "bold")
         accept = self._typed(row, "accept", key, "accept", OFFERED)
         own = self.book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
         own_sets = self.book.put_input(sheet, row, _AT["own_sets"], f"{key}/own_sets", "typed number")
@@ -266,11 +273,20 @@ class _Whole:
         place = sheet.formula(row, _AT["row"], decided.catalogue_row, names, "number")
         cells = {"accept": accept, "exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
         cells["flag"] = self._flag(row, made, {**cells, "own": own, "own_sets": own_sets})
-        why = f"{made.reason} {self.item.starts.get(made.key, '')}".strip()
-        cells["reason"] = sheet.put(row, _AT["reason"], why, "set wrapped")
-        sheet.heights[row] = 15.5 * (1 + len(why) // 58)
+        cells["why"] = self._why(row, made, deload)
         self._figures(row, made)
         return cells
+
+    def _why(self, row: int, made: Suggestion, deload: Cell) -> Cell:
+        """Why, as the coach's word on a deload leaves it."""
+        start = self.item.starts.get(made.key, "")
+        said = self.sheet.put(row, _AT["as_suggested"], made.reason, "set")
+        names: dict[str, Reference] = {
+            "reason": said, "start": start, "deload": deload, "held": int(made.held),
+            "suggested": OFFERED[not self.item.outlook.deload_reason],
+        }  # fmt: skip
+        self.sheet.heights[row] = 15.5 * (1 + len(f"{made.reason} {start}") // 58)
+        return self.sheet.formula(row, _AT["reason"], decided.why, names, "set wrapped")
 
     def _flag(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell:
         spec = self.item.log.spec
@@ -283,6 +299,7 @@ class _Whole:
             "least": lightest_load(spec, made.exercise),
             "limit": most_own_load(spec, made, made.exercise), "most_sets": spec.next_block.most_sets,
             "held": int(made.held), "unmade": unmade, "body_load": spec.body_load(spec.exercise(made.exercise)),
+            "most_rise": spec.policy.most_rise,
         }  # fmt: skip
         return self.sheet.formula(row, _AT["flag"], decided.flags, names, "verdict")
 

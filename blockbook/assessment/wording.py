@@ -77,8 +77,8 @@ def _load(load: float, made: Suggestion, spec: Specification) -> str:
 def load_said(load: float, exercise: Exercise, spec: Specification) -> str:
     """A load as a coach says it: with body weight where that is lifted along."""
     if exercise.implement != "bodyweight":
-        return f"{round(load, 1):g} {spec.block.unit}"
-    return f"body weight + {round(load, 1):g} {spec.block.unit}" if load else "body weight alone"
+        return f"{round(load, 2):g} {spec.block.unit}"
+    return f"body weight + {round(load, 2):g} {spec.block.unit}" if load else "body weight alone"
 
 
 def figures(made: Suggestion, spec: Specification) -> str:

@@ -11,14 +11,17 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
-from openpyxl import load_workbook
+from openpyxl import Workbook, load_workbook
 
 import blockbook
+from blockbook.assessment import decided
 from blockbook.assessment.changes_page import CHANGES
 from blockbook.assessment.coach_word import REVIEW, read_word
 from blockbook.assessment.decided import deload_flag
 from blockbook.assessment.next_block import Override, next_block
 from blockbook.assessment.outcome import NextBlock
+from blockbook.assessment.review_tables import TRENDS
+from blockbook.assessment.wording import load_said
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import PYTHON_OF
 from blockbook.intake.log import BlockLog
@@ -32,6 +35,7 @@ from tests.assessment.live_review import (
     SQUAT,
     WORDS,
     book_of,
+    column,
     overrides,
     rows,
     shown,
@@ -173,17 +177,17 @@ def test_an_exercise_that_the_gym_cannot_load_is_refused(tmp_path: Path) -> None
 
 def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(), clean_inputs())
-    with pytest.raises(BlockbookError, match=r'Your choice \(cell P\d+\): "later" is neither yes nor no'):
+    with pytest.raises(BlockbookError, match=r'Your choice \(cell M\d+\): "later" is neither yes nor no'):
         decided_by(tmp_path, log, {"block/choice": "later"})
 
 
 @pytest.mark.parametrize(
     ("name", "key", "word", "value", "flag"),
     [
-        ("clean", SQUAT, "load", 120, "A larger rise than the policy allows."),
+        ("clean", SQUAT, "load", 120, "Raised by more than 10 %."),
         ("hurt", SQUAT, "load", 105, "Raised though it hurts."),
         ("hurt", PRESS, "load", 100, "Raised though it hurts."),
-        ("hurt", SQUAT, "load", 130, "Raised though it hurts, and by more than the policy allows."),
+        ("hurt", SQUAT, "load", 130, "Raised though it hurts, and by more than 10 %."),
         ("clean", SQUAT, "sets", 0, "Left out of the next block."),
         ("hurt", SQUAT, "sets", 5, "More sets though it hurts."),
         ("hurt", SQUAT, "choice", "box squat", "New though it hurts: ask first."),
@@ -210,7 +214,7 @@ def test_a_word_that_breaks_a_guard_is_done_and_flagged(name: str, key: str, wor
             131,
             "Far above the estimated 1RM: next refuses it. The equipment does not make 131 kg; nearest is 130.",
         ),
-        (SQUAT, 122.5, "A larger rise than the policy allows."),
+        (SQUAT, 122.5, "Raised by more than 10 %."),
         (SQUAT, 20, "Under half of this block's first load."),
         (SQUAT, 102.5, ""),
         (PULL_UP, 3, "The equipment does not make 3 kg; nearest is 2.5."),
@@ -267,6 +271,70 @@ def test_why_follows_the_coachs_word_on_a_deload() -> None:
     assert "Your word: no deload first. With one: Deload first: week 1 at" in refused
     both = next_block(log, {SQUAT: Override(load=100)}, own_deload="yes").to_yaml()
     assert f"Your word; suggested was: {why('nothing')}" in both
+
+
+def test_the_share_that_a_rise_is_flagged_at_is_the_policys(tmp_path: Path) -> None:
+    careful = spec_from(("lifter:\n", "policy: {most_rise: 0.05}\nlifter:\n"))
+    made = said_of(log_of(tmp_path, careful, followed(careful)), SQUAT, "load", 120)
+    assert made.decisions[0].flags == "Raised by more than 5 %."
+
+
+@pytest.mark.parametrize("pain", ["A", "B", "none"])
+def test_a_refused_deload_leaves_no_reason_for_another_load(tmp_path: Path, pain: str) -> None:
+    log = log_of(tmp_path, spec_from(), {**worn_out(), "w2.lower.pain": pain})
+    book = book_of(log)
+    calculation = Calculation(book, typed(log, "no deload"))
+    for key in (SQUAT, PRESS, BENCH):
+        why, load = (shown(book, calculation, key, heading) for heading in ("Why", "Load used"))
+        assert f"{load:g} kg" in why or why.startswith("Your word: no deload first. With one: ")
+    assert shown(book, calculation, BENCH, "What to do") == "no deload"
+
+
+def test_where_another_exercise_starts_is_said_only_of_the_deload_it_was_worked_out_for() -> None:
+    said = ("It hurts: replaced by hack squat.", "Its sheet starts it at 60 kg.")
+    assert decided.why.value(*said, "yes", "yes", 1) == " ".join(said)
+    assert decided.why.value(*said, "no", "yes", 1) == said[0]
+
+
+def test_a_reason_names_a_load_as_the_cell_beside_it_does() -> None:
+    log = block("worn out")
+    book = book_of(log)
+    calculation = Calculation(book, typed(log, "no deload"))
+    assert shown(book, calculation, PULL_UP, "Load used") == 3.75
+    exercise = log.spec.exercise("pull-up")
+    assert load_said(3.75, exercise, log.spec) == "body weight + 3.75 kg"
+
+
+def test_the_cells_to_type_in_stand_side_by_side_behind_what_is_suggested() -> None:
+    book = book_of(block("clean"))
+    own = [column(book, heading) for heading in ("Accept?", "Your load", "Your sets", "Your choice")]
+    assert own == list(range(own[0], own[0] + 4))
+    before, after = ("Why", "Week 1 load", "Sets", "Kept, varied, replaced"), ("Load used", "Sets used", "Look at")
+    assert max(column(book, heading) for heading in before) < own[0]
+    assert own[-1] < min(column(book, heading) for heading in after)
+
+
+def test_a_review_with_its_columns_in_an_older_order_is_read(tmp_path: Path) -> None:
+    log = block("clean")
+    review = reviewed_with(tmp_path, log, {f"{SQUAT}/own": 105, f"{SQUAT}/choice": "keep", f"{PRESS}/own_sets": 3})
+    old = Workbook()
+    for row in load_workbook(review)[REVIEW].iter_rows(values_only=True):
+        old.active.append([row[at] for at in (*range(7), 9, 10, 13, 7, 11, 14, 16, 8, 12, 15)])
+    old.save(review)
+    word = read_word(review, log.digest, "kg")
+    assert (word.overrides[SQUAT].load, word.overrides[SQUAT].choice) == (105, "keep")
+    assert word.overrides[PRESS].sets == 3
+
+
+def test_one_week_shows_no_trend(tmp_path: Path) -> None:
+    def changes(weeks: str) -> list[Any]:
+        log = log_of(tmp_path, spec_from(), {name: on for name, on in clean_inputs().items() if name[:2] in weeks})
+        book = book_of(log)
+        calculation = Calculation(book, {})
+        return [calculation.value(Cell(TRENDS, row, 4)) for row in (3, 4, 5)]
+
+    assert changes("w1") == ["one week", "one week", None]
+    assert [isinstance(change, float) for change in changes("w1 w2")] == [True, True, False]
 
 
 def test_pain_is_said_before_a_word_on_a_deload() -> None:
