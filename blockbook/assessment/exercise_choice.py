@@ -94,7 +94,7 @@ def _reason(log: BlockLog, case: Case) -> _Reason:
     share = history.share_done_there
     poor = share is not None and 0 < share < spec.policy.poor_share_done
     if poor and history.begun_weeks > 1:  # one week says nothing of the others
-        return _Reason("replaced", "It was mostly left out.")
+        return _Reason("replaced", f"It was mostly left out{log.so_far}.")
     rungs = ladder(line.exercise.implement, spec.equipment)
     too_heavy = over is not None and over >= spec.policy.reset_effort and kept_over(history, spec)
     if too_heavy and case.ahead.planned is not None and start is not None and start <= rungs[0].load:

@@ -15,12 +15,13 @@ from blockbook.training.prescription import Line
 class WeekOfLine:
     """One exercise in one week; None where nothing was logged.
 
-    there: whether anything of its session was logged; tried: whether a set of it was, be it of no rep; deload: a
-    week to recover in, a deload or a taper; best: best estimated one-rep maximum; over: mean effort over target;
-    load: the heaviest work load.
+    reached: whether the log has come so far; there: whether anything of its session was logged; tried: whether a set
+    of it was, be it of no rep; deload: a week to recover in, a deload or a taper; best: best estimated one-rep maximum;
+    over: mean effort over target; load: the heaviest work load.
     """
 
     week: int
+    reached: bool
     there: bool
     tried: bool
     deload: bool
@@ -59,8 +60,13 @@ class LineHistory:
 
     @property
     def share_done(self) -> float | None:
-        """Sets done of those planned up to the last week that was begun."""
-        return _share_done(self.weeks[: self.begun_weeks])
+        """Sets done of those planned up to where the log has come."""
+        return _share_done([week for week in self.weeks if week.reached])
+
+    @property
+    def to_come(self) -> bool:
+        """Whether all its sets lie in weeks that the log has not come to."""
+        return not any(week.planned_sets for week in self.weeks if week.reached)
 
     @property
     def tried(self) -> bool:
@@ -107,9 +113,12 @@ def histories(log: BlockLog) -> tuple[LineHistory, ...]:
     by_key: dict[str, list[tuple[Line, WeekOfLine]]] = {}
     taper = taper_week(log)
     trained = {(each.week, each.session) for each in log.sets if each.started}
+    reached = _reached(log)
     for line in _lines(log):
-        there = (line.week, line.session_id) in trained
-        by_key.setdefault(line.slot_key, []).append((line, _week(log, line, there, line.deload or line.week == taper)))
+        come = (line.week, line.slot_key) in reached
+        there = come and (line.week, line.session_id) in trained
+        week = _week(log, line, come, there, line.deload or line.week == taper)
+        by_key.setdefault(line.slot_key, []).append((line, week))
     begun = log.begun_weeks
     return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks), begun) for weeks in by_key.values())
 
@@ -126,13 +135,26 @@ def taper_week(log: BlockLog) -> int | None:
     return last if sets[last] <= (1 - SeasonPolicy().least_volume_cut) * max(sets.values(), default=0) else None
 
 
+def _reached(log: BlockLog) -> set[tuple[int, str]]:
+    """Week and key of each exercise that the log has come to: all up to the last one with a log, in the block's order.
+
+    In a block whose last week was begun, all: it is taken to be over.
+    """
+    every = [(line.week, line.slot_key) for line in _lines(log)]
+    if log.begun_weeks == log.spec.block.weeks:
+        return set(every)
+    started = {(each.week, f"{each.session}.{each.slot}") for each in log.sets if each.started}
+    last = max((place for place, line in enumerate(every) if line in started), default=-1)
+    return set(every[: last + 1])
+
+
 def _lines(log: BlockLog) -> Iterator[Line]:
     for places in log.workbook.weeks:
         for place in places:
             yield from place.session.lines
 
 
-def _week(log: BlockLog, line: Line, there: bool, to_recover: bool) -> WeekOfLine:
+def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: bool) -> WeekOfLine:
     def number(name: str) -> float | None:
         return log.calculation.number(log.workbook.workings.cell(line, name))
 
@@ -144,6 +166,7 @@ def _week(log: BlockLog, line: Line, there: bool, to_recover: bool) -> WeekOfLin
     unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
     return WeekOfLine(
         week=line.week,
+        reached=reached,
         there=there,
         tried=any(s.load is not None and s.reps is not None for s in sets),
         deload=to_recover,

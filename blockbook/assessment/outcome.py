@@ -110,13 +110,8 @@ class NextBlock:
         """What holds for more than one exercise: pain and its relatives, a deload; then what was done instead, changes,
         and guards broken.
         """
-        begun, weeks = self.log.begun_weeks, self.log.spec.block.weeks
-        if begun < weeks:
-            early = " After one week no sets are moved, save where it hurts." if begun == 1 else ""
-            yield (
-                f"Only {begun} of {weeks} weeks {'is' if begun == 1 else 'are'} logged, and the next block begins as "
-                f"if all were done.{early} To change this one half-way instead: blockbook build SPEC --carry."
-            )
+        if said := half_way(self.log):
+            yield said
         for session in pain.unnamed(self.log):
             yield f"{session}: the pain names no exercise, so every exercise of that session is held."
         relatives = dict.fromkeys(each.suggestion.exercise for each in self.decisions if each.suggestion.near_pain)
@@ -161,6 +156,21 @@ def _or_none(load: float | None) -> str:
     return "none" if load is None else f"{load:g}"
 
 
+def half_way(log: BlockLog) -> str:
+    """That weeks are still to come, and what that means for the next block; "" where the last was begun."""
+    begun, weeks = log.begun_weeks, log.spec.block.weeks
+    if begun == weeks:
+        return ""
+    if not begun:
+        return "Nothing is logged yet, and the next block begins as if all weeks were done."
+    early = " After one week no sets are moved, save where it hurts." if begun == 1 else ""
+    return (
+        f"Only {begun} of {weeks} weeks {'is' if begun == 1 else 'are'} logged: what is said is of "
+        f"{'that one' if begun == 1 else 'those'}, and the next block begins as if all were done.{early} "
+        "To change this one half-way instead: blockbook build SPEC --carry."
+    )
+
+
 def effort_tested(outlook: Outlook, before: Lifter) -> str:
     """What this block's sets to failure showed of how effort is judged; "" without one."""
     new = outlook.effort_tests - (before.effort_tests if before.effort_bias is not None else 0)
@@ -177,9 +187,10 @@ def effort_tested(outlook: Outlook, before: Lifter) -> str:
 def _head(made: NextBlock) -> Iterator[str]:
     before = made.log.spec.block
     last = before.last
+    ends = "ends" if made.log.so_far else "ended"
     history = f" from {made.outlook.blocks} blocks" if made.outlook.blocks > 1 else ""
     yield from made.remarks
-    yield f"The block after {before.title}, which ended on {last.day} {last:%B %Y}. Decided{history}:"
+    yield f"The block after {before.title}, which {ends} on {last.day} {last:%B %Y}. Decided{history}:"
     yield from made.above_all
     yield from _signs(made)
     moved = [each for each in made.muscles if abs(each.after - each.before) > 1e-9]

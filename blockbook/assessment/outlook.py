@@ -33,7 +33,7 @@ class Suggestion:
     spread (one standard deviation); trend: weekly gain of the estimated maxima, in logs, over `blocks` blocks.
     first_load: for week 1 of the next block, None where a load is not decided here; deload_load: the same if
     that week is a deload; most_load: above it the rise is too large, None for none.
-    share_done: of all sets up to the last week begun; share_done_there: of those whose session was trained.
+    share_done: of all sets up to where the log has come; share_done_there: of those whose session was trained.
     sets and next_sets: work sets of week 1, this block and next; test_week: week of a test of the maximum.
     overran: the session's minutes where they were too many and this is its last exercise; written: its loads are
     the coach's, in percent or fixed.

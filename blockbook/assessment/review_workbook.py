@@ -21,7 +21,7 @@ from blockbook.assessment.coach_word import (
     whole_block_key,
 )
 from blockbook.assessment.next_block import lightest_load, most_own_load
-from blockbook.assessment.outcome import effort_tested
+from blockbook.assessment.outcome import effort_tested, half_way
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import ended_light
 from blockbook.assessment.replaced import starts
@@ -32,7 +32,6 @@ from blockbook.assessment.sets_page import add_weekly_sets
 from blockbook.assessment.suggestions import suggest
 from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
-from blockbook.intake.report import unfinished
 from blockbook.languages import day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.answers import OFFERED
@@ -192,15 +191,18 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     if item.earlier:
         titles = ", ".join(each.spec.block.title for each in item.earlier)
         yield "text", f"Decided with the blocks before it: {titles}."
-    done = sum(1 for logged in log.sets if logged.done and logged.set)
-    planned = sum(1 for logged in log.sets if logged.set)
+    if said := half_way(log):
+        yield "alert", said
+    weeks = log.begun_weeks or block.weeks
+    begun = [logged for logged in log.sets if logged.set and logged.week <= weeks]
+    done = sum(logged.done for logged in begun)
     counts = {severity: sum(f.severity == severity for f in log.findings) for severity in ("error", "warning")}
     actions = [suggestion.action for suggestion in item.outlook.suggestions]
     summary = ", ".join(f"{actions.count(action)} {action}" for action in dict.fromkeys(actions))
     odd = " and ".join(_count(number, severity) for severity, number in counts.items())
     yield (
         "text",
-        f"{done} of {planned} sets done{unfinished(log)}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
+        f"{done} of {len(begun)} sets done{log.so_far}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
     )
 
 

@@ -61,7 +61,7 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
     tests, gaps = week.judgement
     early = log.begun_weeks == 1 < log.spec.block.weeks
     return Outlook(
-        tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early)),
+        tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early, log.so_far)),
         week.curve,
         deload,
         round(gaps / tests, 2) if tests else None,
@@ -185,7 +185,8 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         overran=overran(log, line),
         written=line.kind in ("percent", "fixed"),
     )
-    return replace(made, reason=wording.reason(made, spec, bool(deload)), figures=wording.figures(made, spec))
+    why = wording.TO_COME if history.to_come and not ahead.held else wording.reason(made, spec, bool(deload))
+    return replace(made, reason=why, figures=wording.figures(made, spec, log.so_far or " over the block"))
 
 
 def _action(spec: Specification, history: LineHistory, ahead: Ahead, choice: Choice, deload: str) -> Action:

@@ -73,15 +73,15 @@ class _Moves:
 
 
 def with_weekly_sets(
-    made: Sequence[Suggestion], spec: Specification, recovery_poor: bool, early: bool
+    made: Sequence[Suggestion], spec: Specification, recovery_poor: bool, early: bool, so_far: str
 ) -> list[Suggestion]:
     """The suggestions with the sets of the next block, and why in their reasons. One set an exercise at most.
 
-    early: so little of the block is logged that only pain moves any.
+    early: so little of the block is logged that only pain moves any; so_far: which weeks are spoken of, "" for all.
     """
     exercises = [spec.exercise(each.exercise) for each in made]
     before = weekly_sets([(exercise, each.sets) for exercise, each in zip(exercises, made, strict=True)])
-    wishes = {muscle: _wish(muscle, made, spec, before[muscle], recovery_poor) for muscle in before}
+    wishes = {muscle: _wish(muscle, made, spec, before[muscle], recovery_poor, so_far) for muscle in before}
     moves = _Moves(spec, before)
     result = list(made)
     policy = spec.next_block
@@ -127,7 +127,7 @@ def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int
 
 
 def _wish(
-    muscle: Muscle, made: Sequence[Suggestion], spec: Specification, sets: float, recovery_poor: bool
+    muscle: Muscle, made: Sequence[Suggestion], spec: Specification, sets: float, recovery_poor: bool, so_far: str
 ) -> tuple[int, str]:
     """Fewer (-1), as many (0) or more sets (1) for a muscle, and why, from the exercises that train it directly."""
     policy = spec.policy
@@ -140,9 +140,9 @@ def _wish(
     if limit and sets > limit.high:
         return -1, f"{name} has {sets:g} sets a week, your limit is {limit}."
     if over and fmean(over) >= policy.reset_effort:
-        return -1, f"{name} came in {fmean(over):+.1f} over target{most}."
+        return -1, f"{name} came in {fmean(over):+.1f} over target{so_far}{most}."
     if recovery_poor and over and fmean(over) > 0:
-        return -1, f"{name} came in over target{most}, with poor recovery."
+        return -1, f"{name} came in over target{so_far}{most}, with poor recovery."
     if recovery_poor:
         return 0, ""
     if limit and sets < limit.low:
@@ -152,5 +152,5 @@ def _wish(
     if trends and easy and median(trends) < spec.next_block.least_gain:
         moved = 100 * median(trends)
         did = f"lost {-moved:.1f}" if moved <= -0.05 else f"gained {max(0, moved):.1f}"
-        return 1, f"{name} {did} % a week at target effort."
+        return 1, f"{name} {did} % a week at target effort{so_far}."
     return 0, ""

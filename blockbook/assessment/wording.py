@@ -8,6 +8,8 @@ from blockbook.assessment.trend import Trend
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 
+TO_COME = "Its sets are still to come in this block: nothing to decide from."
+
 
 def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
     """What is decided and why, pain before anything else. The load it names is asked for if all suggestions are taken.
@@ -81,12 +83,12 @@ def load_said(load: float, exercise: Exercise, spec: Specification) -> str:
     return f"body weight + {round(load, 2):g} {spec.block.unit}" if load else "body weight alone"
 
 
-def figures(made: Suggestion, spec: Specification) -> str:
-    """The numbers behind a suggestion; "" where nothing was logged."""
+def figures(made: Suggestion, spec: Specification, span: str) -> str:
+    """The numbers behind a suggestion; "" where nothing was logged. span: what a change is over, " over the block"."""
     unit = spec.block.unit
     pieces = []
     if made.believed_max is not None:
-        change = "" if made.change is None else f", {made.change:+.1%} over the block"
+        change = "" if made.change is None else f", {made.change:+.1%}{span}"
         total = " with body weight" if spec.exercise(made.exercise).body_share else ""
         pieces.append(f"1RM{total} about {made.believed_max:.1f} ± {made.spread or 0:.1f} {unit}{change}")
     if made.blocks > 1 and made.trend is not None:

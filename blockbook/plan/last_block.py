@@ -47,7 +47,7 @@ def last_block(made: NextBlock) -> LastBlock:
 
 def _figures(history: LineHistory, unit: str) -> str:
     """ "12 of 15 sets, 100 to 107.5 kg, effort +0.4"."""
-    weeks = history.weeks[: history.begun_weeks]
+    weeks = [week for week in history.weeks if week.reached]
     said = [f"{sum(week.done_sets for week in weeks)} of {sum(week.planned_sets for week in weeks)} sets"]
     if history.first_load is not None and history.last_load is not None:
         ends = dict.fromkeys(f"{load:g}" for load in (history.first_load, history.last_load))

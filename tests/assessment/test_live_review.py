@@ -318,12 +318,29 @@ def test_a_review_with_its_columns_in_an_older_order_is_read(tmp_path: Path) -> 
     log = block("clean")
     review = reviewed_with(tmp_path, log, {f"{SQUAT}/own": 105, f"{SQUAT}/choice": "keep", f"{PRESS}/own_sets": 3})
     old = Workbook()
+    sheet = old.create_sheet("Older review")
     for row in load_workbook(review)[REVIEW].iter_rows(values_only=True):
-        old.active.append([row[at] for at in (*range(7), 9, 10, 13, 7, 11, 14, 16, 8, 12, 15)])
+        sheet.append([row[at] for at in (*range(7), 9, 10, 13, 7, 11, 14, 16, 8, 12, 15)])
     old.save(review)
     word = read_word(review, log.digest, "kg")
     assert (word.overrides[SQUAT].load, word.overrides[SQUAT].choice) == (105, "keep")
     assert word.overrides[PRESS].sets == 3
+
+
+@pytest.mark.parametrize(
+    ("weeks", "said", "counted"),
+    [
+        ("w1", "Only 1 of 2 weeks is logged: what is said is of that one", "12 of 12 sets done in the week logged."),
+        ("", "Nothing is logged yet", "0 of 24 sets done so far."),
+        ("w1 w2", "", "24 of 24 sets done."),
+    ],
+)
+def test_a_review_half_way_says_how_much_it_speaks_of(tmp_path: Path, weeks: str, said: str, counted: str) -> None:
+    log = log_of(tmp_path, spec_from(), {name: on for name, on in clean_inputs().items() if name[:2] in weeks})
+    texts = [str(text) for text in book_of(log).sheets[REVIEW].contents.values()]
+    assert any(text.startswith(counted) for text in texts)
+    half_way = [text for text in texts if "the next block begins as if all" in text]
+    assert [text.startswith(said) for text in half_way] == [True] * bool(said)
 
 
 def test_one_week_shows_no_trend(tmp_path: Path) -> None:

@@ -20,7 +20,7 @@ from blockbook.assessment.wording import reason
 from blockbook.demonstration import slips
 from blockbook.spec.models import Specification
 from blockbook.training.loading import ladder
-from tests.intake.small_block import Effort, clean_inputs, followed, log_of, spec_from, worn_out
+from tests.intake.small_block import Effort, clean_inputs, followed, log_of, on_target, spec_from, worn_out
 from tests.samples import TEMPLATES, UNITS, template_spec, typed
 
 LIGHTEST = (("bests: {", "bests: {leg press: 7, "),)
@@ -150,6 +150,50 @@ def test_an_exercise_mostly_left_out_is_changed(tmp_path: Path) -> None:
     assert press.share_done == 0.25
     assert press.action == "change the exercise"
     assert press.reason.startswith("Change the exercise: it was mostly left out.")
+
+
+HALF_WAY = (("  weeks: 2\n", "  weeks: 4\n"), ("[7.5, 8]", "[7.5, 8, 8, 8]"))
+"""A block of four weeks, of which two come back."""
+
+
+def two_weeks(spec: Specification, over: Effort = on_target) -> dict[str, Any]:
+    return {name: value for name, value in followed(spec, over).items() if name[:2] in ("w1", "w2")}
+
+
+def test_half_way_an_exercise_left_out_is_so_in_the_weeks_logged(tmp_path: Path) -> None:
+    spec = spec_from(*HALF_WAY)
+    inputs = {name: value for name, value in two_weeks(spec).items() if ".leg-press." not in name or "w1" in name}
+    press = by_key(outlook(tmp_path, inputs, spec))["lower.leg-press"]
+    assert (press.share_done, press.choice.kind) == (0.5, "kept")
+    del inputs["w1.lower.leg-press.2/reps"]
+    press = by_key(outlook(tmp_path, inputs, spec))["lower.leg-press"]
+    assert press.reason.startswith("Change the exercise: it was mostly left out in the 2 weeks logged.")
+
+
+def test_half_way_nothing_is_left_out_that_the_log_has_not_come_to(tmp_path: Path) -> None:
+    """The lifter mailed the log between the squats and the leg press of week 2."""
+    spec = spec_from(*HALF_WAY)
+    so_far = {n: value for n, value in two_weeks(spec).items() if n.startswith(("w1.", "w2.lower.squat"))}
+    del so_far["w1.lower.leg-press.2/reps"]
+    made = by_key(outlook(tmp_path, so_far, spec))
+    assert (made["lower.squat"].share_done, made["upper.bench-press"].share_done) == (1, 1)
+    assert (made["lower.leg-press"].share_done, made["lower.leg-press"].choice.kind) == (0.5, "kept")
+    assert made["lower.leg-press"].next_sets == made["lower.leg-press"].sets
+
+
+def test_half_way_what_begins_later_is_still_to_come(tmp_path: Path) -> None:
+    later = ("        sets: 2\n        reps: 6\n", "        sets: [0, 0, 3, 3]\n        reps: 6\n")
+    spec = spec_from(*HALF_WAY, later)
+    pull_up = by_key(outlook(tmp_path, two_weeks(spec), spec))["upper.pull-up"]
+    assert pull_up.reason == "Its sets are still to come in this block: nothing to decide from."
+
+
+def test_half_way_figures_and_verdicts_speak_of_the_weeks_logged(tmp_path: Path) -> None:
+    spec = spec_from(*HALF_WAY, ("sets: 3\n        reps: 5", "sets: 5\n        reps: 5"))
+    made = by_key(outlook(tmp_path, two_weeks(spec, over(0.9)), spec))
+    bench = made["upper.bench-press"]
+    assert "% in the 2 weeks logged; effort +0.9 against target" in bench.figures
+    assert "over target in the 2 weeks logged. One set fewer a session." in bench.reason
 
 
 def test_after_a_block_of_failed_sets_the_next_begins_below_them(tmp_path: Path) -> None:
