@@ -47,9 +47,9 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("load", "Load", 7.5, "typed"),
     Column("reps", "Reps done", 6, "typed"),
     Column("rpe", "Effort felt", 6, "typed"),
-    Column("note", "Note", 14, "typed"),
+    Column("verdict", "Plates, verdict", 20, "shown"),
     Column("one_rep_max", "Est. 1RM", 7.5, "shown"),
-    Column("verdict", "Plates, verdict", 19, "shown"),
+    Column("note", "Note", 34, "typed"),
     Column("plausible", "Plausible", 8, "working"),
     Column("all_out", "To failure", 8, "working"),
     Column("reserve", "Reserve believed", 8, "working"),
@@ -61,6 +61,8 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("judged", "Est. as judged", 9, "working"),
     Column("failed", "Est. at failure", 9, "working"),
 )
+"""What a set is looked at for while it is done comes first; a note may be long, so nothing stands behind it."""
+
 _RESERVE_HEADINGS = {"target_rpe": "Leave", "rpe": "Reps left"}
 RESERVE_COLUMNS = (
     *(column._replace(heading=_RESERVE_HEADINGS.get(column.name, column.heading)) for column in WEEK_COLUMNS),

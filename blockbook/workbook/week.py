@@ -42,7 +42,7 @@ from blockbook.workbook.week_words import (
     title_of,
 )
 
-_FIRST, _LAST = COLUMN["label"], COLUMN["verdict"]
+_FIRST, _LAST = COLUMN["label"], COLUMN["note"]
 _TEXT_LAST = COLUMN["rpe"]
 _TARGET_COLUMNS = {
     "work": ("planned", "target"),
@@ -113,7 +113,7 @@ class _Week:
             self.sheet.put(HEADING_ROW, last, say(OWN_LOAD.heading), "heading")
         self.sheet.folded_columns.append((COLUMN["plausible"], last))
         self.sheet.frozen = (FIRST_ROW, 0)
-        self.sheet.repeat_rows = (0, HEADING_ROW)
+        self.sheet.repeat_rows = (HEADING_ROW, HEADING_ROW)
 
     def _across(self, row: int, text: str, style: str, last: int = _TEXT_LAST) -> None:
         self.sheet.across(row, _FIRST, last, text, style)
@@ -165,16 +165,15 @@ class _Week:
         sheet.put(row, _FIRST, say(INSTEAD), "text")
         sheet.merge(row, _FIRST, COLUMN["target"])
         cell = self.book.put_input(sheet, row, COLUMN["load"], place.instead_key, "typed text")
-        for column in range(COLUMN["load"] + 1, COLUMN["note"] + 1):
+        for column in range(COLUMN["load"] + 1, COLUMN["note"]):
             sheet.put(row, column, None, "typed text")
-        sheet.merge(row, COLUMN["load"], COLUMN["note"])
+        sheet.merge(row, COLUMN["load"], COLUMN["note"] - 1)
         planned = shown_name(place.line.exercise)
         references: dict[str, Reference] = {"typed": cell, "planned": planned, **stand_ins.padded(names)}
         sheet.formula(row, COLUMN["plausible"], stand_ins.chosen, references, "working")
         counted = [how_loaded(self.spec.exercise(name)) for name in place.line.slot.stand_ins]
         references = {"chosen": place.chosen or 0, "hint": say(INSTEAD_HINT), **stand_ins.padded(counted)}
-        sheet.formula(row, COLUMN["one_rep_max"], stand_ins.beside_choice, references, "hint")
-        sheet.merge(row, COLUMN["one_rep_max"], _LAST)
+        sheet.formula(row, COLUMN["note"], stand_ins.beside_choice, references, "hint")
         on_barbell = [int(self.spec.exercise(name).implement == "barbell") for name in place.line.slot.stand_ins]
         references = {"chosen": place.chosen or 0, "planned": int(place.line.exercise.implement == "barbell"),
                       **stand_ins.padded(on_barbell)}  # fmt: skip
@@ -219,7 +218,7 @@ class _Week:
         self._copy(row, "planned", self.workings.cell(line, plan), "planned")
         self._target(place, planned, row, self.workings.cell(line, today))
         for name in TYPED:
-            style = "typed text" if name == "note" else "typed number"
+            style = "typed note" if name == "note" else "typed number"
             self.book.put_input(sheet, row, column[name], input_name(planned.key, name), style)
         self._judge(place, planned, row, of_the_line)
 

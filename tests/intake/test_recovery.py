@@ -13,7 +13,19 @@ import blockbook
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog
 from blockbook.intake.recovery import Candidate, ExpectedRow, recover
-from tests.intake.small_block import BENCH, TOP, WEEKS, clean_file, clean_inputs, edited, row_of, set_of, spec_from
+from blockbook.workbook.layout import COLUMN
+from tests.intake.small_block import (
+    BENCH,
+    TOP,
+    WEEKS,
+    clean_file,
+    clean_inputs,
+    edited,
+    find,
+    row_of,
+    set_of,
+    spec_from,
+)
 from tests.intake.test_reading import what_was_typed
 
 
@@ -210,7 +222,7 @@ def test_a_load_typed_over_the_target_is_taken_and_said(tmp_path: Path) -> None:
 def test_words_over_a_formula_and_in_an_own_column_are_kept(tmp_path: Path) -> None:
     def write_beside(book: Any) -> None:
         sheet, row = row_of(book, TOP)
-        sheet.cell(row, 12).value = "felt heavy"
+        sheet.cell(row, COLUMN["verdict"] + 1).value = "felt heavy"
         sheet.cell(row, 25).value = "0.42 m/s"
 
     log = read_edited(tmp_path, write_beside)
@@ -221,7 +233,7 @@ def test_words_over_a_formula_and_in_an_own_column_are_kept(tmp_path: Path) -> N
 def test_a_remark_beside_what_is_noted_once_a_session_is_kept_with_the_session(tmp_path: Path) -> None:
     def write_beside(book: Any) -> None:
         sheet, row = row_of(book, "w1.lower.sleep")
-        sheet.cell(row, 10).value = "the neighbours had a party"
+        sheet.cell(row, COLUMN["note"] + 1).value = "the neighbours had a party"
 
     log = read_edited(tmp_path, write_beside)
     lower = next(session for session in log.sessions if session.key == "w1.lower")
@@ -229,11 +241,28 @@ def test_a_remark_beside_what_is_noted_once_a_session_is_kept_with_the_session(t
     assert [finding.code for finding in log.findings] == ["typed-beside"]
 
 
+def test_a_workbook_with_the_note_before_the_verdict_is_read(tmp_path: Path) -> None:
+    """As they were built before the note went behind all others."""
+
+    def older(book: Any) -> None:
+        find(book, f"{BENCH}/note").value = "slow"
+        for sheet in (book[week] for week in WEEKS):
+            for joined in list(sheet.merged_cells.ranges):
+                sheet.unmerge_cells(str(joined))
+            for row in range(2, sheet.max_row + 1):
+                verdict, note = (sheet.cell(row, COLUMN[name] + 1) for name in ("verdict", "note"))
+                verdict.value, note.value = note.value, verdict.value
+
+    log = read_edited(tmp_path, older)
+    assert set_of(log, BENCH).note == "slow"
+    assert log.findings == ()
+
+
 def test_a_comment_is_kept_behind_the_note(tmp_path: Path) -> None:
     def comment(book: Any) -> None:
         sheet, row = row_of(book, BENCH)
         sheet.cell(row, 7).comment = Comment("left shoulder pinched", "Robin")
-        sheet.cell(row, 10).value = "slow"
+        sheet.cell(row, COLUMN["note"] + 1).value = "slow"
 
     log = read_edited(tmp_path, comment)
     assert set_of(log, BENCH).note == "slow; left shoulder pinched"

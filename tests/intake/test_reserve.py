@@ -19,7 +19,7 @@ from blockbook.intake.checks import checked
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_workbook
 from blockbook.workbook.assemble import assemble
-from blockbook.workbook.layout import week_columns
+from blockbook.workbook.layout import COLUMN, week_columns
 from blockbook.workbook.write import block_bytes
 from tests.intake.mirrored import LEFT, mirrored
 from tests.intake.small_block import (
@@ -186,7 +186,7 @@ def test_a_moved_column_is_known_by_its_heading(tmp_path: Path) -> None:
     def note_first(book: Any) -> None:
         for week in WEEKS:
             for row in range(2, book[week].max_row + 1):
-                left, note = book[week].cell(row, 9), book[week].cell(row, 10)
+                left, note = book[week].cell(row, 9), book[week].cell(row, COLUMN["note"] + 1)
                 if type(left).__name__ == type(note).__name__ == "Cell":
                     left.value, note.value = note.value, left.value
 

@@ -90,7 +90,7 @@ def test_how_its_load_is_counted_stands_beside_the_choice() -> None:
     made = assemble(said)
     row = squat(1, made).instead_row
     assert row
-    beside = Cell("Week 1", row, COLUMN["one_rep_max"])
+    beside = Cell("Week 1", row, COLUMN["note"])
     expected = {None: "empty: as planned", "leg press": "", "hack squat": "", "dumbbell bench press": "load per hand",
                 "pull-up": "load added to body weight, 0 for none"}  # fmt: skip
     shown = {choice: Calculation(made.book, {CHOICE: choice}).value(beside) for choice in expected}
