@@ -2,42 +2,57 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from typing import NamedTuple
 
 from blockbook.sheet.book import Sheet
 
-MARGINS = {"left": 0.4, "right": 0.4, "top": 0.5, "bottom": 0.6}
+MARGINS = {"left": 0.4, "right": 0.4, "top": 0.4, "bottom": 0.5}
 """In inches, of every sheet."""
 
 _PAPER = {9: (595.3, 841.9), 1: (612.0, 792.0)}
 """Width and height of A4 (ISO 216) and Letter in points, by the number that spreadsheets have for them."""
 _INCH = 72
 _USUAL_HEIGHT = 15
-_USED = 0.93
-"""Share of a page that is filled, since programs draw the same row some percent higher or lower."""
+_USED_HEIGHT, _USED_WIDTH = 0.97, 0.95
+"""Shares of a page that are filled, since programs draw the same rows and columns some percent larger or smaller."""
+_LEAST_PERCENT = 60
+"""A sheet is not shrunk further to save pages: what stands in 11 points is printed in 6.6."""
 
 
-def page_breaks(sheet: Sheet, paper: int) -> Iterator[int]:
-    """Rows (from 0) that begin a page of a sheet printed upright, one page wide.
+class Paging(NamedTuple):
+    """How a sheet is printed: shrunk to so many percent; rows (from 0) that begin a page.
 
-    A whole stays on one page if it fits there, else its parts do.
+    torn: how many wholes lie on more than one page.
     """
-    page = _page_height(sheet, paper)
-    begins, room = 0, page
-    for whole in sheet.kept_together:
-        fits = _height(sheet, whole[0][0], whole[-1][1]) <= page - _repeated(sheet)
-        for first, last in [(whole[0][0], whole[-1][1])] if fits else whole:
-            if first > begins and _height(sheet, begins, last) > room:
-                yield first
-                begins, room = first, page - _repeated(sheet)
+
+    percent: int
+    breaks: tuple[int, ...]
+    torn: int
 
 
-def _page_height(sheet: Sheet, paper: int) -> float:
-    """What a page holds, in points before it is shrunk to the page's width."""
+def paging(sheet: Sheet, paper: int) -> Paging:
+    """The largest print, one page wide, in which no more is torn and no more pages are taken than in the smallest."""
     width, height = _PAPER[paper]
     width -= _INCH * (MARGINS["left"] + MARGINS["right"])
     height -= _INCH * (MARGINS["top"] + MARGINS["bottom"])
-    return _USED * height * max(1, _width(sheet) / width)
+    widest = min(100, int(100 * _USED_WIDTH * width / _width(sheet)))
+    sizes = range(min(_LEAST_PERCENT, widest), widest + 1)
+    every = (_paged(sheet, percent, _USED_HEIGHT * height * 100 / percent) for percent in sizes)
+    return min(every, key=lambda made: (made.torn, len(made.breaks), -made.percent))
+
+
+def _paged(sheet: Sheet, percent: int, page: float) -> Paging:
+    """A whole stays on one page if it fits there, else its parts do. page: what one holds, in points of the sheet."""
+    breaks: list[int] = []
+    begins, room, torn = 0, page, 0
+    for whole in sheet.kept_together:
+        fits = _height(sheet, whole[0][0], whole[-1][1]) <= page - _repeated(sheet)
+        torn += not fits
+        for first, last in [(whole[0][0], whole[-1][1])] if fits else whole:
+            if first > begins and _height(sheet, begins, last) > room:
+                breaks.append(first)
+                begins, room = first, page - _repeated(sheet)
+    return Paging(percent, tuple(breaks), torn)
 
 
 def _width(sheet: Sheet) -> float:

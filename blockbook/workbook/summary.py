@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
+from itertools import pairwise
 from typing import NamedTuple
 
 from blockbook.formula.definition import Definition
@@ -87,6 +88,7 @@ class _Summary:
         self.sheet, self.spec, self.weeks, self.workings = sheet, spec, weeks, workings
         self.numbers = range(1, len(weeks) + 1)
         self.row = 0
+        self._tables: list[int] = []
         self._words = _WORDS[spec.block.effort_as]
 
     def fill(self) -> None:
@@ -99,11 +101,14 @@ class _Summary:
         overview = self._weeks_at_a_glance()
         charts_row = self.row
         self.row += 2 * _CHART_ROWS + 2
+        self._tables = [0, self.row]
         self.row = add_outlook(sheet, self.row, self.spec, self.weeks, self.workings, self.tables)
         best_row = self._exercises()
         self._muscles()
         self.row += 1
+        end = self.row + 9
         self._session_load(overview.load_row)
+        sheet.kept_together = [[(first, behind - 1)] for first, behind in pairwise(dict.fromkeys((*self._tables, end)))]
         self._charts(charts_row, overview, best_row)
 
     # Weeks
@@ -308,6 +313,8 @@ class _Summary:
     # Parts of a table
 
     def _heading(self, text: str, last: str) -> None:
+        self._tables.append(self.row)
+        self.sheet.heights[self.row] = 15 * (1 + len(text) // 30)
         self.sheet.put(self.row, 0, text, "heading left")
         for week in self.numbers:
             self.sheet.put(self.row, week, say("Week {week}", week=week), "heading")

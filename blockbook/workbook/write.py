@@ -33,7 +33,7 @@ from blockbook.spec.models import Specification
 from blockbook.workbook import looks
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.earlier import TypedRow
-from blockbook.workbook.paging import MARGINS, page_breaks
+from blockbook.workbook.paging import MARGINS, paging
 
 _OPEN_TO_PROTECTION = {
     "format_columns": True,
@@ -168,10 +168,13 @@ class _Writer:
             worksheet.hide()
         worksheet.hide_gridlines(2)
         worksheet.set_paper(self.paper)
-        worksheet.fit_to_pages(sheet.pages_wide, int(sheet.one_page))
         worksheet.set_margins(**MARGINS)
-        if breaks := list(page_breaks(sheet, self.paper)):
-            worksheet.set_h_pagebreaks(breaks)
+        if sheet.kept_together:  # fitted to pages, a program may pay no heed to our breaks
+            pages = paging(sheet, self.paper)
+            worksheet.set_print_scale(pages.percent)
+            worksheet.set_h_pagebreaks(pages.breaks)
+        else:
+            worksheet.fit_to_pages(sheet.pages_wide, int(sheet.one_page))
         page = say("Page {page} of {pages}", page="&P", pages="&N")
         worksheet.set_footer(f"&L&F&C&A&R{page}")
         if sheet.landscape:
