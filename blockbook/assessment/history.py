@@ -66,7 +66,7 @@ class LineHistory:
     @property
     def to_come(self) -> bool:
         """Whether all its sets lie in weeks that the log has not come to."""
-        return not any(week.planned_sets for week in self.weeks if week.reached)
+        return not self.tried and not any(week.planned_sets for week in self.weeks if week.reached)
 
     @property
     def tried(self) -> bool:
@@ -136,16 +136,18 @@ def taper_week(log: BlockLog) -> int | None:
 
 
 def _reached(log: BlockLog) -> set[tuple[int, str]]:
-    """Week and key of each exercise that the log has come to: all up to the last one with a log, in the block's order.
+    """Week and key of each exercise that the log has come to: in the block's order, all up to the last set logged.
 
-    In a block whose last week was begun, all: it is taken to be over.
+    An exercise that the log breaks off in is not among them. In a block whose last week was begun, all are: it is taken
+    to be over.
     """
     every = [(line.week, line.slot_key) for line in _lines(log)]
     if log.begun_weeks == log.spec.block.weeks:
         return set(every)
-    started = {(each.week, f"{each.session}.{each.slot}") for each in log.sets if each.started}
-    last = max((place for place, line in enumerate(every) if line in started), default=-1)
-    return set(every[: last + 1])
+    sets = [each for each in log.sets if each.set]
+    last = max((place for place, each in enumerate(sets) if each.started), default=-1)
+    ahead = {(each.week, f"{each.session}.{each.slot}") for each in sets[last + 1 :]}
+    return set(every) - ahead
 
 
 def _lines(log: BlockLog) -> Iterator[Line]:
