@@ -62,6 +62,7 @@ class Listed:
         sheet.put(1, 0, f"What a set counts for a muscle ({SHARES}).", "hint")
         sheet.widths = {0: 30.0, 1: 12.0} | dict.fromkeys(range(2, 2 + len(MUSCLES)), 11.0)
         sheet.frozen = (_FIRST_ROW, 1)
+        sheet.repeat_rows = (_FIRST_ROW - 1, _FIRST_ROW - 1)
         sheet.landscape = True
         for column, heading in enumerate(("Exercise", "Implement", *map(str.capitalize, MUSCLES))):
             sheet.put(_FIRST_ROW - 1, column, heading, "heading")
@@ -106,6 +107,7 @@ class Loads:
         sheet = book.add(LOADS)
         sheet.title("Loads that can be made", max(2, 4 * len(self._ladders) - 2))
         sheet.frozen = (_FIRST_ROW, 0)
+        sheet.repeat_rows = (_FIRST_ROW - 1, _FIRST_ROW - 1)
         for each in self._ladders:
             at_least, made, above, _ = each.loads
             columns = (("From", at_least), (each.implement.capitalize(), made), ("Next above", above))

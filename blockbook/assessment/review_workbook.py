@@ -97,7 +97,7 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("used", "Load used", 9),
     ("sets_used", "Sets used", 7),
     ("choice_used", "Exercise used", 22),
-    ("flag", "Look at", 36),
+    ("flag", "Look at", 44),
     ("start", "This block, first", 9),
     ("last", "Last load", 8),
     ("believed", "Est. 1RM", 9),

@@ -65,11 +65,10 @@ def test_every_sheet_prints_one_page_wide_on_the_paper_of_its_region() -> None:
     for unit in UNITS:
         for sheet in load_workbook(io.BytesIO(block_bytes(template_spec("peak", unit)))):
             properties = sheet.sheet_properties.pageSetUpPr
-            if (
-                sheet.title.startswith("Week") or sheet.title == SUMMARY
-            ):  # fitted to pages, a program may pay no heed to our breaks
+            if sheet.title.startswith("Week") or sheet.title == SUMMARY:
+                # Fitted to pages, a program may pay no heed to our breaks.
                 assert not (properties and properties.fitToPage)
-                assert 60 <= sheet.page_setup.scale <= 100
+                assert 60 <= (sheet.page_setup.scale or 100) <= 100
             else:
                 assert properties
                 assert properties.fitToPage
