@@ -25,7 +25,10 @@ def add_changes(book: Book, every: Sequence[Decided]) -> None:
     for item in every:
         text = f"{item.log.spec.lifter.name} · after {item.log.spec.short_title}"
         sheet.across(row, 0, _WHY, text, "section")
-        row = _exercises(sheet, _signs(sheet, row + 1, item), item) + 1
+        headings = _signs(sheet, row + 1, item)
+        behind = _exercises(sheet, headings, item)
+        sheet.kept_together.append([(row, headings - 1), (headings, behind - 1)])
+        row = behind + 1
 
 
 def _signs(sheet: Sheet, row: int, item: Decided) -> int:

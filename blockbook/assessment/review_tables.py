@@ -155,4 +155,5 @@ def _trend_of(sheet: Sheet, row: int, log: BlockLog) -> int:
         chart = Chart("line", title, description, spec.block.unit, tuple(series), row + 2, 0, 760, 320)
         sheet.charts.append(chart)
         row += 18
+        sheet.kept_together.append([(heading_row, chart.row - 1), (chart.row, row)])
     return row + 2

@@ -65,7 +65,9 @@ def _block(sheet: Sheet, row: int, item: Decided, listed: Listed) -> int:
             "most": spec.policy.sets_change,
         }
         sheet.formula(place, 9, decided.muscle_flag, names, "text")
-    return first_exercise + len(suggestions) + 2
+    last = first_exercise + len(suggestions) - 1
+    sheet.kept_together.append([(row, first_exercise - 2), (first_exercise - 1, last)])
+    return last + 3
 
 
 def _exercises(sheet: Sheet, row: int, item: Decided, listed: Listed) -> dict[Muscle, Run]:

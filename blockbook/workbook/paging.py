@@ -13,7 +13,7 @@ _PAPER = {9: (595.3, 841.9), 1: (612.0, 792.0)}
 """Width and height of A4 (ISO 216) and Letter in points, by the number that spreadsheets have for them."""
 _INCH = 72
 _USUAL_HEIGHT = 15
-_USED_HEIGHT, _USED_WIDTH = 0.97, 0.95
+_USED_HEIGHT, _USED_WIDTH = 0.97, 0.92
 """Shares of a page that are filled, since programs draw the same rows and columns some percent larger or smaller."""
 _LEAST_PERCENT = 60
 """A sheet is not shrunk further to save pages: what stands in 11 points is printed in 6.6."""
@@ -32,7 +32,7 @@ class Paging(NamedTuple):
 
 def paging(sheet: Sheet, paper: int) -> Paging:
     """The largest print, one page wide, in which no more is torn and no more pages are taken than in the smallest."""
-    width, height = _PAPER[paper]
+    width, height = reversed(_PAPER[paper]) if sheet.landscape else _PAPER[paper]
     width -= _INCH * (MARGINS["left"] + MARGINS["right"])
     height -= _INCH * (MARGINS["top"] + MARGINS["bottom"])
     widest = min(100, int(100 * _USED_WIDTH * width / _width(sheet)))
@@ -45,11 +45,13 @@ def _paged(sheet: Sheet, percent: int, page: float) -> Paging:
     """A whole stays on one page if it fits there, else its parts do. page: what one holds, in points of the sheet."""
     breaks: list[int] = []
     begins, room, torn = 0, page, 0
-    for whole in sheet.kept_together:
-        fits = _height(sheet, whole[0][0], whole[-1][1]) <= page - _repeated(sheet)
+    top = sheet.kept_together[0][0][0]  # what stands above belongs to the first whole
+    for number, whole in enumerate(sheet.kept_together):
+        head = _height(sheet, 0, whole[0][0] - 1) if number == 0 else _repeated(sheet)
+        fits = head + _height(sheet, whole[0][0], whole[-1][1]) <= page
         torn += not fits
         for first, last in [(whole[0][0], whole[-1][1])] if fits else whole:
-            if first > begins and _height(sheet, begins, last) > room:
+            if first > max(begins, top) and _height(sheet, begins, last) > room:
                 breaks.append(first)
                 begins, room = first, page - _repeated(sheet)
     return Paging(percent, tuple(breaks), torn)

@@ -44,10 +44,22 @@ def test_a_whole_longer_than_any_page_is_torn_between_its_parts() -> None:
     assert paging(_sheet([(0, 20), (21, 40), (41, 45), (46, 50)]), A4).breaks in ((41,), (21,))
 
 
+def test_a_title_never_stands_on_a_page_of_its_own() -> None:
+    assert 2 not in paging(_sheet([(2, 20), (21, 42)], [(43, 60)]), A4).breaks
+
+
 def test_a_wide_sheet_is_shrunk_to_the_page() -> None:
     sheet = _sheet([(0, 10)])
     sheet.widths = {0: 60, 1: 90}
     assert paging(sheet, A4).percent < 70
+
+
+def test_a_sheet_that_lies_is_wider_and_shorter() -> None:
+    sheet = _sheet([(0, 10)], [(11, 23)])
+    sheet.landscape = True
+    assert paging(sheet, A4).percent < 80
+    sheet.widths = {0: 110}
+    assert paging(sheet, LETTER).torn == 0
 
 
 @pytest.mark.parametrize("paper", [A4, LETTER])
