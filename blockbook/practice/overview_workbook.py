@@ -19,6 +19,7 @@ from blockbook.intake.other_workbooks import OVERVIEW_HEADINGS, what_it_is
 from blockbook.practice.standing import KINDS, Standing
 from blockbook.spec.answers import OFFERED, YES, NeitherYesNorNo, yes_or_no
 from blockbook.workbook import looks
+from blockbook.workbook.paging import MARGINS
 
 SHEET = "Overview"
 ACCEPT, ROUTINE_ONE, KEY = OVERVIEW_HEADINGS
@@ -93,10 +94,12 @@ def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
     last = _HEAD_ROW + max(1, len(every))
     sheet.autofilter(_HEAD_ROW, 0, last, _AT["Review"])
     sheet.freeze_panes(_HEAD_ROW + 1, 1)
-    sheet.set_landscape()
-    sheet.fit_to_pages(1, 0)
     sheet.repeat_rows(_HEAD_ROW)
-    sheet.hide_gridlines(2)
+    for printed in (sheet, trends):
+        printed.set_landscape()
+        printed.fit_to_pages(1, 0)
+        printed.set_margins(**MARGINS)
+        printed.hide_gridlines(2)
     book.close()
     return buffer.getvalue()
 

@@ -248,6 +248,13 @@ def test_the_workbook_has_filters_trends_and_links(practice: Practice) -> None:
     assert b"sparklineGroup" in part("overview.xlsx", "xl/worksheets/sheet1.xml")
 
 
+def test_both_sheets_of_the_workbook_print_one_page_wide(practice: Practice) -> None:
+    succeeded("overview", "--out", "overview.xlsx")
+    for sheet in load_workbook("overview.xlsx"):
+        assert sheet.page_setup.orientation == "landscape"
+        assert getattr(sheet.sheet_properties.pageSetUpPr, "fitToPage", False)
+
+
 def part(path: str, name: str) -> bytes:
     with zipfile.ZipFile(path) as package:
         return package.read(name)
