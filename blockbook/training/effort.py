@@ -258,7 +258,7 @@ def load_that_counts(
     reps: Expression,
     target: Expression,
     target_reps: Expression,
-    load_above: Expression,
+    beside: Expression,
     body_load: Expression,
     most_rise: Expression,
     rungs: Expression,
@@ -266,12 +266,12 @@ def load_that_counts(
     """The load of a set that the next one is counted from: that lifted, as far as it was asked for.
 
     One heavier than asked that fell short of its reps says that the target was not too light, no more. One heavier by
-    more than `most_rise` counts for that rise, unless the set above was too: once is more often a slip.
+    more than `most_rise` counts for that rise where the sets above and below (beside) were not: once is more often a
+    slip.
     """
     highest = under(target + most_rise * (target + body_load), rungs)
     short = and_(lifted > target, reps < target_reps)
-    before = if_(is_number(load_above), if_(load_above > highest, 1, 0), 0)
-    alone = and_(lifted > highest, before < 1)
+    alone = and_(lifted > highest, count(beside) > 0, maximum(beside) <= highest)
     counted = if_(short, target, if_(alone, maximum(target, highest), lifted))
     return if_(is_number(lifted), if_(is_number(target), counted, lifted), BLANK)
 

@@ -347,6 +347,7 @@ class _Week:
                 rungs = self.tables.ladders.get(place.line.exercise.implement)
                 counted = effort.load_that_counts if rungs else belief.as_is
                 own = {"rungs": rungs or "", "value": place.cells[planned.number]["lifted"]}
+                own["beside"] = self._loads_beside(place, planned.number)
                 self._define(row, "counts", counted, names | own, "working")
             came_in = effort.overshoot_of_work if planned.kind in ("work", "top") else effort.overshoot
             self._define(row, "overshoot", came_in, names, "working")
@@ -358,6 +359,13 @@ class _Week:
         """What was lifted in the set above; "" for the first."""
         above = [other for other in place.set_rows if other < number]
         return place.cell("load", max(above)) if above else ""
+
+    @staticmethod
+    def _loads_beside(place: LinePlace, number: int) -> Reference:
+        """What was lifted in the sets above and below, of those that decide the next load; its own where it is alone."""
+        decide = [planned.number for planned in place.line.top_sets]
+        beside = [place.cell("load", other) for other in (number - 1, number + 1) if other in decide]
+        return tuple(beside or [place.cell("load", number)])
 
     def _load_before(self, place: LinePlace, number: int) -> Cell | str:
         """The load typed for that set the week before, or for the last one there was; "" where there is none."""

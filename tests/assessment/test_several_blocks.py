@@ -123,7 +123,7 @@ def test_a_review_of_both_shows_the_latest_and_serves_next_with_the_same_files(t
     assert shown.count("back squat") == 1
     made = blockbook.next_block(files, tmp_path / "next.yaml", review=review)
     assert made.spec == blockbook.next_block(files, tmp_path / "alone.yaml").spec
-    with pytest.raises(BlockbookError, match="was made with 1 earlier blocks of the lifter; now 0 are named"):
+    with pytest.raises(BlockbookError, match="was made with 1 earlier blocks of the lifter; now there are 0"):
         blockbook.next_block(files[1], tmp_path / "other.yaml", review=review)
 
 

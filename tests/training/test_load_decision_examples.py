@@ -818,7 +818,8 @@ def test_a_set_heavier_than_asked_counts_as_far_as_it_was_asked_for(
 
 def test_loads_far_heavier_than_asked_are_believed_where_all_sets_are() -> None:
     light = block(SQUATS, "{back squat: {load: 100, reps: 5, rpe: 8}}")
-    one, all_alike = sets(1, "back-squat", 130, 5, 8), sets(1, "back-squat", 130, 5, 8, 8, 8)
+    all_alike = sets(1, "back-squat", 130, 5, 8, 8, 8)
+    one = sets(1, "back-squat", 80, 5, 7, 7, 7) | sets(1, "back-squat", 130, 5, 8)
     assert worked_out(light, one, "last_load", week=2) < worked_out(light, all_alike, "last_load", week=2) == 130
 
 

@@ -169,7 +169,7 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         assert load in _possible(place)
         block.type_set(f"w{number}.only.{slot}.feeler", load=load, reps=place.line.reps.low, rpe=week.felt)
     _check(block, place, block.last[slot], day)
-    lifted: list[float] = []
+    counted: list[tuple[int, float, bool]] = []
     tried: list[float] = []
     overshoots: list[float | None] = []
     asked = block.number(place, "target_reps", 1)
@@ -182,7 +182,7 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         block.type_set(f"w{number}.only.{slot}.{i}", load=load, reps=reps, rpe=rpe)
         tried.append(load)
         if block.number(place, "plausible", i) or 0.3 * target <= load <= target:
-            lifted.append(_counted(place, target, load, short=reps < asked, above=tried[-2:-1]))
+            counted.append((len(tried) - 1, target, reps < asked))
         missed = max(0, asked - reps)
         more = max(0, reps - asked)
         over = missed + rpe - EFFORT if rpe is not None else missed or None
@@ -190,20 +190,21 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
     unreported = block.step(place, "bias") - workbook().spec.policy.effort_bias
     if any(reps < asked and (rpe is None or rpe >= 9) for _, reps, rpe in week.lines[position]):
         unreported = min(0, unreported)  # where a set failed, it excuses nothing
+    lifted = [_counted(place, target, tried, i, short) for i, target, short in counted]
     if not lifted:
         return None
     none_up = min(tried) if all(reps == 0 for _, reps, _ in week.lines[position]) else None
     return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day, none_up=none_up)
 
 
-def _counted(place: LinePlace, target: float, load: float, short: bool, above: list[float]) -> float:
+def _counted(place: LinePlace, target: float, tried: list[float], number: int, short: bool) -> float:
     """The load that the next one is counted from: what was lifted, as far as it was asked for."""
+    load, beside = tried[number], [*tried[max(0, number - 1) : number], *tried[number + 1 : number + 2]]
     body = workbook().spec.body_load(place.line.exercise)
     highest = max(each for each in _possible(place) if each <= target + 0.1 * (target + body) + ROUNDING)
     if short and load > target:
         return target
-    alone = not above or above[0] <= highest
-    return highest if load > highest and alone else load
+    return highest if load > highest and beside and max(beside) <= highest else load
 
 
 def _came_in_over(overshoots: list[float | None], unreported: float) -> float | None:
