@@ -44,9 +44,9 @@ def says_none(text: Expression) -> Expression:
 
 
 @definition
-def pain_named(pain: Expression, label: Expression) -> Expression:
-    """1 if the session's pain cell names this exercise's label."""
-    return if_(same(trimmed(pain), label), 1, 0)
+def pain_named(pain: Expression, label: Expression, group: Expression) -> Expression:
+    """1 if the session's pain cell names this exercise's label, or the letter of its superset (group)."""
+    return if_(or_(same(trimmed(pain), label), same(trimmed(pain), group)), 1, 0)
 
 
 @definition

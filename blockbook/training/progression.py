@@ -125,6 +125,9 @@ def rung_over(load: Expression, loads: Expression) -> Expression:
 FAR_HARDER = 3
 """Over the target effort by more than this, reps missed counted in, a session was far harder than asked."""
 
+FAR_EASIER = 2
+"""Under the target effort by so much, a session was far easier than asked: a light day, if its load was lighter too."""
+
 # Guard -------------------------------------------------------------------------------------
 
 
@@ -157,6 +160,7 @@ def ceiling(
     last_load: Expression,
     last_overshoot: Expression,
     last_none_up: Expression,
+    load_before: Expression,
     holding_pain: Expression,
     pain_before: Expression,
     last_planned: Expression,
@@ -173,10 +177,13 @@ def ceiling(
     After a load of which no rep went up (last_none_up): what that would allow if it were the maximum.
     Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
     logged, a gap: the last load itself. Held on purpose: the last load as it compares. Else a tenth above that (ACSM
-    2009: 2-10 %), however sure the belief; half of it the week after pain.
+    2009: 2-10 %), however sure the belief; half of it the week after pain. After a day that was lighter and far easier
+    than asked, half of the way back to the load before it (load_before), if that is more.
     """
     highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, allowed_rise(most_rise, pain_before))
     unlifted = if_(holding_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
+    light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < load_before)
+    half_way_back = (last_load + load_before) / 2
     return choose(
         (not_(is_number(last_load)), unlifted),
         (is_number(last_none_up), minimum(last_load, minimum(1, share) * (last_none_up + body_load) - body_load)),
@@ -184,7 +191,10 @@ def ceiling(
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
         (days >= gap_days, last_load),
-        otherwise=maximum(last_load + body_load, last_demand * share) * (1 + highest) - body_load,
+        otherwise=maximum(
+            maximum(last_load + body_load, last_demand * share) * (1 + highest) - body_load,
+            if_(all_numbers(load_before, last_overshoot), if_(light_day, half_way_back, last_load), last_load),
+        ),
     )
 
 
@@ -309,33 +319,48 @@ def back_off_most(
 
 
 @definition
-def back_off_load(
+def back_off_from(
     logged_load: Expression,
     target: Expression,
-    drop: Expression,
     estimate: Expression,
     came_in_over: Expression,
     reps: Expression,
     rpe: Expression,
     body_load: Expression,
     curve: Expression,
+    on_target: Expression,
     ease_overshoot: Expression,
-    back_off_most: Expression,
-    loads: Expression,
 ) -> Expression:
-    """Back-off load: what the top set really was (its target until then) less `drop` percent.
+    """The load that back-off sets are counted from: that of the top set, its target until then.
 
-    After one that came in far over its target effort, or missed reps: of what it showed to be right at most. A set of
-    no rep shows that its load was a maximum at most. Never more than `back_off_most`, where that says something.
-    estimate, came_in_over, reps, rpe: of the top set.
+    After one that came in over its target effort, what was asked at most; far over, or with reps missed, what it showed
+    to be right: a set of no rep shows that its load was a maximum at most. estimate, came_in_over, reps, rpe: of the
+    top set.
     """
     top = if_(is_number(logged_load), logged_load, target)
     showed = load_for(if_(is_number(estimate), estimate, top + body_load), reps, rpe, body_load, curve)
-    far_over = if_(all_numbers(came_in_over, rpe), if_(came_in_over >= ease_overshoot, 1, 0), 0)
-    right = if_(far_over > 0, minimum(top, showed), top)
+    asked = if_(is_number(target), minimum(top, target), top)
+    by_effort = choose(
+        (came_in_over >= ease_overshoot, minimum(top, showed)),
+        (came_in_over > on_target, asked),
+        otherwise=top,
+    )
+    return if_(is_number(top), if_(all_numbers(came_in_over, rpe), by_effort, top), BLANK)
+
+
+@definition
+def back_off_load(
+    back_off_from: Expression,
+    drop: Expression,
+    body_load: Expression,
+    back_off_most: Expression,
+    loads: Expression,
+) -> Expression:
+    """Back-off load: that less `drop` percent, and never more than `back_off_most`, where that says something."""
     share = 1 - drop / 100
-    most = if_(is_number(back_off_most), (back_off_most + body_load) / share - body_load, right)
-    return if_(is_number(top), lighter_than(minimum(right, most), share, body_load, loads), BLANK)
+    most = if_(is_number(back_off_most), (back_off_most + body_load) / share - body_load, back_off_from)
+    load = lighter_than(minimum(back_off_from, most), share, body_load, loads)
+    return if_(is_number(back_off_from), load, BLANK)
 
 
 @definition

@@ -194,7 +194,7 @@ def extra_reps(
     allowed = if_(
         is_number(last_load),
         minimum(maximum(0 - fewer, within_rise), if_(no_more, last_extra, room)),
-        room,
+        if_(holding_pain > 0, minimum(0, room), room),
     )
     guarded = minimum(maximum(0 - fewer, minimum(room, wanted)), allowed)
     return if_(by_reps > 0, if_(all_numbers(target, maximum_now), guarded, 0), 0)

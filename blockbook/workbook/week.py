@@ -207,7 +207,7 @@ class _Week:
         sheet.put(row, column["key"], planned.key, "key")
         sheet.put(row, column["label"], set_label(planned), "set label")
         base: Reference = planned.reps
-        if planned.kind in ("work", "top"):
+        if planned.kind in ("work", "top") or (planned.kind == "max reps" and line.kind != "max_reps"):
             base = self.workings.cell(line, "target_reps")
             self._copy(row, "target_reps", base, "number")
         else:
@@ -362,7 +362,7 @@ class _Week:
 
     @staticmethod
     def _loads_beside(place: LinePlace, number: int) -> Reference:
-        """What was lifted in the sets above and below, of those that decide the next load; its own where it is alone."""
+        """What was lifted in the sets above and below, of those that decide the next load; its own where none is."""
         decide = [planned.number for planned in place.line.top_sets]
         beside = [place.cell("load", other) for other in (number - 1, number + 1) if other in decide]
         return tuple(beside or [place.cell("load", number)])

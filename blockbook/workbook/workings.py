@@ -27,6 +27,7 @@ from blockbook.workbook.tables import Tables
 
 _CARRIED = {
     "last_load": "logged_load",
+    "load_before": "last_load",
     "last_overshoot": "logged_overshoot",
     "last_extra": "extra",
     "last_none_up": "none_up",
@@ -160,7 +161,7 @@ class _Row:
 
     def _fill_what_is_carried(self) -> None:
         if self.line.week == 1:
-            self._blank("last_load", "last_demand", "last_overshoot", "last_none_up", "days")
+            self._blank("last_load", "load_before", "last_demand", "last_overshoot", "last_none_up", "days")
             if self.line.slot.back_off:
                 self._blank(*_CARRIED_BACK_OFF)
             for name in ("last_extra", "last_pain", "exposures", "idle_weeks"):
@@ -205,7 +206,8 @@ class _Row:
         """relatives: what was last heard of the exercise's close relatives before this session."""
         typed, where = self.session.input_cell("pain"), self.session.input_cell("where")
         all_named = tuple(self.workings.cell(line, "named") for line in self.session.session.lines)
-        self._define("named", pain.pain_named, pain=typed, label=self.line.label)
+        label = self.line.label
+        self._define("named", pain.pain_named, pain=typed, label=label, group=label.rstrip("123456789"))
         self._define("pain", pain.painful, pain=typed, where=where, all_named=all_named)
         self._define("pain_after", pain.pain_carried, before=self._cell("last_pain"))
         self._define("holding_pain", pain.pain_that_holds, pains=(self._cell("last_pain"), *relatives))
@@ -489,11 +491,11 @@ class _Row:
             rpe = self.line.rpe if asked.rpe is None else asked.rpe
             self._define("back_off_most", progression.back_off_most, reps=asked.reps, rpe=rpe)
         self._define("back_off_reason", reasons.back_off_reason)
-        nothing_lifted = {"logged_load": "", "estimate": "", "came_in_over": ""}
-        self._define("back_off_plan", progression.back_off_load, **nothing_lifted, target=self._cell("planned"))
+        self._define("back_off_plan", progression.back_off_load, back_off_from=self._cell("planned"))
         top = self.place.cells[self.line.top_sets[0].number] if self.place else {}
-        lifted = {"estimate": top["trusted"], "came_in_over": top["overshoot"]} if top else nothing_lifted
-        self._define("back_off_target", progression.back_off_load, **lifted)
+        lifted = {"estimate": top.get("trusted", ""), "came_in_over": top.get("overshoot", "")}
+        self._define("back_off_from", progression.back_off_from, **lifted)
+        self._define("back_off_target", progression.back_off_load)
 
     @property
     def _ladder(self) -> Table | None:

@@ -831,3 +831,37 @@ def test_after_a_load_of_which_no_rep_went_up_nothing_near_it_is_asked(reps: int
     assert worked_out(spec, {"w1.day.deadlift.1": (150, reps, rpe)}, "capacity") <= 150
     assert (calculation.number(place.cell("planned", 1)) or 0) <= 0.9 * 150
     assert ": last time not one rep went up." in reason(calculation, place)
+
+
+@pytest.mark.parametrize(("effort", "pain", "load"), [(5, {}, 100), (8, {}, 87.5), (5, {"w2.day.pain": "A"}, 80)])
+def test_after_a_light_and_easy_day_the_load_goes_half_of_the_way_back(
+    effort: float, pain: dict[str, str], load: float
+) -> None:
+    """Who slept three hours and took it easy has lost nothing; who found the light load hard is followed."""
+    workbook = assemble(block(SQUATS))
+    logged = sets(1, "back-squat", 122.5, 5, 8, 8, 8) | sets(2, "back-squat", 80, 5, effort, effort, effort)
+    typed = {input_name(key, name): value for key, values in logged.items()
+             for name, value in zip(("load", "reps", "rpe"), values, strict=True)}  # fmt: skip
+    third = workbook.weeks[2][0].lines[0].cell("planned", 1)
+    assert Calculation(workbook.book, {**typed, **pain}).number(third) == pytest.approx(load, abs=2.5)
+
+
+def test_the_set_to_failure_asks_for_as_many_reps_as_the_sets_above_it() -> None:
+    spec = block("{exercise: leg curl, sets: 3, reps: 8-12, rpe: 8, test_weeks: [2]}", "{leg curl: 60}")
+    logged = sets(1, "leg-curl", 40, 10, 7, 7, 7)
+    workbook, calculation = calculated(spec, logged)
+    place = workbook.weeks[1][0].lines[0]
+    asked = [calculation.number(place.cell("target_reps", number)) for number in (1, 2, 3)]
+    assert asked[0] == asked[1] == asked[2] != 8
+
+
+@pytest.mark.parametrize(("typed", "hurt"), [("B", "23"), ("B1", "2"), ("A", "1"), ("b2", "3")])
+def test_the_letter_of_a_superset_names_both_of_its_exercises(typed: str, hurt: str) -> None:
+    pair = ", ".join(f"{{exercise: {name}, sets: 2, reps: 10, rpe: 8, pair: a}}" for name in ("cable row", "leg curl"))
+    workbook = assemble(block(f"{SQUATS}, {pair}"))
+    calculation = Calculation(workbook.book, {"w1.day.pain": typed})
+    lines = workbook.weeks[0][0].lines
+    painful = [
+        n for n, line in enumerate(lines, start=1) if calculation.number(workbook.workings.cell(line.line, "pain"))
+    ]
+    assert painful == [int(n) for n in hurt]

@@ -86,7 +86,7 @@ class _Last:
     """What is known of an exercise before a session, as a reader of the rules would keep it.
 
     pain: whether it hurt when last heard of; held: whether it or a relative did; eased: whether one did a week before.
-    none_up: the lightest load tried, where not one rep went up.
+    none_up: the lightest load tried, where not one rep went up; earlier: the load of the time before.
     """
 
     load: float | None = None
@@ -97,6 +97,7 @@ class _Last:
     held: bool = False
     eased: bool = False
     none_up: float | None = None
+    earlier: float | None = None
 
 
 @dataclass
@@ -156,7 +157,7 @@ def test_targets_are_loadable_and_guarded(logged: list[_Week], last_late: int | 
             hurts = week.pain in (label, "all", "knee")
             if session is not None:
                 kept = block.last[slot]
-                block.last[slot] = replace(session, pain=kept.pain, held=kept.held, eased=kept.eased)
+                block.last[slot] = replace(session, pain=kept.pain, held=kept.held, eased=kept.eased, earlier=kept.load)
             if hurts or week.pain == "none":  # an empty cell says nothing, and another letter nothing of this one
                 block.last[slot].pain = hurts
 
@@ -233,7 +234,10 @@ def _check(block: _Block, place: LinePlace, last: _Last, day: date) -> None:
         assert max(planned, target) <= last.load
     fewer_reps = max(1, _share(asked + 10 - EFFORT) / _share(last.reps + 10 - EFFORT))
     most = 1.05 if last.eased else 1.1
-    assert target + body <= most * before * fewer_reps + ROUNDING
+    highest = most * before * fewer_reps
+    if last.earlier is not None and last.load < last.earlier and last.overshoot is not None and last.overshoot <= -2:
+        highest = max(highest, (last.load + last.earlier) / 2 + body)  # a light day: half of the way back
+    assert target + body <= highest + ROUNDING
     if last.none_up is not None:
         fewer = workbook().spec.policy.fewer_reps if block.step(place, "by_reps") else 0
         share = min(1, _share(place.line.reps.low - fewer + 10 - EFFORT))
