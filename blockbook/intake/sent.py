@@ -11,7 +11,14 @@ from blockbook.intake.found import as_text
 from blockbook.intake.opening import Grid
 from blockbook.intake.recovery import ExpectedRow
 from blockbook.workbook.assemble import BlockBook
-from blockbook.workbook.layout import COLUMN, SESSION_INPUTS, SESSION_LOAD, session_input_key, week_sheet
+from blockbook.workbook.layout import (
+    BEFORE_SESSION,
+    COLUMN,
+    SESSION_INPUTS,
+    SESSION_LOAD,
+    session_input_key,
+    week_sheet,
+)
 from blockbook.workbook.manifest import MARKER
 
 REVIEW_HEADINGS = ("Accept?", "Your load", "Your sets")
@@ -83,7 +90,13 @@ class Sent:
 
         yield ExpectedRow("title", "", label(0))
         for place in self.workbook.weeks[week - 1]:
+            noted = {
+                asked.name: ExpectedRow("input", session_input_key(place.session.key, asked.name),
+                                        label(place.input_rows[asked.name]))
+                for asked in SESSION_INPUTS
+            }  # fmt: skip
             yield ExpectedRow("title", "", label(place.title_row), place.session.name)
+            yield from (noted.pop(name) for name in BEFORE_SESSION)
             for line in place.lines:
                 yield ExpectedRow("title", "", label(line.title_row), line.line.exercise.name)
                 if line.instead_row is not None:
@@ -94,6 +107,4 @@ class Sent:
                         "" if planned.rpe is None else as_text(float(self.workbook.spec.block.as_typed(planned.rpe)))
                     )
                     yield ExpectedRow("set", planned.key, label(row), asked=(as_text(float(planned.reps)), effort))
-            for asked_input in SESSION_INPUTS:
-                key = session_input_key(place.session.key, asked_input.name)
-                yield ExpectedRow("input", key, label(place.input_rows[asked_input.name]))
+            yield from noted.values()

@@ -38,8 +38,7 @@ class AfterSession:
     workings: Workings
 
     def fill(self, place: SessionPlace) -> None:
-        first_row = min(place.input_rows.values())
-        self.sheet.across(first_row - 1, _FIRST, COLUMN["note"], say(AFTER_SESSION), "after")
+        self.sheet.across(place.after_row, _FIRST, COLUMN["note"], say(AFTER_SESSION), "after")
         unit = self.spec.block.unit
         for asked in SESSION_INPUTS:
             row = place.input_rows[asked.name]

@@ -103,7 +103,7 @@ class SessionInput(NamedTuple):
 
 
 SESSION_INPUTS: tuple[SessionInput, ...] = (
-    SessionInput("date", "Date done", "day and month"),
+    SessionInput("date", "Date done", "day and month, before you start"),
     SessionInput("effort", "Session effort, 0-10", "whole session, half an hour after", most=10),
     SessionInput("minutes", "Minutes", "first warm-up to last set", 1, 600),
     SessionInput("body_weight", "Body weight", "", most=700),
@@ -113,6 +113,9 @@ SESSION_INPUTS: tuple[SessionInput, ...] = (
     SessionInput("where", "Where does it hurt?", "leave empty if nothing does"),
 )
 
+
+BEFORE_SESSION = ("date",)
+"""Typed below the session's title: after a gap the loads hang on it."""
 
 INSTEAD, INSTEAD_HINT = "Instead today", "empty: as planned"
 INSTEAD_KEY = "_instead"
@@ -235,6 +238,7 @@ class SessionPlace:
     sheet: str
     title_row: int
     lines: tuple[LinePlace, ...]
+    after_row: int
     input_rows: dict[str, int]
     load_row: int
     said_row: int
@@ -253,7 +257,7 @@ class SessionPlace:
         """
         alone = groupby(self.lines, lambda place: place.line.label.rstrip("0123456789"))
         starts = [next(places).title_row for _, places in alone]
-        begins = [self.title_row, *starts[1:], min(self.input_rows.values()) - 1]
+        begins = [self.title_row, *starts[1:], self.after_row]
         return [*((first, behind - 1) for first, behind in pairwise(begins)), (begins[-1], self.said_row)]
 
     def input_cell(self, name: str) -> Cell:
@@ -273,6 +277,7 @@ def place_week(sessions: tuple[PlannedSession, ...], block: Block) -> tuple[Sess
 def _place_session(session: PlannedSession, rows: Iterator[int], in_reserve: bool) -> SessionPlace:
     sheet = week_sheet(session.week)
     title_row = next(rows)
+    before = {name: next(rows) for name in BEFORE_SESSION}
     lines = tuple(
         LinePlace(
             line=line,
@@ -288,8 +293,8 @@ def _place_session(session: PlannedSession, rows: Iterator[int], in_reserve: boo
         for line in session.lines
         if line.sets
     )
-    next(rows)  # heading of what is noted once a session
-    input_rows = {asked.name: next(rows) for asked in SESSION_INPUTS}
+    after_row = next(rows)
+    input_rows = before | {asked.name: next(rows) for asked in SESSION_INPUTS if asked.name not in before}
     load_row, said_row = next(rows), next(rows)
     next(rows)  # air between sessions
-    return SessionPlace(session, sheet, title_row, lines, input_rows, load_row, said_row)
+    return SessionPlace(session, sheet, title_row, lines, after_row, input_rows, load_row, said_row)

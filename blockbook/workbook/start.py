@@ -15,7 +15,7 @@ _FILL_IN = (
 )
 HOW_TO = (
     _FILL_IN.format(felt="effort felt"),
-    "2. Log each set before the next one: the loads further down and next week's follow what you type.",
+    "2. Begin with the date, then log each set before the next one: the loads further down and next week's follow.",
     "3. After the session fill in the few lines below it. Then save and send the file back to your coach.",
 )
 """Three sentences, all a lifter has to read."""

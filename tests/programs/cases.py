@@ -109,7 +109,7 @@ def _tables_by_exercise() -> tuple[Table, ...]:
         for line in place.lines:
             name = line.line.exercise.name.capitalize()
             tables.append((name, f"Week 1, {session}: {name}", line.title_row, max(line.set_rows.values())))
-        rows = place.input_rows.values()
+        rows = [row for row in place.input_rows.values() if row > place.after_row]
         tables.append((f"After {session}", f"Week 1, {session}: after the session", min(rows), max(rows)))
     return tuple(tables)
 

@@ -82,4 +82,4 @@ def test_a_session_prints_on_one_page(name: str) -> None:
 
 def test_a_superset_is_one_part() -> None:
     place = next(place for place in assemble(template_spec("strength")).sessions if place.lines[-1].line.label == "D2")
-    assert place.parts[-2] == (place.lines[-2].title_row, min(place.input_rows.values()) - 2)
+    assert place.parts[-2] == (place.lines[-2].title_row, place.after_row - 1)

@@ -82,7 +82,7 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
         ("sleep", "7h", "numbers only"),
         ("body_weight", 70, ""),
         ("body_weight", 180, "56 to 84 only"),
-        ("date", date(2027, 1, 4), "day and month"),
+        ("date", date(2027, 1, 4), "day and month, before you start"),
         ("date", date(2026, 1, 4), "another month or year?"),
         ("date", "Monday", "no date: 24 March, say"),
         ("pain", None, "none, all, or the exercise's letter"),
