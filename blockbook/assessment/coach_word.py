@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -34,6 +34,8 @@ _READ_BY_HEADING = {
 _LONGEST_CELL = 32_767
 """Characters a spreadsheet cell holds. A correction of more cells than that is for the coach to make."""
 
+_AS_BEFORE = "~"
+
 
 def whole_block_key(log: BlockLog, earlier: Sequence[BlockLog]) -> str:
     """Key of the row on the whole block, with the digests of the blocks before it."""
@@ -41,14 +43,57 @@ def whole_block_key(log: BlockLog, earlier: Sequence[BlockLog]) -> str:
 
 
 def correction(log: BlockLog, found: Finding) -> str:
-    """What was likely meant, for a hidden cell: the block's digest, then name=value<value before; empty for none."""
+    """What was likely meant, for a hidden cell: the block's digest, then name=value<value before; empty for none.
+
+    A finding that stops all decisions has its code behind the digest, so that a no can be told from another's.
+    """
 
     def text(value: Any) -> str:
         return f"{value:.15g}" if isinstance(value, (int, float)) else ""
 
-    pairs = (f"{name}={text(value)}<{text(log.number(name))}" for name, value in found.likely.items())
-    whole = " ".join([log.digest, *pairs])
-    return whole if found.likely and len(whole) <= _LONGEST_CELL else ""
+    names = _shortened(tuple(found.likely))
+    likely = found.likely.items()
+    pairs = (
+        f"{short}={text(value)}<{text(log.number(name))}" for short, (name, value) in zip(names, likely, strict=True)
+    )
+    head = [log.digest, found.code] if found.stops else [log.digest]
+    whole = " ".join([*head, *pairs])
+    if len(whole) <= _LONGEST_CELL and found.likely:
+        return whole
+    return " ".join(head) if found.stops else ""
+
+
+def _shortened(names: Sequence[str]) -> Iterator[str]:
+    """Input names, the part before the number of the set as ~ where it is that of the name before: a log of a
+    thousand sets fits into a cell."""
+    before = ""
+    for name in names:
+        start, dot, rest = name.rpartition(".")
+        yield f"{_AS_BEFORE}{rest}" if dot and start == before else name
+        before = start
+
+
+def _in_full(names: Iterable[str]) -> Iterator[str]:
+    """The names that `_shortened` has shortened."""
+    before = ""
+    for name in names:
+        whole = f"{before}.{name[1:]}" if name.startswith(_AS_BEFORE) else name
+        yield whole
+        before = whole.rpartition(".")[0]
+
+
+@dataclass(frozen=True)
+class Answers:
+    """What the coach said beside the findings of a block.
+
+    accepted: input name -> the correction; settled: codes of findings on the whole log that were answered.
+    """
+
+    accepted: Mapping[str, Accepted]
+    settled: frozenset[str]
+
+    def __bool__(self) -> bool:
+        return bool(self.accepted or self.settled)
 
 
 @dataclass(frozen=True)
@@ -86,38 +131,49 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
     raise BlockbookError(f"{path}: {said} A review is wanted here: `blockbook review` writes one.")
 
 
-def read_accepted(path: Path, digest: str) -> dict[str, Accepted]:
-    """Input name -> the correction the coach accepted, for the block with this digest; empty without any.
+def read_answers(path: Path, digest: str) -> Answers:
+    """What the coach said beside the findings of the block with this digest.
 
     Raises BlockbookError if an answer is neither yes nor no, or accepts what offers no correction.
     """
     accepted: dict[str, Accepted] = {}
+    settled: set[str] = set()
     for grid in open_grids(path).values():
         columns: dict[Any, int] = {}
         for number, row in enumerate(grid, start=1):
             if ACCEPT in row and CORRECTION in row:
                 columns = {text: position for position, text in enumerate(row)}
             elif columns:
-                found, *pairs = str(row[columns[CORRECTION]]).split() or [""]
+                found, *parts = str(row[columns[CORRECTION]]).split() or [""]
+                pairs = [part for part in parts if "=" in part]
                 place = f"{path}: sheet {FINDINGS}, row {number}"
                 yes = _answer(f"{place}, {ACCEPT}", row[columns[ACCEPT]])
-                if yes and not found:
-                    raise BlockbookError(f"{place}, {ACCEPT}: there is no correction to accept. Correct the file.")
-                if yes and found == digest:
+                if yes and not pairs:
+                    other = ", or write no to go on with what was typed" if parts else ""
+                    raise BlockbookError(
+                        f"{place}, {ACCEPT}: there is no correction to accept. Correct the file{other}."
+                    )
+                if found != digest or yes is None:
+                    continue
+                settled |= {part for part in parts if "=" not in part}
+                if yes:
                     try:
-                        accepted |= dict(map(_pair, pairs))
+                        accepted |= _pairs(pairs)
                     except ValueError:
                         raise BlockbookError(
                             f"{place}: its hidden correction was changed. Review the log anew."
                         ) from None
+    return Answers(accepted, frozenset(settled))
+
+
+def _pairs(texts: Sequence[str]) -> dict[str, Accepted]:
+    """Those of name=value<value before, as `correction` writes them."""
+    accepted = {}
+    names = _in_full(text.rpartition("=")[0] for text in texts)
+    for name, text in zip(names, texts, strict=True):
+        value, before = (float(number) if number else None for number in text.rpartition("=")[2].split("<"))
+        accepted[name] = Accepted(value, before)
     return accepted
-
-
-def _pair(text: str) -> tuple[str, Accepted]:
-    """name=value<value before, as `correction` writes it."""
-    name, _, values = text.rpartition("=")
-    value, before = (float(number) if number else None for number in values.split("<"))
-    return name, Accepted(value, before)
 
 
 def _answer(place: str, typed: Any) -> bool | None:

@@ -15,6 +15,7 @@ from blockbook.assessment.outlook import Suggestion
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.weekly_sets import weekly_sets
 from blockbook.errors import BlockbookError, each_or_all_mistakes
+from blockbook.intake.findings import what_to_say
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Muscle
 from blockbook.spec.mistakes import unknown_exercise
@@ -49,8 +50,10 @@ def next_block(
 
     earlier: the lifter's blocks before it, in order of date; own_deload: the coach's "yes" or "no" to a deload
     first. Structure and order stay the coach's; exercises, first loads, sets, bests and curve follow the log.
-    Raises BlockbookError where an override asks for what a specification cannot hold, or for an absurd load.
+    Raises BlockbookError where an override asks for what a specification cannot hold, or for an absurd load, and
+    where a whole log is in doubt and the coach has not had a say.
     """
+    _refuse_in_doubt([*earlier, log])
     spec, outlook = log.spec, suggest(log, earlier)
     said = overrides or {}
     deload = str(decided.deload_used.value(own_deload, "yes" if outlook.deload_reason else "no"))
@@ -70,6 +73,15 @@ def next_block(
     made = spec.model_copy(update={"block": head, "lifter": lifter, "sessions": tuple(sessions)})
     muscles = tuple(_muscle_sets(spec, tuple(decisions.values())))
     return NextBlock(_checked(made), tuple(decisions.values()), outlook, log, deload_first, own_deload, muscles)
+
+
+def _refuse_in_doubt(logs: Sequence[BlockLog]) -> None:
+    for log in logs:
+        if (found := log.stopped_by) is not None:
+            raise BlockbookError(
+                f"{log.file}: {found.message} {what_to_say(found)} Write a review with `blockbook review`, say it "
+                "there, and run this again with that review."
+            )
 
 
 def _checked(made: Specification) -> Specification:

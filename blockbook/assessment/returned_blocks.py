@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
-from blockbook.assessment.coach_word import CoachWord, read_accepted, read_word
+from blockbook.assessment.coach_word import CoachWord, read_answers, read_word
 from blockbook.errors import BlockbookError
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_files
@@ -72,13 +72,14 @@ def under_review(
             f"{review}: was made with {len(word.earlier)} earlier blocks of the lifter; now there are {len(earlier)}, "
             "or others. Name the same files as for the review, or make the review anew and type your word again."
         )
-    result = []
+    result, shown, corrected = [], [], False
     for log in logs:
-        accepted = read_accepted(review, log.digest)
-        again = read_files(paths, spec, prefer, accepted)[0] if accepted else [log]
-        result.append(next(each for each in again if each.digest == log.digest))
-    corrected = any(one is not other for one, other in zip(result, logs, strict=True))
-    return UnderReview(tuple(result), tuple(logs) if corrected else ()), word
+        said = read_answers(review, log.digest)
+        again = read_files(paths, spec, prefer, said.accepted)[0] if said.accepted else [log]
+        result.append(next(each for each in again if each.digest == log.digest).settled(said.settled))
+        shown.append(log.settled(said.settled))
+        corrected = corrected or bool(said.accepted)
+    return UnderReview(tuple(result), tuple(shown) if corrected else ()), word
 
 
 def _in_order(blocks: list[BlockLog]) -> list[BlockLog]:

@@ -30,7 +30,7 @@ from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
 from blockbook.assessment.sets_page import add_weekly_sets
 from blockbook.assessment.suggestions import suggest
-from blockbook.intake.findings import PAIN
+from blockbook.intake.findings import PAIN, what_to_say
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
@@ -178,6 +178,9 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     for found in log.findings:
         if found.code in PAIN:
             yield "alert", f"First: {found.message} Talk to the lifter."
+    for each in (*item.earlier, log):
+        if (doubt := each.stopped_by) is not None:
+            yield "alert", f"{doubt.message} {what_to_say(doubt)}"
     for session in pain.unnamed(log):
         yield "alert", f"{session}: the pain names no exercise, so every exercise of that session counts as painful."
     relatives = [made for made in item.outlook.suggestions if made.near_pain]

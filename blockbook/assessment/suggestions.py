@@ -60,6 +60,8 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
         made.append(_with_test(log.spec, history.line, suggestion, bool(deload)))
     tests, gaps = week.judgement
     early = log.begun_weeks == 1 < log.spec.block.weeks
+    if any(each.stopped_by for each in past.logs):
+        return Outlook(tuple(map(_undecided, made)), log.spec.lifter.curve, "", None, 0, (), len(past.logs))
     return Outlook(
         tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early, log.so_far)),
         week.curve,
@@ -259,6 +261,17 @@ def _reset_load(spec: Specification, line: Line, first: float, start: float | No
 def _loadable(spec: Specification, line: Line, load: float) -> float:
     loads = looked_up(ladder(line.exercise.implement, spec.equipment))
     return float(nearest.value(load, loads) or 0)
+
+
+def _undecided(made: Suggestion) -> Suggestion:
+    """The exercise as it was, without a number: the whole log is in doubt, and the coach has not had a say."""
+    pain = "Pain was reported: ask the lifter first. " if made.pain else ""
+    return replace(
+        made, action="hold", reason=f"{pain}Not decided: the whole log is in doubt (sheet Findings).",
+        figures="", start_load=None, last_load=None, first_load=None, deload_load=None, most_load=None,
+        believed_max=None, spread=None, change=None, trend=None, mean_over=None, next_sets=made.sets,
+        choice=Choice("kept", made.exercise), test_week=None,
+    )  # fmt: skip
 
 
 # Tests ----------------------------------------------------------------------------------------

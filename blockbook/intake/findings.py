@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any, Literal, NamedTuple
 
 Severity = Literal["error", "warning", "note"]
@@ -23,6 +23,11 @@ _SHEET_BLIND = (
 
 PAIN = frozenset({"pain-reported", "pain-in-note"})
 """Codes of findings that something hurts: said before all else, and each on its own."""
+
+_OF_WHOLE_LOGS = frozenset({"unit-mixed-up", "reserve-for-effort", "effort-for-reserve", "wrong-lifter"})
+"""Codes of findings that, where they are of the whole log, leave nothing of it to decide from."""
+
+_SAY_FIRST = "Nothing is decided from this log before you say: under Accept? in the review (sheet Findings), "
 
 KINDS: dict[str, FindingKind] = {
     "pain-reported": FindingKind(
@@ -135,6 +140,11 @@ class Finding:
     hint: str
     likely: Mapping[str, float | None] = field(default_factory=dict)
 
+    @property
+    def stops(self) -> bool:
+        """Whether it puts the whole log in doubt, so that nothing is decided from it before the coach has a say."""
+        return self.code in _OF_WHOLE_LOGS and not self.sheet
+
     def to_data(self) -> dict[str, Any]:
         data = asdict(self)
         return data if self.likely else {name: value for name, value in data.items() if name != "likely"}
@@ -149,4 +159,12 @@ def finding(
     likely: Mapping[str, float | None] | None = None,
 ) -> Finding:
     kind = KINDS[code]
-    return Finding(code, kind.severity, sheet, cell, value, message, kind.hint, likely or {})
+    found = Finding(code, kind.severity, sheet, cell, value, message, kind.hint, likely or {})
+    return replace(found, hint=f"{kind.hint} {what_to_say(found)}") if found.stops else found
+
+
+def what_to_say(found: Finding) -> str:
+    """How the coach lets the decisions go on after a finding on the whole log."""
+    if found.likely:
+        return f"{_SAY_FIRST}yes uses what was likely meant, no goes on with what was typed."
+    return f"{_SAY_FIRST}no goes on with it all the same."

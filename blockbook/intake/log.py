@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -214,6 +214,16 @@ class BlockLog:
     def session_name(self, session: str) -> str:
         """Name of the session with this id: "lower" -> "Lower"."""
         return next((each.name for each in self.sessions if each.session == session), session)
+
+    @property
+    def stopped_by(self) -> Finding | None:
+        """The finding that leaves nothing to decide from before the coach has had a say; None without one."""
+        return next((found for found in self.findings if found.stops), None)
+
+    def settled(self, codes: Collection[str]) -> BlockLog:
+        """The log without findings of these codes on the whole of it: the coach has had a say."""
+        left = tuple(found for found in self.findings if not (found.stops and found.code in codes))
+        return replace(self, findings=left)
 
     @property
     def begun_weeks(self) -> int:

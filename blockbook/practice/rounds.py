@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Protocol
 
 from blockbook import api
-from blockbook.assessment.coach_word import read_accepted, read_word
+from blockbook.assessment.coach_word import read_answers, read_word
 from blockbook.assessment.next_block import Override
 from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.review_workbook import review_book, reviewed
@@ -170,7 +170,7 @@ def holds_a_word(review: Path, log: BlockLog) -> bool:
     try:
         word = read_word(review, log.digest, log.spec.block.unit)
         said = any(each != Override() for each in word.overrides.values()) or bool(word.deload or word.mistakes)
-        return said or bool(read_accepted(review, log.digest))
+        return said or bool(read_answers(review, log.digest))
     except BlockbookError:
         return True
 
