@@ -12,6 +12,7 @@ from blockbook.intake.log import BlockLog, LoggedSession
 from blockbook.training import readiness
 from blockbook.training.readiness import Sign
 from blockbook.training.session_load import monotony, strain
+from blockbook.workbook.layout import SESSION_INPUTS
 
 
 def deload_signs(log: BlockLog, every: Sequence[LineHistory]) -> tuple[Sign, ...]:
@@ -24,10 +25,15 @@ def deload_signs(log: BlockLog, every: Sequence[LineHistory]) -> tuple[Sign, ...
         readiness.effort_sign(weekly_over(every), log.spec.policy.on_target),
         readiness.strength_sign([h.change for h in every if h.change is not None], log.spec.policy.stall_gain, policy),
         readiness.load_sign([each for each, _ in loads], [each for _, each in loads], policy),
-        readiness.recovery_sign(
-            [s.soreness for s in last if s.soreness is not None], [s.sleep for s in last if s.sleep is not None], policy
-        ),
+        readiness.recovery_sign(_on_scale(last, "soreness"), _on_scale(last, "sleep"), policy),
     )
+
+
+def _on_scale(sessions: Sequence[LoggedSession], name: str) -> list[float]:
+    """What was noted in sessions, without what no lifter can mean: 80 hours of sleep."""
+    (asked,) = (asked for asked in SESSION_INPUTS if asked.name == name)
+    noted = [number for session in sessions if (number := getattr(session, name)) is not None]
+    return [number for number in noted if asked.least <= number <= (asked.most or 0)]
 
 
 def deload_reason(log: BlockLog, signs: Sequence[Sign]) -> str:

@@ -66,7 +66,7 @@ def recovery_sign(soreness: Sequence[float], sleep: Sequence[float], policy: Nex
     """Sore and short of sleep in the last working week. soreness, sleep: as logged before its sessions."""
     threshold = f"soreness {policy.soreness:g} or more, and sleep under {policy.sleep:g} h"
     if not soreness or not sleep:
-        return Sign("Soreness and sleep", "not logged", threshold, False, False, _SLEEP)
+        return Sign("Soreness and sleep", "not known", threshold, False, False, _SLEEP)
     sore, slept = fmean(soreness), fmean(sleep)
     agrees = sore >= policy.soreness and slept < policy.sleep
     return Sign("Soreness and sleep", f"{sore:.1f} of 10, {slept:.1f} h", threshold, agrees, True, _SLEEP)

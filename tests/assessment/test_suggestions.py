@@ -356,3 +356,10 @@ def test_harder_blocks_never_lead_to_heavier_starts(tmp_path: Path) -> None:
         starts.append(by_key(outlook(tmp_path, harder))["lower.squat"].first_load or 0)
     assert all(lower <= higher for higher, lower in pairwise(starts))
     assert starts[-1] < starts[0]
+
+
+def test_what_no_lifter_can_mean_is_no_sign_of_poor_recovery(tmp_path: Path) -> None:
+    """Eighty hours of sleep and a soreness of 12: not known, and no mean is taken of them."""
+    odd = {name: {"sleep": 80, "soreness": 12}.get(name.rpartition(".")[2], v) for name, v in clean_inputs().items()}
+    sign = outlook(tmp_path, odd).signs[-1]
+    assert (sign.name, sign.value, sign.known) == ("Soreness and sleep", "not known", False)
