@@ -88,6 +88,9 @@ _TO_FAILURE = {"fail", "failed", "failure", "to failure", "max", "none left", "n
 _NIGHT = (2, 12)
 """Hours that a night's sleep has, from and up to: other shares of a day are taken as typed."""
 
+_LONGEST_SESSION = 8 * 60
+"""Minutes up to which a time of day in their cell is a length."""
+
 _SERIAL_DAYS = range(40_000, 70_000)
 """How programs count the days of the years 2009 to 2091."""
 
@@ -129,11 +132,11 @@ def read_effort(raw: Any, in_reserve: bool = False) -> Reading:
     return replace(reading, value=effort)
 
 
-def read_typed(column: str, raw: Any, block: Block, per_hand: bool = False) -> Reading:
+def read_typed(column: str, raw: Any, block: Block) -> Reading:
     """A load, reps or "rpe" (an effort, in whatever way the block's lifter types it). Raises nothing."""
     if column == "rpe":
         return read_effort(raw, block.in_reserve)
-    return read_reps(raw) if column == "reps" else read_load(raw, block.unit, per_hand)
+    return read_reps(raw) if column == "reps" else read_load(raw, block.unit)
 
 
 def read_number(raw: Any) -> Reading:
@@ -147,6 +150,28 @@ def read_hours(raw: Any) -> Reading:
     if hours is not None:
         return Reading(hours, as_typed(raw), f"read as {hours:g} hours", "number-understood")
     return _read(raw, lambda text: _plain_or_minutes(_HOURS.sub("", text)), _number_shown_as_date)
+
+
+def read_minutes(raw: Any) -> Reading:
+    """A number of minutes; 1:10, which a program keeps as a share of the day, is 70. Raises nothing."""
+    minutes = _minutes_of_clock(raw)
+    if minutes is not None:
+        typed = raw if isinstance(raw, str) else f"{minutes // 60:.0f}:{minutes % 60:02.0f}"
+        return Reading(minutes, as_typed(typed), f"read as {minutes:g} minutes", "number-understood")
+    return read_number(raw)
+
+
+def _minutes_of_clock(raw: Any) -> float | None:
+    """70 of 1:10 or 1h10 in any form that can only be hours and minutes; not of 45:00, which may be both."""
+    if isinstance(raw, str):
+        clock = re.fullmatch(r"(\d)(?::| ?h ?)([0-5]\d)(?::\d\d| ?min\.?)?", clean(raw))
+        return 60.0 * int(clock[1]) + int(clock[2]) if clock else None
+    if isinstance(raw, (time, timedelta)):
+        spent = raw if isinstance(raw, timedelta) else timedelta(hours=raw.hour, minutes=raw.minute)
+        minutes = float(round(spent.total_seconds() / 60))
+        return minutes if 0 < minutes < _LONGEST_SESSION else None
+    minutes = 24 * 60 * raw if isinstance(raw, float) and raw > 0 else 0.0
+    return float(round(minutes)) if 1 <= minutes < _LONGEST_SESSION and abs(minutes - round(minutes)) < 1e-6 else None
 
 
 def _hours_of_day(raw: Any) -> float | None:

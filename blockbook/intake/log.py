@@ -90,7 +90,7 @@ def at_set(
 ) -> Finding:
     """A finding at one of a set's typed cells."""
     value = logged.felt if column == "rpe" else getattr(logged, column)
-    shown = "" if value is None else f"{value:.15g}"
+    shown = logged.raw.get(column, "" if value is None else f"{value:.15g}")
     return finding(code, message, logged.sheet, logged.cells.get(column, ""), shown, likely)
 
 

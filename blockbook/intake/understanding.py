@@ -9,15 +9,16 @@ from typing import Any
 from blockbook.formula.functions import Scalar
 from blockbook.intake import cells, dates
 from blockbook.intake.checks import checked
-from blockbook.intake.findings import Finding, finding
+from blockbook.intake.findings import KINDS, Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
 from blockbook.intake.instead import SAYS_AS_PLANNED, stand_in_meant
 from blockbook.intake.log import Accepted, BlockLog, LoggedSession, LoggedSet, Unplaced
 from blockbook.intake.meet_day import MeetUnderstanding, meet_keys, said_of_meet
 from blockbook.languages import day_text, say, speaking
 from blockbook.sheet.calculation import Calculation
-from blockbook.spec.catalogue import shown_name
+from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import Block
+from blockbook.training.loading import ladder
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
@@ -33,9 +34,12 @@ from blockbook.workbook.layout import (
     week_sheet,
 )
 from blockbook.workbook.manifest import Manifest
-from blockbook.workbook.row_key import is_set
+from blockbook.workbook.row_key import is_set, session_of
 
 _TEXTS = ("pain", "where")
+
+CONVERTED_ROUNDING = 0.01
+"""Share by which a load in the other unit may miss the one that can be made: 52 kg is 115 lb. Common practice."""
 
 
 def describer(workbook: BlockBook) -> Callable[[str, str], str]:
@@ -85,6 +89,7 @@ class Understanding:
     instead: dict[str, str] = field(default_factory=dict)
     ticks: list[tuple[FoundCell, LinePlace, PlannedSet, str]] = field(default_factory=list)
     not_done: set[str] = field(default_factory=set)
+    understood: dict[tuple[str, str], list[tuple[str, cells.Reading, FoundCell]]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.describe = describer(self.workbook)
@@ -98,6 +103,7 @@ class Understanding:
             for line, planned in place.sets:
                 self._understand_set(line, planned)
             self._understand_session(place)
+        self._tell_understood()
         self._correct()
         meet = MeetUnderstanding(self.workbook, self.rows)
         meet.read()
@@ -148,20 +154,32 @@ class Understanding:
         if row is None:
             return
         exercise = line.line.exercise
-        per_hand = exercise.implement == "dumbbell" and not exercise.both_hands
         for column in ("load", "reps", "rpe"):
             if column not in row.cells:
                 continue
             cell, raw = row.cells[column], row.cells[column].value
             reading = self._as_above(line, planned, column) if cells.means_same(raw) else None
             if reading is None:
-                reading = cells.read_typed(column, raw, self.manifest.spec.block, per_hand)
+                block = self.manifest.spec.block
+                reading = self._read_load(raw, exercise) if column == "load" else cells.read_typed(column, raw, block)
             self._keep(input_name(planned.key, column), reading, cell, self.describe(planned.key, column))
             if reading.code == "tick":
                 self.ticks.append((cell, line, planned, column))
         self.typed[input_name(planned.key, "note")] = row.cells["note"].value if "note" in row.cells else None
-        self._take_from_target(planned, row, per_hand)
+        self._take_from_target(planned, row, exercise)
         self._report_beside(planned.key, row)
+
+    def _read_load(self, raw: Any, exercise: Exercise) -> cells.Reading:
+        """A load; one typed in the other unit as the load that the equipment makes, if only rounding is between."""
+        spec, per_hand = self.manifest.spec, exercise.implement == "dumbbell" and not exercise.both_hands
+        reading = cells.read_load(raw, spec.block.unit, per_hand)
+        if reading.code != "unit-converted" or not reading.value:
+            return reading
+        load, rungs = reading.value, ladder(exercise.implement, spec.equipment)
+        made = min((rung.load for rung in rungs), key=lambda other: abs(other - load), default=load)
+        if made == load or abs(made - load) > CONVERTED_ROUNDING * load:
+            return reading
+        return replace(reading, value=made, remark=f"{reading.remark}, taken as {made:g}, the load that is made")
 
     def _as_above(self, line: LinePlace, planned: PlannedSet, column: str) -> cells.Reading | None:
         """What "same" says: the number of the set above, where that has one."""
@@ -175,13 +193,13 @@ class Understanding:
         said = shown(input_name(key, column), before.value, self.manifest.spec.block)
         return cells.Reading(before.value, raw, f'"{raw}" taken as {said}, as above', "number-understood")
 
-    def _take_from_target(self, planned: PlannedSet, row: FoundRow, per_hand: bool) -> None:
+    def _take_from_target(self, planned: PlannedSet, row: FoundRow, exercise: Exercise) -> None:
         """A load typed over the target, with the load's own cell left empty, is the load."""
         over = next((row.beside[name] for name in ("target", "planned") if name in row.beside), None)
         own = row.cells.get("load")
         if over is None or (own is not None and not own.empty):
             return
-        reading = cells.read_load(over.value, self.manifest.spec.block.unit, per_hand)
+        reading = self._read_load(over.value, exercise)
         if reading.value is None:
             return
         name = input_name(planned.key, "load")
@@ -255,7 +273,8 @@ class Understanding:
                 self.inputs[key] = dates.seen_as_day(raw)
                 self.typed[key] = raw
             else:
-                reading = cells.read_hours(raw) if asked.name == "sleep" else cells.read_number(raw)
+                read = {"sleep": cells.read_hours, "minutes": cells.read_minutes}.get(asked.name, cells.read_number)
+                reading = read(raw)
                 self._keep(key, reading, cell, what)
             self._report_beside(key, row)
 
@@ -268,11 +287,26 @@ class Understanding:
             return  # a set is said to be left out once, however many of its cells say so
         if reading.code == "not-done":
             self.not_done.add(key)
-        if reading.value is None:
+        if KINDS[reading.code].severity == "note" and reading.value is not None:
+            self.understood.setdefault((session_of(key), reading.code), []).append((what, reading, cell))
+        elif reading.value is None:
             message = f'{what}: "{reading.raw}" is {reading.remark}; it is kept as typed.'
+            self.findings.append(finding(reading.code, message, cell.sheet, cell.address, reading.raw))
         else:
             message = f"{what}: {reading.remark}."
-        self.findings.append(finding(reading.code, message, cell.sheet, cell.address, reading.raw))
+            self.findings.append(finding(reading.code, message, cell.sheet, cell.address, reading.raw))
+
+    def _tell_understood(self) -> None:
+        """What was understood though it was no plain number, each kind once a session."""
+        for (_, code), cells_read in self.understood.items():
+            alike: dict[str, list[str]] = {}
+            for what, reading, cell in cells_read:
+                place = f"{what} ({cell.address})" if len(cells_read) > 1 else what
+                alike.setdefault(reading.remark, []).append(place)
+            (_, _, first), *_ = cells_read
+            message = ". ".join(f"{', '.join(places)}: {remark}" for remark, places in alike.items())
+            raw = "; ".join(dict.fromkeys(reading.raw for _, reading, _ in cells_read))
+            self.findings.append(finding(code, f"{message}.", first.sheet, first.address, raw))
 
     def _correct(self) -> None:
         """Put in place what the coach accepted; what was typed is kept beside it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, datetime
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -15,6 +15,7 @@ from blockbook.intake.reading import read_workbook
 from blockbook.intake.report import csv_rows, csv_tables, text_report
 from blockbook.workbook.layout import COLUMN
 from tests.intake.small_block import (
+    BACK_OFF,
     BAND,
     BENCH,
     PRESS,
@@ -77,6 +78,9 @@ TYPED: dict[str, Typed] = {
     "a date for reps, as plain number": Typed("date-for-number", {f"{TOP}/reps": 46179}, f"{TOP}/reps", 6),
     "sleep as a time": Typed("number-understood", {"w1.upper.sleep": 0.3125}, "w1.upper.sleep", 7.5),
     "sleep as text": Typed("number-understood", {"w1.upper.sleep": "7:30"}, "w1.upper.sleep", 7.5),
+    "minutes as a time": Typed("number-understood", {"w1.upper.minutes": time(1, 10)}, "w1.upper.minutes", 70),
+    "minutes as a share of a day": Typed("number-understood", {"w1.upper.minutes": 70 / 1440}, "w1.upper.minutes", 70),
+    "minutes as text": Typed("number-understood", {"w1.upper.minutes": "1:10"}, "w1.upper.minutes", 70),
     "no rep": Typed("no-rep-done", {f"{TOP}/reps": 0, f"{TOP}/rpe": 10}, f"{TOP}/reps", 0),
     "a set in a note": Typed("set-in-note", {f"{TOP}/note": "one more 70x8 @9"}, f"{TOP}/note", "one more 70x8 @9"),
     "reps left where effort is asked": Typed("reserve-for-effort", {f"{TOP}/rpe": 2}, f"{TOP}/rpe", 2),
@@ -167,8 +171,28 @@ def test_understood_numbers_keep_what_was_typed(tmp_path: Path) -> None:
 def test_kilograms_in_a_pound_block_are_converted(tmp_path: Path) -> None:
     spec = spec_from(("unit: kg", "unit: lb"))
     log = log_of(tmp_path, spec, {f"{TOP}/load": "100 kg", f"{TOP}/reps": 5, f"{TOP}/rpe": 8})
-    assert set_of(log, TOP).load == 220.46
+    assert set_of(log, TOP).load == 220
     assert only(log, "unit-converted").value == "100 kg"
+    assert only(log, "unit-converted").message.endswith("converted from 100 kg, taken as 220, the load that is made.")
+    assert "load-not-loadable" not in [found.code for found in log.findings]
+
+
+def test_a_converted_load_that_is_not_made_is_told_as_typed(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {f"{TOP}/load": "185 lb", f"{TOP}/reps": 5, f"{TOP}/rpe": 8})
+    assert set_of(log, TOP).load == 83.91
+    assert only(log, "load-not-loadable").value == "185 lb"
+
+
+def test_what_was_understood_alike_is_one_note_a_session(tmp_path: Path) -> None:
+    typed = {f"{TOP}/rpe": "8,5", f"{BACK_OFF}/rpe": "8,5", f"{PRESS}/load": "7,5", f"{BENCH}/rpe": "7,5"}
+    log = read_workbook(retyped(clean_file(tmp_path), typed))
+    lower, upper = (found for found in log.findings if found.code == "number-understood")
+    assert lower.message == (
+        'back squat, set 1, effort (I9), back squat, set 2, effort (I10): read "8,5" as 8.5. '
+        'leg press, set 1, load (G15): read "7,5" as 7.5.'
+    )
+    assert (lower.cell, lower.value) == ("I9", "8,5; 7,5")
+    assert upper.message == 'bench press, set 1, effort: read "7,5" as 7.5.'
 
 
 def test_a_date_understood_as_effort_is_said(tmp_path: Path) -> None:
