@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
-from blockbook.intake.believable.strength import loads_made, session_of
+from blockbook.intake.believable.strength import by_session, loads_made, session_of
 from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
@@ -134,9 +135,30 @@ def set_filled_in(log: BlockLog) -> Iterator[Finding]:
         if missing:
             message = f"{logged.called}: {' and '.join(missing)} missing."
             yield at_set(logged, missing[0], "set-half-filled", message)
+        elif band:
+            continue  # no load follows from its effort
         elif logged.rpe is None and "rpe" not in logged.raw and logged.target_rpe is not None and logged.done:
             what = "reps left not logged" if logged.in_reserve else "no effort logged"
             yield at_set(logged, "rpe", "effort-missing", f"{logged.called}: {what}.")
+
+
+def sets_left_out(log: BlockLog) -> Iterator[Finding]:
+    """Sets of a session that was done which nobody says anything of, in one line."""
+    for key, sets in by_session(log.sets).items():
+        empty = [each for each in sets if each.set and not each.started and not each.note]
+        if not empty or not any(each.done for each in sets):
+            continue
+        planned, missing = (Counter(each.slot for each in which if each.set) for which in (sets, empty))
+        names = {each.slot: each.exercise for each in empty}
+        said = [
+            f"{names[slot]} (all {number} sets)"
+            if number == planned[slot]
+            else f"{names[slot]} ({number} of {planned[slot]} sets)"
+            for slot, number in missing.items()
+        ]
+        name = next((session.name for session in log.sessions if session.key == key), key)
+        message = f"Week {sets[0].week}, {name}: nothing typed for {', '.join(said)}."
+        yield at_set(empty[0], "reps", "sets-left-out", message)
 
 
 def _left_out(logged: LoggedSet) -> bool:
@@ -210,6 +232,7 @@ CHECKS: tuple[Check, ...] = (
     session_numbers_in_range,
     set_filled_in,
     no_rep_done,
+    sets_left_out,
     stand_ins_used,
     sessions_in_turn,
     *DOUBTS,

@@ -36,6 +36,7 @@ KINDS: dict[str, FindingKind] = {
     "pain-in-note": FindingKind(
         "warning", "Talk to the lifter. A note holds no load: if it was pain, have it typed where pain is asked for."
     ),
+    "illness-in-note": FindingKind("note", "Ask whether the lifter is well again. The session counts like any other."),
     "stand-in-used": FindingKind("note", "Nothing of it counts for the exercise that was planned; its load stays."),
     "stand-in-understood": FindingKind("note", "Nothing to do if that is what was done."),
     "stand-in-unknown": FindingKind(
@@ -102,6 +103,7 @@ KINDS: dict[str, FindingKind] = {
         "warning", "Efforts or loads are not what was lifted. Watch a set, or test one."
     ),
     "reps-missed-low-effort": FindingKind("warning", "Ask why the set ended: pain, time or a wrong number?"),
+    "reps-missed": FindingKind("note", "The next loads allow for it. Ask how the day was."),
     "effort-constant": FindingKind("note", "Loads follow effort. Talk about how it is judged; a set to failure helps."),
     "effort-falls": FindingKind("note", "Tiredness makes equal sets harder. Ask how the first ones felt."),
     "session-effort-contradicts": FindingKind("note", "Ask what was hard or easy beside the sets."),
@@ -117,6 +119,7 @@ KINDS: dict[str, FindingKind] = {
         "warning", "Ask why: too heavy, pain, or time? The next load follows as from a set that failed."
     ),
     "set-in-note": FindingKind("note", "What stands in a note is not counted. Count it yourself, or ask for it."),
+    "sets-left-out": FindingKind("note", "Ask whether they were done: only what is typed counts."),
     "set-half-filled": FindingKind("warning", "Ask for the missing number; the set gives no estimate without it."),
     "effort-missing": FindingKind("warning", "Without effort the next load is held. Ask for it."),
     "session-skipped": FindingKind("warning", "A later session was logged. Ask what happened."),

@@ -81,6 +81,7 @@ TYPED: dict[str, Typed] = {
     "minutes as a time": Typed("number-understood", {"w1.upper.minutes": time(1, 10)}, "w1.upper.minutes", 70),
     "minutes as a share of a day": Typed("number-understood", {"w1.upper.minutes": 70 / 1440}, "w1.upper.minutes", 70),
     "minutes as text": Typed("number-understood", {"w1.upper.minutes": "1:10"}, "w1.upper.minutes", 70),
+    "illness in a note": Typed("illness-in-note", {f"{TOP}/note": "was ill"}, f"{TOP}/note", "was ill"),
     "no rep": Typed("no-rep-done", {f"{TOP}/reps": 0, f"{TOP}/rpe": 10}, f"{TOP}/reps", 0),
     "a set in a note": Typed("set-in-note", {f"{TOP}/note": "one more 70x8 @9"}, f"{TOP}/note", "one more 70x8 @9"),
     "reps left where effort is asked": Typed("reserve-for-effort", {f"{TOP}/rpe": 2}, f"{TOP}/rpe", 2),
@@ -248,14 +249,27 @@ def test_bands_need_no_load_but_reps_and_effort(tmp_path: Path) -> None:
     assert only(log, "set-half-filled").message.endswith("reps missing.")
 
 
+def test_a_band_has_no_load_that_is_held_without_effort(tmp_path: Path) -> None:
+    assert read_workbook(retyped(clean_file(tmp_path), {f"{BAND}/rpe": None})).findings == ()
+
+
 def test_an_unfinished_block_has_no_skipped_session(tmp_path: Path) -> None:
     rest = {name: None for name in clean_inputs() if not name.startswith("w1.lower.")}
     assert read_workbook(retyped(clean_file(tmp_path), rest)).findings == ()
 
 
-def test_a_set_left_out_is_no_finding(tmp_path: Path) -> None:
-    untouched = {f"{BENCH[:-1]}3/{column}": None for column in ("load", "reps", "rpe")}
-    assert read_workbook(retyped(clean_file(tmp_path), untouched)).findings == ()
+def test_sets_left_out_of_a_session_that_was_done_are_one_note(tmp_path: Path) -> None:
+    keys = (f"{BENCH[:-1]}3", PULL_UP, f"{PULL_UP[:-1]}2")
+    untouched = {f"{key}/{column}": None for key in keys for column in ("load", "reps", "rpe")}
+    (found,) = read_workbook(retyped(clean_file(tmp_path), untouched)).findings
+    assert (found.code, found.severity) == ("sets-left-out", "note")
+    assert found.message == "Week 1, Upper: nothing typed for bench press (1 of 3 sets), pull-up (all 2 sets)."
+
+
+def test_a_set_said_to_be_left_out_is_not_told_twice(tmp_path: Path) -> None:
+    untouched = {f"{BENCH[:-1]}3/{column}": None for column in ("reps", "rpe")}
+    log = read_workbook(retyped(clean_file(tmp_path), untouched | {f"{BENCH[:-1]}3/load": "-"}))
+    assert [found.code for found in log.findings] == ["not-done"]
 
 
 # Rows and sheets ------------------------------------------------------------------------------

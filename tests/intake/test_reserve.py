@@ -253,14 +253,14 @@ def test_an_effort_typed_for_reps_left_is_named(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(LEFT), mirrored(clean_inputs()) | {f"{TOP}/rpe": 8})
     (found,) = [found for found in log.findings if found.severity != "note"]
     assert (found.code, found.value, dict(found.likely)) == ("effort-for-reserve", "8", {f"{TOP}/rpe": 8})
-    assert "reps left 8 is" in found.message
+    assert "with reps left 8 it is" in found.message
     assert found.message.endswith("Perhaps effort, where reps left were asked: reps left 2?")
 
 
 def test_a_log_of_efforts_is_one_finding() -> None:
     (found,) = [found for found in doubts(clean_inputs()).findings if found.severity != "note"]
     assert found.code == "effort-for-reserve"
-    assert found.message == "All reps left are many (median 8): effort, where reps left were asked?"
+    assert found.message == "All reps left are many (about 8): effort, where reps left were asked?"
     assert dict(found.likely) == EFFORTS
 
 

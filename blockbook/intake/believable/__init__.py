@@ -9,11 +9,12 @@ from blockbook.intake.believable.effort import (
     effort_constant,
     effort_falls,
     efforts_on_other_scale,
+    missed_reps,
     missed_reps_low_effort,
     progress_possible,
     session_effort_contradicts,
 )
-from blockbook.intake.believable.notes import pain_in_notes, sets_in_notes
+from blockbook.intake.believable.notes import illness_in_notes, pain_in_notes, sets_in_notes
 from blockbook.intake.believable.sessions import (
     body_weight_jumps,
     dates_in_order,
@@ -23,6 +24,7 @@ from blockbook.intake.believable.sessions import (
 )
 from blockbook.intake.believable.slips import (
     log_in_other_unit,
+    plain_swaps,
     reserves_for_efforts,
     rows_shifted,
     sessions_in_other_unit,
@@ -33,6 +35,7 @@ from blockbook.intake.believable.slips import (
 from blockbook.intake.believable.unexplained import off_own_trend
 
 SLIPS = (
+    plain_swaps,
     log_in_other_unit,
     wrong_lifter,
     sessions_in_other_unit,
@@ -56,12 +59,14 @@ EFFORTS = (
 
 DOUBTS = (
     pain_in_notes,
+    illness_in_notes,
     sets_in_notes,
     dates_inside_block,
     dates_in_order,
     one_session_a_day,
     minutes_possible,
     body_weight_jumps,
+    missed_reps,
 )
 
 __all__ = ["DOUBTS", "EFFORTS", "SLIPS"]

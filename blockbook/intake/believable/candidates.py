@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Collection, Iterator
 
 from blockbook.intake.believable.strength import Values
@@ -22,6 +23,12 @@ MANY_REPS = 20
 
 HIGHEST_RESERVE = 3.0
 """An effort typed above this in one set is taken for an effort: read either way it is far from failure. Tuned."""
+
+NEAR_AS_LOAD = 0.3
+"""In logs, how near reps that are a load come to one beside them: a third more or less. Common practice, no source."""
+
+NEAR_AS_REPS = 5
+"""And how near the load, that is reps, comes to the reps asked for. Common practice, no source."""
 
 Candidates = Callable[[LoggedSet, Collection[float]], Iterator[Values]]
 """A set and the loads that can be made (empty: any) -> what may have been meant."""
@@ -51,6 +58,19 @@ def swapped(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]:
         return
     if not made or round(reps, 4) in made:
         yield Values(reps, load, logged.rpe)
+
+
+def plainly_swapped(logged: LoggedSet, beside: Collection[float]) -> bool:
+    """Whether load and reps can only be in each other's cell: nobody does so many reps, and as a load they are near
+    one asked for or lifted `beside`, and the load is near the reps asked for; just those where nothing is beside."""
+    load, reps = logged.load, logged.reps
+    if load is None or reps is None or not _beyond(reps):
+        return False
+    if load != int(load) or abs(load - logged.target_reps) > NEAR_AS_REPS:
+        return False
+    if not beside:
+        return load == logged.target_reps
+    return any(abs(math.log(reps / other)) <= NEAR_AS_LOAD for other in beside)
 
 
 def other_unit(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]:

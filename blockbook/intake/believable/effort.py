@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from statistics import fmean, median
 
 from blockbook.intake.believable.strength import (
@@ -40,6 +40,12 @@ MUCH_EASIER = 2.5
 
 LOW_EFFORT = 8.0
 """Reps missed below this effort were not missed for lack of strength: at 8 two more were in it."""
+
+HARD_EFFORT = 9.0
+"""From this effort on reps were missed because no more were in it."""
+
+SEVERAL_SETS = 2
+"""Sets of an exercise in a session with missed reps that are told; one alone happens."""
 
 USUALLY_ABOVE = 5.0
 """Median effort of a session's other exercises above which they are no reps left. Common practice, no source."""
@@ -103,17 +109,47 @@ def _equal_sets(sets: Sequence[LoggedSet]) -> Iterator[list[LoggedSet]]:
 
 def missed_reps_low_effort(log: BlockLog) -> Iterator[Finding]:
     """Fewer reps than asked at an effort below 8: they were not missed for lack of strength."""
-    least = {planned.key: planned.reps for place in log.workbook.sessions for _, planned in place.sets}
+    least = _least_reps(log)
     for logged in log.sets:
         if logged.reps is None or logged.rpe is None or logged.kind in ("max reps", "feeler"):
             continue
-        asked = min(logged.target_reps, least.get(logged.key, logged.target_reps))
+        asked = _asked_reps(logged, least)
         if logged.reps < asked and 1 <= logged.rpe < LOW_EFFORT:
             message = (
                 f"{logged.exercise}, set {logged.set}: {logged.reps:g} of {asked:g} reps at effort {logged.rpe:g}, "
                 f"which leaves {10 - logged.rpe:g} in it."
             )
             yield at_set(logged, "rpe", "reps-missed-low-effort", message)
+
+
+def missed_reps(log: BlockLog) -> Iterator[Finding]:
+    """Reps missed in two sets or more of an exercise in a session, for lack of strength as far as anybody said.
+
+    Sets without a single rep, and those at a low effort, are spoken of elsewhere.
+    """
+    missed: dict[tuple[str, str], list[LoggedSet]] = defaultdict(list)
+    least = _least_reps(log)
+    for logged in log.sets:
+        spoken_of = logged.kind in ("max reps", "feeler") or not logged.done or bool(logged.instead)
+        hard = logged.rpe is None or HARD_EFFORT <= logged.rpe <= 10
+        if not spoken_of and hard and (logged.reps or 0) < _asked_reps(logged, least):
+            missed[session_of(logged), logged.slot].append(logged)
+    for sets in missed.values():
+        if len(sets) >= SEVERAL_SETS:
+            first = sets[0]
+            done = ", ".join(f"{each.reps:g} of {_asked_reps(each, least):g}" for each in sets)
+            name = log.session_name(first.session)
+            message = f"Week {first.week}, {name}: reps missed in {len(sets)} sets of {first.exercise}: {done}."
+            yield at_set(first, "reps", "reps-missed", message)
+
+
+def _least_reps(log: BlockLog) -> dict[str, float]:
+    """Set key -> the reps planned at least, the low end of a range."""
+    return {planned.key: planned.reps for place in log.workbook.sessions for _, planned in place.sets}
+
+
+def _asked_reps(logged: LoggedSet, least: Mapping[str, float]) -> float:
+    return min(logged.target_reps, least.get(logged.key, logged.target_reps))
 
 
 def efforts_on_other_scale(log: BlockLog) -> Iterator[Finding]:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from statistics import fmean, median
 
 from blockbook.intake.believable.candidates import (
+    MOST_REPS,
     UNIT_FACTOR,
     Candidates,
     other_digits,
     other_unit,
+    plainly_swapped,
     reserve,
     swapped,
 )
@@ -19,6 +22,7 @@ from blockbook.intake.believable.strength import (
     Strength,
     Values,
     by_session,
+    how_far,
     loads_made,
     session_of,
     typed,
@@ -186,7 +190,7 @@ def wrong_lifter(log: BlockLog) -> Iterator[Finding]:
         lifter = log.spec.lifter.name
         message = (
             f"In {sum(far)} of {len(far)} exercises the first loads are far from what was asked of {lifter} "
-            f"({math.exp(median(plan_ratios)):.0%} of it by the median). Another lifter's block may be in this file."
+            f"(mostly about {math.exp(median(plan_ratios)):.0%} of it). Another lifter's block may be in this file."
         )
         yield finding("wrong-lifter", message)
 
@@ -270,7 +274,7 @@ def _mistaken(log: BlockLog) -> tuple[str, str, str]:
 
 def _told(log: BlockLog, sets: Sequence[LoggedSet]) -> str:
     _, look, may_be = _mistaken(log)
-    return f"{look} (median {median(logged.felt for logged in sets if logged.felt is not None):g}): {may_be}?"
+    return f"{look} (about {median(logged.felt for logged in sets if logged.felt is not None):g}): {may_be}?"
 
 
 def _as_efforts(sets: Sequence[LoggedSet]) -> Likely:
@@ -284,26 +288,62 @@ SINGLE: tuple[tuple[str, Candidates, str], ...] = (
 )
 
 
-def single_slips(log: BlockLog) -> Iterator[Finding]:
-    """A set far off what the others of its exercise say, which one known slip explains."""
-    strength, made = Strength(log), loads_made(log.spec)
+def plain_swaps(log: BlockLog) -> Iterator[Finding]:
+    """Load and reps in each other's cell, whatever the other sets say: they may be wrong, too."""
     for logged in log.sets:
-        off = strength.off(logged, typed(logged), _itself(logged))
-        if off is None or abs(off) <= (OFF if strength.others(logged) >= 2 else OFF_GUESS):
-            continue
-        if abs(off) <= PLAIN_SLIP and _like_those_beside(strength, logged):
-            continue
-        loads = made.get(log.spec.exercise(logged.exercise).implement, set())
+        others = [each for each in log.sets if each.exercise == logged.exercise and each.key != logged.key]
+        loads = [each.load for each in others if each.load and each.load > MOST_REPS]
+        if plainly_swapped(logged, [*loads, *([logged.target_load] if logged.target_load else [])]):
+            load, reps = logged.reps, logged.load
+            message = (
+                f"{logged.called}: {load:g} reps with {reps:g} {log.spec.block.unit}. Perhaps load and reps swapped: "
+                f"load {load:g} and reps {reps:g}?"
+            )
+            likely: Likely = {input_name(logged.key, "load"): load, input_name(logged.key, "reps"): reps}
+            yield at_set(logged, "load", "load-reps-swapped", message, likely)
+
+
+def single_slips(log: BlockLog) -> Iterator[Finding]:
+    """A set far off what the others of its exercise say, which one known slip explains.
+
+    The farthest of an exercise first, and the others without it: of three sets one slip would else accuse the two.
+    """
+    made, told = loads_made(log.spec), []
+    for exercise in dict.fromkeys(logged.exercise for logged in log.sets):
+        loads = made.get(log.spec.exercise(exercise).implement, set())
+        left = replace(log, sets=tuple(each for each in log.sets if each.exercise == exercise))
+        while (slip := _farthest_slip(left, loads)) is not None:
+            told.append(slip)
+            left = replace(left, sets=tuple(each for each in left.sets if each.key != slip[0].key))
+    order = {logged.key: place for place, logged in enumerate(log.sets)}
+    yield from (found for _, found in sorted(told, key=lambda slip: order[slip[0].key]))
+
+
+def _farthest_slip(log: BlockLog, loads: Collection[float]) -> tuple[LoggedSet, Finding] | None:
+    """Of one exercise's sets the one farthest off that one known slip explains."""
+    strength = Strength(log)
+    offs = [(logged, strength.off(logged, typed(logged), _itself(logged))) for logged in log.sets]
+    far = [(logged, off) for logged, off in offs if off is not None and _is_off(strength, logged, off)]
+    for logged, off in sorted(far, key=lambda each: -abs(each[1])):
         explained = [
             (_unlikeliness(strength, logged, values), code, values, words)
             for code, candidates, words in SINGLE
             for values in candidates(logged, loads)
         ]
-        if not explained:
-            continue
-        left, code, values, words = min(explained, key=lambda each: each[0])
+        left, code, values, words = min(explained, key=lambda each: each[0], default=_NOTHING_EXPLAINS)
         if left <= min(FITS if abs(off) < 0.5 else 2 * FITS, FITS_BETTER * abs(off)):
-            yield _meant(log, logged, off, code, values, words)
+            return logged, _meant(log, logged, off, code, values, words)
+    return None
+
+
+_NOTHING_EXPLAINS = (math.inf, "", Values(None, None, None), "")
+
+
+def _is_off(strength: Strength, logged: LoggedSet, off: float) -> bool:
+    """Whether a set is so far off that a slip is looked for."""
+    if abs(off) <= (OFF if strength.others(logged) >= 2 else OFF_GUESS):
+        return False
+    return abs(off) > PLAIN_SLIP or not _like_those_beside(strength, logged)
 
 
 def _like_those_beside(strength: Strength, logged: LoggedSet) -> bool:
@@ -388,8 +428,8 @@ def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Valu
     meant = " and ".join(said(name, value) for name, value in changed.items())
     column = next(iter(changed))
     message = (
-        f"{logged.called}: {said(column, getattr(logged, column))} is "
-        f"{math.expm1(off):+.0%} off the other sets. Perhaps {words}: {meant}?"
+        f"{logged.called}: with {said(column, getattr(logged, column))} it is {how_far(off)} the other sets. "
+        f"Perhaps {words}: {meant}?"
     )
     if not logged.plausible:
         message += f" {what_follows(logged)}"

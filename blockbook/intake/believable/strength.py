@@ -182,6 +182,11 @@ def _where(logged: LoggedSet) -> tuple[str, str, str]:
     return session_of(logged), logged.slot, logged.exercise
 
 
+def how_far(off: float) -> str:
+    """How far off something is, in logs, in words: "54 % below"."""
+    return f"{100 * abs(math.expm1(off)):.0f} % {'above' if off > 0 else 'below'}"
+
+
 def what_follows(logged: LoggedSet) -> str:
     """What becomes of a set that is not believed, as the sheet has it too."""
     load, asked = logged.load, "" if logged.target_load is None else logged.target_load

@@ -13,6 +13,7 @@ from blockbook.intake.believable.strength import (
     MOST_DEVIATION,
     Z_LIMIT,
     Strength,
+    how_far,
     modified_z,
     session_of,
     typed,
@@ -54,17 +55,13 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
             off_together[session_of(logged), logged.slot, off > 0].append((off, logged))
         elif (off := _off_alone(strength, logged)) is not None:
             message = (
-                f"{logged.called}: its estimate is {math.expm1(off):+.0%} off the sets beside it, "
-                "whose loads are as asked."
+                f"{logged.called}: its estimate is {how_far(off)} that of the sets beside it, whose loads are as asked."
             )
             yield at_set(logged, "load", "estimate-off-trend", message)
     for told in off_together.values():
         off, farthest = max(told, key=lambda each: abs(each[0]))
         others = [f"{logged.set}" if logged.set else "the feeler" for _, logged in told if logged is not farthest]
-        message = (
-            f"{farthest.called}: its estimate is {math.expm1(off):+.0%} off the lifter's own trend "
-            f"(modified z {_z(strength, farthest, off):+.1f}, limit {Z_LIMIT:g})."
-        )
+        message = f"{farthest.called}: its estimate is {how_far(off)} the lifter's own trend."
         message += f" So are others of that session: {', '.join(others)}." if others else ""
         yield at_set(farthest, "load", "estimate-off-trend", message)
 
