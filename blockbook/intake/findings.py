@@ -88,6 +88,7 @@ KINDS: dict[str, FindingKind] = {
     ),
     "load-reps-swapped": FindingKind("error", "Load and reps in each other's cell? Correct both and read again."),
     "unit-mixed-up": FindingKind("error", "Ask in which unit it was logged; the block is in one unit throughout."),
+    "both-hands-together": FindingKind("warning", "A load is counted per hand. Ask what one dumbbell weighed."),
     "rows-shifted": FindingKind("error", "Every set of the session counts for the row it stands in. Move them back."),
     "wrong-lifter": FindingKind("error", "Make sure whose log this is before anything of it is used."),
     "reserve-for-effort": FindingKind(

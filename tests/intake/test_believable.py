@@ -182,6 +182,30 @@ def changed(every: str, change: Callable[[Any], Any], part: str = "") -> Typed:
     return {name: change(clean_inputs()[name]) for name in names}
 
 
+DUMBBELLS = (("exercise: leg press", "exercise: walking lunge"),)
+LUNGE = "w1.lower.walking-lunge"
+
+
+def test_dumbbells_logged_as_both_hands_together() -> None:
+    """Asked for a weight a hand, typed double in every set; nothing else looks wrong."""
+    usual = clean_inputs(*DUMBBELLS)
+    doubled = {name: 2 * usual[name] for name in (f"{LUNGE}.1/load", f"{LUNGE}.2/load")}
+    found = only(doubts(doubled, *DUMBBELLS), "both-hands-together")
+    assert dict(found.likely) == {name: usual[name] for name in doubled}
+    half = usual[f"{LUNGE}.1/load"]
+    assert found.message == (
+        f"walking lunge, set 1: {2 * half:g} kg is double. Both hands together? Then it is {half:g} kg a hand. "
+        "So is one more set of it."
+    )
+
+
+def test_one_dumbbell_held_in_both_hands_is_typed_whole() -> None:
+    change = ("exercise: leg press", "exercise: goblet squat")
+    usual = clean_inputs(change)
+    doubled = {f"w1.lower.goblet-squat.{n}/load": 2 * usual[f"w1.lower.goblet-squat.{n}/load"] for n in (1, 2)}
+    assert "both-hands-together" not in [found.code for found in doubts(doubled, change).findings]
+
+
 def test_a_session_in_pounds_is_one_finding() -> None:
     found = only(doubts(changed("/load", lambda load: load * 2.2046, "w2.lower")), "unit-mixed-up")
     assert found.likely["w2.lower.squat.1/load"] == clean_inputs()["w2.lower.squat.1/load"]

@@ -165,6 +165,19 @@ def unit_of_the_log(sheet: Sheet) -> Typed | None:
     return _in_other_unit(sheet, sheet.places())
 
 
+def both_hands_in_a_session(sheet: Sheet) -> Typed | None:
+    """All sets of a dumbbell exercise in a session, at the load of both hands together."""
+    choices = []
+    for place in sheet.places():
+        for line in place.lines:
+            exercise = line.line.exercise
+            names = [input_name(planned.key, "load") for planned in line.line.sets]
+            loads = {name: 2 * sheet.typed[name] for name in names if sheet.typed.get(name)}
+            if exercise.implement == "dumbbell" and not exercise.both_hands and len(loads) > 1:
+                choices.append(loads)
+    return sheet.pick(choices)
+
+
 def reserve_in_a_set(sheet: Sheet) -> Typed | None:
     """2 for 8, in one set felt at 7.5 to 9."""
     return _one_set(

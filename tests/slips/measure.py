@@ -40,6 +40,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("other unit, one set", "unit-mixed-up", inject.unit_of_a_set),
     Kind("other unit, a session", "unit-mixed-up", inject.unit_of_a_session),
     Kind("other unit, the log", "unit-mixed-up", inject.unit_of_the_log),
+    Kind("both hands, a session", "both-hands-together", inject.both_hands_in_a_session),
     Kind("reserve, one set", "reserve-for-effort", inject.reserve_in_a_set),
     Kind("reserve, a session", "reserve-for-effort", inject.reserves_in_a_session),
     Kind("reserve, the log", "reserve-for-effort", inject.reserves_in_the_log),

@@ -14,6 +14,7 @@ from blockbook.intake.believable.effort import (
     progress_possible,
     session_effort_contradicts,
 )
+from blockbook.intake.believable.hands import both_hands_together
 from blockbook.intake.believable.notes import illness_in_notes, pain_in_notes, sets_in_notes
 from blockbook.intake.believable.sessions import (
     body_weight_jumps,
@@ -35,7 +36,8 @@ from blockbook.intake.believable.slips import (
 from blockbook.intake.believable.unexplained import off_own_trend
 
 SLIPS = (
-    plain_swaps,
+    plain_swaps,  # certain whatever else is wrong
+    both_hands_together,
     log_in_other_unit,
     wrong_lifter,
     sessions_in_other_unit,
