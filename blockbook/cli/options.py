@@ -133,7 +133,7 @@ def say_doubts(spec: Specification, path: Path, in_short: str = "") -> None:
     """
     from blockbook.console import say
     from blockbook.plan.files import remarks_on
-    from blockbook.spec.doubts import doubts
+    from blockbook.training.doubts import doubts
 
     every = [*remarks_on(path), *doubts(spec)]
     if in_short and len(every) > 1:

@@ -1,0 +1,143 @@
+"""What in a specification may be meant, and is more often a slip: said, and built all the same."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from itertools import combinations, islice
+
+from blockbook.spec.models import Session, Slot, Specification
+from blockbook.spec.values import MOST_EFFORT, in_week
+from blockbook.training.maximum import is_guess, start_maximum
+
+MANY_EXERCISES = 8
+"""A session with so many beside one with a single exercise: rows may have moved from one to the other."""
+
+MANY_REPS, HARD_REPS = 30, 15
+"""More reps than the first are asked in no set; as many as the second to failure in no several sets."""
+
+DEEP_DROP = 40
+"""Back-off sets are by no more than this, in percent, lighter."""
+
+FAR_FROM_GUESS, FAR_APART = 2, 3
+"""So many times a guessed maximum no load is; so many times off one another no two bests are, by their usual ratio."""
+
+BIG_LIFTS = {"back squat": 1.0, "bench press": 0.7, "deadlift": 1.2}
+"""What the three lifts usually are to one another."""
+
+_HEAVIEST_BAR_IN_KG, _BARS_IN_KG = 33, (15, 20)
+
+
+def doubts(spec: Specification) -> Iterator[str]:
+    """Sentences, each with the session and exercise it is about. Common practice, no source."""
+    yield from _unit(spec)
+    yield from _bests(spec)
+    for session in spec.sessions:
+        yield from _of_session(session)
+        for slot in session.slots:
+            yield from (f"{session.name}: {slot.exercise}{said}" for said in _of_slot(spec, slot))
+    for one, other in combinations(spec.sessions, 2):
+        if one.day and one.day == other.day:
+            yield f"{one.name} and {other.name} are on one day, {one.day}."
+    fullest = max(spec.sessions, key=lambda session: len(session.slots))
+    for session in spec.sessions:
+        if len(session.slots) == 1 and len(fullest.slots) >= MANY_EXERCISES:
+            many = f"{fullest.name} has {len(fullest.slots)}"
+            yield f"{session.name} has one exercise, {many}. Did rows move from one to the other?"
+
+
+def _unit(spec: Specification) -> Iterator[str]:
+    equipment, unit = spec.equipment, spec.block.unit
+    if unit == "kg" and equipment.bar >= _HEAVIEST_BAR_IN_KG:
+        yield f"A bar of {equipment.bar:g} kg: are the loads in lb? Then write the unit, too."
+    if unit == "lb" and equipment.bar in _BARS_IN_KG and 20 in equipment.plates:
+        yield f"A bar of {equipment.bar:g} lb and plates of 20: are the loads in kg? Then write the unit, too."
+
+
+def _of_session(session: Session) -> Iterator[str]:
+    asked = Counter(map(_asked, session.slots))
+    for slot in {_asked(slot): slot for slot in session.slots}.values():
+        if (times := asked[_asked(slot)]) > 1:
+            yield f"{session.name}: {slot.exercise} stands there {times} times, asked for alike. Is one a copy?"
+    for position, slot in enumerate(session.slots):
+        beside = (*session.slots[max(0, position - 1) : position], *session.slots[position + 1 : position + 2])
+        if slot.pair and slot.pair not in [other.pair for other in beside]:
+            yield f"{session.name}: {slot.exercise} is in the pair {slot.pair}, and nothing beside it is."
+        if "sets" not in slot.model_fields_set and slot.kind not in ("top_set", "max_reps"):
+            yield f"{session.name}: {slot.exercise} says nothing of sets, so it is one."
+
+
+def _bests(spec: Specification) -> Iterator[str]:
+    """Bests far out of their usual ratio to a related lift's, or to one another's of the three big lifts."""
+    maxima = {
+        exercise.name: maximum
+        for exercise in (spec.catalogue[name.casefold()] for name in spec.lifter.bests)
+        if (maximum := start_maximum(spec, exercise))
+    }
+    loads = {spec.exercise(name).name: best.load for name, best in spec.lifter.bests.items()}
+    told: set[str] = set()
+    for name, other, ratio in _usual_ratios(spec):
+        if name in maxima and other in maxima and not told & {name, other}:
+            times = maxima[name] / (maxima[other] * ratio)
+            if not 1 / FAR_APART <= times <= FAR_APART:
+                told |= {name, other}
+                unit = spec.block.unit
+                both = f"{name} {loads[name]:g} {unit} and {other} {loads[other]:g} {unit}"
+                yield f"The bests {both} do not go together. Is one mistyped?"
+
+
+def _usual_ratios(spec: Specification) -> Iterator[tuple[str, str, float]]:
+    for one, other in combinations(BIG_LIFTS, 2):
+        yield other, one, BIG_LIFTS[other] / BIG_LIFTS[one]
+    for name in spec.lifter.bests:
+        exercise = spec.exercise(name)
+        if exercise.related and exercise.ratio:
+            yield exercise.name, spec.exercise(exercise.related).name, exercise.ratio
+
+
+def _of_slot(spec: Specification, slot: Slot) -> Iterator[str]:
+    """What is absurd about one exercise's numbers, to follow its name; each kind once, in the first such week."""
+    weeks = range(1, spec.block.weeks + 1)
+    for each in (_too_heavy, _too_much_percent, _many_to_failure):
+        yield from islice((f", week {week}: {said}" for week in weeks for said in each(spec, slot, week)), 1)
+    most = max(reps.high for reps in (*slot.reps, *(slot.back_off.reps if slot.back_off else ())))
+    if most > MANY_REPS:
+        yield f": {most} reps in a set. Is that meant?"
+    if slot.back_off and slot.back_off.drop > DEEP_DROP:
+        yield f": back-off sets {slot.back_off.drop:g} % lighter. Is that meant?"
+    if slot.rest and re.fullmatch(r"\d+([.,]\d+)?(\s*-\s*\d+)?", slot.rest):
+        yield f": a rest of {slot.rest}. Minutes or seconds? Write {slot.rest} min, say."
+
+
+def _too_heavy(spec: Specification, slot: Slot, week: int) -> Iterator[str]:
+    """A load of the coach's above the maximum; far above it, where that is only guessed from another lift."""
+    load = slot.loads.get(week, in_week(slot.load, week) if slot.load else None)
+    exercise = spec.exercise(slot.exercise)
+    maximum, body_load = start_maximum(spec, exercise), spec.body_load(exercise)
+    if load is None or maximum is None:
+        return
+    times = FAR_FROM_GUESS if is_guess(spec, exercise) else 1
+    if load + body_load > times * maximum + 0.05:
+        lost_point = f" Was {load / 10:g} meant?" if load + body_load > FAR_APART * maximum else ""
+        known = "is" if times == 1 else "is guessed to be"
+        most = round(maximum - body_load, 1)
+        yield f"{load:g} {spec.block.unit}, and the one-rep maximum {known} {most:g}.{lost_point}"
+
+
+def _too_much_percent(spec: Specification, slot: Slot, week: int) -> Iterator[str]:
+    reps = in_week(slot.reps, week).low
+    if slot.percent and (percent := in_week(slot.percent, week)) > 100 and reps > 1:
+        yield f"{reps} reps at {percent:g} %, more than one goes with."
+
+
+def _many_to_failure(spec: Specification, slot: Slot, week: int) -> Iterator[str]:
+    reps, sets = in_week(slot.reps, week).low, in_week(slot.sets, week)
+    if slot.rpe and in_week(slot.rpe, week) == MOST_EFFORT and sets > 1 and reps >= HARD_REPS:
+        yield f"{sets} sets of {reps} reps with nothing left (effort {MOST_EFFORT}). Is that meant?"
+
+
+def _asked(slot: Slot) -> tuple[object, ...]:
+    """What a slot asks for."""
+    ways = (slot.back_off, slot.percent, slot.load, slot.reserve)
+    return slot.exercise.casefold(), slot.sets, slot.reps, slot.rpe, *ways, slot.tempo

@@ -1,0 +1,132 @@
+"""What is built all the same, and looks like a slip: said in a sentence."""
+
+from __future__ import annotations
+
+import pytest
+
+from blockbook.spec.documents import dump_yaml
+from blockbook.spec.loading import parse_spec
+from blockbook.spec.templates import templates
+from blockbook.training.doubts import doubts
+from tests.plan.small_plan import SMALL_PLAN
+from tests.samples import template_spec
+
+
+def said(*changes: tuple[str, str]) -> list[str]:
+    text = SMALL_PLAN
+    for before, after in changes:
+        assert before in text
+        text = text.replace(before, after, 1)
+    return list(doubts(parse_spec(text)))
+
+
+SLED = "      - {exercise: sled push, sets: 3, reps: 8-12, rpe: 8}\n"
+ROWS = "".join(f"      - {{exercise: {name}, sets: 2, reps: 8, rpe: 8}}\n" for name in (
+    "bench press", "pull-up", "face pull", "leg press", "leg curl", "lat pulldown", "cable row",
+))  # fmt: skip
+
+
+@pytest.mark.parametrize("name", [template.name for template in templates()])
+@pytest.mark.parametrize("unit", ["kg", "lb"])
+def test_a_template_leaves_no_doubt(name: str, unit: str) -> None:
+    assert list(doubts(template_spec(name, unit))) == []
+
+
+def test_the_small_plan_leaves_no_doubt() -> None:
+    assert said() == []
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ((SLED, SLED * 2), "Lower: sled push stands there 2 times, asked for alike. Is one a copy?"),
+        ((SLED, SLED.replace("sets: 3, ", "")), "Lower: sled push says nothing of sets, so it is one."),
+        (
+            ("rpe: 8}\n  - name", "rpe: 8, pair: b}\n  - name"),
+            "Lower: sled push is in the pair b, and nothing beside it is.",
+        ),
+        (("  - name: Upper\n", "  - name: Upper\n    day: mon\n"), "Lower and Upper are on one day, mon."),
+        (("  bar: 20", "  bar: 45"), "A bar of 45 kg: are the loads in lb? Then write the unit, too."),
+        (
+            ("weeks: 4,", "weeks: 4, unit: lb,"),
+            "A bar of 20 lb and plates of 20: are the loads in kg? Then write the unit, too.",
+        ),
+    ],
+)
+def test_what_looks_like_a_slip_is_said(change: tuple[str, str], sentence: str) -> None:
+    assert said(change) == [sentence]
+
+
+SQUAT = "{exercise: back squat, reps: 5, rpe: [7, 8, 8, 6], back_off: {sets: 2, reps: 6, drop: 10}, rest: 3 min}"
+BENCH = "sets: [4, 4, 5, 2], reps: 5, percent: 75, rest: 2 min"
+BESTS = "bests: {back squat: 120, bench press: {load: 80, reps: 3, rpe: 9}}"
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        (
+            (SQUAT, "{exercise: back squat, sets: 3, reps: 5, load: [100, 1025, 1050, 100]}"),
+            "Lower: back squat, week 2: 1025 kg, and the one-rep maximum is 120. Was 102.5 meant?",
+        ),
+        (
+            (SQUAT, "{exercise: back squat, sets: 3, reps: 5, load: 130}"),
+            "Lower: back squat, week 1: 130 kg, and the one-rep maximum is 120.",
+        ),
+        (
+            (SQUAT, SQUAT.replace("rest:", "loads: {3: 975}, rest:")),
+            "Lower: back squat, week 3: 975 kg, and the one-rep maximum is 120. Was 97.5 meant?",
+        ),
+        (
+            ("percent: 75", "percent: [75, 80, 105, 60]"),
+            "Upper: bench press, week 3: 5 reps at 105 %, more than one goes with.",
+        ),
+        (
+            (BESTS, "bests: {back squat: 450, deadlift: 45}"),
+            "The bests deadlift 45 kg and back squat 450 kg do not go together. Is one mistyped?",
+        ),
+        (
+            (BESTS, "bests: {bench press: 80, incline bench press: 400}"),
+            "The bests incline bench press 400 kg and bench press 80 kg do not go together. Is one mistyped?",
+        ),
+        (("reps: 8-12, rpe: 8", "reps: 35-40, rpe: 8"), "Lower: sled push: 40 reps in a set. Is that meant?"),
+        (("drop: 10", "drop: 45"), "Lower: back squat: back-off sets 45 % lighter. Is that meant?"),
+        (
+            ("sets: 3, reps: 8-12, rpe: 8", "sets: 3, reps: 15, rpe: [8, 10, 10, 7]"),
+            "Lower: sled push, week 2: 3 sets of 15 reps with nothing left (effort 10). Is that meant?",
+        ),
+        (("rest: 2 min", 'rest: "2"'), "Upper: bench press: a rest of 2. Minutes or seconds? Write 2 min, say."),
+    ],
+)
+def test_absurd_numbers_are_asked_about(change: tuple[str, str], sentence: str) -> None:
+    assert said(change) == [sentence]
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        ("percent: 75", "percent: 100"),
+        ("reps: 5, percent: 75", "reps: 1, percent: 105"),
+        (SQUAT, "{exercise: back squat, sets: 3, reps: 1, load: 120}"),
+        (SQUAT, "{exercise: front squat, sets: 3, reps: 3, load: 110}"),
+        (BESTS, "bests: {back squat: 90, bench press: 40, deadlift: 125, pull-up: 5, leg curl: 20}"),
+        ("drop: 10", "drop: 40"),
+        ("sets: 3, reps: 8-12, rpe: 8", "sets: 1, reps: 15, rpe: 10"),
+        ("rest: 2 min", "rest: 90 s"),
+    ],
+)
+def test_what_may_well_be_meant_is_not(change: tuple[str, str]) -> None:
+    """A front squat above its guess from the back squat, say: a guess is no maximum."""
+    assert said(change) == []
+
+
+def test_one_set_that_was_written_stays_written() -> None:
+    spec = parse_spec(SMALL_PLAN.replace("sled push, sets: 3", "sled push, sets: 1"))
+    assert list(doubts(spec)) == []
+    assert list(doubts(parse_spec(dump_yaml(spec.to_data())))) == []
+
+
+def test_a_session_left_with_one_exercise_is_asked_about() -> None:
+    assert said((SLED, ""), ("exercises:\n", ROWS + "exercises:\n")) == [
+        "Lower has one exercise, Upper has 10. Did rows move from one to the other?"
+    ]
