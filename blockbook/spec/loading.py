@@ -19,6 +19,7 @@ from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Speci
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 from blockbook.spec.sound import mistakes_beside
+from blockbook.spec.values import weight_alone
 
 _FEW = 12
 """So many fields are named where one is wrong; of more, where they are listed."""
@@ -161,7 +162,11 @@ def _found(details: Sequence[Any], source: Source, model: type[BaseModel]) -> It
             return
         is_told = source.is_told(source.find(detail["loc"])[0], detail.get("input"))
         if not is_told and not _follows_from_another(detail, details):
-            yield detail["loc"], _plain(detail, model), detail["type"] not in ("missing", "extra_forbidden")
+            yield (
+                detail["loc"],
+                _plain(detail, model, _unit_of(source.data)),
+                detail["type"] not in ("missing", "extra_forbidden"),
+            )
     if model is Specification:
         yield from ((location, message, True) for location, message in mistakes_beside(source.data))
 
@@ -239,7 +244,13 @@ def _is_share(location: Location, value: Any) -> bool:
     return {"percent", "drop"} & set(location) != set() and isinstance(value, (int, float)) and 0 < value <= 1.5
 
 
-def _plain(detail: Any, model: type[BaseModel]) -> str:
+def _unit_of(data: Any) -> str:
+    """The unit that a specification counts in, as far as it says so."""
+    block = data.get("block") if isinstance(data, dict) else None
+    return "lb" if isinstance(block, dict) and block.get("unit") == "lb" else "kg"
+
+
+def _plain(detail: Any, model: type[BaseModel], unit: str) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
         known = _fields_at(model, detail["loc"][:-1])
@@ -257,5 +268,7 @@ def _plain(detail: Any, model: type[BaseModel]) -> str:
         return f"{said}; nothing is written here."
     if kind == "greater_than_equal" and _is_share(detail["loc"], value):
         said += ", in percent: 75, not 0.75"
+    if isinstance(value, str) and kind in ("float_parsing", "int_parsing"):
+        said = weight_alone(value, unit) or said
     shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f' (it says "{value}")'
     return f"{said}{shown}."

@@ -11,6 +11,9 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainSeriali
 
 T = TypeVar("T")
 
+KG_PER_LB = 0.45359237
+"""The international avoirdupois pound, exact (agreement of 1959)."""
+
 MOST_LOAD = 2000
 MOST_SETS, MOST_REPS = 20, 50
 LEAST_EFFORT, MOST_EFFORT = 5, 10
@@ -124,6 +127,22 @@ def _no_date() -> Never:
 
 
 PlainDate = Annotated[date, BeforeValidator(_parse_date)]
+
+
+def weight_alone(text: str, unit: str) -> str:
+    """What to write for a weight with its unit, "100 kg", in a block that counts in `unit`; "" for other text."""
+    found = re.fullmatch(r"([0-9]+(?:[.,][0-9]*)?)\s*(kg|lb)s?", text.strip(), re.IGNORECASE)
+    if not found:
+        return ""
+    written, other = found[1].replace(",", "."), found[2].casefold()
+    if other == unit:
+        return f"should be the number alone, {written}"
+    number = float(written) * (KG_PER_LB if other == "lb" else 1 / KG_PER_LB)
+    about = round(number) if number >= _ROUNDED_FROM else round(number, 1)
+    return f"should be the number alone, {about:g}: the block counts in {unit}"
+
+
+_ROUNDED_FROM = 20
 
 
 class InWeeks:

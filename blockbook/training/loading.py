@@ -21,9 +21,7 @@ from blockbook.formula.expression import (
 from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Equipment, Steps
-
-KG_PER_LB = 0.45359237
-"""The international avoirdupois pound, exact (agreement of 1959)."""
+from blockbook.spec.values import KG_PER_LB
 
 _GRAIN = 1000
 """Plate weights are added as whole thousandths, so that 2.5 + 1.25 is exact."""

@@ -29,8 +29,9 @@ from blockbook.formula.expression import (
     trimmed,
 )
 from blockbook.languages import say
+from blockbook.spec.values import KG_PER_LB
 from blockbook.training.attempts import chance_of, next_above, second_attempt, third_attempt
-from blockbook.training.loading import KG_PER_LB, nearest
+from blockbook.training.loading import nearest
 from blockbook.training.warm_up import STEPS
 
 WARM_UP = tuple((*step, minutes) for step, minutes in zip(STEPS, (28, 24, 19, 14, 9, 5), strict=True))

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from blockbook.errors import BlockbookError
 from blockbook.spec.models import Specification
+from blockbook.spec.values import KG_PER_LB
 from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable
-from blockbook.training.loading import KG_PER_LB
 from blockbook.training.maximum import start_maximum, start_spread
 
 LIFTS = {"squat": "back squat", "bench": "bench press", "deadlift": "deadlift"}

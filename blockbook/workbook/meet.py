@@ -17,9 +17,10 @@ from blockbook.formula.functions import Scalar
 from blockbook.languages import long_day_text, number_text, say
 from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet, Table, Validation
 from blockbook.spec.models import Specification
+from blockbook.spec.values import KG_PER_LB
 from blockbook.training import meet_day
 from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable
-from blockbook.training.loading import KG_PER_LB, ladder, looked_up, plates_for
+from blockbook.training.loading import ladder, looked_up, plates_for
 from blockbook.training.meet_numbers import LIFTS, Believed, Plans, believed, plans_of
 from blockbook.training.points import DOTS, IPF_GL, columns, dots, dots_row, ipf_gl, ipf_gl_row
 

@@ -10,7 +10,7 @@ from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
 from blockbook.sheet.book import Book
 from blockbook.spec.models import Specification
-from blockbook.training.loading import KG_PER_LB
+from blockbook.spec.values import KG_PER_LB
 from blockbook.training.meet_day import believed_fresh
 from blockbook.training.meet_numbers import LIFTS, believed, plans_of
 from blockbook.training.prescription import Line, exercises_above

@@ -305,6 +305,11 @@ def test_a_mistake_is_told_with_its_cell(key: str, row: int, typed: Any, message
         ("block.unit", "stone", "should be 'kg' or 'lb'"),
         ("block.title", None, "is missing"),
         ("lifter.body_weight", "70 kg", 'should be the number alone, 70 (it says "70 kg")'),
+        (
+            "lifter.body_weight",
+            "154 lb",
+            'should be the number alone, 70: the block counts in kg (it says "154 lb")',
+        ),
         ("lifter.body_weight", "heavy", 'should be a number such as 7.5 (it says "heavy")'),
         ("equipment.dumbbells.heaviest", 1, "heaviest should not be below lightest"),
         ("equipment.bar", 0, "should be greater than 0"),

@@ -373,3 +373,24 @@ def test_any_value_at_any_field_loads_or_is_refused_in_words(data: st.DataObject
 def test_a_block_cut_or_mixed_up_anywhere_loads_or_is_refused_in_words(data: st.DataObject) -> None:
     start, end = sorted(data.draw(st.tuples(*[st.integers(0, len(BLOCK))] * 2)))
     loads_or_is_refused(BLOCK[:start] + data.draw(st.text(max_size=5)) + BLOCK[end:])
+
+
+@pytest.mark.parametrize(
+    ("unit", "typed", "said"),
+    [
+        (
+            "lb",
+            "100kg",
+            'lifter.bests.back squat: should be the number alone, 220: the block counts in lb (it says "100kg")',
+        ),
+        ("lb", "100 lbs", 'should be the number alone, 100 (it says "100 lbs")'),
+        ("kg", "225 lb", 'should be the number alone, 102: the block counts in kg (it says "225 lb")'),
+        ("kg", "7,5 kg", 'should be the number alone, 7.5 (it says "7,5 kg")'),
+        ("kg", "100 stone", 'should be a number such as 7.5 (it says "100 stone")'),
+    ],
+)
+def test_a_weight_with_its_unit_is_told_in_the_blocks(unit: str, typed: str, said: str) -> None:
+    text = BLOCK.replace("weeks: 2", f"weeks: 2\n  unit: {unit}").replace("back squat: 120", f'back squat: "{typed}"')
+    with pytest.raises(BlockbookError) as told:
+        parse_spec(text)
+    assert said in str(told.value)
