@@ -30,6 +30,7 @@ from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
 from blockbook.assessment.sets_page import add_weekly_sets
 from blockbook.assessment.suggestions import suggest
+from blockbook.assessment.wording import IN_DOUBT
 from blockbook.intake.findings import PAIN, what_to_say
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
@@ -232,7 +233,9 @@ class _Whole:
         why = (
             f"{agreeing} of {len(outlook.signs)} signs speak for it, {policy.deload_signs} needed (sheet What changed)."
         )
-        if ended_light(self.item.log):
+        if not outlook.signs:
+            why = IN_DOUBT
+        elif ended_light(self.item.log):
             why += " This block ended with one, or with a taper."
         for column in range(1, len(_COLUMNS)):
             self.sheet.put(row, column, None, "set")

@@ -267,7 +267,7 @@ def _undecided(made: Suggestion) -> Suggestion:
     """The exercise as it was, without a number: the whole log is in doubt, and the coach has not had a say."""
     pain = "Pain was reported: ask the lifter first. " if made.pain else ""
     return replace(
-        made, action="hold", reason=f"{pain}Not decided: the whole log is in doubt (sheet Findings).",
+        made, action="hold", reason=f"{pain}{wording.IN_DOUBT}",
         figures="", start_load=None, last_load=None, first_load=None, deload_load=None, most_load=None,
         believed_max=None, spread=None, change=None, trend=None, mean_over=None, next_sets=made.sets,
         choice=Choice("kept", made.exercise), test_week=None,

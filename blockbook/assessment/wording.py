@@ -11,6 +11,9 @@ from blockbook.spec.models import Specification
 TO_COME = "Its sets are still to come in this block: nothing to decide from."
 
 
+IN_DOUBT = "Not decided: the whole log is in doubt (sheet Findings)."
+
+
 def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
     """What is decided and why, pain before anything else. The load it names is asked for if all suggestions are taken.
 

@@ -57,6 +57,9 @@ def test_nothing_is_decided_from_a_log_in_doubt(tmp_path: Path, code: str) -> No
     log = log_of(tmp_path, spec_from(), DOUBTED[code])
     assert {made.first_load for made in suggest(log).suggestions} == {None}
     assert all("sheet Findings" in made.reason for made in suggest(log).suggestions)
+    review = Path(blockbook.review(tmp_path / "returned.xlsx", tmp_path / "review.xlsx"))
+    cells = [cell.value for row in load_workbook(review)["Review"].iter_rows() for cell in row]
+    assert cells.count("Not decided: the whole log is in doubt (sheet Findings).") == 1 + len(suggest(log).suggestions)
     with pytest.raises(BlockbookError, match=r"returned\.xlsx: .* Write a review with `blockbook review`"):
         next_block(log)
     with pytest.raises(BlockbookError, match="Nothing is decided"):
