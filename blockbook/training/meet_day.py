@@ -88,6 +88,12 @@ def good_mark(mark: Expression) -> Expression:
 
 
 @definition
+def weight_meant(typed: Expression, opener: Expression) -> Expression:
+    """A weight as it was typed; "" for one so far above the planned opener that it is a slip, or in lb."""
+    return if_(is_number(typed), if_(typed > FAR_ABOVE_OPENER * opener, BLANK, typed), BLANK)
+
+
+@definition
 def taken(typed: Expression, planned: Expression) -> Expression:
     """The weight typed, else the planned one."""
     return if_(is_number(typed), typed, planned)

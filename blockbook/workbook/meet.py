@@ -179,6 +179,10 @@ class _Meet:
         marks = [self._typed(row + n, 5, f"{name}.{n}.mark", "typed text") for n in (1, 2, 3)]
         self._offer(tuple(marks), (say("good"), say("miss")))
         self.sheet.validations.append(Validation(tuple(typed), {"validate": "decimal", "criteria": ">", "value": 0}))
+        meant = self._worked(
+            f"{lift}, typed",
+            [(meet_day.weight_meant, {"typed": cell, "opener": planned_cell(lift, 1)}) for cell in typed],
+        ).cells()
         goods = self._worked(f"{lift}, good", [(meet_day.good_mark, {"mark": mark}) for mark in marks])
         good = goods.cells()
         for n, label in enumerate(("First", "Second", "Third"), start=1):
@@ -186,20 +190,20 @@ class _Meet:
         for column, (plan, table) in enumerate(plans.items(), start=1):
             opener = self.sheet.formula(row + 1, column, meet_day.shifted,
                                         {"weight": table.opener, "shift": shift}, "target")  # fmt: skip
-            same: dict[str, Reference] = {"opener": opener, "typed": typed[0], "good": good[0],
+            same: dict[str, Reference] = {"opener": opener, "typed": meant[0], "good": good[0],
                                           "increment": self.increment, "weights": runs[plan]["weights"],
                                           "shift": shift}  # fmt: skip
             second = self.sheet.formula(row + 2, column, meet_day.plan_second, {
                 **same, "after_good": runs[plan]["after_good"],
             }, "target")  # fmt: skip
             self.sheet.formula(row + 3, column, meet_day.plan_third, {
-                **same, "second": second, "second_typed": typed[1], "second_good": good[1],
+                **same, "second": second, "second_typed": meant[1], "second_good": good[1],
                 "above": runs[plan]["above"],
             }, "target")  # fmt: skip
         planned = [Cell(MEET, row + n, 2) for n in (1, 2, 3)]
         taken = self._worked(
             f"{lift}, taken",
-            [(meet_day.taken, {"typed": t, "planned": p}) for t, p in zip(typed, planned, strict=True)],
+            [(meet_day.taken, {"typed": t, "planned": p}) for t, p in zip(meant, planned, strict=True)],
         )
         self.sheet.put(row + 4, 0, say("Ends with"), "soft")
         best = self.sheet.formula(row + 4, 4, meet_day.best_good, {"weights": taken, "goods": goods}, "number")

@@ -74,6 +74,7 @@ def test_what_cannot_be_read_is_asked_back_where_it_stands() -> None:
     assert shown("F8", squat_1_weight="125 kg", squat_1_mark="good") == "number?"
     assert shown("F8", squat_1_weight=125.0) == "so far"
     assert shown("F8", squat_1_weight=275.6) == "in kg?"
+    assert shown("C6", squat_1_weight=275.6, squat_1_mark="good") == shown("C6", squat_1_mark="good")
 
 
 def test_three_misses_are_no_total() -> None:
