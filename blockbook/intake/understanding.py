@@ -171,7 +171,7 @@ class Understanding:
 
     def _read_load(self, raw: Any, exercise: Exercise) -> cells.Reading:
         """A load; one typed in the other unit as the load that the equipment makes, if only rounding is between."""
-        spec, per_hand = self.manifest.spec, exercise.implement == "dumbbell" and not exercise.both_hands
+        spec, per_hand = self.manifest.spec, exercise.is_per_hand
         reading = cells.read_load(raw, spec.block.unit, per_hand)
         if reading.code != "unit-converted" or not reading.value:
             return reading
@@ -371,7 +371,7 @@ class Understanding:
             one_rep_max=calculation.number(line.cell("one_rep_max", number)),
             sheet=first.sheet if first else line.sheet,
             cell=row.cells["load"].address if "load" in row.cells else "",
-            plausible=calculation.number(line.cell("plausible", number)) != 0,
+            plausible=calculation.number(line.cell("plausible", number)) == 1,
             raw={name: reading.raw for name, reading in typed.items() if reading and reading.code}
             | {heading_of(name, block): as_text(cell.value) for name, cell in row.beside.items()},
             cells={name: cell.address for name, cell in row.cells.items()},

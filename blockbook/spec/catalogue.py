@@ -40,6 +40,11 @@ class Exercise(BaseModel):
     body_share: float = Field(0, ge=0, le=1, description="Share of body weight lifted along")
     technical: bool = Field(False, description="Has to be learned first: never put in for another by itself")
 
+    @property
+    def is_per_hand(self) -> bool:
+        """Whether a load is that of one dumbbell of two."""
+        return self.implement == "dumbbell" and not self.both_hands
+
 
 @cache
 def shipped() -> Mapping[str, Exercise]:

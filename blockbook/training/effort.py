@@ -103,6 +103,10 @@ OWN_WEIGHT = 0.9
 ALIKE = 0.15
 """Loads within this share of each other speak for each other: a slip is seldom typed twice."""
 
+BOTH_HANDS, NEAR_DOUBLE = -1, 0.2
+"""What is said of a set that shows twice the strength that is believed, by so much in logs: two dumbbells may have been
+added up. Common practice, no source."""
+
 LIGHTEST = 0.3
 """A load below this share of what was asked, or of what is believed, is a slip whatever stands beside it."""
 
@@ -151,8 +155,11 @@ def plausible(
     guessed: Expression,
     implausible: Expression,
     far_too_heavy: Expression,
+    per_hand: Expression,
 ) -> Expression:
-    """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125.
+    """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125: then 0.
+
+    BOTH_HANDS where it looks like the double of what is counted per hand (per_hand = 1).
 
     Above `far_too_heavy` whatever is believed, or nothing is yet. A light load is believed beside another: in the
     set above (load_above), or in that set the week before (load_before, as typed). Who comes back ill or hurt is not
@@ -170,7 +177,9 @@ def plausible(
     alike = _alike(load, load_above) + _alike(load, load_before)
     light = and_(load >= 0, total_load < prior, total_load >= LIGHTEST * prior, alike > 0)
     lighter = if_(is_number(estimate), if_(estimate < prior, if_(light, 1, 0), 0), if_(light, 1, 0))
-    by_belief = if_(is_number(prior), if_(possible, maximum(near, lighter), lighter), 1)
+    double = if_(all_numbers(estimate, prior), absolute(ln(estimate / prior) - ln(2)) <= NEAR_DOUBLE, per_hand > 1)
+    of_one = if_(and_(per_hand > 0, double), BOTH_HANDS, maximum(near, lighter))
+    by_belief = if_(is_number(prior), if_(possible, of_one, lighter), 1)
     most_reps = minimum(MOST_REPS, MANY_TIMES * target_reps + AND_MORE)
     no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps), 1, 0), 0)
     return if_(is_number(load), if_(or_(load > far_too_heavy, no_count > 0), 0, by_belief), 1 - no_count)
@@ -417,6 +426,7 @@ def verdict_in_words(
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1, reps > 0)
     return choose(
         (and_(count(load, reps, rpe) < 1, same(join(load, reps, rpe), "")), before),
+        (plausible < 0, say("load of one hand?")),
         (plausible < 1, say("check load and reps")),
         (count(load) < 1, if_(differs(load, ""), say("load: numbers only"), say("type the load"))),
         (count(reps) < 1, if_(differs(reps, ""), say("reps: numbers only"), say("type the reps"))),

@@ -296,6 +296,7 @@ class _Week:
             names["loads"] = self.tables.ladders["barbell"]
         heaviest = [rungs[-1].load for each in done if (rungs := loading.ladder(each.implement, self.spec.equipment))]
         names["far_too_heavy"] = effort.FAR_TOO_HEAVY * max(heaviest) if any(heaviest) else loading.NO_CEILING
+        names["per_hand"] = int(line.exercise.is_per_hand)
         if line.exercise.implement == "bodyweight":
             made = loading.ladder("bodyweight", self.spec.equipment)[-1].load or loading.NO_CEILING
             names["far_too_heavy"] = min(made, self._as_heavy_as_the_lifter(line))

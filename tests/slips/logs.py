@@ -168,7 +168,7 @@ def _logged_set(pattern: LoggedSet, typed: Typed, computed: Mapping[str, Numbers
         target_reps=values["target_reps"] or pattern.target_reps,
         target_load=values["target"],
         one_rep_max=values["one_rep_max"],
-        plausible=values["plausible"] != 0,
+        plausible=values["plausible"] == 1,
         load=typed.get(input_name(pattern.key, "load")),
         reps=typed.get(input_name(pattern.key, "reps")),
         rpe=typed.get(input_name(pattern.key, "rpe")),

@@ -871,3 +871,14 @@ def test_the_letter_of_a_superset_names_both_of_its_exercises(typed: str, hurt: 
     calculation = Calculation(workbook.book, {"w1.day.pain": typed})
     pains = [calculation.number(workbook.workings.cell(place.line, "pain")) for place in workbook.weeks[0][0].lines]
     assert [number for number, pain in enumerate(pains, start=1) if pain] == [int(number) for number in hurt]
+
+
+@pytest.mark.parametrize("bests", ["{bench press: 100}", "{dumbbell bench press: 42}"])
+def test_dumbbells_added_up_are_asked_about_and_not_believed(bests: str) -> None:
+    spec = block("{exercise: dumbbell bench press, sets: 3, reps: 8, rpe: 8}", bests)
+    load = targets(spec, {})["w1.day.dumbbell-bench-press.1"] or 0
+    one, both = (sets(1, "dumbbell-bench-press", n * load, 8, 8, 8, 8) for n in (1, 2))
+    workbook, calculation = calculated(spec, both)
+    verdicts = [calculation.value(workbook.weeks[0][0].lines[0].cell("verdict", n)) for n in (1, 2, 3)]
+    assert verdicts == ["load of one hand?"] * 3
+    assert first_set(spec, both)[1] <= first_set(spec, one)[1]

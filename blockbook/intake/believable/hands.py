@@ -30,7 +30,7 @@ def both_hands_together(log: BlockLog) -> Iterator[Finding]:
     strength = Strength(log)
     names = dict.fromkeys(logged.exercise for logged in log.sets)
     for exercise in map(log.spec.exercise, names):
-        if exercise.implement != "dumbbell" or exercise.both_hands:
+        if not exercise.is_per_hand:
             continue
         sets = [logged for logged in log.sets if logged.exercise == exercise.name and logged.load]
         together: list[LoggedSet] = []
