@@ -152,7 +152,7 @@ class _Week:
             self.sheet.formula(place.warm_up_row, _FIRST, way_up, towards, "cue")
         self._across(place.reason_row, "", "reason")
         self._reason(place)
-        self.sheet.heights[place.reason_row] = 29
+        self.sheet.heights[place.reason_row] = 43 if _may_be_long(line) else 29
         of_the_line = self._of_the_line(line)
         for planned in line.sets:
             self._set(place, planned, of_the_line)
@@ -401,6 +401,12 @@ class _Week:
                            "error_title": say("Pain"),
                            "error_message": say("none, all, or an exercise's letter. Keep it?")})
             )  # fmt: skip
+
+
+def _may_be_long(line: Line) -> bool:
+    """Whether the sentence on a load may take three lines: what was before and what today changed, say."""
+    moved_today = line.steered and line.depth > 1
+    return bool(line.week > 1 or moved_today or line.slot.back_off or line.slot.stand_ins)
 
 
 def _lines_needed(text: str) -> int:

@@ -882,3 +882,10 @@ def test_dumbbells_added_up_are_asked_about_and_not_believed(bests: str) -> None
     verdicts = [calculation.value(workbook.weeks[0][0].lines[0].cell("verdict", n)) for n in (1, 2, 3)]
     assert verdicts == ["load of one hand?"] * 3
     assert first_set(spec, both)[1] <= first_set(spec, one)[1]
+
+
+def test_a_set_that_was_skipped_can_be_said_to_be() -> None:
+    workbook = assemble(block(SQUATS))
+    place = workbook.weeks[0][0].lines[0]
+    calculation = Calculation(workbook.book, {input_name("w1.day.back-squat.2", "load"): "skip"})
+    assert calculation.value(place.cell("verdict", 2)) == "left out"
