@@ -191,8 +191,9 @@ def most_own_load(spec: Specification, made: Suggestion, exercise: str) -> float
 
 def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first: bool) -> Slot:
     made, load = decision.suggestion, decision.load
-    update: dict[str, object] = {"loads": {} if load is None else {1: load}}
-    if decision.exercise != made.exercise:
+    kept = decision.exercise == made.exercise
+    update: dict[str, object] = {"loads": {} if load is None else {1: load}, "hurts": made.pain and kept}
+    if not kept:
         update["exercise"] = decision.exercise
         update["stand_ins"] = tuple(name for name in slot.stand_ins if name.casefold() != decision.exercise.casefold())
     changed = slot.model_copy(update=update)

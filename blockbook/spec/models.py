@@ -229,6 +229,11 @@ class Slot(_Part):
         max_length=MOST_STAND_INS,
         description="Exercises to choose from on a day when this one cannot be done, by name, up to five",
     )
+    hurts: bool = Field(
+        False,
+        description="Pain was the last thing heard of it: nothing is raised here, nor on close relatives, until the "
+        "lifter types none under Pain. Written by next",
+    )
     private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
 
     @property

@@ -61,8 +61,8 @@ WORDS = (
 WORDS_IN_RESERVE = (
     "Reps left: the reps in reserve when a set ended, on the scale above. 1RM: one-rep maximum, the most you could "
     "lift once.",
-    "Feeler: a first set near the day's load, logged with its reps left: it tunes the loads below. Leave it empty if you "
-    "skip it.",
+    "Feeler: a first set near the day's load, logged with its reps left: it tunes the loads below. Leave it empty if "
+    "you skip it.",
     "Top: the heaviest set. Back-off: lighter sets after it. Hard set: a set with 4 reps left or fewer.",
     "Max: as many reps as you can, stopping only where the heading says how many to leave. It shows how well you "
     "judge what is left.",

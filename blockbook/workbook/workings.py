@@ -164,8 +164,9 @@ class _Row:
             self._blank("last_load", "load_before", "last_demand", "last_overshoot", "last_none_up", "days")
             if self.line.slot.back_off:
                 self._blank(*_CARRIED_BACK_OFF)
-            for name in ("last_extra", "last_pain", "exposures", "idle_weeks"):
+            for name in ("last_extra", "exposures", "idle_weeks"):
                 self._put(name, 0)
+            self._put("last_pain", int(self.line.slot.hurts))
             self.names["pain_before"] = 0
             return
         before = self.workings.row(self.line, weeks_back=1)

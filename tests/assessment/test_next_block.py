@@ -17,8 +17,10 @@ from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.replaced import starts
 from blockbook.errors import BlockbookError
 from blockbook.intake.reading import read_workbook
+from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import load_spec, parse_spec
 from blockbook.spec.models import Slot, Specification
+from blockbook.workbook.assemble import assemble
 from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import (
     PRIVATE_NOTES,
@@ -128,6 +130,16 @@ def test_the_yaml_is_an_equal_specification_and_builds(tmp_path: Path, typed: Ca
     assert read_back == made.spec
     (tmp_path / "next.xlsx").write_bytes(block_bytes(read_back))
     assert read_workbook(tmp_path / "next.xlsx").spec == made.spec
+
+
+def test_pain_is_held_in_the_next_block_until_the_lifter_says_it_is_gone(tmp_path: Path) -> None:
+    made = following(tmp_path, {**clean_inputs(), "w2.lower.pain": "A"}).spec
+    assert [slot.exercise for session in made.sessions for slot in session.slots if slot.hurts] == ["back squat"]
+    workbook = assemble(made)
+    squat = workbook.weeks[1][0].lines[0].line
+    for said, held in ((None, 1), ("none", 0)):
+        calculation = Calculation(workbook.book, {"w1.lower.pain": said})
+        assert calculation.number(workbook.workings.cell(squat, "last_pain")) == held
 
 
 def test_the_yaml_says_why_with_pain_first(tmp_path: Path) -> None:

@@ -114,6 +114,7 @@ def slots(draw: Draw, names: list[str], weeks: int) -> dict[str, Any]:
         "loads": draw(st.dictionaries(st.integers(1, weeks), numbers(0, 2000), max_size=3)),
         "feeler": draw(some(st.booleans())),
         "steer_by_day": draw(some(st.booleans())),
+        "hurts": draw(st.booleans()),
         "private_note": draw(texts(300, 0)),
     }
     others = [name for name in names if name.casefold() != made["exercise"].casefold()]
