@@ -14,6 +14,7 @@ from blockbook.formula.expression import (
     and_,
     at,
     choose,
+    differs,
     exp,
     if_,
     is_number,
@@ -261,9 +262,14 @@ def _part_of_day(typed: Expression) -> Expression:
 
 @definition
 def start_of_lift(typed: Expression, before: Expression, lifters: Expression, minutes: Expression) -> Expression:
-    """When a lift begins: as typed, else after three rounds of the lift before and a break."""
+    """When a lift begins: as typed, else after three rounds of the lift before and a break; "9h30" is no time."""
     later = before + (3 * lifters * minutes + BREAK_MINUTES) * MINUTE
-    return if_(is_number(typed), _part_of_day(typed), if_(all_numbers(before, lifters, minutes), later, BLANK))
+    return choose(
+        (is_number(typed), _part_of_day(typed)),
+        (differs(typed, ""), say("no time: 9:30, say")),
+        (all_numbers(before, lifters, minutes), later),
+        otherwise=BLANK,
+    )
 
 
 @definition

@@ -73,6 +73,7 @@ def test_what_cannot_be_read_is_asked_back_where_it_stands() -> None:
     assert shown("A22", **lighter) == "Squat, second: lighter than the last one, which is not allowed"
     assert shown("F8", squat_1_weight="125 kg", squat_1_mark="good") == "number?"
     assert shown("F8", squat_1_weight=125.0) == "so far"
+    assert shown("L8", start_squat="9h30") == "no time: 9:30, say"
     assert shown("F8", squat_1_weight=275.6) == "in kg?"
     assert shown("C6", squat_1_weight=275.6, squat_1_mark="good") == shown("C6", squat_1_mark="good")
 
