@@ -46,6 +46,8 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
             say(f"{filed.lifter.name}: {filed.title} ({filed.name})")
     for left in done.unsorted:
         say(f"unsorted/{left.path.name}: {left.reason}{left.perhaps and f' Perhaps of {left.perhaps}.'}")
+    for line in done.words:
+        say(line)
     for name in done.known if verbose else ():
         say(f"known already: {name}")
     for name in done.passed_over if verbose else ():

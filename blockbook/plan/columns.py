@@ -123,12 +123,20 @@ def _field(model: type[BaseModel], key: str, heading: str, width: float, form: F
 
 
 _YES_NO_OR_USUAL = "yes, no, or empty for the usual. "
-_WEEK = "The first alone goes for every week (a deload week is lightened for you); else fill in every week. "
+_WEEK = "The first alone goes for every week{lightened}; else fill in every week. "
 
 
 def _weekly(model: type[BaseModel], key: str, heading: str, form: Form, width: float = 5) -> Column:
-    described = model.model_fields[key.rsplit(".", maxsplit=1)[-1]].description or ""
-    return Column(key, heading, width, form, _WEEK + described, WEEKLY)
+    field = key.rsplit(".", maxsplit=1)[-1]
+    lightened = "" if field == "reps" else " (a deload week is lightened for you)"
+    return Column(
+        key,
+        heading,
+        width,
+        form,
+        _WEEK.format(lightened=lightened) + (model.model_fields[field].description or ""),
+        WEEKLY,
+    )
 
 
 def _live(key: str, heading: str, width: float, meaning: str) -> Column:

@@ -53,8 +53,8 @@ class Unsorted:
 
 @dataclass
 class Collected:
-    """What came of it. known: already there; passed_over: pictures and the like within messages; wrong: mails that
-    could not be opened.
+    """What came of it. known: already there; passed_over: pictures and the like within messages; words: sentences on
+    mails of lifters without a workbook; wrong: mails that could not be opened.
     """
 
     filed: list[Filed] = field(default_factory=list)
@@ -62,6 +62,7 @@ class Collected:
     known: list[str] = field(default_factory=list)
     passed_over: list[str] = field(default_factory=list)
     counted: Counted = field(default_factory=Counted)
+    words: list[str] = field(default_factory=list)
     wrong: list[str] = field(default_factory=list)
 
 
@@ -80,6 +81,7 @@ def collect(mails: Sequence[str | Path], practice: str | Path = ".") -> Collecte
                     collecting.take(attachment)
             except BlockbookError as error:
                 collecting.done.wrong.append(str(error))
+        collecting.note_words()
     return collecting.done
 
 
@@ -92,6 +94,13 @@ class _Collecting:
         for name, lifter in _names(practice):
             self.names.setdefault(name, []).append(lifter)
         self.digests: dict[Path, set[str]] = {}
+
+    def note_words(self) -> None:
+        """Mails of lifters that no workbook came with."""
+        for origin in self.done.counted.bare:
+            if lifter := self._by_address(origin.address):
+                subject = f', "{origin.subject}"' if origin.subject else ""
+                self.done.words.append(f"{lifter.name}: a mail without a workbook ({origin.place}{subject}). Read it.")
 
     def take(self, attachment: Attachment) -> None:
         if attachment.content.startswith(_WHY.encode()):  # a reason of ours, where unsorted/ is collected again

@@ -11,7 +11,7 @@ import mailbox
 import re
 import zipfile
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from email import message_from_bytes, policy
 from email.message import Message
 from email.utils import parseaddr
@@ -64,9 +64,10 @@ class Attachment:
 
 @dataclass
 class Counted:
-    """How many messages and files were gone through."""
+    """What was gone through. bare: messages that nothing hung on."""
 
     messages: int = 0
+    bare: list[Origin] = field(default_factory=list)
 
 
 def attachments(path: Path, counted: Counted) -> Iterator[Attachment]:
@@ -131,6 +132,8 @@ def _message(file: IO[bytes], origin: Origin, counted: Counted, depth: int) -> I
             yield Attachment("", b"", origin, refused=f"The message has over {limit} MB and was not read. Look at it.")
             return
         found = list(_parts(message, origin))
+        if not any(part.attached for part in found):
+            counted.bare.append(origin)
     except RecursionError:
         yield Attachment("", b"", origin, refused="The message is nested too deep and was not read. Look at it.")
         return

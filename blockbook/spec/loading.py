@@ -254,7 +254,7 @@ def _plain(detail: Any, model: type[BaseModel], unit: str) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
         known = _fields_at(model, detail["loc"][:-1])
-        close = get_close_matches(str(detail["loc"][-1]), known, n=1)
+        close = get_close_matches(str(detail["loc"][-1]).casefold(), known, n=1)
         few = f"there are {', '.join(known)}." if 0 < len(known) <= _FEW else _LISTED_IN[model]
         meant = f"did you mean {close[0]}?" if close else few
         comma = " Text that holds a comma stands in quotes." if value is None else ""

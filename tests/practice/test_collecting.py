@@ -202,6 +202,14 @@ def test_it_is_said_whose_a_file_perhaps_is_that_could_not_be_filed(
     assert shown[1].endswith(" Perhaps of Sam <sam@example.org>.")
 
 
+def test_a_mail_of_a_lifter_without_a_workbook_is_told(tmp_path: Path, practice: Practice) -> None:
+    """ "My back hurts, I did not train" is news, and is filed nowhere."""
+    box = mbox_of(tmp_path / "inbox.mbox", [message("Robin Sample", subject="My back"), message("Nobody Known")])
+    assert collected(practice, box).words == [
+        'robin-sample: a mail without a workbook (inbox.mbox, message 1, "My back"). Read it.'
+    ]
+
+
 def test_pictures_within_a_text_are_passed_over_and_attached_ones_kept(tmp_path: Path, practice: Practice) -> None:
     mail = message("Robin Sample", ("photo.png", b"\x89PNG photo of the sheet"))
     logo = EmailMessage()
@@ -330,11 +338,12 @@ def test_what_is_no_mail_and_what_is_not_there_end_with_2(
     assert filed(practice) == [JO, ROBIN]
 
 
-def test_quiet_says_only_what_could_not_be_filed(
+def test_quiet_says_only_what_needs_the_coach(
     tmp_path: Path, practice: Practice, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(practice.root)
-    assert succeeded("collect", as_mbox(tmp_path), "--quiet") == ""
+    said = 'jo-beispiel: a mail without a workbook (inbox, message 2, "my log"). Read it.\n'
+    assert succeeded("collect", as_mbox(tmp_path), "--quiet") == said
     assert "known already: log.xlsx (inbox, message 1)\n" in succeeded("collect", tmp_path / "inbox", "--verbose")
     shown = succeeded("collect", eml(tmp_path / "x.eml", message("Jo", ("x.pdf", b"%PDF"))), "--quiet")
     assert shown.startswith("unsorted/")
