@@ -18,6 +18,7 @@ from blockbook.formula.expression import (
     join,
     maximum,
     not_,
+    or_,
     round_,
     same,
     sentence,
@@ -60,13 +61,25 @@ WORDS: dict[EffortAs, Words] = {
 }
 
 
-def _how_it_came_in(last_overshoot: Expression, on_target: Expression) -> Expression:
-    """In reps, since reps done beyond those asked are reps that were still left: said of both together."""
+SHOWN = 0.5
+"""So many reps that tests of effort showed to go unreported are told where they explain what is said of a session."""
+
+
+def _how_it_came_in(last_overshoot: Expression, on_target: Expression, unreported: Expression) -> Expression:
+    """In reps, since reps done beyond those asked are reps that were still left: said of both together.
+
+    Where tests of effort count, what is said differs from the verdicts, which take efforts as they were typed.
+    """
     harder = ": last time was harder than asked, by {over} (reps and effort together)."
     easier = ": last time was easier than asked, by {under} (reps and effort together)."
+    by_tests = or_(unreported >= SHOWN, unreported <= 0 - SHOWN)
+    harder_by_tests = say(": last time was harder than asked, by your sets to failure.")
+    easier_by_tests = say(": last time was easier than asked, by your sets to failure.")
     return choose(
         (last_overshoot > FAR_HARDER, say(": last time was far harder than asked.")),
         (last_overshoot < 0 - FAR_HARDER, say(": last time was far easier than asked, by what was typed.")),
+        (and_(last_overshoot > on_target, by_tests), harder_by_tests),
+        (and_(last_overshoot < 0 - on_target, by_tests), easier_by_tests),
         (last_overshoot > on_target, sentence(harder, over=round_(last_overshoot, 1))),
         (last_overshoot < 0 - on_target, sentence(easier, under=round_(0 - last_overshoot, 1))),
         otherwise=say(": last time was as hard as asked."),
@@ -140,6 +153,8 @@ def _plan_reason(
     hold_overshoot: Expression,
     gap_days: Expression,
     on_target: Expression,
+    bias: Expression,
+    effort_bias: Expression,
     words: Words,
 ) -> Expression:
     """Why a planned load that is decided here is what it is. Cases are tried from the top."""
@@ -148,7 +163,7 @@ def _plan_reason(
     # Half of the change or more, and the same way, is what this week's reps and effort make of the last load.
     as_asked = change * (2 * round_(compared - last_load, 6) - change) > 0
     second_time = and_(change > 0, same(exposures, 1), first_jump > 0, last_overshoot >= 0 - on_target)
-    came_in = _how_it_came_in(last_overshoot, on_target)
+    came_in = _how_it_came_in(last_overshoot, on_target, bias - effort_bias)
     # What all exercises of the session said together is more than what this one said: others spoke, too.
     of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * last_precision
     since_last = choose(

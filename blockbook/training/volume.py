@@ -35,6 +35,12 @@ def sets_done(reps: Expression) -> Expression:
 
 
 @definition
+def sets_logged(reps: Expression) -> Expression:
+    """Sets of which the reps were typed, be it none."""
+    return count(reps)
+
+
+@definition
 def none_went_up(logged_load: Expression, loads: Expression, reps: Expression) -> Expression:
     """The lightest load of sets that were tried, no slips, and not one rep of all went up; else ""."""
     tried = and_(is_number(logged_load), count(reps) > 0)

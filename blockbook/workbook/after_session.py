@@ -96,7 +96,7 @@ class AfterSession:
         over = self.sheet.formula(row, COLUMN["overshoot"], volume.mean, {"values": of_all("mean_overshoot")},
                                   "working")  # fmt: skip
         names: dict[str, Reference] = {
-            "done": of_all("done"),
+            "done": of_all("logged"),
             "asked": sum(len(line.work_sets) for line in lines),
             "effort": place.input_cell("effort"),
             "over": over,

@@ -108,6 +108,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("tests", "Tests so far"),
     ("gaps", "Their sum"),
     ("best", "Best est. 1RM"),
+    ("logged", "Sets logged"),
     ("done", "Sets done"),
     ("hard", "Hard sets"),
     ("tonnage", "Tonnage"),

@@ -229,7 +229,7 @@ class _Row:
             self._blank(*_CARRIED_BACK_OFF.values())
         if place is None or reps is None or top_loads is None or overshoots is None:
             self._blank(*_NOTHING_DONE)
-            for name in ("done", "hard", "tonnage"):
+            for name in ("logged", "done", "hard", "tonnage"):
                 self._put(name, 0)
             return
         runs = {name: run for name in _RUNS if (run := place.run(name))}
@@ -245,6 +245,7 @@ class _Row:
         self._define("test_gap", calibration.test_gap, failed=runs["failed"], judged=runs["judged"],
                      pain=self._cell("pain"))  # fmt: skip
         self._define("best", volume.largest, values=runs["one_rep_max"])
+        self._define("logged", volume.sets_logged, reps=reps)
         self._define("done", volume.sets_done, reps=reps)
         self._define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
         loads, typed = place.run("lifted") or reps, place.typed_run("load") or reps
