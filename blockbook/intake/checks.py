@@ -20,10 +20,6 @@ from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, SESSION_INPUTS, inp
 Check = Callable[[BlockLog], Iterator[Finding]]
 
 
-MANY_TIMES, SOME_MORE = 2, 15
-"""More reps than so many times those asked for, and some, want a look. Common practice, no source."""
-
-
 def pain_reported(log: BlockLog) -> Iterator[Finding]:
     """Pain is told first, whatever else there is."""
     labels = {
@@ -85,8 +81,8 @@ def reps_whole(log: BlockLog) -> Iterator[Finding]:
             )
         elif not 0 <= logged.reps <= MOST_REPS:
             yield at_set(logged, "reps", "number-out-of-range", f"{logged.reps:g} reps cannot be right. Not used.")
-        elif logged.kind != "max reps" and logged.reps > MANY_TIMES * logged.target_reps + SOME_MORE:
-            message = f"{logged.reps:g} reps where {logged.target_reps:g} were asked for. Used as it is."
+        elif logged.has_too_many_reps:
+            message = f"{logged.reps:g} reps where {logged.target_reps:g} were asked for. Not used."
             yield at_set(logged, "reps", "number-out-of-range", message)
 
 
@@ -151,7 +147,7 @@ def sets_left_out(log: BlockLog) -> Iterator[Finding]:
         planned, missing = (Counter(each.slot for each in which if each.set) for which in (sets, empty))
         names = {each.slot: each.exercise for each in empty}
         said = [
-            f"{names[slot]} (all {number} sets)"
+            f"{names[slot]} ({'its one set' if number == 1 else f'all {number} sets'})"
             if number == planned[slot]
             else f"{names[slot]} ({number} of {planned[slot]} sets)"
             for slot, number in missing.items()

@@ -11,6 +11,7 @@ from blockbook.formula.functions import Scalar
 from blockbook.intake.findings import Finding, finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
+from blockbook.training.effort import AND_MORE, MANY_TIMES, MOST_REPS
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import as_typed
@@ -32,9 +33,10 @@ class LoggedSet:
     """One set. Loads in the block's unit; target_load as recomputed from the log, None where none.
 
     note: as typed, comments on the cells of the row behind it. plausible: False for a slip that is not
-    used; raw: what was typed, by column, where it was not a plain number or nothing is asked for; cells:
-    address by column; in_reserve: whether the lifter types reps left. instead: the exercise that was done in place of
-    `exercise`, "" for none; a text as typed where it is none of the coach's stand-ins.
+    used; doubled: it looks like both hands together; raw: what was typed, by column, where it was not a plain number
+    or nothing is asked for; cells: address by column; in_reserve: whether the lifter types reps left. instead: the
+    exercise that was done in place of `exercise`, "" for none; a text as typed where it is none of the coach's
+    stand-ins.
     """
 
     key: str
@@ -55,10 +57,17 @@ class LoggedSet:
     sheet: str
     cell: str
     plausible: bool = True
+    doubled: bool = False
     raw: Mapping[str, str] = field(default_factory=dict)
     cells: Mapping[str, str] = field(default_factory=dict)
     in_reserve: bool = False
     instead: str = ""
+
+    @property
+    def has_too_many_reps(self) -> bool:
+        """Whether its reps are a slip, by the sheet's own rule."""
+        most = MOST_REPS if self.kind == "max reps" else min(MOST_REPS, MANY_TIMES * self.target_reps + AND_MORE)
+        return self.reps is not None and self.reps > most
 
     @property
     def felt(self) -> float | None:

@@ -18,6 +18,7 @@ from blockbook.languages import day_text, say, speaking
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import Block
+from blockbook.training.effort import BOTH_HANDS
 from blockbook.training.loading import ladder
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
@@ -372,6 +373,7 @@ class Understanding:
             sheet=first.sheet if first else line.sheet,
             cell=row.cells["load"].address if "load" in row.cells else "",
             plausible=calculation.number(line.cell("plausible", number)) == 1,
+            doubled=calculation.number(line.cell("plausible", number)) == BOTH_HANDS,
             raw={name: reading.raw for name, reading in typed.items() if reading and reading.code}
             | {heading_of(name, block): as_text(cell.value) for name, cell in row.beside.items()},
             cells={name: cell.address for name, cell in row.cells.items()},

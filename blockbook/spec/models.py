@@ -220,7 +220,7 @@ class Slot(_Part):
     )
     feeler: bool | None = Field(
         None,
-        description="A last warm-up set, logged with its effort, tunes the day's load. Left out: in week 1, where the "
+        description="A first set near the day's load, logged with its effort, tunes it. Left out: in week 1, where the "
         "maximum is not sure",
     )
     steer_by_day: bool | None = Field(None, description="Overrides the block's setting for this exercise")

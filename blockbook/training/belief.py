@@ -272,17 +272,16 @@ def learned(
     shared: Expression,
     gain_shared: Expression,
     none_up: Expression,
-    body_load: Expression,
 ) -> Expression:
     """Believed one-rep maximum after this session; "" while nothing is known.
 
-    Never above a load of which no rep went up (none_up).
+    Never above what a load of which no rep went up leaves (none_up).
     The gain of an exercise's own part is that of a local-level (Kalman) filter; of the part it
     shares with the session, half day and half trend, a fixed share is kept.
     """
     gained = prior_variance * (pull - precision * shared) + gain_shared * shared
     learned = if_(is_number(seen), if_(is_number(prior), prior * exp(gained), seen), prior)
-    return if_(all_numbers(learned, none_up), minimum(learned, none_up + body_load), learned)
+    return if_(all_numbers(learned, none_up), minimum(learned, none_up), learned)
 
 
 @definition

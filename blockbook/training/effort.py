@@ -95,8 +95,9 @@ FAR_TOO_HEAVY = 2.5
 MOST_REPS = 100
 """More reps than so many are a slip, or a date that a program made of "6/6"."""
 
-MANY_TIMES, AND_MORE = 2, 10
-"""So are more than so many times those asked for and so many more. Common practice, no source."""
+MANY_TIMES, AND_MORE = 2, 15
+"""So are more than so many times those asked for and so many more, where it was not as many as possible. Common
+practice, no source."""
 
 OWN_WEIGHT = 0.9
 """A load hung on that comes so near the body weight is taken for it. Common practice, no source."""
@@ -160,7 +161,8 @@ def plausible(
 ) -> Expression:
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125: then 0.
 
-    BOTH_HANDS where it looks like the double of what is counted per hand (per_hand = 1).
+    BOTH_HANDS where it looks like the double of what is counted per hand (per_hand = 1): not a second week, where what
+    is believed is a guess.
 
     Above `far_too_heavy` whatever is believed, or nothing is yet. A light load is believed beside another: in the
     set above (load_above), or in that set the week before (load_before, as typed). Who comes back ill or hurt is not
@@ -178,8 +180,9 @@ def plausible(
     alike = _alike(load, load_above) + _alike(load, load_before)
     light = and_(load >= 0, total_load < prior, total_load >= LIGHTEST * prior, alike > 0)
     lighter = if_(is_number(estimate), if_(estimate < prior, if_(light, 1, 0), 0), if_(light, 1, 0))
-    double = if_(all_numbers(estimate, prior), absolute(ln(estimate / prior) - ln(2)) <= NEAR_DOUBLE, per_hand > 1)
-    of_one = if_(and_(per_hand > 0, double), BOTH_HANDS, maximum(near, lighter))
+    twice = if_(is_number(estimate), if_(absolute(ln(estimate / prior) - ln(2)) <= NEAR_DOUBLE, 1, 0), 0)
+    again = if_(guessed > 0, _alike(load, load_before), 0)
+    of_one = if_(and_(per_hand > 0, twice > 0, again < 1), BOTH_HANDS, maximum(near, lighter))
     by_belief = if_(is_number(prior), if_(possible, of_one, lighter), 1)
     most_reps = minimum(MOST_REPS, MANY_TIMES * target_reps + AND_MORE)
     no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps), 1, 0), 0)
@@ -266,6 +269,7 @@ def lifted_load(load: Expression, reps: Expression, plausible: Expression, targe
 def load_that_counts(
     lifted: Expression,
     reps: Expression,
+    all_out: Expression,
     target: Expression,
     target_reps: Expression,
     beside: Expression,
@@ -275,12 +279,12 @@ def load_that_counts(
 ) -> Expression:
     """The load of a set that the next one is counted from: that lifted, as far as it was asked for.
 
-    One heavier than asked that fell short of its reps says that the target was not too light, no more. One heavier by
+    One heavier than asked that failed short of its reps says that the target was not too light, no more. One heavier by
     more than `most_rise` counts for that rise where the sets above and below (beside) were not: once is more often a
     slip.
     """
     highest = under(target + most_rise * (target + body_load), rungs)
-    short = and_(lifted > target, reps < target_reps)
+    short = and_(lifted > target, reps < target_reps, all_out > 0)
     alone = and_(lifted > highest, count(beside) > 0, maximum(beside) <= highest)
     counted = if_(short, target, if_(alone, maximum(target, highest), lifted))
     return if_(is_number(lifted), if_(is_number(target), counted, lifted), BLANK)

@@ -89,6 +89,11 @@ class Line:
         return self.slot.kind
 
     @property
+    def group(self) -> str:
+        """The letter of the exercise or of its superset: B of B1 and B2."""
+        return self.label.rstrip("0123456789")
+
+    @property
     def session_id(self) -> str:
         return self.slot_key.split(".")[0]
 

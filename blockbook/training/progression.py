@@ -174,19 +174,19 @@ def ceiling(
 ) -> Expression:
     """The load this week must not exceed. share: of the one-rep maximum that is asked.
 
-    After a load of which no rep went up (last_none_up): what that would allow if it were the maximum.
+    After a load of which no rep went up (last_none_up): what the maximum that it leaves allows.
     Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
     logged, a gap: the last load itself. Held on purpose: the last load as it compares. Else a tenth above that (ACSM
     2009: 2-10 %), however sure the belief; half of it the week after pain. After a day that was lighter and far easier
     than asked, half of the way back to the load before it (load_before), if that is more.
     """
     highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, allowed_rise(most_rise, pain_before))
-    unlifted = if_(holding_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
+    unlifted = _unlifted(holding_pain, last_planned)
     light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < load_before)
     half_way_back = (last_load + load_before) / 2
     return choose(
         (not_(is_number(last_load)), unlifted),
-        (is_number(last_none_up), minimum(last_load, minimum(1, share) * (last_none_up + body_load) - body_load)),
+        (is_number(last_none_up), minimum(last_load, minimum(1, share) * last_none_up - body_load)),
         (holding_pain > 0, last_load),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
@@ -198,10 +198,18 @@ def ceiling(
     )
 
 
+def _unlifted(holding_pain: Expression, last_planned: Expression) -> Expression:
+    """The ceiling before any load was logged."""
+    return if_(holding_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
+
+
 @definition
 def percent_ceiling(
     last_load: Expression,
     last_overshoot: Expression,
+    last_none_up: Expression,
+    percent: Expression,
+    body_load: Expression,
     holding_pain: Expression,
     last_planned: Expression,
     days: Expression,
@@ -209,12 +217,14 @@ def percent_ceiling(
     gap_days: Expression,
 ) -> Expression:
     """The same for a load in percent of the maximum, which rises as the coach wrote: not after pain, reps missed (or
-    effort over one that was asked), a gap.
+    effort over one that was asked), a gap; after a load of which no rep went up, as if that were the maximum.
     """
-    unlifted = if_(holding_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
+    unlifted = _unlifted(holding_pain, last_planned)
     missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
     held = or_(holding_pain > 0, missed > 0, if_(is_number(days), days >= gap_days, missed > 0))
-    return if_(is_number(last_load), if_(held, last_load, NO_CEILING), unlifted)
+    none_up = minimum(last_load, percent / 100 * last_none_up - body_load)
+    most = if_(is_number(last_none_up), none_up, if_(held, last_load, NO_CEILING))
+    return if_(is_number(last_load), most, unlifted)
 
 
 @definition

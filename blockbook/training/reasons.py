@@ -222,7 +222,7 @@ STAND_IN_UNKNOWN = (
 BACK_OFF_LIGHTER = " Back-off sets lighter than usual: last time they were harder than asked."
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
 PAIN_NEARBY = (
-    "Pain was reported for this or a related exercise: no increase until you type none under Pain there. "
+    "Pain was reported for a related exercise: no increase until you type none under Pain there. "
     "Ask your coach before you lift this."
 )
 PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
@@ -282,6 +282,7 @@ def _percent_reason(
         ),
     )
     held = choose(
+        (round_(ceiling - last_load, 6) < 0, say(" Lighter: last time not one rep went up.")),
         (holding_pain > 0, say(" Held at the last load.")),
         (days >= gap_days, sentence(" Held at the last load: back after {days} days.", days=days)),
         otherwise=say(" Held at the last load: it was harder than asked."),

@@ -41,10 +41,10 @@ def sets_logged(reps: Expression) -> Expression:
 
 
 @definition
-def none_went_up(logged_load: Expression, loads: Expression, reps: Expression) -> Expression:
-    """The lightest load of sets that were tried, no slips, and not one rep of all went up; else ""."""
-    tried = and_(is_number(logged_load), count(reps) > 0)
-    return if_(tried, if_(maximum(reps) < 1, minimum(loads), BLANK), BLANK)
+def none_went_up(estimates: Expression, reps: Expression) -> Expression:
+    """The most that a maximum can be where sets were tried, no slips, and not one rep of all went up; else ""."""
+    tried = and_(count(estimates) > 0, count(reps) > 0)
+    return if_(tried, if_(maximum(reps) < 1, minimum(estimates), BLANK), BLANK)
 
 
 @definition

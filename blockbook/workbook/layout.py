@@ -255,7 +255,7 @@ class SessionPlace:
         """First and last row of each exercise or superset, the first with the session's title, and of what is noted
         after them.
         """
-        alone = groupby(self.lines, lambda place: place.line.label.rstrip("0123456789"))
+        alone = groupby(self.lines, lambda place: place.line.group)
         starts = [next(places).title_row for _, places in alone]
         begins = [self.title_row, *starts[1:], self.after_row]
         return [*((first, behind - 1) for first, behind in pairwise(begins)), (begins[-1], self.said_row)]

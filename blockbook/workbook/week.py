@@ -333,7 +333,9 @@ class _Week:
             if place.on_barbell and "loads" in names:
                 told["on_barbell"], verdict = place.on_barbell, VERDICT_WITH_PLATES_OR_NONE[way]
         self._define(row, "verdict", verdict, told, "verdict")
-        for_slips = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
+        for_slips: dict[str, Reference] = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
+        if planned.kind == "max reps":
+            for_slips["target_reps"] = effort.MOST_REPS
         self._define(row, "plausible", effort.plausible, names | for_slips, "working")
         self._define(row, "one_rep_max", effort.estimate_of_set, names, "one place")
         # A test teaches all sessions after it: it hangs on what was typed alone, or they would hang on all before.
@@ -365,8 +367,8 @@ class _Week:
     def _loads_beside(place: LinePlace, number: int) -> Reference:
         """What was lifted in the sets above and below, of those that decide the next load; its own where none is."""
         decide = [planned.number for planned in place.line.top_sets]
-        beside = [place.cell("load", other) for other in (number - 1, number + 1) if other in decide]
-        return tuple(beside or [place.cell("load", number)])
+        beside = [place.cell("lifted", other) for other in (number - 1, number + 1) if other in decide]
+        return tuple(beside or [place.cell("lifted", number)])
 
     def _load_before(self, place: LinePlace, number: int) -> Cell | str:
         """The load typed for that set the week before, or for the last one there was; "" where there is none."""

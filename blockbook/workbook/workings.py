@@ -207,8 +207,7 @@ class _Row:
         """relatives: what was last heard of the exercise's close relatives before this session."""
         typed, where = self.session.input_cell("pain"), self.session.input_cell("where")
         all_named = tuple(self.workings.cell(line, "named") for line in self.session.session.lines)
-        label = self.line.label
-        self._define("named", pain.pain_named, pain=typed, label=label, group=label.rstrip("123456789"))
+        self._define("named", pain.pain_named, pain=typed, label=self.line.label, group=self.line.group)
         self._define("pain", pain.painful, pain=typed, where=where, all_named=all_named)
         self._define("pain_after", pain.pain_carried, before=self._cell("last_pain"))
         self._define("holding_pain", pain.pain_that_holds, pains=(self._cell("last_pain"), *relatives))
@@ -236,7 +235,7 @@ class _Row:
         self._observe("seen", place, list(place.set_rows))
         self._define("seen_variance", belief.observed_variance, weights=place.run("weight", list(place.set_rows)) or "")
         self._define("logged_load", volume.largest, values=top_loads)
-        tried = {"loads": place.top_run("load") or "", "reps": place.top_run("reps") or ""}
+        tried = {"estimates": place.top_run("trusted") or "", "reps": place.top_run("reps") or ""}
         self._define("none_up", volume.none_went_up, **tried)
         first = place.cell("overshoot", 1)
         judged = place.run("all_out", [p.number for p in self.line.work_sets if p.kind != "max reps"]) or 0
@@ -368,7 +367,7 @@ class _Row:
             if line.percent is not None:
                 self._define("aim", progression.percent_load, percent=line.percent,
                              start_maximum=self._stated_maximum)  # fmt: skip
-                self._define("ceiling", progression.percent_ceiling)
+                self._define("ceiling", progression.percent_ceiling, percent=line.percent)
                 self._define("careful", progression.lesser)
             elif line.lightened_load is not None:
                 self._put("careful", line.lightened_load)

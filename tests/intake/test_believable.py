@@ -194,9 +194,15 @@ def test_dumbbells_logged_as_both_hands_together() -> None:
     assert dict(found.likely) == {name: usual[name] for name in doubled}
     half = usual[f"{LUNGE}.1/load"]
     assert found.message == (
-        f"walking lunge, set 1: {2 * half:g} kg is double. Both hands together? Then it is {half:g} kg a hand. "
+        f"walking lunge, set 1: {2 * half:g} kg is about double. Both hands together? Then it is {half:g} kg a hand. "
         "So is one more set of it."
     )
+
+
+def test_a_load_below_nothing_is_no_matter_of_two_hands() -> None:
+    usual = clean_inputs(*DUMBBELLS)
+    slip = {f"{LUNGE}.1/load": -usual[f"{LUNGE}.1/load"]}
+    assert "both-hands-together" not in [found.code for found in doubts(slip, *DUMBBELLS).findings]
 
 
 def test_one_dumbbell_held_in_both_hands_is_typed_whole() -> None:

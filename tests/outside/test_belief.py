@@ -75,7 +75,7 @@ def ours(seen: Sequence[float]) -> Filtered:
         precision = number(belief.precision, prior, observed, prior_variance, seen_variance)
         capacity = number(
             belief.learned, prior=prior, seen=observed, prior_variance=prior_variance, precision=precision,
-            pull=belief.pull.value(prior, observed, precision), shared=0, gain_shared=0, none_up="", body_load=0,
+            pull=belief.pull.value(prior, observed, precision), shared=0, gain_shared=0, none_up="",
         )  # fmt: skip
         variance = number(
             belief.learned_variance, prior=prior, seen=observed, seen_variance=seen_variance,
@@ -104,7 +104,7 @@ def test_belief_is_that_of_a_local_level_model(seen: tuple[float, ...]) -> None:
 
 def test_first_log_without_a_belief_is_believed_as_it_is() -> None:
     # Computed: a local level model with a diffuse start takes its first observation for the state, its variance too.
-    assert belief.learned.value("", 140, "", 0, 0, 0, 0, "", 0) == 140
+    assert belief.learned.value("", 140, "", 0, 0, 0, 0, "") == 140
     assert belief.learned_variance.value("", 140, 0.0004, "", 0, 0) == 0.0004
 
 

@@ -86,7 +86,7 @@ class _Last:
     """What is known of an exercise before a session, as a reader of the rules would keep it.
 
     pain: whether it hurt when last heard of; held: whether it or a relative did; eased: whether one did a week before.
-    none_up: the lightest load tried, where not one rep went up; earlier: the load of the time before.
+    none_up: the maximum at most, where not one rep went up; earlier: the load of the time before.
     """
 
     load: float | None = None
@@ -183,7 +183,7 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         block.type_set(f"w{number}.only.{slot}.{i}", load=load, reps=reps, rpe=rpe)
         tried.append(load)
         if block.number(place, "plausible", i) or 0.3 * target <= load <= target:
-            counted.append((len(tried) - 1, target, reps < asked))
+            counted.append((len(tried) - 1, target, reps < asked and (rpe is None or rpe >= 9 or reps == 0)))
         missed = max(0, asked - reps)
         more = max(0, reps - asked)
         over = missed + rpe - EFFORT if rpe is not None else missed or None
@@ -194,7 +194,9 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
     lifted = [_counted(place, target, tried, i, short) for i, target, short in counted]
     if not lifted:
         return None
-    none_up = min(tried) if all(reps == 0 for _, reps, _ in week.lines[position]) else None
+    estimates = [block.calculation.number(place.cell("trusted", i + 1)) for i in range(len(tried))]  # type: ignore[union-attr]
+    known = [estimate for estimate in estimates if estimate is not None]
+    none_up = min(known, default=None) if all(reps == 0 for _, reps, _ in week.lines[position]) else None
     return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day, none_up=none_up)
 
 
@@ -241,7 +243,7 @@ def _check(block: _Block, place: LinePlace, last: _Last, day: date) -> None:
     if last.none_up is not None:
         fewer = workbook().spec.policy.fewer_reps if block.step(place, "by_reps") else 0
         share = min(1, _share(place.line.reps.low - fewer + 10 - EFFORT))
-        assert target <= max(min(_possible(place)), share * (last.none_up + body) - body + ROUNDING)
+        assert target <= max(min(_possible(place)), share * last.none_up - body + ROUNDING)
     if last.none_up is not None or (last.overshoot is not None and last.overshoot > 3):
         return  # loads that did not go up are no yardstick
     assert target >= _lowest(block, place, before, last.reps, asked) - body - ROUNDING

@@ -22,7 +22,8 @@ FAR = 0.5
 
 
 def both_hands_together(log: BlockLog) -> Iterator[Finding]:
-    """Dumbbells of just double the load asked for, or of those beside or before, once an exercise.
+    """Dumbbells of just double the load asked for, or of those beside or before, once an exercise; and what the sheet
+    asked about.
 
     With it go the later sets of about that load: the sheet asks for more after the first. Not where the lifter's
     maximum, as far as it is known, lets expect the load as it was typed.
@@ -32,7 +33,7 @@ def both_hands_together(log: BlockLog) -> Iterator[Finding]:
     for exercise in map(log.spec.exercise, names):
         if not exercise.is_per_hand:
             continue
-        sets = [logged for logged in log.sets if logged.exercise == exercise.name and logged.load]
+        sets = [logged for logged in log.sets if logged.exercise == exercise.name and _weighs(logged)]
         together: list[LoggedSet] = []
         halves: list[float] = []
         for key, here in by_session(sets).items():
@@ -49,10 +50,12 @@ def _is_together(
     strength: Strength, logged: LoggedSet, here: Sequence[LoggedSet], before: Sequence[float], told: Sequence[LoggedSet]
 ) -> bool:
     load = logged.load or 0
+    if logged.doubled:
+        return True
     if told and abs(math.log(load / (told[-1].load or 1))) <= NEAR:
         return True
     asked = next((each.target_load for each in here if each.target_load), None)
-    others = [each.load for each in here if each.load and each.key != logged.key]
+    others = [each.load or 0 for each in here if each.key != logged.key]
     beside = [other for other in others if abs(math.log(load / other)) > NEAR]
     known = [ref for ref in (asked, median(beside) if beside else None, median(before) if before else None) if ref]
     if any(abs(math.log(load / ref)) <= NEAR for ref in known):
@@ -60,6 +63,10 @@ def _is_together(
     if not any(abs(load / (2 * ref) - 1) <= DOUBLE_WITHIN for ref in known):
         return False
     return not _as_strong(strength, logged)
+
+
+def _weighs(logged: LoggedSet) -> bool:
+    return logged.load is not None and logged.load > 0
 
 
 def _as_strong(strength: Strength, logged: LoggedSet) -> bool:
@@ -73,7 +80,7 @@ def _as_strong(strength: Strength, logged: LoggedSet) -> bool:
 def _in_other_unit(log: BlockLog, key: str, exercise: str) -> bool:
     """Whether the session's other loads are as far off those asked for: it is the unit then."""
     others = [
-        each for each in by_session(log.sets)[key] if each.exercise != exercise and each.load and each.target_load
+        each for each in by_session(log.sets)[key] if each.exercise != exercise and _weighs(each) and each.target_load
     ]
     ratios = [math.log(each.load / each.target_load) for each in others if each.load and each.target_load]
     return bool(ratios) and abs(median(ratios)) > FAR
@@ -85,5 +92,7 @@ def _told(log: BlockLog, sets: Sequence[LoggedSet]) -> Finding:
     half, unit = f"{(first.load or 0) / 2:g} {log.spec.block.unit}", log.spec.block.unit
     more = len(sets) - 1
     many = f" So {'is one more set' if more == 1 else f'are {more} more sets'} of it." if more else ""
-    message = f"{first.called}: {first.load:g} {unit} is double. Both hands together? Then it is {half} a hand.{many}"
+    message = (
+        f"{first.called}: {first.load:g} {unit} is about double. Both hands together? Then it is {half} a hand.{many}"
+    )
     return at_set(first, "load", "both-hands-together", message, likely)

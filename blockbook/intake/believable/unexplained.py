@@ -21,7 +21,7 @@ from blockbook.intake.believable.strength import (
 )
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
-from blockbook.training.effort import ALIKE, MOST_REPS, OWN_WEIGHT
+from blockbook.training.effort import ALIKE, OWN_WEIGHT
 from blockbook.workbook.layout import input_name
 
 OFF_TREND = 0.18
@@ -46,7 +46,7 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
     strength = Strength(log)
     off_together: dict[tuple[str, str, bool], list[tuple[float, LoggedSet]]] = defaultdict(list)
     for logged in log.sets:
-        if (logged.reps or 0) > MOST_REPS:
+        if logged.has_too_many_reps:
             continue  # said by the check of reps
         if not logged.plausible and (logged.load or 0) >= 0:
             if not _borne_out(log, logged):
