@@ -192,7 +192,7 @@ def test_what_was_understood_alike_is_one_note_a_session(tmp_path: Path) -> None
         'back squat, set 1, effort (I10), back squat, set 2, effort (I11): read "8,5" as 8.5. '
         'leg press, set 1, load (G16): read "7,5" as 7.5.'
     )
-    assert (lower.cell, lower.value) == ("I9", "8,5; 7,5")
+    assert (lower.cell, lower.value) == ("I10", "8,5; 7,5")
     assert upper.message == 'bench press, set 1, effort: read "7,5" as 7.5.'
 
 
