@@ -186,7 +186,8 @@ def plausible(
     by_belief = if_(is_number(prior), if_(possible, of_one, lighter), 1)
     most_reps = minimum(MOST_REPS, MANY_TIMES * target_reps + AND_MORE)
     no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps), 1, 0), 0)
-    return if_(is_number(load), if_(or_(load > far_too_heavy, no_count > 0), 0, by_belief), 1 - no_count)
+    slip = or_(load > far_too_heavy, load < 0, no_count > 0)
+    return if_(is_number(load), if_(slip, 0, by_belief), 1 - no_count)
 
 
 def _alike(load: Expression, other: Expression) -> Expression:

@@ -221,7 +221,8 @@ def percent_ceiling(
     """
     unlifted = _unlifted(holding_pain, last_planned)
     missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
-    held = or_(holding_pain > 0, missed > 0, if_(is_number(days), days >= gap_days, missed > 0))
+    gone = if_(is_number(days), if_(days >= gap_days, 1, 0), 0)
+    held = or_(holding_pain > 0, missed > 0, gone > 0)
     none_up = minimum(last_load, percent / 100 * last_none_up - body_load)
     most = if_(is_number(last_none_up), none_up, if_(held, last_load, NO_CEILING))
     return if_(is_number(last_load), most, unlifted)
@@ -408,8 +409,8 @@ def following_load(
     """Load of a later set of an exercise: that of the set above it, unless that one says otherwise.
 
     Where no load was known, what the set above showed; lighter after a set that came in far over its target
-    effort, never below the floor; after a set of no rep, whose load was a maximum at most; and where a set
-    that gives no estimate was lighter than asked and as hard, no more than that.
+    effort, never above what that had on the bar, nor below the floor; after a set of no rep, whose load was a maximum
+    at most; and where a set that gives no estimate was lighter than asked and as hard, no more than that.
     target, load, reps, estimate, came_in_over: of the set above.
     """
     no_rep = if_(all_numbers(target, reps), if_(reps < 1, 1, 0), 0)
@@ -417,7 +418,8 @@ def following_load(
     able = if_(no_rep > 0, at_most, estimate / fresh(1, set_number, fatigue_per_set))
     cautious = load_for(able, target_reps, target_rpe, body_load, curve)
     eased = if_(is_number(came_in_over), if_(came_in_over >= ease_overshoot, 1, 0), 0)
-    lowest, highest = if_(no_rep > 0, 0, floor), if_(is_number(target), target, NO_CEILING)
+    asked = if_(is_number(target), target, NO_CEILING)
+    lowest, highest = if_(no_rep > 0, 0, floor), if_(and_(eased > 0, is_number(load)), minimum(load, asked), asked)
     told = or_(not_(is_number(target)), eased > 0, no_rep > 0)
     shown = loadable(minimum(maximum(cautious, lowest), highest), highest, lowest, 0, loads)
     hard = and_(load < target, load >= LIGHTEST * target, came_in_over >= 0)

@@ -119,6 +119,9 @@ def moved(
     return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra, last_extra)), "")
 
 
+TOO_HARD = 2
+"""So far over the target effort, reps missed counted in, the lightest load there is was too hard."""
+
 OTHERS_TOO = 1.2
 """What a session's exercises say together is so many times what one says where others said something, too."""
 
@@ -149,6 +152,7 @@ def _plan_reason(
     first_jump: Expression,
     unit: Expression,
     first_reason: Expression,
+    lightest: Expression,
     day_sd: Expression,
     hold_overshoot: Expression,
     gap_days: Expression,
@@ -166,7 +170,12 @@ def _plan_reason(
     came_in = _how_it_came_in(last_overshoot, on_target, bias - effort_bias)
     # What all exercises of the session said together is more than what this one said: others spoke, too.
     of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * last_precision
+    at_lightest = if_(is_number(lightest), same(round_(planned - lightest, 6), 0), last_overshoot < 0 - 100)
     since_last = choose(
+        (
+            and_(at_lightest, last_overshoot >= TOO_HARD),
+            say(": too hard even at the lightest load. Ask your coach for another exercise."),
+        ),
         (is_number(last_none_up), say(": last time not one rep went up.")),
         (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),

@@ -27,6 +27,9 @@ from blockbook.training.pain import allowed_rise
 EASY = 0.5
 """So far under its target effort (RPE) a session shows that reps need not be climbed one by one."""
 
+NOT_MUCH_LIGHTER = 0.9
+"""A load of this share of the last one or more is as good as that one: no more reps with it after a failure."""
+
 _TIE = 0.000001
 """Keeps halves from being rounded by the last digit of a float, where programs may differ."""
 
@@ -182,7 +185,7 @@ def extra_reps(
 
     able, able_plan: the maximum that reps are reckoned from, as the day shows it (else "") and as planned.
     Load and reps together never ask for more than `allowed_rise` above last time; after pain, an
-    overshoot, a gap or without effort logged for no more than last time, unless the load came down.
+    overshoot, a gap or without effort logged for no more than last time, unless the load came down by a tenth.
     """
     maximum_now = if_(is_number(able), able, able_plan)
     wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)
@@ -190,7 +193,7 @@ def extra_reps(
     within_rise = round_(reps_to_failure(share, curve) - (10 - rpe) - reps - 0.5 + _TIE, 0)
     effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, holding_pain >= 0)
     held = or_(holding_pain > 0, effort_over, days >= gap_days)
-    no_more = and_(held, target >= last_load)
+    no_more = and_(held, target + body_load >= NOT_MUCH_LIGHTER * (last_load + body_load))
     allowed = if_(
         is_number(last_load),
         minimum(maximum(0 - fewer, within_rise), if_(no_more, last_extra, room)),

@@ -230,7 +230,8 @@ class _Week:
         kinds = {each.number: each.kind for each in line.sets}
         like_above = backs_off and kinds[planned.number - 1] == "back-off"
         later = like_above or (planned.kind in ("work", "top") and planned.number > 1)
-        if not (ladder and line.decided and later and line.coach_load is None):
+        follows = line.decided or line.kind == "percent"
+        if not (ladder and follows and later and line.coach_load is None):
             if place.chosen:
                 self._target_or_stand_in(place, planned, row, today)
                 return
@@ -249,7 +250,7 @@ class _Week:
             "target_reps": Cell(self.sheet.name, row, COLUMN["target_reps"]),
             "target_rpe": planned.rpe if backs_off and planned.rpe is not None else line.rpe,
             "body_load": self.workings.cell(line, "body_load"),
-            "floor": 0 if backs_off else self.workings.cell(line, "floor"),
+            "floor": 0 if backs_off or not line.decided else self.workings.cell(line, "floor"),
             "curve": self.tables.curve,
             "ease_overshoot": self.tables.policy["ease_overshoot"],
             "loads": ladder,

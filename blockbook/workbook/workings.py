@@ -417,6 +417,7 @@ class _Row:
         given: dict[str, Reference] = {
             "unit": self.spec.block.unit,
             "first_reason": reasons.first_reason(line.exercise, self.spec),
+            "lightest": loading.ladder(line.exercise.implement, self.spec.equipment)[0].load if self._ladder else "",
             "first_jump": 0 if line.week == 1 else self._first_jump,
             "last_shared": last_shared,
             "last_shared_left": last_left,

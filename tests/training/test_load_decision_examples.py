@@ -911,3 +911,15 @@ def test_a_lifter_twice_as_strong_as_a_guess_is_believed_the_second_week() -> No
     planned = first_set(spec, weeks[0] | weeks[1])
     assert planned[1] < 0.6 * load
     assert planned[2] > 0.9 * load
+
+
+def test_after_a_set_that_failed_lighter_than_asked_no_more_is_asked_than_it_had() -> None:
+    logged = sets(1, "back-squat", 122.5, 5, 8, 8, 8) | {"w2.day.back-squat.1": (105, 3, 10)}
+    assert (targets(block(SQUATS), logged)["w2.day.back-squat.2"] or 0) <= 105
+
+
+def test_a_percent_lift_is_lighter_after_a_set_short_of_its_reps() -> None:
+    spec = block("{exercise: bench press, sets: 4, reps: 5, percent: 75}")
+    made = targets(spec, {"w1.day.bench-press.1": (75, 5, 9), "w1.day.bench-press.2": (75, 3, 10)})
+    assert made["w1.day.bench-press.2"] == 75
+    assert (made["w1.day.bench-press.3"] or 0) < 75

@@ -11,7 +11,7 @@ from blockbook.training.reasons import PAIN_CARRIED, PAIN_NEARBY, PLAN_REASON
 
 AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
-    "bias": 0, "effort_bias": 0,
+    "bias": 0, "effort_bias": 0, "lightest": 20,
     "last_pain": 0, "holding_pain": 0, "last_extra": 0,
     "last_shared": 0, "last_demand": 120, "body_load": 0, "curve": 1, "days": 7, "extra": 0, "reps": 5, "rpe": 8,
     "exposures": 2, "first_jump": 0.03, "unit": "kg", "first_reason": "First time.",
@@ -43,6 +43,10 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"last_pain": 1, "holding_pain": 1}, PAIN_CARRIED),
         ({"holding_pain": 1}, PAIN_NEARBY),
         ({"last_overshoot": -2, "bias": 1.5}, "Up 2.5 kg: last time was easier than asked, by your sets to failure."),
+        (
+            {"planned": 20, "last_load": 20, "last_overshoot": 3},
+            "Same load: too hard even at the lightest load. Ask your coach for another exercise.",
+        ),
         ({"planned": 90, "last_none_up": 100}, "Down 10 kg: last time not one rep went up."),
     ],
 )  # fmt: skip
