@@ -1,7 +1,7 @@
 """The block templates that ship, and starter specifications made from them.
 
-A template is YAML text with three placeholders: $start (date), $unit and $lifter, which
-stands for the lifter and equipment parts in that unit (lifter_kg.yaml, lifter_lb.yaml).
+A template is YAML text with placeholders: $start (date), $unit, $lifter, which stands for the lifter and equipment
+parts in that unit (lifter_kg.yaml, lifter_lb.yaml), and $kg_82_5 for a load such as 82.5 kg in that unit.
 """
 
 from __future__ import annotations
@@ -53,7 +53,16 @@ def starter(name: str, start: date, unit: Unit = "kg") -> str:
         raise BlockbookError(f'no template is called "{name}". There are: {", ".join(known)}.')
     lifter = (_folder() / f"lifter_{unit}.yaml").read_text("utf-8").strip()
     template = Text((_folder() / f"{name}.yaml").read_text("utf-8"))
-    return f"{SCHEMA_LINE}\n" + template.substitute(start=start.isoformat(), unit=unit, lifter=lifter)
+    filled = {"start": start.isoformat(), "unit": unit, "lifter": lifter}
+    return f"{SCHEMA_LINE}\n" + template.substitute(_Filled(filled))
+
+
+class _Filled(dict[str, str]):
+    """What stands for the placeholders; those of a load, such as kg_82_5, are worked out."""
+
+    def __missing__(self, name: str) -> str:
+        kg = float(name.removeprefix("kg_").replace("_", "."))
+        return f"{kg if self['unit'] == 'kg' else 5 * round(2.2 * kg / 5):g}"  # in lb to common plates
 
 
 def named(text: str, lifter: str) -> str:

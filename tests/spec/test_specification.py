@@ -48,6 +48,14 @@ def spring_block(**block: Any) -> Specification:
 # Templates
 
 
+def test_loads_in_a_starters_comments_are_in_its_unit() -> None:
+    kg, lb = (starter("strength", START, unit) for unit in UNITS)
+    assert "# loads: {4: 140}       # your own load for a week, here 140 in week 4;" in kg
+    assert "write load in place of percent, in kg:\n        # load: [80, 82.5, 85, 87.5, 80]" in kg
+    assert "# loads: {4: 310}       # your own load for a week, here 310 in week 4;" in lb
+    assert "write load in place of percent, in lb:\n        # load: [175, 180, 185, 195, 175]" in lb
+
+
 def test_four_templates_ship_each_with_a_line_on_what_it_is() -> None:
     assert [template.name for template in templates()] == ["general", "peak", "strength", "volume"]
     assert all(20 < len(template.description) < 80 for template in templates())
