@@ -71,6 +71,7 @@ def test_a_draft_is_ready_to_open_and_send(practice: Practice) -> None:
     assert mail["From"] == "Coach Invented <coach@example.org>"
     text = mail.get_body().get_content()  # type: ignore[union-attr]
     assert "Hello Alex Example," in text
+    assert "your training block is attached: Small block, 2 weeks" in text
     assert "Monday 4 January 2027 to Sunday 17 January 2027" in text
     assert "pain: stop" in text
     (attached,) = mail.iter_attachments()
