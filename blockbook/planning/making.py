@@ -46,6 +46,8 @@ def make_season(
     old = load_season(out) if out.exists() else None
     if not meets and old is None:
         raise BlockbookError("a season needs the day of a meet: --meet 2027-06-05.")
+    if old is None and first is None:
+        _refuse_past(meets, usual_first)
     try:
         ranges = None if away is None else [DateRange(first=begin, last=end) for begin, end in away]
         made = count_back(
@@ -59,3 +61,13 @@ def make_season(
         said = dict.fromkeys(str(detail["msg"]).removeprefix("Value error, ") for detail in error.errors())
         raise BlockbookError(f"no season: {'; '.join(said)}") from None
     return MadeSeason(made, tuple(changes(old, made)) if old else None)
+
+
+def _refuse_past(meets: Sequence[date], usual_first: date) -> None:
+    """No season leads to a meet before it begins; of a first day that nobody named, more is to be said."""
+    for meet in meets:
+        if meet <= usual_first:
+            raise BlockbookError(
+                f"no season: the meet on {meet} is past, or too near: without --from a season begins next Monday, "
+                f"{usual_first}. Check the year, or name the season's first day."
+            )

@@ -12,7 +12,7 @@ from blockbook.spec.models import Specification, Unit
 from blockbook.spec.policy import Policy
 
 _WORD = r"[A-Za-z0-9!#$%&'*+/=?^_`{|}~-]+"
-_ADDRESS = re.compile(rf"(?=[^@]{{1,64}}@){_WORD}(\.{_WORD})*@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)*")
+_ADDRESS = re.compile(rf"(?=[^@]{{1,64}}@){_WORD}(\.{_WORD})*@(localhost|[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+)")
 
 
 def plain_address(text: str) -> str:

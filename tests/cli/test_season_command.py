@@ -16,6 +16,7 @@ from blockbook.spec.loading import load_season, load_spec
 from blockbook.spec.season import BlockKind, Season, SeasonBlock
 from blockbook.spec.templates import starter
 from tests.intake.small_block import clean_file
+from tests.said import unwrapped
 from tests.samples import TEMPLATES, template_spec
 
 PLAIN = ("season", "--meet", "2027-06-05", "--from", "2027-01-04", "--out", "season.yaml")
@@ -46,6 +47,14 @@ def test_a_season_is_printed_and_written_with_schema_and_calendar_file() -> None
     assert load_season("season.yaml").lifter == "Robin Sample"
     assert Path(schemas.SEASON).exists()
     assert Path("season.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
+
+
+def test_a_meet_that_is_past_is_said_to_be() -> None:
+    result = run("season", "--meet", "2020-06-06", "--out", "season.yaml")
+    said = unwrapped(result.stderr)
+    assert result.exit_code == 2
+    assert "the meet on 2020-06-06 is past, or too near: without --from a season begins next Monday, " in said
+    assert said.endswith("Check the year, or name the season's first day.\n")
 
 
 def test_nothing_is_replaced_without_force() -> None:

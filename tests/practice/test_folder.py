@@ -15,6 +15,7 @@ from blockbook.practice import folder as folder_module
 from blockbook.practice.folder import LOCK, LifterFolder, block_folder, find_practice, folder_name, open_practice
 from blockbook.practice.rounds import build_current
 from blockbook.practice.starting import add_lifter, init
+from blockbook.spec.settings import plain_address
 from blockbook.workbook.manifest import digest_of
 from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import TOP, spec_from
@@ -95,12 +96,17 @@ def test_a_wrong_address_leaves_no_lifter_behind(tmp_path: Path) -> None:
         "robin.@example.org",
         ".robin@example.org",
         "a..b@example.org",
+        "robin@exampleorg",
     ):
         with pytest.raises(BlockbookError, match="one plain mail address"):
             add_lifter(practice, "Robin Sample", "strength", mail=wrong)
     with pytest.raises(BlockbookError, match="at most 60"):
         add_lifter(practice, "R" * 200, "strength")
     assert list((practice.root / "lifters").iterdir()) == []
+
+
+def test_an_address_on_this_computer_needs_no_dot() -> None:
+    assert plain_address("robin@localhost") == "robin@localhost"
 
 
 def test_a_wrong_address_of_the_coach_leaves_no_practice_behind(tmp_path: Path) -> None:
