@@ -8,7 +8,7 @@ from statistics import fmean
 
 from blockbook.assessment.history import LineHistory, taper_week
 from blockbook.formula.functions import Scalar
-from blockbook.intake.log import BlockLog, LoggedSession
+from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet
 from blockbook.training import readiness
 from blockbook.training.readiness import Sign
 from blockbook.training.session_load import monotony, strain
@@ -24,7 +24,7 @@ def deload_signs(log: BlockLog, every: Sequence[LineHistory]) -> tuple[Sign, ...
     return (
         readiness.effort_sign(weekly_over(every), log.spec.policy.on_target),
         readiness.strength_sign([h.change for h in every if h.change is not None], log.spec.policy.stall_gain, policy),
-        readiness.load_sign([each for each, _ in loads], [each for _, each in loads], policy),
+        readiness.load_sign([each for each, _ in loads], [each for _, each in loads], policy, _lacking(log, last)),
         readiness.recovery_sign(_on_scale(last, "soreness"), _on_scale(last, "sleep"), policy),
     )
 
@@ -71,6 +71,23 @@ def _week_load(log: BlockLog, week: int) -> tuple[float | None, float | None]:
     uniform = monotony.value(tuple(days))
     strained = strain.value(tuple(days), uniform)
     return _number(uniform), _number(strained)
+
+
+def _lacking(log: BlockLog, week: Sequence[LoggedSession]) -> str:
+    """What of the sessions of a week its load cannot be told without; "" where nothing is missing, or all of it."""
+    trained = {each.key for each in week if any(_is_of(each, logged) for logged in log.sets)}
+    said = {each.key for each in week if each.load is not None}
+    missed = [each.name for each in week if each.key not in trained | said]
+    unsaid = [each.name for each in week if each.key in trained - said]
+    if not said:
+        return ""
+    pieces = [f"{' and '.join(missed)} not trained"] if missed else []
+    pieces += [f"effort or minutes of {' and '.join(unsaid)} not logged"] if unsaid else []
+    return f"not told from a part of week {week[0].week}: {', '.join(pieces)}"
+
+
+def _is_of(session: LoggedSession, logged: LoggedSet) -> bool:
+    return logged.started and (logged.week, logged.session) == (session.week, session.session)
 
 
 def _number(value: Scalar) -> float | None:

@@ -104,7 +104,7 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("believed", "Est. 1RM", 9),
     ("spread", "±", 6),
     ("change", "Change", 8),
-    ("over", "Over target", 8),
+    ("over", "Against target", 8),
     ("done", "Sets done", 8),
     ("row", "Row in list", 6),
     ("unmade", "Cannot be made", 6),

@@ -14,6 +14,7 @@ from blockbook.assessment.outlook import Suggestion
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Exercise, Muscle
 from blockbook.spec.models import Specification
+from blockbook.training.against_target import against_target
 from blockbook.training.volume import INDIRECT_SET
 
 _MOSTLY_DONE, _DONE = 0.75, 0.9
@@ -140,7 +141,7 @@ def _wish(
     if limit and sets > limit.high:
         return -1, f"{name} has {sets:g} sets a week, your limit is {limit}."
     if over and fmean(over) >= policy.reset_effort:
-        return -1, f"{name} came in {fmean(over):+.1f} over target{so_far}{most}."
+        return -1, f"{name} came in {against_target(fmean(over))}{so_far}{most}."
     if recovery_poor and over and fmean(over) > 0:
         return -1, f"{name} came in over target{so_far}{most}, with poor recovery."
     if recovery_poor:

@@ -7,6 +7,7 @@ from blockbook.assessment.outlook import Suggestion
 from blockbook.assessment.trend import Trend
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
+from blockbook.training.against_target import against_target
 
 TO_COME = "Its sets are still to come in this block: nothing to decide from."
 
@@ -97,7 +98,7 @@ def figures(made: Suggestion, spec: Specification, span: str) -> str:
     if made.blocks > 1 and made.trend is not None:
         pieces.append(f"over {made.blocks} blocks {weekly_gain(Trend(made.trend, 0, made.blocks))}")
     if made.mean_over is not None:
-        pieces.append(f"effort {made.mean_over:+.1f} against target")
+        pieces.append(f"effort {against_target(made.mean_over)}")
     if made.share_done is not None:
         pieces.append(f"{made.share_done:.0%} of sets done")
     return "; ".join(pieces) + "." if pieces else ""

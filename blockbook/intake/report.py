@@ -15,6 +15,7 @@ from typing import Any
 from blockbook.intake.findings import PAIN, Finding
 from blockbook.intake.log import ATTEMPT_FIELDS, SESSION_FIELDS, SET_FIELDS, Attempt, BlockLog
 from blockbook.languages import day_text
+from blockbook.training.against_target import against_target
 from blockbook.training.prescription import Line
 from blockbook.workbook.earlier import EARLIER_FIELDS
 from blockbook.workbook.layout import EARLIER
@@ -71,7 +72,7 @@ def unfinished(log: BlockLog) -> str:
 
 def _weeks(log: BlockLog) -> Iterator[str]:
     unit = log.spec.block.unit
-    yield f"{'Week':<6}{'Sets done':>12}{'Effort over target':>20}{f'Tonnage, {unit}':>14}{'Session load':>14}"
+    yield f"{'Week':<6}{'Sets done':>12}{'Effort, mean':>20}{f'Tonnage, {unit}':>14}{'Session load':>14}"
     for week, places in enumerate(log.workbook.weeks, start=1):
         lines = [line for place in places for line in place.session.lines]
 
@@ -80,7 +81,7 @@ def _weeks(log: BlockLog) -> Iterator[str]:
             return [number for number in found if number is not None]
 
         over = numbers("mean_overshoot")
-        mean = f"{sum(over) / len(over):+.1f}" if over else "–"
+        mean = against_target(sum(over) / len(over)) if over else "–"
         done = f"{sum(numbers('done')):.0f} of {sum(len(line.work_sets) for line in lines)}"
         load = sum(session.load or 0 for session in log.sessions if session.week == week)
         yield f"{week:<6}{done:>12}{mean:>20}{sum(numbers('tonnage')):>14,.0f}{load:>14,.0f}"

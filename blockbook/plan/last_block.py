@@ -11,6 +11,7 @@ from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.weekly_sets import hard_sets_done
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Muscle
+from blockbook.training.against_target import against_target
 
 
 @dataclass(frozen=True)
@@ -46,14 +47,14 @@ def last_block(made: NextBlock) -> LastBlock:
 
 
 def _figures(history: LineHistory, unit: str) -> str:
-    """ "12 of 15 sets, 100 to 107.5 kg, effort +0.4"."""
+    """ "12 of 15 sets, 100 to 107.5 kg, effort 0.4 over target"."""
     weeks = [week for week in history.weeks if week.reached]
     said = [f"{sum(week.done_sets for week in weeks)} of {sum(week.planned_sets for week in weeks)} sets"]
     if history.first_load is not None and history.last_load is not None:
         ends = dict.fromkeys(f"{load:g}" for load in (history.first_load, history.last_load))
         said.append(f"{' to '.join(ends)} {unit}")
     if history.mean_over is not None:
-        said.append(f"effort {round(history.mean_over, 1) + 0.0:+.1f}")
+        said.append(f"effort {against_target(history.mean_over)}")
     return ", ".join(said)
 
 

@@ -28,7 +28,7 @@ ROUTINE = "Accept all routine ones?"
 
 _COLUMNS = (
     ("Lifter", 20), ("Block", 20), ("Log", 19), (ACCEPT, 9), (ROUTINE_ONE, 9), ("First", 11), ("Why", 70),
-    ("Effort over target", 15), ("Est. 1RM", 15), ("Change", 9), ("Sets done", 9), ("Meet", 12), ("Review", 10),
+    ("Effort against target", 15), ("Est. 1RM", 15), ("Change", 9), ("Sets done", 9), ("Meet", 12), ("Review", 10),
     (KEY, 8),
 )  # fmt: skip
 _AT = {name: position for position, (name, _) in enumerate(_COLUMNS)}
@@ -50,7 +50,7 @@ class _Trend(NamedTuple):
 
 
 _LOOKS = (
-    _Trend("Effort over target", "signed", 2, "#9B2C2C", looks.LINE),
+    _Trend("Effort against target", "signed", 2, "#9B2C2C", looks.LINE),
     _Trend("Est. 1RM", "percent", 0.1, looks.ACCENT, "#B5651D"),
 )
 

@@ -22,6 +22,7 @@ from blockbook.practice.returns import returns_of
 from blockbook.practice.rounds import built_by_lifter
 from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
+from blockbook.training.against_target import against_target
 from blockbook.workbook.manifest import digest_of
 
 Kind = Literal[
@@ -198,9 +199,8 @@ def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -
     policy = found.spec.policy
     over = weekly_over(every)
     if len(over) > 1 and min(over[-2:]) > policy.on_target:
-        yield Need(
-            "effort", f"effort {over[-2]:+.1f}, {over[-1]:+.1f} over target in the last two weeks", sum(over[-2:])
-        )
+        said = against_target(over[-2], over[-1])
+        yield Need("effort", f"effort {said} in the last two weeks", sum(over[-2:]))
     elif signs := deload_reason(found, deload_signs(found, every)):
         yield Need("effort", signs)
     judged = [each for each in every if len(each.bests) >= 3]

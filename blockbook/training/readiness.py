@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from blockbook.spec.next_policy import NextPolicy
+from blockbook.training.against_target import against_target
 
 
 @dataclass(frozen=True)
@@ -33,9 +34,9 @@ _SLEEP = "sleep: Watson et al. 2015; soreness: common practice"
 def effort_sign(over: Sequence[float], on_target: float) -> Sign:
     """Effort over target two working weeks running, and rising. over: mean effort over target by working week."""
     known = len(over) >= 2
-    value = f"{over[-2]:+.1f}, then {over[-1]:+.1f} over target" if known else "under two weeks logged"
+    value = against_target(over[-2], over[-1]) if known else "under two weeks logged"
     agrees = known and over[-1] > over[-2] > on_target
-    threshold = f"above {on_target:+.1f} and rising, two weeks running"
+    threshold = f"more than {on_target:.1f} over target and rising, two weeks running"
     return Sign("Effort", value, threshold, agrees, known, _COACHES)
 
 
@@ -48,11 +49,16 @@ def strength_sign(changes: Sequence[float], stall: float, policy: NextPolicy) ->
     return Sign("Estimated maxima", value, threshold, agrees, bool(changes), _COACHES)
 
 
-def load_sign(monotony: Sequence[float | None], strain: Sequence[float | None], policy: NextPolicy) -> Sign:
-    """Monotony or strain of the last week high; by working week, None where not all sessions say effort and minutes."""
+def load_sign(
+    monotony: Sequence[float | None], strain: Sequence[float | None], policy: NextPolicy, lacking: str = ""
+) -> Sign:
+    """Monotony or strain of the last week high; by working week, None where not all sessions say effort and minutes.
+
+    lacking: why the last week's are not known, in words.
+    """
     threshold = f"monotony {policy.monotony:g} or more, or strain {policy.strain_rise:.0%} above the weeks before"
     if not monotony or monotony[-1] is None:
-        return Sign("Monotony and strain", "effort and minutes not logged", threshold, False, False, _FOSTER)
+        return Sign("Monotony and strain", lacking or "effort and minutes not logged", threshold, False, False, _FOSTER)
     before = [each for each in strain[:-1] if each is not None]
     last = strain[-1]
     usual = fmean(before) if before else 0

@@ -90,6 +90,20 @@ def test_a_deload_week_is_no_working_week(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("left_out", "said"),
+    [
+        ("w2.upper.", "not told from a part of week 2: Upper not trained"),
+        ("w2.upper.minutes", "not told from a part of week 2: effort or minutes of Upper not logged"),
+        ("w2", "monotony 0.6"),  # the week before, whole
+    ],
+)
+def test_monotony_that_is_not_known_says_which_session_it_lacks(tmp_path: Path, left_out: str, said: str) -> None:
+    inputs = {name: value for name, value in clean_inputs().items() if not name.startswith(left_out)}
+    log = log_of(tmp_path, spec_from(), inputs)
+    assert deload_signs(log, histories(log))[2].value == said
+
+
+@pytest.mark.parametrize(
     ("answer", "hurt"),
     [("A", {"squat"}), ("b", {"leg-press"}), ("yes", {"squat", "leg-press", "band-pull-apart"}), ("none", set())],
 )

@@ -193,7 +193,7 @@ def test_half_way_figures_and_verdicts_speak_of_the_weeks_logged(tmp_path: Path)
     spec = spec_from(*HALF_WAY, ("sets: 3\n        reps: 5", "sets: 5\n        reps: 5"))
     made = by_key(outlook(tmp_path, two_weeks(spec, over(0.9)), spec))
     bench = made["upper.bench-press"]
-    assert "% in the 2 weeks logged; effort +0.9 against target" in bench.figures
+    assert "% in the 2 weeks logged; effort 0.9 over target" in bench.figures
     assert "over target in the 2 weeks logged. One set fewer a session." in bench.reason
 
 
@@ -226,7 +226,7 @@ def test_bands_have_no_load_to_decide(tmp_path: Path) -> None:
 def test_rising_effort_and_falling_strength_together_ask_for_a_deload(tmp_path: Path) -> None:
     made = outlook(tmp_path, worn_out())
     assert made.deload_reason.startswith(
-        "2 of 4 signs agree in the last working weeks (2 needed): effort: +1.2, then +2.1 over"
+        "2 of 4 signs agree in the last working weeks (2 needed): effort: 1.2, then 2.1 over target"
     )
     assert [(sign.name, sign.agrees) for sign in made.signs] == [
         ("Effort", True), ("Estimated maxima", True), ("Monotony and strain", False), ("Soreness and sleep", False),

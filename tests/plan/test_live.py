@@ -229,7 +229,7 @@ def test_the_last_block_stands_beside_the_next(tmp_path: Path) -> None:
     sheet = book.sheets[PLAN]
     (column,) = (at for (_, at), text in sheet.contents.items() if str(text).startswith("Last block:"))
     said = [text for (_, at), text in sorted(sheet.contents.items()) if at == column and text]
-    assert said[1:3] == ["55 min, 6 of 6 sets, 102.5 kg, effort +0.0", "4 of 4 sets, 95 kg, effort +0.0"]
+    assert said[1:3] == ["55 min, 6 of 6 sets, 102.5 kg, effort on target", "4 of 4 sets, 95 kg, effort on target"]
     assert last.minutes["lower"] == 55 == log.sessions[0].minutes
     assert totals(book)["chest"][-1] == last.muscles["chest"]
     decided = book.sheets[DECIDED].contents.values()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from blockbook.spec.next_policy import NextPolicy
+from blockbook.training.against_target import against_target
 from blockbook.training.readiness import (
     Sign,
     deload_reason,
@@ -76,7 +77,20 @@ def test_a_stated_number_of_signs_must_agree_and_each_is_told_with_its_figure() 
     said = deload_reason(signs, POLICY)
     assert said.startswith("2 of 3 signs agree")
     assert "soreness and sleep: 7.0 of 10, 6.0 h" in said
-    assert "+0.6, then +1.2 over target" in said
+    assert "0.6, then 1.2 over target" in said
+
+
+@pytest.mark.parametrize(
+    ("over", "said"),
+    [
+        ([-0.7], "0.7 under target"),
+        ([0.04], "on target"),
+        ([1.2, 2.1], "1.2, then 2.1 over target"),
+        ([-0.3, 1.2], "0.3 under, then 1.2 over target"),
+    ],
+)
+def test_an_effort_easier_than_asked_is_under_its_target(over: list[float], said: str) -> None:
+    assert against_target(*over) == said
 
 
 @pytest.mark.parametrize(
