@@ -405,7 +405,7 @@ def decide_next(
     try:
         made = decide(read_as.log, word.overrides, read_as.earlier, word.deload)
     except BlockbookError as error:  # what is not understood, and what is and cannot be done: all in one go
-        raise BlockbookError("\n".join([*word.mistakes, str(error)])) from error
+        raise BlockbookError("\n".join([*word.mistakes, str(error), *word.on_findings])) from error
     word.refuse_mistakes()
     if moved := moved_by_corrections(made, read_as.shown):
         made = replace(made, remarks=(*made.remarks, moved))

@@ -96,23 +96,34 @@ class Answers:
         return bool(self.accepted or self.settled)
 
 
+NOTHING_SAID = Answers({}, frozenset())
+
+
 @dataclass(frozen=True)
 class CoachWord:
     """What a review workbook says of one block.
 
     deload: the coach's "yes" or "no" to a deload first, "" for none; earlier: digests of the blocks before it;
-    mistakes: sentences on cells that are not understood, which stand in no override.
+    mistakes: sentences on cells of the whole block that are not understood; on_findings: the same of corrections.
+    Those on an exercise stand in its override.
     """
 
     overrides: Mapping[str, Override]
     deload: str = ""
     earlier: tuple[str, ...] = ()
     mistakes: tuple[str, ...] = ()
+    on_findings: tuple[str, ...] = ()
+
+    @property
+    def every_mistake(self) -> tuple[str, ...]:
+        """In order of sheets and rows."""
+        of_exercises = (own.mistake for own in self.overrides.values() if own.mistake)
+        return (*self.mistakes, *of_exercises, *self.on_findings)
 
     def refuse_mistakes(self) -> None:
         """Raises BlockbookError where there are any."""
-        if self.mistakes:
-            raise BlockbookError("\n".join(self.mistakes))
+        if self.every_mistake:
+            raise BlockbookError("\n".join(self.every_mistake))
 
 
 def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
@@ -134,36 +145,37 @@ def read_word(path: Path, digest: str, unit: Unit) -> CoachWord:
 def read_answers(path: Path, digest: str) -> Answers:
     """What the coach said beside the findings of the block with this digest.
 
-    Raises BlockbookError if an answer is neither yes nor no, or accepts what offers no correction.
+    Raises BlockbookError for all answers that are neither yes nor no, or accept what offers no correction.
     """
-    accepted: dict[str, Accepted] = {}
-    settled: set[str] = set()
+    rows: dict[int, tuple[Any, Any]] = {}
     for grid in open_grids(path).values():
         columns: dict[Any, int] = {}
         for number, row in enumerate(grid, start=1):
             if ACCEPT in row and CORRECTION in row:
                 columns = {text: position for position, text in enumerate(row)}
             elif columns:
-                found, *parts = str(row[columns[CORRECTION]]).split() or [""]
-                pairs = [part for part in parts if "=" in part]
-                place = f"{path}: sheet {FINDINGS}, row {number}"
-                yes = _answer(f"{place}, {ACCEPT}", row[columns[ACCEPT]])
-                if yes and not pairs:
-                    other = ", or write no to go on with what was typed" if parts else ""
-                    raise BlockbookError(
-                        f"{place}, {ACCEPT}: there is no correction to accept. Correct the file{other}."
-                    )
-                if found != digest or yes is None:
-                    continue
-                settled |= {part for part in parts if "=" not in part}
-                if yes:
-                    try:
-                        accepted |= _pairs(pairs)
-                    except ValueError:
-                        raise BlockbookError(
-                            f"{place}: its hidden correction was changed. Review the log anew."
-                        ) from None
-    return Answers(accepted, frozenset(settled))
+                rows[number] = row[columns[ACCEPT]], row[columns[CORRECTION]]
+    said = each_or_all_mistakes(rows, lambda number: _answered(path, number, digest, *rows[number])).values()
+    accepted = {name: value for each in said for name, value in each.accepted.items()}
+    return Answers(accepted, frozenset().union(*(each.settled for each in said)))
+
+
+def _answered(path: Path, number: int, digest: str, typed: Any, correction: Any) -> Answers:
+    """What the coach said in a row of the findings."""
+    found, *parts = str(correction).split() or [""]
+    pairs = [part for part in parts if "=" in part]
+    place = f"{path}: sheet {FINDINGS}, row {number}"
+    yes = _answer(f"{place}, {ACCEPT}", typed)
+    if yes and not pairs:
+        other = ", or write no to go on with what was typed" if parts else ""
+        raise BlockbookError(f"{place}, {ACCEPT}: there is no correction to accept. Correct the file{other}.")
+    if found != digest or yes is None:
+        return NOTHING_SAID
+    try:
+        accepted = _pairs(pairs) if yes else {}
+    except ValueError:
+        raise BlockbookError(f"{place}: its hidden correction was changed. Review the log anew.") from None
+    return Answers(accepted, frozenset(part for part in parts if "=" not in part))
 
 
 def _pairs(texts: Sequence[str]) -> dict[str, Accepted]:
@@ -210,10 +222,16 @@ class _Table:
     def _override(self, number: int, row: Sequence[Any]) -> Override:
         readers: dict[str, Callable[[int, Sequence[Any]], Any]]
         readers = {"load": self._own_load, "sets": self._own_sets, "accept": self._accept}
-        said = each_or_all_mistakes(readers, lambda name: readers[name](number, row))
-        choice = str(self._cell(row, "choice")).strip()
-        name, heading = ("choice", YOUR_CHOICE) if choice and said["load"] is None else ("own", YOUR_LOAD)
-        return Override(said["accept"], said["load"], said["sets"], choice, self._place(number, name, heading))
+        said, mistakes = each_and_mistakes(readers, lambda name: readers[name](number, row))
+        return Override(
+            accept=said.get("accept", True),
+            load=said.get("load"),
+            sets=said.get("sets"),
+            choice=str(self._cell(row, "choice")).strip(),
+            place=self._place(number, "own", YOUR_LOAD),
+            choice_place=self._place(number, "choice", YOUR_CHOICE),
+            mistake="\n".join(mistakes),
+        )
 
     def _own_load(self, number: int, row: Sequence[Any]) -> float | None:
         place = self._place(number, "own", YOUR_LOAD)

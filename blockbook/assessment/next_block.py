@@ -30,7 +30,8 @@ class Override:
     """The coach's word on one suggestion, from the review workbook.
 
     accept: False keeps this block's exercise, first load and sets; choice ("keep", or an exercise), load
-    and sets, where given, win. place: where it was typed, for messages.
+    and sets, where given, win. place, choice_place: where load and choice were typed, for messages; mistake: what
+    else was typed and is not understood, in words.
     """
 
     accept: bool = True
@@ -38,6 +39,8 @@ class Override:
     sets: int | None = None
     choice: str = ""
     place: str = field(default="", compare=False)
+    choice_place: str = field(default="", compare=False)
+    mistake: str = ""
 
 
 def next_block(
@@ -58,9 +61,11 @@ def next_block(
     said = overrides or {}
     deload = str(decided.deload_used.value(own_deload, "yes" if outlook.deload_reason else "no"))
     suggested = {made.key: made for made in outlook.suggestions}
-    decisions = each_or_all_mistakes(
-        suggested, lambda key: _decision(spec, suggested[key], said.get(key, Override()), deload)
+    as_typed = dict.fromkeys((*(key for key in said if key in suggested), *suggested))  # mistakes in order of rows
+    decided_of = each_or_all_mistakes(
+        as_typed, lambda key: _decision(spec, suggested[key], said.get(key, Override()), deload)
     )
+    decisions = {key: decided_of[key] for key in suggested}
     deload_first = deload == "yes"
     sessions = []
     for session, session_id in zip(spec.sessions, session_ids(spec), strict=True):
@@ -102,8 +107,7 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     """Exercise, first load and sets after the coach's word."""
     accept = "yes" if own.accept else "no"
     asked = str(decided.exercise_used.value(accept, own.choice, made.choice.exercise, made.exercise))
-    exercise = _known(spec, made, asked, own.place)
-    _refuse_absurd(spec, made, own, exercise)
+    exercise = _understood(spec, made, own, asked)
     suggested = decided.week_one_load.value(deload, _or_dash(made.deload_load), _or_dash(made.first_load))
     kept = _or_dash(made.start_load)
     load = decided.load_used.value(accept, own.load, suggested, kept, exercise, made.exercise)
@@ -134,6 +138,19 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     written = "Its loads were written for another exercise: check them." if changed else ""
     flagged = " ".join(filter(None, (str(flags), written)))
     return Decision(made, exercise, number, int(float(sets or 0)), test, own != Override(), flagged)
+
+
+def _understood(spec: Specification, made: Suggestion, own: Override, asked: str) -> str:
+    """The exercise asked for. Raises BlockbookError with all that is wrong in the coach's word on it."""
+    wrong = own.mistake
+    try:
+        exercise = _known(spec, made, asked, own.choice_place)
+        _refuse_absurd(spec, made, own, exercise)
+    except BlockbookError as error:
+        wrong = "\n".join(filter(None, (wrong, str(error))))
+    if wrong:
+        raise BlockbookError(wrong)
+    return exercise
 
 
 def _or_dash(load: float | None) -> float | str:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
 
-from blockbook.assessment.coach_word import CoachWord, read_answers, read_word
+from blockbook.assessment.coach_word import NOTHING_SAID, CoachWord, read_answers, read_word
 from blockbook.errors import BlockbookError
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_files
@@ -72,13 +72,17 @@ def under_review(
             f"{review}: was made with {len(word.earlier)} earlier blocks of the lifter; now there are {len(earlier)}, "
             "or others. Name the same files as for the review, or make the review anew and type your word again."
         )
-    result, shown, corrected = [], [], False
+    result, shown, corrected, wrong = [], [], False, dict[str, None]()
     for log in logs:
-        said = read_answers(review, log.digest)
+        try:
+            said = read_answers(review, log.digest)
+        except BlockbookError as error:  # told together with what is wrong on the sheet Review
+            said, wrong[str(error)] = NOTHING_SAID, None
         again = read_files(paths, spec, prefer, said.accepted)[0] if said.accepted else [log]
         result.append(next(each for each in again if each.digest == log.digest).settled(said.settled))
         shown.append(log.settled(said.settled))
         corrected = corrected or bool(said.accepted)
+    word = replace(word, on_findings=tuple(wrong))
     return UnderReview(tuple(result), tuple(shown) if corrected else ()), word
 
 

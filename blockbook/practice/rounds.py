@@ -169,7 +169,7 @@ def holds_a_word(review: Path, log: BlockLog) -> bool:
     """Whether a review workbook says anything that is not in a fresh one; a review of another version does."""
     try:
         word = read_word(review, log.digest, log.spec.block.unit)
-        said = any(each != Override() for each in word.overrides.values()) or bool(word.deload or word.mistakes)
+        said = any(each != Override() for each in word.overrides.values()) or bool(word.deload or word.every_mistake)
         return said or bool(read_answers(review, log.digest))
     except BlockbookError:
         return True

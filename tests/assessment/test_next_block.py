@@ -313,6 +313,38 @@ def test_a_word_that_cannot_be_used_names_sheet_and_row(tmp_path: Path, column: 
     assert not (tmp_path / "next.yaml").exists()
 
 
+def test_every_mistake_of_a_review_is_told_in_order_of_its_rows(tmp_path: Path) -> None:
+    """On the whole block and its exercises, understood or not, and behind them those on the sheet Findings."""
+    returned = retyped(clean_file(tmp_path), {f"{TOP}/reps": "✓"})
+    review = answered(blockbook.review(returned, tmp_path / "review.xlsx"), "perhaps")
+    book: Any = load_workbook(review)
+    sheet = book[REVIEW]
+    for exercise, heading, word in (
+        ("Deload first?", "Your choice", "maybe"),
+        ("leg press", "Your choice", "drop"),
+        ("leg press", "Your load", 0),
+        ("back squat", "Your load", 5000),
+        ("band pull-apart", "Your load", 10),
+        ("pull-up", "Your sets", "many"),
+    ):
+        row, columns = review_row(sheet, exercise)
+        sheet.cell(row, columns[heading]).value = word
+    book.save(review)
+    with pytest.raises(BlockbookError) as refused:
+        blockbook.next_block(returned, tmp_path / "next.yaml", review=review)
+    said = [line.removeprefix(f"{review}: sheet ").partition(": ") for line in str(refused.value).splitlines()]
+    first = review_row(sheet, "back squat")[0]
+    assert [place.partition(" (")[0] for place, _, _ in said] == [
+        f"Review, row {first - 1}, Your choice",
+        f"Review, row {first}, Your load",
+        f"Review, row {first + 1}, Your choice",
+        f"Review, row {first + 2}, Your load",
+        f"Review, row {first + 4}, Your sets",
+        "Findings, row 3, Accept?",
+    ]
+    assert said[2][2].startswith('no exercise is called "drop"')
+
+
 def test_a_load_for_a_band_is_refused_in_a_sentence(tmp_path: Path) -> None:
     review = reviewed(tmp_path, typing("band pull-apart", own=10))
     with pytest.raises(BlockbookError, match="band"):
