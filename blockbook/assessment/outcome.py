@@ -72,8 +72,8 @@ class NextBlock:
     def why(self, decision: Decision) -> str:
         """Why it was decided so, as the coach's word on the exercise and on a deload leaves it."""
         made = decision.suggestion
-        if decision.is_own:
-            return f"Your word; suggested was: {made.reason}"
+        if decision.is_own:  # pain is told before anything else
+            return f"{made.reason} Your word instead." if made.pain else f"Your word; suggested was: {made.reason}"
         answers = (OFFERED[not self.deload_first], OFFERED[not self.outlook.deload_reason])
         return str(decided.why.value(made.reason, "", *answers, int(made.held)))
 
@@ -96,14 +96,14 @@ class NextBlock:
         for each in self.decisions:
             if each.suggestion.pain:
                 made = each.suggestion
-                yield f"First: {made.exercise} ({made.session}): {self._with_own_load(each)}{made.reason}"
+                yield f"First: {made.exercise} ({made.session}). {made.reason}{self._own_word(each)}"
         yield from self.above_all
 
-    def _with_own_load(self, decision: Decision) -> str:
+    def _own_word(self, decision: Decision) -> str:
         if not decision.is_own:
             return ""
         load = "no load" if decision.load is None else f"{decision.load:g} {self.spec.block.unit}"
-        return f"By your word: {decision.exercise}, {load}, {decision.sets} sets. Suggested was: "
+        return f" By your word instead: {decision.exercise}, {load}, {decision.sets} sets."
 
     @property
     def above_all(self) -> Iterator[str]:

@@ -318,7 +318,7 @@ def next_command(
 
 
 class _Said(NamedTuple):
-    """What is said of a next block: what was left out (on stderr), and why things are as they are."""
+    """What is said of a next block: what was left out (on stderr), and why things are as they are, pain first."""
 
     left_out: str
     remarks: tuple[str, ...]
@@ -347,9 +347,9 @@ def _next_of_lifters(
     if marked:
         lifters, unread = _accepted(practice, overview or practice.root / "overview.xlsx", force)
     done, wrong = each_lifter(practice, lifters, "Deciding", partial(_next_of_one, practice, force), cores())
-    for _, (title, said) in done:
+    for lifter, (title, said) in done:
         say(title)
-        _say(said)
+        _say(_Said(said.left_out, tuple(f"{lifter.name}: {remark}" for remark in said.remarks)))
     if done:
         say("Look at each lifter's next block if you like, then: blockbook mail")
     if unread or wrong:

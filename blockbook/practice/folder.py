@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
 
@@ -130,10 +131,18 @@ class Practice:
         found = self.find(name)
         if found is None:
             known = ", ".join(lifter.name for lifter in self.lifters[:8]) or "nobody yet"
+            meant = " or ".join(self._like(name))
             raise BlockbookError(
                 f'no lifter is called "{name}" in {self.root / LIFTERS} ({known}), and there is no such file.'
+                + (f" Did you mean {meant}?" if meant else "")
             )
         return found
+
+    def _like(self, name: str) -> list[str]:
+        """Folders whose name begins with, or nearly is, what was typed: the first few."""
+        names = [lifter.name for lifter in self.lifters]
+        typed = lifter_folder(name)
+        return [each for each in names if each.startswith(f"{typed}-")][:3] or get_close_matches(typed, names, n=3)
 
     def find(self, name: str) -> LifterFolder | None:
         """By the folder's name, its path, or the lifter's own name. Raises BlockbookError where two have that name."""

@@ -273,6 +273,16 @@ def test_why_follows_the_coachs_word_on_a_deload() -> None:
     assert f"Your word; suggested was: {why('nothing')}" in both
 
 
+def test_pain_comes_before_the_coachs_own_word() -> None:
+    made = next_block(block("hurt"), {SQUAT: Override(load=90, sets=4)})
+    reason = made.decisions[0].suggestion.reason
+    assert reason.startswith("Pain was reported")
+    assert next(made.said_first) == (
+        f"First: back squat (Lower). {reason} By your word instead: back squat, 90 kg, 4 sets."
+    )
+    assert f"{reason} Your word instead." in made.to_yaml()
+
+
 def test_the_share_that_a_rise_is_flagged_at_is_the_policys(tmp_path: Path) -> None:
     careful = spec_from(("lifter:\n", "policy: {most_rise: 0.05}\nlifter:\n"))
     made = said_of(log_of(tmp_path, careful, followed(careful)), SQUAT, "load", 120)

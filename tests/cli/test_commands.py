@@ -506,7 +506,7 @@ def test_review_and_next_lead_to_a_block_that_can_be_built(tmp_path: Path, spec_
 def test_next_says_first_where_something_hurts(tmp_path: Path) -> None:
     path = retyped(clean_file(tmp_path), {"w2.upper.pain": "A"})
     shown = succeeded("next", path, "--out", tmp_path / "next.yaml")
-    assert shown.startswith("First: bench press (")
+    assert shown.startswith("First: bench press (Upper). Pain was reported: ask the lifter first.")
 
 
 def test_next_says_what_comes_first_in_lines_that_fit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -514,7 +514,7 @@ def test_next_says_what_comes_first_in_lines_that_fit(tmp_path: Path, monkeypatc
     monkeypatch.chdir(tmp_path)
     succeeded("season", "--meet", "2027-06-05", "--from", "2027-01-04", "--out", "season.yaml")
     shown = succeeded("next", "returned.xlsx", "--season", "season.yaml", "--out", "next.yaml")
-    assert shown.startswith("First: back squat (Lower): Pain was reported")
+    assert shown.startswith("First: back squat (Lower). Pain was reported")
     assert "Deload first (week 1): 2 of 4 signs agree" in shown
     assert "the pain names no exercise" in " ".join(shown.split())
     assert "By the season: " in shown

@@ -146,6 +146,13 @@ def test_lifters_are_named_by_folder_path_or_name(tmp_path: Path, monkeypatch: p
     assert wrong.exit_code == 2
 
 
+@pytest.mark.parametrize(("typed", "meant"), [("robin", "robin-sample"), ("jo-beispil", "jo-beispiel")])
+def test_a_lifters_name_typed_in_part_is_answered_with_the_folders(tmp_path: Path, typed: str, meant: str) -> None:
+    practice = small_practice(tmp_path / "p", ("Robin Sample", "Jo Beispiel"))
+    with pytest.raises(BlockbookError, match=rf"and there is no such file. Did you mean {meant}\?"):
+        practice.named([typed])
+
+
 def test_a_single_file_still_works_inside_a_practice(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     practice = small_practice(tmp_path / "p", ("Robin Sample",))
     monkeypatch.chdir(practice.root)
