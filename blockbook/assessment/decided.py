@@ -275,12 +275,41 @@ def deload_to_do(deload: Expression) -> Expression:
 
 
 @definition
+def start_said(
+    exercise: Expression,
+    before: Expression,
+    own: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    fifth: Expression,
+    of_first: Expression,
+    of_second: Expression,
+    of_third: Expression,
+    of_fourth: Expression,
+    of_fifth: Expression,
+) -> Expression:
+    """Where the next sheet starts the exercise used, in a sentence; "" where it is this block's, or the load is the
+    coach's own.
+
+    first and so on: those offered, "" for none, and what is said of each.
+    """
+    offered = (first, of_first), (second, of_second), (third, of_third), (fourth, of_fourth), (fifth, of_fifth)
+    return choose(
+        (or_(not_(differs(exercise, before)), is_number(own)), BLANK),
+        *((same(exercise, name), said) for name, said in offered),
+        otherwise=join(exercise, ": the sheet starts it from your bests, or asks to work up."),
+    )
+
+
+@definition
 def why(
     reason: Expression, start: Expression, deload: Expression, suggested: Expression, held: Expression
 ) -> Expression:
     """The reason for a suggestion, after the coach's word on a deload where that is another than suggested.
 
-    start: where another exercise starts if all suggestions are taken; held: 1 where it or a close relative hurts, which
+    start: where another exercise starts; held: 1 where it or a close relative hurts, which
     the reason then says first, with its loads for both answers.
     """
     whole = _also(reason, " ", start)

@@ -20,7 +20,9 @@ from blockbook.training.maximum import start_maximum
 from blockbook.training.pain import close_relatives
 from blockbook.training.prescription import Line
 
-_MOST_OPTIONS = 5
+MOST_OFFERED = 5
+"""So many exercises are offered in the place of one at most."""
+
 _VARIATION = 0.5
 """A variation trains at least this much of the same as what it stands for."""
 
@@ -53,7 +55,7 @@ def choose(log: BlockLog, case: Case, taken: Sequence[str]) -> Choice:
     line = case.history.line
     exercise = line.exercise
     others = list(_candidates(log.spec, line, case, taken))
-    options = tuple(other.name for other in others[:_MOST_OPTIONS])
+    options = tuple(other.name for other in others[:MOST_OFFERED])
     kept = Choice("kept", exercise.name, "", options)
     reason = _reason(log, case)
     kind, why = reason.kind, reason.text
@@ -65,7 +67,7 @@ def choose(log: BlockLog, case: Case, taken: Sequence[str]) -> Choice:
     if not fitting:
         return Choice("kept", exercise.name, f"{why} Nothing else fits, so it stays: choose one.", options)
     name = fitting[0].name
-    return Choice(kind, name, why, tuple(dict.fromkeys((name, *options)))[:_MOST_OPTIONS])
+    return Choice(kind, name, why, tuple(dict.fromkeys((name, *options)))[:MOST_OFFERED])
 
 
 def is_main_lift(spec: Specification, exercise: Exercise) -> bool:

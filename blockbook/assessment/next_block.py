@@ -11,7 +11,7 @@ from blockbook.assessment import decided
 from blockbook.assessment.next_lifter import next_lifter
 from blockbook.assessment.next_structure import deload_in_front, next_head, with_sets
 from blockbook.assessment.outcome import Decision, MuscleSets, NextBlock
-from blockbook.assessment.outlook import Suggestion
+from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.weekly_sets import weekly_sets
 from blockbook.errors import BlockbookError, each_or_all_mistakes
@@ -57,7 +57,14 @@ def next_block(
     where a whole log is in doubt and the coach has not had a say.
     """
     _refuse_in_doubt([*earlier, log])
-    spec, outlook = log.spec, suggest(log, earlier)
+    return as_decided(log, suggest(log, earlier), overrides, own_deload)
+
+
+def as_decided(
+    log: BlockLog, outlook: Outlook, overrides: Mapping[str, Override] | None = None, own_deload: str = ""
+) -> NextBlock:
+    """The same from suggestions that were made before."""
+    spec = log.spec
     said = overrides or {}
     deload = str(decided.deload_used.value(own_deload, "yes" if outlook.deload_reason else "no"))
     suggested = {made.key: made for made in outlook.suggestions}

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from blockbook.assessment import decided, pain
+from blockbook.assessment.first_loads import first_loads
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
 from blockbook.intake.log import BlockLog
@@ -102,8 +104,21 @@ class NextBlock:
     def _own_word(self, decision: Decision) -> str:
         if not decision.is_own:
             return ""
-        load = "no load" if decision.load is None else f"{decision.load:g} {self.spec.block.unit}"
-        return f" By your word instead: {decision.exercise}, {load}, {decision.sets} sets."
+        return f" By your word instead: {decision.exercise}, {self.load_said(decision)}, {decision.sets} sets."
+
+    @cached_property
+    def _sheet_starts(self) -> dict[str, str]:
+        """Key of each exercise that became another and has no load yet -> what its sheet does then."""
+        names = {each.suggestion.key: each.exercise for each in self.decisions
+                 if each.exercise != each.suggestion.exercise and each.load is None}  # fmt: skip
+        return first_loads(self.spec, self.log.spec, names) if names else {}
+
+    def load_said(self, decision: Decision) -> str:
+        """Week 1's load: "80 kg"; of another exercise, what the sheet does: "the sheet starts it at 60 kg"."""
+        if decision.load is not None:
+            return f"{decision.load:g} {self.spec.block.unit}"
+        said = self._sheet_starts.get(decision.suggestion.key)
+        return f"the sheet {said}" if said else "no load"
 
     @property
     def above_all(self) -> Iterator[str]:
@@ -218,11 +233,10 @@ def _signs(made: NextBlock) -> Iterator[str]:
 
 
 def _exercise(decision: Decision, whole: NextBlock) -> Iterator[str]:
-    made, load, unit = decision.suggestion, decision.load, whole.spec.block.unit
-    used = f"{load:g} {unit}" if load is not None else "no load"
+    made = decision.suggestion
     name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
     changed = decision.changed
     said = "as before" if changed == "as before" else f"changed: {changed}"
-    yield f" {made.session}, {name}: {used}, {decision.sets} sets ({said}). {whole.why(decision)}"
+    yield f" {made.session}, {name}: {whole.load_said(decision)}, {decision.sets} sets ({said}). {whole.why(decision)}"
     if made.figures:
         yield f"     {made.figures}"

@@ -37,6 +37,7 @@ from blockbook.languages import day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.answers import OFFERED
 from blockbook.spec.season import Season
+from blockbook.training.stand_ins import padded
 
 _LONGEST_LIST = 255
 """Characters that the choices of a drop-down may have together."""
@@ -46,18 +47,18 @@ _LONGEST_LIST = 255
 class Reviewed:
     """A log with what was made of it. earlier: the lifter's blocks before it, in order of date.
 
-    starts: exercise key -> a sentence on the first load of the exercise that takes its place.
+    starts: exercise key -> each that is offered in its place -> a sentence on its first load.
     """
 
     log: BlockLog
     outlook: Outlook
     earlier: tuple[BlockLog, ...] = ()
-    starts: Mapping[str, str] = field(default_factory=dict)
+    starts: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
 
 def reviewed(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Reviewed:
     outlook = suggest(log, earlier)
-    return Reviewed(log, outlook, tuple(earlier), starts(log, outlook, earlier))
+    return Reviewed(log, outlook, tuple(earlier), starts(log, outlook))
 
 
 def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book:
@@ -109,10 +110,11 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("row", "Row in list", 6),
     ("unmade", "Cannot be made", 6),
     ("as_suggested", "Why, as suggested", 6),
+    ("starts", "Where it starts", 6),
 )
 """Who, why and what is suggested; the coach's word, its cells side by side; what follows from both; the figures."""
 
-_HIDDEN = ("key", "row", "unmade", "as_suggested")
+_HIDDEN = ("key", "row", "unmade", "as_suggested", "starts")
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
 
 
@@ -281,19 +283,23 @@ class _Whole:
         place = sheet.formula(row, _AT["row"], decided.catalogue_row, names, "number")
         cells = {"accept": accept, "exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
         cells["flag"] = self._flag(row, made, {**cells, "own": own, "own_sets": own_sets})
-        cells["why"] = self._why(row, made, deload)
+        cells["why"] = self._why(row, made, deload, exercise, own)
         self._figures(row, made)
         return cells
 
-    def _why(self, row: int, made: Suggestion, deload: Cell) -> Cell:
-        """Why, as the coach's word on a deload leaves it."""
-        start = self.item.starts.get(made.key, "")
+    def _why(self, row: int, made: Suggestion, deload: Cell, exercise: Cell, own: Cell) -> Cell:
+        """Why, as the coach's word on a deload leaves it, and where another exercise starts."""
+        said_of = self.item.starts.get(made.key, {})
+        names: dict[str, Reference] = {"exercise": exercise, "before": made.exercise, "own": own}
+        names |= padded(list(said_of))
+        names |= {f"of_{place}": said for place, said in padded(list(said_of.values())).items()}
+        start = self.sheet.formula(row, _AT["starts"], decided.start_said, names, "set")
         said = self.sheet.put(row, _AT["as_suggested"], made.reason, "set")
-        names: dict[str, Reference] = {
+        names = {
             "reason": said, "start": start, "deload": deload, "held": int(made.held),
             "suggested": OFFERED[not self.item.outlook.deload_reason],
         }  # fmt: skip
-        self.sheet.heights[row] = 15.5 * (1 + len(f"{made.reason} {start}") // 58)
+        self.sheet.heights[row] = 15.5 * (1 + (len(made.reason) + max(map(len, said_of.values()), default=0)) // 58)
         return self.sheet.formula(row, _AT["reason"], decided.why, names, "set wrapped")
 
     def _flag(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell:

@@ -37,11 +37,11 @@ def last_block(made: NextBlock) -> LastBlock:
     decided = [("Season", remark, "") for remark in made.remarks]
     decided += [("The whole block", said, "") for said in made.above_all]
     for decision in sorted(made.decisions, key=lambda decision: not decision.suggestion.pain):
-        suggestion, load = decision.suggestion, decision.load
-        used = f"{load:g} {unit}" if load is not None else "no load"
+        suggestion = decision.suggestion
         about = f"{suggestion.session}, {suggestion.exercise}"
         other = "" if decision.exercise == suggestion.exercise else f"{decision.exercise}, "
-        decided.append((about, f"{other}{used}, {decision.sets} sets. {made.why(decision)}", suggestion.figures))
+        said = f"{other}{made.load_said(decision)}, {decision.sets} sets. {made.why(decision)}"
+        decided.append((about, said, suggestion.figures))
     muscles = {muscle: round(sets, 1) for muscle, sets in hard_sets_done(log).items()}
     return LastBlock(log.spec.block.title, found, muscles, _minutes(log), tuple(decided))
 

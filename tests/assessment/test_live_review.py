@@ -21,6 +21,7 @@ from blockbook.assessment.decided import deload_flag
 from blockbook.assessment.next_block import Override, next_block
 from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.review_tables import TRENDS
+from blockbook.assessment.review_workbook import reviewed
 from blockbook.assessment.wording import load_said
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import PYTHON_OF
@@ -273,6 +274,17 @@ def test_why_follows_the_coachs_word_on_a_deload() -> None:
     assert f"Your word; suggested was: {why('nothing')}" in both
 
 
+def test_why_says_where_an_exercise_of_the_coachs_choice_starts() -> None:
+    log = block("clean")
+    book, start = book_of(log), reviewed(log).starts[PULL_UP]["chin-up"]
+    calculation = Calculation(book, typed(log, "exercises"))
+    assert start == "Chin-up: the sheet starts it at body weight alone."
+    assert str(shown(book, calculation, PULL_UP, "Why")).endswith(start)
+    assert "the sheet starts it" not in str(shown(book, calculation, SQUAT, "Why"))
+    load = Calculation(book, typed(log, "exercise with a load"))
+    assert "the sheet starts it" not in str(shown(book, load, PRESS, "Why"))
+
+
 def test_pain_comes_before_the_coachs_own_word() -> None:
     made = next_block(block("hurt"), {SQUAT: Override(load=90, sets=4)})
     reason = made.decisions[0].suggestion.reason
@@ -402,7 +414,7 @@ def test_another_exercise_starts_without_a_load_of_the_old_one() -> None:
     made = said_of(block("clean"), PULL_UP, "choice", "Chin-Up")
     slot = made.spec.sessions[1].slots[1]
     assert (slot.exercise, slot.loads, slot.cue) == ("chin-up", {}, "Chin over the bar")
-    assert "pull-up -> chin-up: no load" in made.to_yaml()
+    assert "pull-up -> chin-up: the sheet starts it at body weight alone, 2 sets" in made.to_yaml()
     assert blockbook.targets(made.spec, {})["w1.upper.chin-up.1"] is not None
 
 

@@ -98,7 +98,16 @@ def test_the_review_says_where_an_exercise_that_takes_anothers_place_starts(tmp_
     once = f"w1.{PRESS}.1/"
     made = following(tmp_path, {name: v for name, v in clean_inputs().items() if PRESS not in name or once in name})
     start = blockbook.targets(made.spec, {})["w1.lower.hack-squat.1"]
-    assert starts(made.log, made.outlook) == {PRESS: f"Its sheet starts it at {start:g} kg."}
+    assert starts(made.log, made.outlook)[PRESS]["hack squat"] == f"Hack squat: the sheet starts it at {start:g} kg."
+
+
+def test_next_says_at_which_load_the_sheet_starts_an_exercise_of_the_coachs_choice(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    made = next_block(log, {PULL_UP: Override(choice="front squat"), PRESS: Override(choice="stiff-leg deadlift")})
+    start = blockbook.targets(made.spec, {})["w1.upper.front-squat.1"]
+    shown = made.to_yaml()
+    assert f"pull-up -> front squat: the sheet starts it at {start:g} kg, 2 sets" in shown
+    assert "leg press -> stiff-leg deadlift: the sheet asks to work up to its first load, 2 sets" in shown
 
 
 def test_bests_body_weight_and_curve_follow_the_log(tmp_path: Path) -> None:
