@@ -27,6 +27,10 @@ _VARIATION = 0.5
 """A variation trains at least this much of the same as what it stands for."""
 
 
+_ENOUGH_SHORT = 2
+"""Sessions in which sets of an exercise were left out, before it is said to be: one may have been cut short."""
+
+
 @dataclass(frozen=True)
 class Case:
     """All that speaks for or against one exercise. hurt_before: pain in the block before too."""
@@ -95,7 +99,7 @@ def _reason(log: BlockLog, case: Case) -> _Reason:
         return _Reason("kept")
     share = history.share_done_there
     poor = share is not None and 0 < share < spec.policy.poor_share_done
-    if poor and history.begun_weeks > 1:  # one week says nothing of the others
+    if poor and history.sessions_short >= _ENOUGH_SHORT:
         return _Reason("replaced", f"It was mostly left out{log.so_far}.")
     rungs = ladder(line.exercise.implement, spec.equipment)
     too_heavy = over is not None and over >= spec.policy.reset_effort and kept_over(history, spec)

@@ -35,14 +35,10 @@ class WeekOfLine:
 
 @dataclass(frozen=True)
 class LineHistory:
-    """One exercise of one session through the block.
-
-    line: its first week's; begun_weeks: weeks of the block up to the last one with any log.
-    """
+    """One exercise of one session through the block. line: its first week's."""
 
     line: Line
     weeks: tuple[WeekOfLine, ...]
-    begun_weeks: int
 
     @property
     def key(self) -> str:
@@ -77,6 +73,11 @@ class LineHistory:
     def share_done_there(self) -> float | None:
         """The same of the weeks whose session was trained at all: a missed session says nothing of its exercises."""
         return _share_done([week for week in self.weeks if week.there])
+
+    @property
+    def sessions_short(self) -> int:
+        """In how many sessions that were trained some of its sets were left out."""
+        return sum(week.there and week.done_sets < week.planned_sets for week in self.weeks)
 
     @property
     def mean_over(self) -> float | None:
@@ -119,8 +120,7 @@ def histories(log: BlockLog) -> tuple[LineHistory, ...]:
         there = come and (line.week, line.session_id) in trained
         week = _week(log, line, come, there, line.deload or line.week == taper)
         by_key.setdefault(line.slot_key, []).append((line, week))
-    begun = log.begun_weeks
-    return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks), begun) for weeks in by_key.values())
+    return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks)) for weeks in by_key.values())
 
 
 def taper_week(log: BlockLog) -> int | None:

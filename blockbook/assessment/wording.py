@@ -34,7 +34,9 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
         changed = choice.why
     if made.pain:
         options = " or ".join(choice.options[:2])
-        ask = f" If it has to go: {options}." if options and choice.kind == "kept" else f" {changed}" * bool(changed)
+        ask = f" {changed}" * bool(changed)
+        if options:
+            ask += f" {options.capitalize()} would train the same muscles and may hurt as well: ask where it hurts."
         instead = f" with {' and '.join(made.pain_instead)} in its place" if made.pain_instead else ""
         what = " which of them hurts" if instead else ""
         return f"Pain was reported{instead}: ask the lifter first{what}. Nothing is raised{held}.{ask}"

@@ -134,7 +134,7 @@ def standing(
         tuple(needs),
         tuple(weekly_over(every)),
         _strength(every),
-        _share(every),
+        _share(every, found.begun_weeks if found else 0),
         found is not None,
         found is not None and _is_whole(found),
         _built(spec, built),
@@ -208,7 +208,7 @@ def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -
     if judged and len(stalled) >= _STALLED_SHARE * len(judged):
         names = ", ".join(dict.fromkeys(each.line.exercise.name for each in stalled[:3]))
         yield Need("stalled", f"{len(stalled)} of {len(judged)} lifts stalled: {names}", len(stalled))
-    share = _share(every)
+    share = _share(every, found.begun_weeks)
     if share is not None and share < practice.settings.low_adherence:
         yield Need("adherence", f"{share:.0%} of sets done", 1 - share)
 
@@ -243,9 +243,9 @@ def _meet_near(practice: Practice, spec: Specification, today: date) -> Iterator
         yield Need("meet", f"meet in {days} day{'' if days == 1 else 's'}", 1000 - days)
 
 
-def _share(every: Sequence[LineHistory]) -> float | None:
+def _share(every: Sequence[LineHistory], begun_weeks: int) -> float | None:
     """Sets done of those planned in the weeks that were begun."""
-    weeks = [week for history in every for week in history.weeks[: history.begun_weeks]]
+    weeks = [week for history in every for week in history.weeks[:begun_weeks]]
     planned = sum(week.planned_sets for week in weeks)
     return sum(week.done_sets for week in weeks) / planned if planned else None
 
