@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from statistics import median
+from statistics import fmean, median
 from typing import NamedTuple
 
 from blockbook.assessment.history import LineHistory
@@ -92,7 +92,7 @@ def overran(log: BlockLog, line: Line) -> float | None:
 
 def _reason(log: BlockLog, case: Case) -> _Reason:
     spec, history = log.spec, case.history
-    line, over, start = history.line, history.mean_over, history.first_load
+    line, start = history.line, history.first_load
     if case.ahead.hurts:
         if case.hurt_before:
             return _Reason("replaced", "It hurt in this block and in the one before.")
@@ -102,8 +102,7 @@ def _reason(log: BlockLog, case: Case) -> _Reason:
     if poor and history.sessions_short >= _ENOUGH_SHORT:
         return _Reason("replaced", f"It was mostly left out{log.so_far}.")
     rungs = ladder(line.exercise.implement, spec.equipment)
-    too_heavy = over is not None and over >= spec.policy.reset_effort and kept_over(history, spec)
-    if too_heavy and case.ahead.planned is not None and start is not None and start <= rungs[0].load:
+    if kept_over(history, spec) and case.ahead.planned is not None and start is not None and start <= rungs[0].load:
         return _Reason("replaced", "Even the lightest load kept coming in over target.")
     minutes = overran(log, line)
     if minutes is not None and line.exercise.implement == "barbell":
@@ -116,9 +115,13 @@ def _reason(log: BlockLog, case: Case) -> _Reason:
 
 
 def kept_over(history: LineHistory, spec: Specification) -> bool:
-    """Whether the last working week, of two or more, came in over its target effort."""
-    weeks = history.working_weeks
-    return len(weeks) > 1 and (weeks[-1].worst_over or 0) >= spec.policy.hold_overshoot
+    """Whether effort kept coming in over target, to the last: in several working weeks, or clearly in two."""
+    over, policy = history.too_hard, spec.next_block
+    if len(over) < 2 or over[-1] < spec.policy.on_target:
+        return False
+    often = sum(each >= spec.policy.on_target for each in over) >= policy.reset_sessions
+    at_last = (history.working_weeks[-1].worst_over or 0) >= spec.policy.hold_overshoot
+    return at_last and fmean(over) >= (spec.policy.reset_effort if often else policy.reset_clearly)
 
 
 def weekly_gain(trend: Trend) -> str:

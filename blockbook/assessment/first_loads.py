@@ -3,33 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import NamedTuple
 
 from blockbook.assessment import wording
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
-from blockbook.spec.values import WEEKLY_FIELDS
+from blockbook.training.prescription import Line
 from blockbook.workbook.assemble import assemble
 
 WORKED_UP = "asks to work up to its first load"
 
 
+class FirstLoad(NamedTuple):
+    """An exercise in a block's first week, and the load that its sheet asks for then; None for none."""
+
+    line: Line
+    load: float | None
+
+
 def first_loads(spec: Specification, before: Specification, names: Mapping[str, str]) -> dict[str, str]:
     """What the first week's sheet of a block says of exercises in the places with these keys, as `before` has them."""
-    keys = iter(_keys(before))
-    sessions = tuple(
-        session.model_copy(update={"slots": tuple(_with(slot, names.get(next(keys))) for slot in session.slots)})
-        for session in spec.sessions
-    )
-    block = spec.block.model_copy(update={"weeks": 1, "deload_week": 1 if spec.block.deload_week == 1 else None})
-    one_week = spec.model_copy(update={"block": block, "sessions": sessions})
-    workbook = assemble(one_week)
-    calculation = Calculation(workbook.book, {})
-    key_of = dict(zip(_keys(one_week), _keys(before), strict=True))
     said = {}
-    for line in (place.line for session in workbook.weeks[0] for place in session.lines):
-        key = key_of[line.slot_key]
-        load = calculation.number(workbook.workings.cell(line, "planned"))
+    for key, (line, load) in in_first_week(spec, before, names).items():
         if key in names and load is not None:
             said[key] = f"starts it at {wording.load_said(load, line.exercise, spec)}"
         elif key in names and line.decided:
@@ -37,13 +32,32 @@ def first_loads(spec: Specification, before: Specification, names: Mapping[str, 
     return said
 
 
+def in_first_week(
+    spec: Specification, before: Specification, names: Mapping[str, str] | None = None
+) -> dict[str, FirstLoad]:
+    """Every exercise of a block's first week, by the keys that `before` has. names: exercises in places of others."""
+    keys = iter(_keys(before))
+    sessions = tuple(
+        session.model_copy(
+            update={"slots": tuple(_with(slot, (names or {}).get(next(keys))) for slot in session.slots)}
+        )
+        for session in spec.sessions
+    )
+    block = spec.block.model_copy(update={"weeks": 1, "deload_week": 1 if spec.block.deload_week == 1 else None})
+    one_week = spec.model_copy(update={"block": block, "sessions": sessions})
+    workbook = assemble(one_week)
+    calculation = Calculation(workbook.book, {})
+    key_of = dict(zip(_keys(one_week), _keys(before), strict=True))
+    return {
+        key_of[line.slot_key]: FirstLoad(line, calculation.number(workbook.workings.cell(line, "planned")))
+        for line in (place.line for session in workbook.weeks[0] for place in session.lines)
+    }
+
+
 def _with(slot: Slot, exercise: str | None) -> Slot:
-    """The slot in its first week, with another exercise."""
-    first: dict[str, Any] = {name: value[:1] if (value := getattr(slot, name)) else value for name in WEEKLY_FIELDS}
-    first |= {"test_weeks": (), "back_off": None, "stand_ins": ()}
-    if exercise is not None:
-        first |= {"exercise": exercise, "loads": {}}
-    return slot.model_copy(update=first)
+    """The slot without what was asked for week by week, with another exercise if one is named."""
+    update: dict[str, object] = {"test_weeks": (), "back_off": None, "stand_ins": (), "loads": {}}
+    return slot.model_copy(update=update if exercise is None else {**update, "exercise": exercise})
 
 
 def _keys(spec: Specification) -> list[str]:

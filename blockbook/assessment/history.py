@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from statistics import fmean
 
-from blockbook.intake.log import BlockLog
+from blockbook.intake.log import BlockLog, LoggedSet
+from blockbook.spec.models import Specification
 from blockbook.spec.season_policy import SeasonPolicy
 from blockbook.training.prescription import Line
 
@@ -17,7 +19,9 @@ class WeekOfLine:
 
     reached: whether the log has come so far; there: whether anything of its session was logged; tried: whether a set
     of it was, be it of no rep; deload: a week to recover in, a deload or a taper; best: best estimated one-rep maximum;
-    over: mean effort over target; load: the heaviest work load.
+    at_least: it comes from a set so easy that the maximum may be far above; over: mean effort over target, reps missed
+    counted in; too_hard: the same, where reps fewer than asked are as asked if the coach's reps allow them; load: the
+    heaviest work load.
     """
 
     week: int
@@ -28,7 +32,9 @@ class WeekOfLine:
     planned_sets: int
     done_sets: int
     best: float | None
+    at_least: bool
     over: float | None
+    too_hard: float | None
     worst_over: float | None
     load: float | None
 
@@ -86,8 +92,24 @@ class LineHistory:
         return sum(over) / len(over) if over else None
 
     @property
+    def judged_weeks(self) -> list[WeekOfLine]:
+        """Working weeks that tell of strength: one far easier than asked says "at least", and is no sign of a loss."""
+        known = [week for week in self.working_weeks if week.best is not None]
+
+        def higher(week: WeekOfLine) -> bool:
+            others = (other for other in known if not other.at_least or other.week < week.week)
+            return any((other.best or 0) > (week.best or 0) for other in others)
+
+        return [week for week in known if not (week.at_least and higher(week))]
+
+    @property
+    def too_hard(self) -> list[float]:
+        """How far over target the working weeks were too hard, of those that tell."""
+        return [week.too_hard for week in self.working_weeks if week.too_hard is not None]
+
+    @property
     def bests(self) -> list[float]:
-        return [week.best for week in self.working_weeks if week.best is not None]
+        return [week.best for week in self.judged_weeks if week.best is not None]
 
     @property
     def change(self) -> float | None:
@@ -164,7 +186,9 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
     others = sum(s.done for s in sets if s.instead)
     sets = [s for s in sets if not s.instead]
     # Slips stay in the log; a set whose reps could not be read was done all the same.
-    estimates = [s.one_rep_max for s in sets if s.plausible and s.one_rep_max is not None]
+    estimates = [(s.one_rep_max, _is_easy(s, log.spec)) for s in sets if s.plausible and s.one_rep_max is not None]
+    best, at_least = max(estimates, default=(None, False))
+    too_hard = [each for s in sets if s.plausible and (each := _too_hard(s, line)) is not None]
     unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
     return WeekOfLine(
         week=line.week,
@@ -174,8 +198,24 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
         deload=to_recover,
         planned_sets=len(line.work_sets),
         done_sets=int(number("done") or 0) - others + unread,
-        best=max(estimates, default=None),
+        best=best,
+        at_least=at_least,
         over=number("mean_overshoot"),
+        too_hard=fmean(too_hard) if too_hard else None,
         worst_over=number("logged_overshoot"),
         load=number("logged_load"),
     )
+
+
+def _is_easy(logged: LoggedSet, spec: Specification) -> bool:
+    known = logged.rpe is not None and logged.target_rpe is not None
+    return known and (logged.target_rpe or 0) - (logged.rpe or 0) >= spec.next_block.easy_effort
+
+
+def _too_hard(logged: LoggedSet, line: Line) -> float | None:
+    """How far over its target a set was, reps beyond or missed counted in, but none missed within the coach's reps."""
+    if logged.rpe is None or logged.target_rpe is None or logged.reps is None:
+        return None
+    least = min(line.reps.low, logged.target_reps)
+    missed, beyond = max(0, least - logged.reps), max(0, logged.reps - logged.target_reps)
+    return logged.rpe - logged.target_rpe + missed - beyond

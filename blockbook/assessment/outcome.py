@@ -118,7 +118,7 @@ class NextBlock:
         if decision.load is not None:
             return f"{decision.load:g} {self.spec.block.unit}"
         said = self._sheet_starts.get(decision.suggestion.key)
-        return f"the sheet {said}" if said else "no load"
+        return f"the sheet {said}" if said else "load as written" if decision.suggestion.written else "no load"
 
     @property
     def above_all(self) -> Iterator[str]:

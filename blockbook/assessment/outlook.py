@@ -8,7 +8,7 @@ from typing import Literal
 from blockbook.training.readiness import Sign
 from blockbook.training.robust_slope import Slope
 
-Action = Literal["raise", "hold", "reset", "change the exercise", "deload first"]
+Action = Literal["raise", "hold", "lower", "as written", "reset", "change the exercise", "deload first"]
 Kept = Literal["kept", "varied", "replaced"]
 
 
@@ -36,7 +36,7 @@ class Suggestion:
     share_done: of all sets up to where the log has come; share_done_there: of those whose session was trained.
     sets and next_sets: work sets of week 1, this block and next; test_week: week of a test of the maximum.
     overran: the session's minutes where they were too many and this is its last exercise; written: its loads are
-    the coach's, in percent or fixed.
+    the coach's, in percent or fixed; held_by: why its first load is no higher than this block's, in words.
     """
 
     key: str
@@ -66,6 +66,7 @@ class Suggestion:
     choice: Choice
     overran: float | None = None
     written: bool = False
+    held_by: str = ""
     test_week: int | None = None
 
     @property

@@ -136,7 +136,7 @@ def _trend_of(sheet: Sheet, row: int, log: BlockLog) -> int:
         sheet.put(row, 1, history.line.exercise.name, "set")
         for each in history.weeks:
             sheet.put(row, 1 + each.week, each.best, "one place")
-        working = [week.week for week in history.working_weeks if week.best is not None]
+        working = [week.week for week in history.judged_weeks]
         if len(working) > 1:
             ends: dict[str, Reference] = {
                 "first": Cell(TRENDS, row, 1 + working[0]), "last": Cell(TRENDS, row, 1 + working[-1]),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -11,7 +11,9 @@ from typing import Any
 from blockbook.assessment import pain, wording
 from blockbook.assessment.curve import fitted_curve
 from blockbook.assessment.exercise_choice import Case, choose, kept_over, overran
+from blockbook.assessment.first_loads import in_first_week
 from blockbook.assessment.history import LineHistory
+from blockbook.assessment.next_lifter import next_lifter
 from blockbook.assessment.outlook import Action, Ahead, Choice, Outlook, Suggestion
 from blockbook.assessment.readiness import deload_reason, deload_signs
 from blockbook.assessment.trend import Past
@@ -22,9 +24,11 @@ from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import BackOff, Slot, Specification
 from blockbook.spec.policy import Policy
 from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, in_week
+from blockbook.training.against_target import against_target
 from blockbook.training.deload import lighter_effort
 from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder, looked_up, nearest
+from blockbook.training.maximum import start_maximum
 from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.assemble import BlockBook, assemble
 
@@ -62,8 +66,8 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
     early = log.begun_weeks == 1 < log.spec.block.weeks
     if any(each.stopped_by for each in past.logs):
         return Outlook(tuple(map(_undecided, made)), log.spec.lifter.curve, "", None, 0, (), len(past.logs))
-    return Outlook(
-        tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early, log.so_far)),
+    outlook = Outlook(
+        tuple(made),
         week.curve,
         deload,
         round(gaps / tests, 2) if tests else None,
@@ -71,6 +75,8 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
         signs,
         len(past.logs),
     )
+    made = list(_with_written_loads(log, outlook))
+    return replace(outlook, suggestions=tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early, log.so_far)))
 
 
 @dataclass(frozen=True)
@@ -185,24 +191,31 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         next_sets=history.usual_sets,
         choice=choice,
         overran=overran(log, line),
-        written=line.kind in ("percent", "fixed"),
+        written=line.kind in _WRITTEN,
+        held_by=_held_by(spec, history, ahead, first),
     )
     why = wording.TO_COME if history.to_come and not ahead.held else wording.reason(made, spec, bool(deload))
     return replace(made, reason=why, figures=wording.figures(made, spec, log.so_far or " over the block"))
 
 
+_WRITTEN = ("percent", "fixed")
+
+
 def _action(spec: Specification, history: LineHistory, ahead: Ahead, choice: Choice, deload: str) -> Action:
-    policy, over = spec.policy, history.mean_over
-    start = history.first_load
+    start, line = history.first_load, history.line
     if ahead.held:
         return "hold"
     if deload:
         return "deload first"
     if choice.kind != "kept":
         return "change the exercise"
-    if over is not None and over >= policy.reset_effort and kept_over(history, spec) and ahead.planned is not None:
+    if line.kind in _WRITTEN:
+        return "as written"
+    if ahead.planned is None or (start is None and not kept_over(history, spec)):
+        return "hold"
+    if kept_over(history, spec):
         return "reset"
-    return "raise" if ahead.planned is not None and start is not None and ahead.planned > start else "hold"
+    return "hold" if ahead.planned == start else "raise" if ahead.planned > (start or 0) else "lower"
 
 
 def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action: Action) -> float | None:
@@ -220,6 +233,27 @@ def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action:
     if ahead.believed is not None and spec.block.deload_week == 1:
         first = min(first, _light(spec, line, ahead, first))
     return first
+
+
+def _held_by(spec: Specification, history: LineHistory, ahead: Ahead, first: float | None) -> str:
+    """Why the first load is not above this block's; "" where it is, or where none is decided."""
+    start, last, line = history.first_load, history.last_load, history.line
+    if start is None or first is None or ahead.believed is None or first > start:
+        return ""
+    over = history.working_weeks[-1].worst_over if history.working_weeks else None
+    if over is not None and over >= spec.policy.hold_overshoot:
+        return f"the last session came in {against_target(over)}"
+    body_load = spec.body_load(line.exercise)
+    given = float(load_for.value(ahead.believed, line.reps.low, line.rpe, body_load, ahead.curve) or 0)
+    if _loadable(spec, line, given) <= first:
+        return f"the believed maximum gives {'less' if first < start else 'no more'}"
+    if last is not None and last < start and last <= first:
+        return f"the last load was {wording.load_said(last, line.exercise, spec)}, and loads rise from there"
+    if line.progress != "load":
+        return "reps are to go up before the load" if line.progress == "reps" else "its load is held on purpose"
+    if history.mean_over is not None and round(history.mean_over, 1) > 0:
+        return f"the block came in {against_target(history.mean_over)}"
+    return "the believed maximum is not sure enough for more"
 
 
 def _deload_load(spec: Specification, line: Line, ahead: Ahead, first: float | None) -> float | None:
@@ -269,9 +303,26 @@ def _undecided(made: Suggestion) -> Suggestion:
     return replace(
         made, action="hold", reason=f"{pain}{wording.IN_DOUBT}",
         figures="", start_load=None, last_load=None, first_load=None, deload_load=None, most_load=None,
-        believed_max=None, spread=None, change=None, trend=None, mean_over=None, next_sets=made.sets,
+        believed_max=None, spread=None, change=None, trend=None, mean_over=None, held_by="", next_sets=made.sets,
         choice=Choice("kept", made.exercise), test_week=None,
     )  # fmt: skip
+
+
+def _with_written_loads(log: BlockLog, outlook: Outlook) -> Iterator[Suggestion]:
+    """The suggestions, those of loads in percent or fixed with the load that these make in the next block."""
+    if not any(made.action == "as written" for made in outlook.suggestions):
+        yield from outlook.suggestions
+        return
+    ahead = log.spec.model_copy(update={"lifter": next_lifter(log, outlook)})
+    first = in_first_week(ahead, log.spec)
+    for made in outlook.suggestions:
+        if made.action == "as written" and made.key in first:  # else it begins later in the block
+            line, load = first[made.key]
+            maximum = start_maximum(ahead, line.exercise)
+            said = wording.as_written(line, load, maximum, ahead)
+            yield replace(made, reason=f"{said}{made.reason.removeprefix(wording.WRITTEN)}")
+        else:
+            yield made
 
 
 # Tests ----------------------------------------------------------------------------------------

@@ -40,7 +40,7 @@ class Past:
         return cls(tuple(logs), tuple(histories(log) for log in logs))
 
     def trend(self, exercise: str) -> Trend:
-        """Of an exercise in any session: the best estimated maximum of each week that is not a deload."""
+        """Of an exercise in any session: the best estimated maximum of each week that tells of strength."""
         policy = self.logs[-1].spec.next_block
         first = self.logs[0].spec.block.start
         weeks: dict[float, float] = {}
@@ -49,7 +49,7 @@ class Past:
             for history in every:
                 if history.line.exercise.name.casefold() != exercise.casefold():
                     continue
-                for week in history.working_weeks:
+                for week in history.judged_weeks:
                     if week.best:
                         at = (log.spec.block.start - first).days / 7 + week.week
                         best = to_kg(week.best) if log.spec.block.unit == "lb" else week.best

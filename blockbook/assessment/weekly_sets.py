@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from statistics import fmean, median
+from typing import NamedTuple
 
 from blockbook.assessment.outlook import Suggestion
 from blockbook.intake.log import BlockLog
@@ -98,7 +99,15 @@ def with_weekly_sets(
     return result
 
 
-def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int, str]], step: int, early: bool) -> str:
+class _Wish(NamedTuple):
+    """Fewer (-1), as many (0) or more sets (1), and why. of_effort: since effort ran over target."""
+
+    step: int
+    why: str = ""
+    of_effort: bool = False
+
+
+def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[_Wish], step: int, early: bool) -> str:
     """Why an exercise's sets should move that way; "" if they should not."""
     if not each.share_done or each.sets == 0:
         return ""
@@ -106,7 +115,7 @@ def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int
         return "It hurts."
     if early:
         return ""
-    fewer = [why for direction, why in wishes if direction < 0]
+    fewer = [wish for wish in wishes if wish.step < 0]
     if step < 0:
         if each.action == "reset":
             return "Effort over target."
@@ -114,8 +123,16 @@ def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int
             return f"Its session took {each.overran:g} minutes of {spec.next_block.session_minutes}."
         if each.share_done_there is not None and each.share_done_there < _MOSTLY_DONE:
             return f"{each.share_done_there:.0%} of its sets were done where its session was trained."
-        return fewer[0] if fewer else ""
-    more = [why for direction, why in wishes if direction > 0]
+        # Effort is of the muscle's exercises together: one that goes up and was on target was not what was too much.
+        fine = each.action == "raise" and (each.mean_over or 0) <= spec.policy.on_target
+        wish = next((wish for wish in fewer if not (wish.of_effort and fine)), _Wish(0))
+        both = (
+            " Fewer sets let the higher load come in at its effort."
+            if wish.of_effort and each.action == "raise"
+            else ""
+        )
+        return f"{wish.why}{both}"
+    more = [wish.why for wish in wishes if wish.step > 0]
     hard = each.mean_over is not None and each.mean_over > spec.policy.on_target
     ruled_out = (
         each.held
@@ -129,8 +146,8 @@ def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[tuple[int
 
 def _wish(
     muscle: Muscle, made: Sequence[Suggestion], spec: Specification, sets: float, recovery_poor: bool, so_far: str
-) -> tuple[int, str]:
-    """Fewer (-1), as many (0) or more sets (1) for a muscle, and why, from the exercises that train it directly."""
+) -> _Wish:
+    """Fewer, as many or more sets for a muscle, and why, from the exercises that train it directly."""
     policy = spec.policy
     done = [each for each in made if muscle in spec.exercise(each.exercise).direct and each.share_done]
     over = [each.mean_over for each in done if each.mean_over is not None]
@@ -139,19 +156,19 @@ def _wish(
     name = muscle.capitalize()
     most = f", most of all {worst.exercise}" if worst and len(done) > 1 else ""
     if limit and sets > limit.high:
-        return -1, f"{name} has {sets:g} sets a week, your limit is {limit}."
+        return _Wish(-1, f"{name} has {sets:g} sets a week, your limit is {limit}.")
     if over and fmean(over) >= policy.reset_effort:
-        return -1, f"{name} came in {against_target(fmean(over))}{so_far}{most}."
+        return _Wish(-1, f"{name} came in {against_target(fmean(over))}{so_far}{most}.", of_effort=True)
     if recovery_poor and over and fmean(over) > 0:
-        return -1, f"{name} came in over target{so_far}{most}, with poor recovery."
+        return _Wish(-1, f"{name} came in over target{so_far}{most}, with poor recovery.", of_effort=True)
     if recovery_poor:
-        return 0, ""
+        return _Wish(0)
     if limit and sets < limit.low:
-        return 1, f"{name} has {sets:g} sets a week, your limit is {limit}."
+        return _Wish(1, f"{name} has {sets:g} sets a week, your limit is {limit}.")
     trends = [each.trend.slope for each in done if each.trend is not None]
-    easy = bool(over) and fmean(over) <= policy.on_target
-    if trends and easy and median(trends) < spec.next_block.least_gain:
+    on_target = bool(over) and abs(fmean(over)) <= policy.on_target  # what was too easy lacks load, not sets
+    if trends and on_target and median(trends) < spec.next_block.least_gain:
         moved = 100 * median(trends)
         did = f"lost {-moved:.1f}" if moved <= -0.05 else f"gained {max(0, moved):.1f}"
-        return 1, f"{name} {did} % a week at target effort{so_far}."
-    return 0, ""
+        return _Wish(1, f"{name} {did} % a week at target effort{so_far}.")
+    return _Wish(0)

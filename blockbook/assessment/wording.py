@@ -8,6 +8,10 @@ from blockbook.assessment.trend import Trend
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.training.against_target import against_target
+from blockbook.training.prescription import Line
+
+WRITTEN = "As you wrote it."
+"""Stands for what the next sheet makes of loads in percent or fixed."""
 
 TO_COME = "Its sets are still to come in this block: nothing to decide from."
 
@@ -49,7 +53,7 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
     if made.action == "deload first":
         return deload
     if asked is None:
-        lead = "Hold: its loads are not decided here (percent, fixed load or band)."
+        lead = WRITTEN if made.written else "Hold: a band has no load."
     elif made.action == "reset":
         lead = f"Reset: effort kept coming in over target. Start again at {first}."
     else:
@@ -68,14 +72,14 @@ def _held(made: Suggestion, spec: Specification) -> str:
 
 def _week_one(made: Suggestion, first: float, spec: Specification) -> str:
     now, start = _load(first, made, spec), made.start_load
-    if start is None or first == start:
-        return f"Hold: week 1 at {now}{' again' if start is not None else ''}."
+    if start is None:
+        return f"Hold: week 1 at {now}."
+    if first == start:
+        return f"Hold: week 1 at {now} again{f', since {made.held_by}' if made.held_by else ''}."
     before = _load(start, made, spec)
     if first > start:
         return f"Raise: week 1 goes from {before} to {now}."
-    too_much = made.mean_over is not None and made.mean_over > 0
-    why = "which was a little too much" if too_much else "the believed maximum gives less"
-    return f"Hold: week 1 at {now}; this block began at {before}, {why}."
+    return f"Lower: week 1 at {now}, since {made.held_by}; this block began at {before}."
 
 
 def _load(load: float, made: Suggestion, spec: Specification) -> str:
@@ -87,6 +91,19 @@ def load_said(load: float, exercise: Exercise, spec: Specification) -> str:
     if exercise.implement != "bodyweight":
         return f"{round(load, 2):g} {spec.block.unit}"
     return f"body weight + {round(load, 2):g} {spec.block.unit}" if load else "body weight alone"
+
+
+def as_written(line: Line, load: float | None, maximum: float | None, spec: Specification) -> str:
+    """What becomes of a load that the coach wrote, in percent of the maximum or fixed, in the next block's week 1."""
+    exercise, percent = line.exercise, line.percent
+    asked = "" if load is None else load_said(load, exercise, spec)
+    lead = "As you wrote it, in a deload week" if line.deload else "As you wrote it"
+    if percent is None:
+        return f"{lead}: {asked or 'no load'} in week 1."
+    if maximum is None or load is None:
+        return f"{lead}: {percent:g} % of a 1RM that is not known yet; the sheet asks to work up."
+    total = " with body weight" if exercise.body_share else ""
+    return f"{lead}: {percent:g} % of a 1RM{total} of {maximum:.1f} {spec.block.unit}, {asked} in week 1."
 
 
 def figures(made: Suggestion, spec: Specification, span: str) -> str:

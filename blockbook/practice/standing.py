@@ -254,7 +254,7 @@ def _strength(every: Sequence[LineHistory]) -> tuple[float, ...]:
     """Mean relative change of the best estimates since each exercise's first, a working week each."""
     by_week: dict[int, list[float]] = {}
     for history in every:
-        known = [(week.week, week.best) for week in history.working_weeks if week.best]
+        known = [(week.week, week.best) for week in history.judged_weeks if week.best]
         for week, best in known:
             by_week.setdefault(week, []).append(log(best / known[0][1]))
     return tuple(exp(fmean(by_week[week])) - 1 for week in sorted(by_week))

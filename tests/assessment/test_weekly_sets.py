@@ -12,7 +12,9 @@ from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.weekly_sets import hard_sets_done, weekly_sets
 from blockbook.spec.models import Specification
 from blockbook.spec.next_policy import NextPolicy
+from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import assemble
+from blockbook.workbook.layout import LinePlace
 from tests.intake.small_block import Effort, clean_inputs, followed, log_of, spec_from
 
 BENCH = "upper.bench-press"
@@ -54,8 +56,33 @@ def test_no_response_at_target_effort_adds_a_set_and_says_why(tmp_path: Path) ->
 def test_effort_over_target_takes_a_set_and_says_why(tmp_path: Path) -> None:
     spec = spec_from(FIVE)
     bench = bench_after(tmp_path, spec, followed(spec, over_on_bench(0.9)))
-    assert (bench.sets, bench.next_sets) == (5, 4)
-    assert bench.reason.endswith("One set fewer a session.")
+    assert (bench.action, bench.sets, bench.next_sets) == ("raise", 5, 4)
+    assert bench.reason.endswith(
+        "Chest came in 0.9 over target. Fewer sets let the higher load come in at its effort. One set fewer a session."
+    )
+
+
+def test_a_set_is_taken_from_what_came_in_over_target_and_not_from_what_goes_up(tmp_path: Path) -> None:
+    """The bench press on target, the dumbbell bench press far over it: the chest came in over target in all."""
+    spec = spec_from(FIVE, ("exercise: pull-up\n        sets: 2", "exercise: dumbbell bench press\n        sets: 5"))
+
+    def hard(place: LinePlace, _planned: PlannedSet) -> float:
+        return 2 if place.line.slot_key == "upper.dumbbell-bench-press" else 0
+
+    *_, bench, dumbbell = suggest(log_of(tmp_path, spec, followed(spec, hard))).suggestions
+    assert (bench.action, bench.next_sets) == ("raise", 5)
+    assert (dumbbell.action, dumbbell.next_sets) == ("reset", 4)
+
+
+def test_a_week_far_easier_than_asked_is_no_sign_that_sets_are_lacking(tmp_path: Path) -> None:
+    """Lifted at 60 % at effort 5 in the last week: that says "at least", and of a loss nothing."""
+    spec = spec_from(FIVE)
+    typed = followed(spec)
+    light = {f"w2.{BENCH}.{number}/load": 40 for number in range(1, 6)}
+    light |= {f"w2.{BENCH}.{number}/rpe": 5 for number in range(1, 6)}
+    bench = bench_after(tmp_path, spec, typed | light)
+    assert (bench.change, bench.trend, bench.next_sets) == (None, None, 5)
+    assert "lost" not in bench.reason
 
 
 def test_one_week_of_several_moves_none_save_where_it_hurts(tmp_path: Path) -> None:
