@@ -396,6 +396,7 @@ def decide_next(
     season: SeasonOrPath | None = None,
 ) -> NextBlock:
     """The same without writing it. Raises BlockbookError as `next_block` does."""
+    from blockbook.assessment.meet_result import after_the_meet
     from blockbook.assessment.next_block import next_block as decide
     from blockbook.assessment.next_block import restore_private_notes
     from blockbook.assessment.outcome import moved_by_corrections
@@ -415,6 +416,8 @@ def decide_next(
         from blockbook.planning.following import follow_season
 
         made = follow_season(made, as_season(season))
+    elif over := after_the_meet(made.log):
+        made = replace(made, remarks=(*made.remarks, over))
     return made
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pydantic import ValidationError
 
 from blockbook.assessment import decided
+from blockbook.assessment.meet_result import shown_at_meet
 from blockbook.assessment.next_lifter import next_lifter
 from blockbook.assessment.next_structure import deload_in_front, next_head, with_sets
 from blockbook.assessment.outcome import Decision, MuscleSets, NextBlock
@@ -81,7 +82,7 @@ def as_decided(
             for slot, slot_id in zip(session.slots, slot_ids(session), strict=True)
         )
         sessions.append(session.model_copy(update={"slots": slots}))
-    head, lifter = next_head(spec.block, deload_first), next_lifter(log, outlook)
+    head, lifter = next_head(spec.block, deload_first, bool(shown_at_meet(log))), next_lifter(log, outlook)
     made = spec.model_copy(update={"block": head, "lifter": lifter, "sessions": tuple(sessions)})
     muscles = tuple(_muscle_sets(spec, tuple(decisions.values())))
     return NextBlock(_checked(made), tuple(decisions.values()), outlook, log, deload_first, own_deload, muscles)

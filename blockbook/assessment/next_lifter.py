@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection
 from datetime import date
 from statistics import median
 
+from blockbook.assessment.meet_result import shown_at_meet
 from blockbook.assessment.outlook import Outlook
 from blockbook.intake.log import BlockLog
 from blockbook.spec.models import Lifter
 from blockbook.spec.values import MOST_LOAD, Best
 from blockbook.training.effort import one_rep_max
+from blockbook.training.maximum import start_maximum
 
 
 def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
@@ -29,8 +32,10 @@ def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
         load = round(suggestion.believed_max - log.spec.body_load(exercise), 1)
         if 0 < load <= MOST_LOAD:
             spread = round(max(_LEAST_SPREAD, (suggestion.spread or 0) / suggestion.believed_max), 3)
-            learned = Best(load=load, spread=spread, on=_last_day(log, suggestion.key))
+            learned = Best(load=load, spread=spread, on=_last_day(log, suggestion.key, exercise.name))
             bests[names.get(exercise.name.casefold(), exercise.name)] = learned
+    for name, best in _of_the_meet(log, seen).items():
+        bests[names.get(name.casefold(), name)] = best
     for name, best in _of_stand_ins(log).items():
         known = bests.get(called := names.get(name.casefold(), name))
         if name not in seen and (known is None or known.spread is not None):  # what the coach wrote stays
@@ -50,6 +55,17 @@ _MOST_TESTS = 10
 """Older tests of effort than so many fade: people learn to judge."""
 
 
+def _of_the_meet(log: BlockLog, seen: Collection[str]) -> dict[str, Best]:
+    """Maxima shown at the meet of lifts that the block did not train."""
+    found = {}
+    for name, shown in shown_at_meet(log).items():
+        before = start_maximum(log.spec, log.spec.exercise(name))
+        believed = shown.good if before is None else shown.allows(before)
+        if name not in seen and believed is not None and believed != before:
+            found[name] = Best(load=round(believed, 1), spread=log.spec.policy.known_sd, on=log.spec.block.meet)
+    return found
+
+
 def _of_stand_ins(log: BlockLog) -> dict[str, Best]:
     """A first maximum of each exercise that was done in place of another: the middle one of its sets, unsure."""
     spec, estimates, days = log.spec, defaultdict[str, list[float]](list), dict[str, date | None]()
@@ -62,15 +78,17 @@ def _of_stand_ins(log: BlockLog) -> dict[str, Best]:
         estimate = one_rep_max.value(*typed, body_load, spec.lifter.curve, limit)
         if isinstance(estimate, (int, float)) and 0 < (load := round(estimate - body_load, 1)) <= MOST_LOAD:
             estimates[exercise.name].append(load)
-            days[exercise.name] = _last_day(log, f"{logged.session}.{logged.slot}")
+            days[exercise.name] = _last_day(log, f"{logged.session}.{logged.slot}", exercise.name)
     return {
         name: Best(load=round(median(loads), 1), spread=spec.policy.guess_sd, on=days[name])
         for name, loads in estimates.items()
     }
 
 
-def _last_day(log: BlockLog, key: str) -> date | None:
-    """Day of the last session in which an exercise was logged."""
+def _last_day(log: BlockLog, key: str, exercise: str) -> date | None:
+    """Day of the last session in which an exercise was logged, or of the meet that has shown more."""
+    if exercise in shown_at_meet(log) and log.spec.block.meet:
+        return log.spec.block.meet
     session_id = key.split(".", maxsplit=1)[0]
     logged = {entry.week for entry in log.sets if f"{entry.session}.{entry.slot}" == key and entry.reps is not None}
     days = [s.date or s.planned_date for s in log.sessions if s.session == session_id and s.week in logged]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from datetime import timedelta
 from typing import Any
 
 from blockbook.spec.models import (
@@ -18,12 +19,14 @@ from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, MOST_SETS, WEEKLY_FIEL
 from blockbook.training.deload import lighter_fields
 
 
-def next_head(block: Block, deload_first: bool) -> Block:
+def next_head(block: Block, deload_first: bool, meet_held: bool) -> Block:
     """The next block's head: title counted on, start behind the last week, the meet if it is still ahead."""
     number = re.search(r"^(.*\S)\s+(\d{1,2})$", block.title)
     base, count = (number[1], int(number[2]) + 1) if number else (block.title, 2)
     suffix = f" {count}"
     start = block.end
+    while meet_held and block.meet and block.meet >= start:  # a meet on the days after the last week
+        start += timedelta(weeks=1)
     update: dict[str, Any] = {"title": base[: TITLE_LIMIT - len(suffix)] + suffix, "start": start}
     if deload_first:
         update["deload_week"] = 1

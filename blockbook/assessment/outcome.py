@@ -9,6 +9,7 @@ from functools import cached_property
 
 from blockbook.assessment import decided, pain
 from blockbook.assessment.first_loads import first_loads
+from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
 from blockbook.intake.log import BlockLog
@@ -127,6 +128,8 @@ class NextBlock:
         """
         if said := half_way(self.log):
             yield said
+        if lifted := meet_held(self.log):
+            yield lifted
         for session in pain.unnamed(self.log):
             yield f"{session}: the pain names no exercise, so every exercise of that session is held."
         relatives = dict.fromkeys(each.suggestion.exercise for each in self.decisions if each.suggestion.near_pain)

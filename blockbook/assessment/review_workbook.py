@@ -20,6 +20,7 @@ from blockbook.assessment.coach_word import (
     YOUR_SETS,
     whole_block_key,
 )
+from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.next_block import lightest_load, most_own_load
 from blockbook.assessment.outcome import effort_tested, half_way
 from blockbook.assessment.outlook import Outlook, Suggestion
@@ -199,6 +200,8 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
         yield "text", f"Decided with the blocks before it: {titles}."
     if said := half_way(log):
         yield "alert", said
+    if lifted := meet_held(log):
+        yield "text", lifted
     weeks = log.begun_weeks or block.weeks
     begun = [logged for logged in log.sets if logged.set and logged.week <= weeks]
     done = sum(logged.done for logged in begun)

@@ -13,6 +13,7 @@ from blockbook.assessment.curve import fitted_curve
 from blockbook.assessment.exercise_choice import Case, choose, kept_over, overran
 from blockbook.assessment.first_loads import in_first_week
 from blockbook.assessment.history import LineHistory
+from blockbook.assessment.meet_result import Shown, shown_at_meet
 from blockbook.assessment.next_lifter import next_lifter
 from blockbook.assessment.outlook import Action, Ahead, Choice, Outlook, Suggestion
 from blockbook.assessment.readiness import deload_reason, deload_signs
@@ -52,10 +53,11 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
     # What hurt as a stand-in is no way out either.
     taken = [history.line.exercise.name.casefold() for history in every]
     taken += [name.casefold() for names in instead.values() for name in names]
+    at_meet = shown_at_meet(log)
     made = []
     for history in every:
         exercise = history.line.exercise
-        ahead = week.ahead(history.key, painful)
+        ahead = _with_the_meet(log.spec, history.line, week.ahead(history.key, painful), at_meet.get(exercise.name))
         trend, hurt_before = past.trend(exercise.name), past.hurt_before(exercise.name)
         case = Case(history, ahead, trend, hurt_before, bool(deload), painful)
         choice = choose(log, case, taken)
@@ -123,6 +125,16 @@ class _WeekMore:
         lines = [line for places in self.workbook.weeks for place in places for line in place.session.lines]
         shown = [gap for gap in (self._number(line, "test_gap") for line in lines) if gap is not None]
         return before + len(shown), before * (lifter.effort_bias or 0) + sum(shown)
+
+
+def _with_the_meet(spec: Specification, line: Line, ahead: Ahead, shown: Shown | None) -> Ahead:
+    """With what the meet has shown of the lift: its first load comes down with what is believed, and goes up by log."""
+    if shown is None or ahead.believed is None:
+        return ahead
+    believed = shown.allows(ahead.believed)
+    share = min(1, believed / ahead.believed)
+    planned = ahead.planned if ahead.planned is None or share == 1 else _loadable(spec, line, ahead.planned * share)
+    return replace(ahead, believed=believed, planned=planned)
 
 
 def _fresh(believed: float | None, line: Line, policy: Policy) -> float | None:
