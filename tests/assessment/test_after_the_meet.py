@@ -35,7 +35,8 @@ LIFTED = (
 
 
 def after(folder: Path, typed: dict[str, Any], season: Season | None = None) -> NextBlock:
-    return blockbook.next_block(meet_file(folder, typed), folder / "next.yaml", season=season)
+    made: NextBlock = blockbook.next_block(meet_file(folder, typed), folder / "next.yaml", season=season)
+    return made
 
 
 def test_what_was_lifted_is_said_first(tmp_path: Path) -> None:

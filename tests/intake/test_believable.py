@@ -109,6 +109,16 @@ def test_sets_of_an_off_day_are_told_once() -> None:
     assert found.message.endswith("So are others of that session: 2, 3.")
 
 
+def test_of_two_sessions_the_one_further_from_what_was_asked_is_doubted() -> None:
+    """Week 2 at 40 for 70, effort 5: more of its sets count, and week 1 as asked seems off their trend."""
+    light = {f"w2.upper.bench-press.{n}/{what}": value for n in (1, 2, 3) for what, value in (("load", 40), ("rpe", 5))}
+    unlogged = ((1, "feeler"), (1, 3), (2, "feeler"))
+    left_out = {f"w{week}.upper.bench-press.{which}/{what}": None for week, which in unlogged
+                for what in ("load", "reps", "rpe")}  # fmt: skip
+    log = doubts(light | left_out)
+    assert {found.sheet for found in log.findings if found.code == "estimate-off-trend"} <= {"Week 2"}
+
+
 def test_who_lifts_the_same_twice_did_not_mistype_it() -> None:
     """105 for 150 in one set is a slip of a digit, in both sets it is a day of light loads."""
     usual = {f"w{week}.lower.leg-press.{n}/{column}": value for week in (1, 2, 3, 4) for n in (1, 2)

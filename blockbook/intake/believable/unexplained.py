@@ -93,9 +93,20 @@ def _off_trend(strength: Strength, logged: LoggedSet) -> float | None:
         return None
     off = strength.off(logged, typed(logged), lambda other: other.key == logged.key)
     easy = max(0.0, JUDGED_EFFORT - logged.rpe) if off is not None and off < 0 else 0.0
-    if off is None or abs(off) <= OFF_TREND + EASY_SET * easy:
+    if off is None or abs(off) <= OFF_TREND + EASY_SET * easy or _as_asked_of_two(strength, logged):
         return None
     return off if abs(_z(strength, logged, off)) > Z_LIMIT else None
+
+
+def _as_asked_of_two(strength: Strength, logged: LoggedSet) -> bool:
+    """Whether of an exercise's only two sessions this set's was nearer to what was asked: the other is the odd one."""
+    from_asked: dict[str, list[float]] = defaultdict(list)
+    for point in strength.points.get(logged.exercise, ()):
+        if (off := strength.off_asked(point.logged)) is not None:
+            from_asked[session_of(point.logged)].append(abs(off))
+    own = strength.off_asked(logged)
+    others = [median(offs) for session, offs in from_asked.items() if session != session_of(logged)]
+    return own is not None and len(others) == 1 and max(abs(own), AS_ASKED) < others[0]
 
 
 def _z(strength: Strength, logged: LoggedSet, off: float) -> float:
