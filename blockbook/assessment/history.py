@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from blockbook.intake.log import BlockLog, LoggedSet
-from blockbook.spec.models import Specification
 from blockbook.spec.season_policy import SeasonPolicy
 from blockbook.training.prescription import Line
+from blockbook.training.progression import FAR_EASIER
 
 
 @dataclass(frozen=True)
@@ -186,7 +186,7 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
     others = sum(s.done for s in sets if s.instead)
     sets = [s for s in sets if not s.instead]
     # Slips stay in the log; a set whose reps could not be read was done all the same.
-    estimates = [(s.one_rep_max, _is_easy(s, log.spec)) for s in sets if s.plausible and s.one_rep_max is not None]
+    estimates = [(s.one_rep_max, _is_easy(s)) for s in sets if s.plausible and s.one_rep_max is not None]
     best, at_least = max(estimates, default=(None, False))
     too_hard = [each for s in sets if s.plausible and (each := _too_hard(s, line)) is not None]
     unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
@@ -207,9 +207,9 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
     )
 
 
-def _is_easy(logged: LoggedSet, spec: Specification) -> bool:
-    known = logged.rpe is not None and logged.target_rpe is not None
-    return known and (logged.target_rpe or 0) - (logged.rpe or 0) >= spec.next_block.easy_effort
+def _is_easy(logged: LoggedSet) -> bool:
+    """Whether a set was so far under its target effort that it says of strength no more than at least."""
+    return logged.rpe is not None and logged.target_rpe is not None and logged.target_rpe - logged.rpe >= FAR_EASIER
 
 
 def _too_hard(logged: LoggedSet, line: Line) -> float | None:

@@ -31,6 +31,7 @@ from blockbook.training.effort import load_for
 from blockbook.training.loading import ladder, looked_up, nearest
 from blockbook.training.maximum import start_maximum
 from blockbook.training.prescription import Line, exercises_above
+from blockbook.training.progression import FAR_EASIER
 from blockbook.workbook.assemble import BlockBook, assemble
 
 
@@ -259,6 +260,11 @@ def _held_by(spec: Specification, history: LineHistory, ahead: Ahead, first: flo
     given = float(load_for.value(ahead.believed, line.reps.low, line.rpe, body_load, ahead.curve) or 0)
     if _loadable(spec, line, given) <= first:
         return f"the believed maximum gives {'less' if first < start else 'no more'}"
+    if over is not None and over <= -FAR_EASIER and last is not None and last < first:
+        light = wording.load_said(last, line.exercise, spec)
+        return (
+            f"the last session was a light one, {light} at effort {against_target(over)}, and half the way back is made"
+        )
     if last is not None and last < start and last <= first:
         return f"the last load was {wording.load_said(last, line.exercise, spec)}, and loads rise from there"
     if line.progress != "load":

@@ -77,9 +77,6 @@ class NextPolicy(BaseModel):
     # Loads: raised, held, lowered, reset
     reset_sessions: int = Field(3, ge=2, le=12, description="A reset takes so many sessions over target, or")
     reset_clearly: float = Field(1, ge=0.5, le=5, description="a mean effort this far over it")
-    easy_effort: float = Field(
-        2, ge=1, le=5, description="A set so far under its target effort says of strength at least: no sign of a loss"
-    )
 
     # Exercises: kept, varied, replaced
     least_gain: float = Field(0.002, ge=0, le=0.05, description="Weekly gain from which an exercise makes progress")

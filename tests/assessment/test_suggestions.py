@@ -167,6 +167,10 @@ def test_what_holds_or_lowers_a_load_is_named(tmp_path: Path) -> None:
     assert of(light(7)) == (
         "Lower: week 1 at 55 kg, since the last load was 50 kg, and loads rise from there; this block began at 65 kg."
     )
+    assert (
+        "since the last session was a light one, 50 kg at effort 3.0 under target, and half the way back is made"
+        in of(light(5))
+    )
     assert of(light(9.5)).startswith("Lower: week 1 at 50 kg, since the last session came in 1.5 over target;")
 
 
