@@ -14,6 +14,8 @@ from blockbook.training.pain import NO_PAIN
 from blockbook.training.prescription import Line, PlannedSession, PlannedSet
 
 LAYOUT_VERSION = 3
+"""Not raised when the note and the date of a session changed places: keys and headings find both. A file that lost its
+keys as well as its headings would be read in today's order."""
 
 START = "Start"
 SUMMARY = "Summary"
