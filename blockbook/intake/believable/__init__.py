@@ -37,11 +37,11 @@ from blockbook.intake.believable.unexplained import off_own_trend
 
 SLIPS = (
     plain_swaps,  # certain whatever else is wrong
-    both_hands_together,
     log_in_other_unit,
     wrong_lifter,
     sessions_in_other_unit,
     rows_shifted,
+    both_hands_together,
     reserves_for_efforts,
     single_reserves,
     single_slips,

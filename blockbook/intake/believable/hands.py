@@ -23,7 +23,7 @@ FAR = 0.5
 
 def both_hands_together(log: BlockLog) -> Iterator[Finding]:
     """Dumbbells of just double the load asked for, or of those beside or before, once an exercise; and what the sheet
-    asked about.
+    asked about in every set of a session: one alone is another slip.
 
     With it go the later sets of about that load: the sheet asks for more after the first. Not where the lifter's
     maximum, as far as it is known, lets expect the load as it was typed.
@@ -50,7 +50,7 @@ def _is_together(
     strength: Strength, logged: LoggedSet, here: Sequence[LoggedSet], before: Sequence[float], told: Sequence[LoggedSet]
 ) -> bool:
     load = logged.load or 0
-    if logged.doubled:
+    if logged.doubled and len(here) > 1 and all(each.doubled for each in here):
         return True
     if told and abs(math.log(load / (told[-1].load or 1))) <= NEAR:
         return True
