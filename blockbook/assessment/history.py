@@ -62,8 +62,7 @@ class LineHistory:
 
     @property
     def share_done(self) -> float | None:
-        """Sets done of those planned up to where the log has come."""
-        return _share_done([week for week in self.weeks if week.reached])
+        return share_done([self])
 
     @property
     def to_come(self) -> bool:
@@ -124,6 +123,11 @@ class LineHistory:
     @property
     def last_load(self) -> float | None:
         return next((week.load for week in reversed(self.weeks) if week.load is not None and not week.deload), None)
+
+
+def share_done(every: Sequence[LineHistory]) -> float | None:
+    """Sets done of those planned up to where the log has come, over several exercises; None where none were."""
+    return _share_done([week for history in every for week in history.weeks if week.reached])
 
 
 def _share_done(weeks: Sequence[WeekOfLine]) -> float | None:

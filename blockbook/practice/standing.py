@@ -11,7 +11,7 @@ from statistics import fmean
 from typing import Literal
 
 from blockbook.api import file_name
-from blockbook.assessment.history import LineHistory, histories
+from blockbook.assessment.history import LineHistory, histories, share_done
 from blockbook.assessment.readiness import deload_reason, deload_signs, ended_light, weekly_over
 from blockbook.errors import BlockbookError
 from blockbook.intake.findings import PAIN
@@ -24,6 +24,9 @@ from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
 from blockbook.training.against_target import against_target
 from blockbook.workbook.manifest import digest_of
+
+BuiltVersion = Literal["never", "before it was changed", "as it is"]
+"""Which version of a block a workbook was made of here."""
 
 Kind = Literal[
     "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "unfinished", "meet"
@@ -66,7 +69,7 @@ class Standing:
     share: float | None = None
     returned: bool = False
     whole: bool = False
-    built: Literal["never", "before it was changed", "as it is"] = "never"
+    built: BuiltVersion = "never"
     next_waits: bool = False
     meet: date | None = None
     state: str = ""
@@ -134,7 +137,7 @@ def standing(
         tuple(needs),
         tuple(weekly_over(every)),
         _strength(every),
-        _share(every, found.begun_weeks if found else 0),
+        share_done(every),
         found is not None,
         found is not None and _is_whole(found),
         _built(spec, built),
@@ -145,7 +148,7 @@ def standing(
     )
 
 
-def _built(spec: Specification, built: Mapping[str, str]) -> Literal["never", "before it was changed", "as it is"]:
+def _built(spec: Specification, built: Mapping[str, str]) -> BuiltVersion:
     if digest_of(spec) in built:
         return "as it is"
     stem = Path(file_name(spec)).stem
@@ -208,7 +211,7 @@ def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -
     if judged and len(stalled) >= _STALLED_SHARE * len(judged):
         names = ", ".join(dict.fromkeys(each.line.exercise.name for each in stalled[:3]))
         yield Need("stalled", f"{len(stalled)} of {len(judged)} lifts stalled: {names}", len(stalled))
-    share = _share(every, found.begun_weeks)
+    share = share_done(every)
     if share is not None and share < practice.settings.low_adherence:
         yield Need("adherence", f"{share:.0%} of sets done", 1 - share)
 
@@ -241,13 +244,6 @@ def _meet_near(practice: Practice, spec: Specification, today: date) -> Iterator
     days = (spec.block.meet - today).days if spec.block.meet else -1
     if 0 <= days <= practice.settings.meet_near_days:
         yield Need("meet", f"meet in {days} day{'' if days == 1 else 's'}", 1000 - days)
-
-
-def _share(every: Sequence[LineHistory], begun_weeks: int) -> float | None:
-    """Sets done of those planned in the weeks that were begun."""
-    weeks = [week for history in every for week in history.weeks[:begun_weeks]]
-    planned = sum(week.planned_sets for week in weeks)
-    return sum(week.done_sets for week in weeks) / planned if planned else None
 
 
 def _strength(every: Sequence[LineHistory]) -> tuple[float, ...]:

@@ -101,6 +101,19 @@ def test_lifts_that_stall_for_three_weeks_are_named(practice: Practice) -> None:
     assert standing.strength == (0, 0, 0)
 
 
+def test_a_log_mailed_in_the_middle_of_a_week_has_left_out_nothing(practice: Practice) -> None:
+    changes = (("weeks: 2", "weeks: 3"), ("rpe: [7.5, 8]", "rpe: 8"))
+    add(practice.root, "Alex Example", *changes)
+    folder = practice.root / "lifters" / "alex-example" / FILED
+    folder.mkdir(parents=True)
+    to_come = dict.fromkeys(name for name in clean_inputs() if name.startswith("w2.upper"))
+    (folder / "log.xlsx").write_bytes(returned("Alex Example", {**clean_inputs(), **to_come}, *changes))
+    standing = line_of(practice, "Alex Example", START + timedelta(days=9))
+    assert standing.progress == "2 of 3 weeks"
+    assert standing.share == 1
+    assert "adherence" not in needs(standing)
+
+
 def test_a_log_is_overdue_some_days_after_the_block_and_until_it_is_whole(practice: Practice) -> None:
     assert needs(line_of(practice, "Jo Beispiel", AFTER + timedelta(days=2))) == {}
     late = AFTER + timedelta(days=3)
