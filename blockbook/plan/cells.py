@@ -10,7 +10,7 @@ from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from blockbook.spec.answers import OFFERED, NeitherYesNorNo, yes_or_no
-from blockbook.spec.values import Reps
+from blockbook.spec.values import PARTED_IN_THOUSANDS, Reps
 
 _MOMENTS = (date, time, timedelta)
 """What a program makes of text that looks like a day, a time or a duration."""
@@ -95,6 +95,8 @@ def read_number(content: Any) -> Any:
             raise NotSaid(f'should be the number alone, {with_unit[1]} (it says "{content.strip()}").')
         if not re.fullmatch(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)([eE][-+]?\d+)?", content.strip()):
             return content.strip()
+        if PARTED_IN_THOUSANDS.fullmatch(content.strip()):
+            raise NotSaid(f'may be a thousand or a decimal (it says "{content.strip()}"). Write it without a comma.')
         value = float(content.strip().replace(",", "."))
     return int(value) if isinstance(value, float) and value.is_integer() else value
 

@@ -64,9 +64,9 @@ class Document:
         return f"line {line}: {field_path(part)}{message}{self.decimal_comma(line)}"
 
     def decimal_comma(self, line: int) -> str:
-        """A hint if the line holds what looks like a decimal comma, else ""."""
+        """A hint if the line holds what looks like a decimal comma, not one that parts thousands; else ""."""
         text = self.lines[line - 1] if line <= len(self.lines) else ""
-        return DECIMAL_HINT if re.search(r"\d,\d", text) else ""
+        return DECIMAL_HINT if re.search(r"\d,(?!\d{3}(?!\d))\d|\b0,\d", text) else ""
 
     def find(self, location: Location) -> tuple[int, Location]:
         """Line (from 1) of the deepest part of the location that the text holds, and that part.

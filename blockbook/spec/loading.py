@@ -19,7 +19,7 @@ from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Speci
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 from blockbook.spec.sound import mistakes_beside
-from blockbook.spec.values import weight_alone
+from blockbook.spec.values import number_alone
 
 _FEW = 12
 """So many fields are named where one is wrong; of more, where they are listed."""
@@ -244,6 +244,15 @@ def _is_share(location: Location, value: Any) -> bool:
     return {"percent", "drop"} & set(location) != set() and isinstance(value, (int, float)) and 0 < value <= 1.5
 
 
+_WEIGHTS = frozenset({"body_weight", "load", "loads", "bar", "collars", "lightest", "heaviest", "step"})
+"""Names of fields that hold a weight."""
+
+
+def _is_weight(location: Location) -> bool:
+    """Whether what stands at a place is a weight, by the last of its names."""
+    return next((step for step in reversed(location) if isinstance(step, str)), "") in _WEIGHTS
+
+
 def _unit_of(data: Any) -> str:
     """The unit that a specification counts in, as far as it says so."""
     block = data.get("block") if isinstance(data, dict) else None
@@ -269,6 +278,6 @@ def _plain(detail: Any, model: type[BaseModel], unit: str) -> str:
     if kind == "greater_than_equal" and _is_share(detail["loc"], value):
         said += ", in percent: 75, not 0.75"
     if isinstance(value, str) and kind in ("float_parsing", "int_parsing"):
-        said = weight_alone(value, unit) or said
+        said = number_alone(value, unit, _is_weight(detail["loc"])) or said
     shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f' (it says "{value}")'
     return f"{said}{shown}."

@@ -129,19 +129,28 @@ def _no_date() -> Never:
 PlainDate = Annotated[date, BeforeValidator(_parse_date)]
 
 
-def weight_alone(text: str, unit: str) -> str:
-    """What to write for a weight with its unit, "100 kg", in a block that counts in `unit`; "" for other text."""
-    found = re.fullmatch(r"([0-9]+(?:[.,][0-9]*)?)\s*(kg|lb)s?", text.strip(), re.IGNORECASE)
+def number_alone(text: str, unit: str, is_weight: bool) -> str:
+    """What to write for a number with a unit of weight, "100 kg", in a block that counts in `unit`; "" for other text.
+
+    is_weight: whether what is asked for is one, so that it can be converted.
+    """
+    found = re.fullmatch(r"([1-9]\d{0,2}(?:,\d{3})+|\d+(?:[.,]\d*)?)\s*(kg|lb)s?", text.strip(), re.IGNORECASE)
     if not found:
         return ""
-    written, other = found[1].replace(",", "."), found[2].casefold()
-    if other == unit:
+    written, other = without_comma(found[1]), found[2].casefold()
+    if other == unit or not is_weight:
         return f"should be the number alone, {written}"
     number = float(written) * (KG_PER_LB if other == "lb" else 1 / KG_PER_LB)
     about = round(number) if number >= _ROUNDED_FROM else round(number, 1)
     return f"should be the number alone, {about:g}: the block counts in {unit}"
 
 
+def without_comma(number: str) -> str:
+    """Digits with a comma as Python takes them: before three digits it parts thousands, else it is a decimal comma."""
+    return number.replace(",", "" if PARTED_IN_THOUSANDS.fullmatch(number) else ".")
+
+
+PARTED_IN_THOUSANDS = re.compile(r"[1-9]\d{0,2}(,\d{3})+")
 _ROUNDED_FROM = 20
 
 

@@ -310,6 +310,7 @@ def test_a_mistake_is_told_with_its_cell(key: str, row: int, typed: Any, message
             "154 lb",
             'should be the number alone, 70: the block counts in kg (it says "154 lb")',
         ),
+        ("lifter.body_weight", "1,000", 'may be a thousand or a decimal (it says "1,000"). Write it without a comma.'),
         ("lifter.body_weight", "heavy", 'should be a number such as 7.5 (it says "heavy")'),
         ("equipment.dumbbells.heaviest", 1, "heaviest should not be below lightest"),
         ("equipment.bar", 0, "should be greater than 0"),

@@ -386,6 +386,9 @@ def test_a_block_cut_or_mixed_up_anywhere_loads_or_is_refused_in_words(data: st.
         ("lb", "100 lbs", 'should be the number alone, 100 (it says "100 lbs")'),
         ("kg", "225 lb", 'should be the number alone, 102: the block counts in kg (it says "225 lb")'),
         ("kg", "7,5 kg", 'should be the number alone, 7.5 (it says "7,5 kg")'),
+        ("kg", "1,000 lb", 'should be the number alone, 454: the block counts in kg (it says "1,000 lb").'),
+        ("lb", "1,000 lb", 'should be the number alone, 1000 (it says "1,000 lb").'),
+        ("kg", "0,125 kg", 'should be the number alone, 0.125 (it says "0,125 kg")'),
         ("kg", "100 stone", 'should be a number such as 7.5 (it says "100 stone")'),
     ],
 )
@@ -394,3 +397,24 @@ def test_a_weight_with_its_unit_is_told_in_the_blocks(unit: str, typed: str, sai
     with pytest.raises(BlockbookError) as told:
         parse_spec(text)
     assert said in str(told.value)
+    assert ("Decimals take a point" in str(told.value)) == ("," in typed and not typed.startswith("1,000"))
+
+
+@pytest.mark.parametrize(
+    ("field", "with_unit", "said"),
+    [
+        ("weeks: 2", 'weeks: "4 lb"', "block.weeks: should be the number alone, 4"),
+        ("sets: 3", "sets: 3 lb", "sets: should be the number alone, 3"),
+        ("rpe: 7\n", "rpe: 8 lb\n", "rpe: should be the number alone, 8"),
+        ("rpe: 7\n", "percent: 75 lb\n", "percent: should be the number alone, 75"),
+        ("rpe: 7\n", "load: 155 lb\n", "load: should be the number alone, 70: the block counts in kg"),
+        ("rpe: 7\n", "load: [155 lb, 70]\n", "should be the number alone, 70: the block counts in kg"),
+        ("rpe: 7\n", "rpe: 7\n        loads: {2: 155 lb}\n", "should be the number alone, 70: the block counts in kg"),
+        ("bar: 20", "bar: 45 lb", "equipment.bar: should be the number alone, 20: the block counts in kg"),
+    ],
+)  # fmt: skip
+def test_only_a_weight_is_converted(field: str, with_unit: str, said: str) -> None:
+    assert BLOCK.count(field) == 1
+    with pytest.raises(BlockbookError) as told:
+        parse_spec(BLOCK.replace(field, with_unit))
+    assert f"{said} (it says" in str(told.value)
