@@ -10,6 +10,7 @@ from itertools import combinations, islice
 from blockbook.spec.models import Session, Slot, Specification
 from blockbook.spec.values import MOST_EFFORT, in_week
 from blockbook.training.maximum import is_guess, start_maximum
+from blockbook.training.meet_numbers import LIFTS
 
 MANY_EXERCISES = 8
 """A session with so many beside one with a single exercise: rows may have moved from one to the other."""
@@ -20,10 +21,13 @@ MANY_REPS, HARD_REPS = 30, 15
 DEEP_DROP = 40
 """Back-off sets are by no more than this, in percent, lighter."""
 
+FEW_SECONDS = 15
+"""A rest of so much without its unit is more likely in seconds."""
+
 FAR_FROM_GUESS, FAR_APART = 2, 3
 """So many times a guessed maximum no load is; so many times off one another no two bests are, by their usual ratio."""
 
-BIG_LIFTS = {"back squat": 1.0, "bench press": 0.7, "deadlift": 1.2}
+BIG_LIFTS = {LIFTS["squat"]: 1.0, LIFTS["bench"]: 0.7, LIFTS["deadlift"]: 1.2}
 """What the three lifts usually are to one another."""
 
 _HEAVIEST_BAR_IN_KG, _BARS_IN_KG = 33, (15, 20)
@@ -106,8 +110,9 @@ def _of_slot(spec: Specification, slot: Slot) -> Iterator[str]:
         yield f": {most} reps in a set. Is that meant?"
     if slot.back_off and slot.back_off.drop > DEEP_DROP:
         yield f": back-off sets {slot.back_off.drop:g} % lighter. Is that meant?"
-    if slot.rest and re.fullmatch(r"\d+([.,]\d+)?(\s*-\s*\d+)?", slot.rest):
-        yield f": a rest of {slot.rest}. Minutes or seconds? Write {slot.rest} min, say."
+    if slot.rest and (found := re.fullmatch(r"(\d+)([.,]\d+)?(\s*-\s*\d+)?", slot.rest)):
+        unit = "s" if int(found[1]) >= FEW_SECONDS else "min"
+        yield f": a rest of {slot.rest}. Minutes or seconds? Write {slot.rest} {unit}, say."
 
 
 def _too_heavy(spec: Specification, slot: Slot, week: int) -> Iterator[str]:

@@ -95,6 +95,7 @@ BESTS = "bests: {back squat: 120, bench press: {load: 80, reps: 3, rpe: 9}}"
             ("sets: 3, reps: 8-12, rpe: 8", "sets: 3, reps: 15, rpe: [8, 10, 10, 7]"),
             "Lower: sled push, week 2: 3 sets of 15 reps with nothing left (effort 10). Is that meant?",
         ),
+        (("rest: 2 min", 'rest: "90"'), "Upper: bench press: a rest of 90. Minutes or seconds? Write 90 s, say."),
         (("rest: 2 min", 'rest: "2"'), "Upper: bench press: a rest of 2. Minutes or seconds? Write 2 min, say."),
     ],
 )
