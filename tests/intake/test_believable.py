@@ -361,14 +361,18 @@ def illnesses_and_pains(log: BlockLog) -> list[Finding]:
 
 
 @pytest.mark.parametrize("text", ["sick", "Ill today", "was ill", "a cold", "fever", "krank", "noch Grippe", "Fieber",
-                                  "enfermo", "con gripe", "fiebre"])  # fmt: skip
+                                  "enfermo", "con gripe", "Gripe", "tuve la gripe", "fiebre", "a cold, slept badly",
+                                  "the cold is still there", "bad cold this week", "a cold in my head",
+                                  "sick all week"])  # fmt: skip
 def test_words_of_illness(text: str) -> None:
     assert word_of_illness(text)
 
 
 @pytest.mark.parametrize("text", ["still heavy", "I'll add 5", "ill do more", "no fever", "the cold gym", "cold bar",
                                   "sick pump", "sick of it", "not sick any more", "chill", "influence", "nicht krank",
-                                  "sin fiebre"])  # fmt: skip
+                                  "sin fiebre", "my only gripe: the bar", "one gripe about the rack", "in the cold",
+                                  "the cold bench", "a cold beer after", "sick lift", "sick single",
+                                  "sin gripe"])  # fmt: skip
 def test_no_illness_is_no_illness(text: str) -> None:
     assert word_of_illness(text) == ""
 

@@ -28,16 +28,18 @@ _PAIN = re.compile(
 
 _ILLNESS = re.compile(
     r"""\b(
-      sick(?!\ (of|pumps?|prs?|sets?|weights?|sessions?|gains?|workouts?)\b) | flu | influenza | covid | fever(ish)?
-      | (a|the|my|bad|slight|head|chest)\ cold
-        (?!\ (bar|gym|room|garage|day|morning|evening|hands?|shower|plunge|bath|water|start|weather|snap|winter)\b)
+      sick(?!\ (of|pumps?|p[rb]s?|lifts?|sets?|reps?|singles?|doubles?|triples?|squats?|bench|press|deadlifts?|pulls?
+        |bar|weights?|sessions?|gains?|workouts?)\b) | flu | influenza | covid | fever(ish)?
+      | (?<!\bin\ )(a|the|my|bad|slight|head|chest)\ cold
+        (?=$|\ (again|all|and|at|before|coming|for|from|got|has|is|last|made|now|on|since|still|that|this|today|was|with
+          |yesterday|in\ (my|the\ (head|chest)))\b)
       | ill(?=$|\ (again|all|at|before|for|in|last|on|since|still|the|this|today|with|yesterday)\b)
       | krank(e|er|heit)? | grippe | fieber | erkältet | erkältung
-      | enferm[oa] | gripe | fiebre | resfriad[oa] | resfriado
+      | enferm[oa] | (^|(con|la|una|de|tengo|tuve|ten[ií]a|mucha|fuerte|hay)\ )gripe | fiebre | resfriad[oa] | resfriado
     )\b""",
     re.VERBOSE,
 )
-"""English, German, Spanish. "cold" alone may be the gym, and "ill" an "I'll"."""
+"""English, German, Spanish. "cold" alone may be the gym, "ill" an "I'll", and an English gripe is no Spanish flu."""
 
 _NO = re.compile(
     r"""\b(no|not|without|never|zero|nothing|none|nor|free\ of|isn.?t|wasn.?t|doesn.?t|didn.?t|don.?t|won.?t
