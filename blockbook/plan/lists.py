@@ -13,6 +13,7 @@ from blockbook.plan.tables import TablePlace
 from blockbook.sheet.book import Book, Cell, Reference, Run
 from blockbook.spec.catalogue import Muscle, shipped
 from blockbook.spec.models import Specification
+from blockbook.spec.values import MOST_REPS_PLANNED
 from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit, own_exercise_lacks
 
 MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
@@ -23,13 +24,15 @@ _FIRST = 2
 _MUSCLE_COLUMN = 3
 _REST_COLUMN = _MUSCLE_COLUMN + len(MUSCLES) + 1
 _NAMES_COLUMN = _REST_COLUMN + 3
+_REPS_COLUMN = _NAMES_COLUMN + 2
 
 
 @dataclass(frozen=True)
 class Lists:
     """Where the lists stand. exercises: the catalogue's, then the coach's own; each row with its muscles.
 
-    main: the muscle an exercise counts for first; muscles: muscle -> what a set of each exercise counts for it.
+    main: the muscle an exercise counts for first; muscles: muscle -> what a set of each exercise counts for it; reps:
+    every number that reps can be, as text.
     """
 
     exercises: Run
@@ -40,6 +43,7 @@ class Lists:
     muscle_names: Run
     rests: Run
     rest_minutes: Run
+    reps: Run
 
     @property
     def offered(self) -> dict[str, Run]:
@@ -60,6 +64,7 @@ def place_lists(spec: Specification, own_rows: int) -> Lists:
         muscle_names=Run(LISTS, _FIRST, _FIRST + len(MUSCLES) - 1, _NAMES_COLUMN),
         rests=Run(LISTS, _FIRST, end, _REST_COLUMN),
         rest_minutes=Run(LISTS, _FIRST, end, _REST_COLUMN + 1),
+        reps=Run(LISTS, _FIRST, _FIRST + MOST_REPS_PLANNED - 1, _REPS_COLUMN),
     )
 
 
@@ -68,7 +73,7 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
     sheet.title("Lists: nothing to type here", _MUSCLE_COLUMN + len(MUSCLES))
     sheet.frozen = (2, 1)
     sheet.widths = {0: 30, 1: 15, 2: 2, _REST_COLUMN - 1: 2, _REST_COLUMN: 12, _REST_COLUMN + 1: 9,
-                    _NAMES_COLUMN - 1: 2, _NAMES_COLUMN: 15}  # fmt: skip
+                    _NAMES_COLUMN - 1: 2, _NAMES_COLUMN: 15, _REPS_COLUMN - 1: 2, _REPS_COLUMN: 9}  # fmt: skip
     sheet.put(1, 0, "Exercise", "heading left")
     sheet.put(1, 1, "Trains most", "heading")
     for muscle, run in lists.muscles.items():
@@ -90,6 +95,9 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
     sheet.put(1, _NAMES_COLUMN, "Muscle", "heading left")
     for row, muscle in enumerate(MUSCLES, start=_FIRST):
         sheet.put(row, _NAMES_COLUMN, muscle, "set")
+    sheet.put(1, _REPS_COLUMN, "Reps", "heading")
+    for reps in range(1, MOST_REPS_PLANNED + 1):
+        sheet.put(_FIRST + reps - 1, _REPS_COLUMN, str(reps), "set")
     for row in own.rows:
         _check_own(book, row, lists, own)
     sheet.put(1, _REST_COLUMN, "Rest", "heading left")

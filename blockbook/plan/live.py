@@ -22,7 +22,6 @@ from blockbook.spec.values import (
     MOST_EFFORT,
     MOST_LOAD,
     MOST_PERCENT,
-    MOST_REPS,
     MOST_RESERVE,
     MOST_SETS,
 )
@@ -223,37 +222,56 @@ class _Live:
         self.plan.formula(row, table.columns["live.minutes"], planned.session_minutes, {
             "begins": self._cell("begins", row), "minutes": self._cell("from here", row),
         }, "number")  # fmt: skip
+        self.plan.formula(row, table.columns["live.check"], planned.row_lacks, self._said(row), "verdict")
+
+    def _said(self, row: int) -> dict[str, Reference]:
+        """What the check of a row says is taken from."""
+        table = self.table
         counts = {name: self._cell(f"{name} written", row) for name in SPREAD_FIELDS}
+        first = {name: table.spread(f"slot.{name}", row)[0] for name in SPREAD_FIELDS}
         cells: dict[str, Reference] = {
             "drop": table.cell("slot.back_off.drop", row), "reserve": table.cell("slot.reserve", row),
+            "percent": counts["percent"], "load": counts["load"],
         }  # fmt: skip
-        ways = self._put("ways", row, planned.ways_filled, {
-            **cells, "percent": counts["percent"], "load": counts["load"],
+        ways = self._put("ways", row, planned.ways_filled, cells)
+        parts = self._put("back-off parts", row, planned.back_off_filled, {
+            **cells, "sets": counts["back_off.sets"], "reps": first["back_off.reps"],
         })  # fmt: skip
         ill = [
             self._put(f"{name} uneven", row, planned.ill_spread, {
-                "written": counts[name], "first": table.spread(f"slot.{name}", row)[0], "weeks": self.numbers.weeks,
+                "written": counts[name], "first": first[name], "weeks": self.numbers.weeks,
             })
             for name in SPREAD_FIELDS if not name.endswith("reps")
         ]  # fmt: skip
-        uneven = self._put("uneven", row, summed, {"values": tuple(ill)})
-        self.plan.formula(row, table.columns["live.check"], planned.row_lacks, {
-            **cells, "exercise": table.cell("slot.exercise", row), "position": position,
+        return {
+            "exercise": table.cell("slot.exercise", row), "position": self._cell("position", row),
             "typed": self._put("typed", row, summed, {"values": (*counts.values(), ways)}),
-            "sets": counts["sets"], "reps": table.spread("slot.reps", row)[0], "effort": counts["rpe"],
-            "ways": ways, "back_off_sets": counts["back_off.sets"],
-            "back_off_reps": table.spread("slot.back_off.reps", row)[0], "ill": uneven,
-            "odd_effort": self._not_in_steps(row, ("rpe", "back_off.rpe"), LEAST_EFFORT, MOST_EFFORT, EFFORT_STEP),
-            "odd_sets": self._not_in_steps(row, ("sets", "back_off.sets"), 0, MOST_SETS, 1),
-            "odd_reps": self._outside(row, ("reps", "back_off.reps"), 1, MOST_REPS),
-            "odd_percent": self._outside(row, ("percent",), LEAST_PERCENT, MOST_PERCENT),
-            "odd_load": self._outside(row, ("load", "loads"), 0, MOST_LOAD),
-            "odd_drop": self._outside(row, ("back_off.drop",), LEAST_DROP, MOST_DROP),
-            "odd_reserve": self._outside(row, ("reserve",), 0, MOST_RESERVE),
+            "unclear": self._unclear(row), "sets": counts["sets"], "reps": first["reps"], "effort": counts["rpe"],
+            "ill": self._put("uneven", row, summed, {"values": tuple(ill)}), "odd": self._odd(row),
+            "ways": ways, "parts": parts,
+            "of_kind": self._put("of kind", row, planned.kind_lacks, {
+                **cells, "kind": table.cell("slot.kind", row), "parts": parts, "reps": first["reps"],
+                "reps_written": counts["reps"],
+            }),
             "odd_stand_ins": self._stand_ins_unknown(row),
-            "reps_written": counts["reps"], "unclear": self._unclear(row),
-            "kind": table.cell("slot.kind", row), "percent": counts["percent"], "load": counts["load"],
-        }, "verdict")  # fmt: skip
+        }  # fmt: skip
+
+    def _odd(self, row: int) -> Cell:
+        """What the first field may hold that holds something else."""
+        effort = {"least": LEAST_EFFORT, "most": MOST_EFFORT, "step": EFFORT_STEP}
+        sets = {"least": 0, "most": MOST_SETS, "step": 1}
+        percent, load = {"least": LEAST_PERCENT, "most": MOST_PERCENT}, {"least": 0, "most": MOST_LOAD}
+        drop, reserve = {"least": LEAST_DROP, "most": MOST_DROP}, {"least": 0, "most": MOST_RESERVE}
+        counts = {"counts": self.lists.reps}
+        return self._put("odd", row, planned.odd_field, {
+            "sets": self._found(row, ("sets", "back_off.sets"), planned.not_in_steps, sets),
+            "reps": self._found(row, ("reps", "back_off.reps"), planned.no_reps, counts),
+            "effort": self._found(row, ("rpe", "back_off.rpe"), planned.not_in_steps, effort),
+            "percent": self._found(row, ("percent",), planned.not_within, percent),
+            "load": self._found(row, ("load", "loads"), planned.not_within, load),
+            "drop": self._found(row, ("back_off.drop",), planned.not_within, drop),
+            "reserve": self._found(row, ("reserve",), planned.not_within, reserve),
+        })  # fmt: skip
 
     def _unclear(self, row: int) -> Cell:
         return self._put("unclear", row, planned.session_unclear, {
@@ -270,21 +288,11 @@ class _Live:
         """How many of the cells are 1; one of a column that was deleted is an error, and not counted."""
         return self._put(name, row, planned.filled, {"values": found})
 
-    def _outside(self, row: int, fields: tuple[str, ...], least: float, most: float) -> Cell:
+    def _found(self, row: int, fields: tuple[str, ...], is_odd: Definition, bounds: Mapping[str, Reference]) -> Cell:
+        """In how many cells of some fields something odd is found."""
         found = tuple(
-            self._put(f"{field} outside", row, planned.outside, {
-                "values": self._cells_of(row, field), "least": least, "most": most,
-            })
-            for field in fields
-        )  # fmt: skip
-        return self._count_of(f"odd {fields[0]}", row, found)
-
-    def _not_in_steps(self, row: int, fields: tuple[str, ...], least: float, most: float, step: float) -> Cell:
-        found = tuple(
-            self._put(f"{field} {week} odd", row, planned.not_in_steps, {
-                "cell": cell, "least": least, "most": most, "step": step,
-            })
-            for field in fields for week, cell in enumerate(self._cells_of(row, field), start=1)
+            self._put(f"{field} {number} odd", row, is_odd, {"cell": cell, **bounds})
+            for field in fields for number, cell in enumerate(self._cells_of(row, field), start=1)
         )  # fmt: skip
         return self._count_of(f"odd {fields[0]}", row, found)
 

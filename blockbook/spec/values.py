@@ -15,7 +15,7 @@ KG_PER_LB = 0.45359237
 """The international avoirdupois pound, exact (agreement of 1959)."""
 
 MOST_LOAD = 2000
-MOST_SETS, MOST_REPS = 20, 50
+MOST_SETS, MOST_REPS_PLANNED = 20, 50
 LEAST_EFFORT, MOST_EFFORT = 5, 10
 EFFORT_STEP = 0.5
 LEAST_PERCENT, MOST_PERCENT = 20, 110
@@ -55,8 +55,8 @@ def _parse_reps(value: Any) -> Any:
         raise ValueError("should be a whole number such as 5, or a range such as 8-12")
     low = int(match[1])
     high = int(match[2] or low)
-    if not 1 <= low <= high <= MOST_REPS:
-        raise ValueError(f"should lie between 1 and {MOST_REPS}, a range from low to high")
+    if not 1 <= low <= high <= MOST_REPS_PLANNED:
+        raise ValueError(f"should lie between 1 and {MOST_REPS_PLANNED}, a range from low to high")
     return Reps(low, high)
 
 

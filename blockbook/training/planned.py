@@ -15,6 +15,7 @@ from blockbook.formula.expression import (
     BLANK,
     LINE_BREAK,
     Expression,
+    Operand,
     and_,
     at,
     begins_with,
@@ -47,7 +48,7 @@ from blockbook.spec.values import (
     MOST_EFFORT,
     MOST_LOAD,
     MOST_PERCENT,
-    MOST_REPS,
+    MOST_REPS_PLANNED,
     MOST_RESERVE,
     MOST_SETS,
 )
@@ -268,6 +269,12 @@ def ways_filled(drop: Expression, percent: Expression, load: Expression, reserve
 
 
 @definition
+def back_off_filled(drop: Expression, sets: Expression, reps: Expression) -> Expression:
+    """How many of the three parts of back-off sets a row has: percent off, sets (a count) and reps."""
+    return if_(is_number(drop), 1, 0) + if_(sets > 0, 1, 0) + if_(differs(reps, ""), 1, 0)
+
+
+@definition
 def ill_spread(written: Expression, first: Expression, weeks: Expression) -> Expression:
     """1 where neither the first week alone nor every week of the block is filled in."""
     alone = if_(same(written, 1), if_(is_number(first), 0, 1), 1)
@@ -275,18 +282,38 @@ def ill_spread(written: Expression, first: Expression, weeks: Expression) -> Exp
 
 
 @definition
-def outside(values: Expression, least: Expression, most: Expression) -> Expression:
-    """1 where a number among the cells lies outside of what it may be, else ""."""
-    beyond = or_(minimum(values) < least, maximum(values) > most)
-    return if_(count(values) > 0, if_(beyond, 1, BLANK), BLANK)
+def not_within(cell: Expression, least: Expression, most: Expression) -> Expression:
+    """1 where a cell holds anything but a number within bounds, else ""."""
+    return _odd(cell, or_(cell < least, cell > most), 1)
 
 
 @definition
 def not_in_steps(cell: Expression, least: Expression, most: Expression, step: Expression) -> Expression:
-    """1 where a cell holds anything but a number within bounds in whole steps, else ""."""
-    between = differs(round_(cell / step, 0), cell / step)
-    number = if_(or_(cell < least, cell > most, between), 1, BLANK)
-    return if_(is_number(cell), number, if_(same(trimmed(cell), ""), BLANK, 1))
+    """The same where the number has to be of whole steps."""
+    return _odd(cell, _between_steps(cell, least, most, step), 1)
+
+
+@definition
+def no_reps(cell: Expression, counts: Expression) -> Expression:
+    """1 where a cell holds neither a whole number of reps nor a range from low to high, else "".
+
+    counts: the numbers that reps may be, as text and from 1 on, so that each is where it says.
+    """
+    low, high, further = (piece(cell, number, "-", "–") for number in (1, 2, 3))
+    first, last = place_among(low, counts), place_among(high, counts)
+    falls = or_(first > last, differs(further, ""))
+    no_range = if_(is_number(first), if_(is_number(last), if_(falls, 1, BLANK), 1), 1)
+    no_text = if_(same(trimmed(cell), low), if_(is_number(first), BLANK, 1), no_range)
+    return _odd(cell, _between_steps(cell, 1, MOST_REPS_PLANNED, 1), no_text)
+
+
+def _odd(cell: Expression, odd_number: Expression, odd_text: Operand) -> Expression:
+    """1 where what a cell holds is odd, else "", as for an empty one."""
+    return if_(is_number(cell), if_(odd_number, 1, BLANK), if_(same(trimmed(cell), ""), BLANK, odd_text))
+
+
+def _between_steps(cell: Expression, least: Operand, most: Operand, step: Operand) -> Expression:
+    return or_(cell < least, cell > most, differs(round_(cell / step, 0), cell / step))
 
 
 @definition
@@ -305,8 +332,33 @@ def stand_in_unknown(names: Expression, number: Expression, catalogue: Expressio
     return if_(is_text(names), if_(known, BLANK, 1), BLANK)
 
 
-def _contradicted(
+@definition
+def odd_field(
+    sets: Expression,
+    reps: Expression,
+    effort: Expression,
+    percent: Expression,
+    load: Expression,
+    drop: Expression,
+    reserve: Expression,
+) -> Expression:
+    """What the first field may hold that holds something else, "" where none does; each is above 0 where it does."""
+    return choose(
+        (sets > 0, f"! Sets: whole, 0 to {MOST_SETS}"),
+        (reps > 0, f"! Reps: 1 to {MOST_REPS_PLANNED}, or 8-12"),
+        (effort > 0, f"! Effort: {LEAST_EFFORT} to {MOST_EFFORT} in halves"),
+        (percent > 0, f"! Percent: {LEAST_PERCENT} to {MOST_PERCENT}"),
+        (load > 0, f"! Load: 0 to {MOST_LOAD}"),
+        (drop > 0, f"! Percent off: {LEAST_DROP} to {MOST_DROP}"),
+        (reserve > 0, f"! Leave: 0 to {MOST_RESERVE}"),
+        otherwise=BLANK,
+    )
+
+
+@definition
+def kind_lacks(
     kind: Expression,
+    parts: Expression,
     drop: Expression,
     percent: Expression,
     load: Expression,
@@ -314,16 +366,30 @@ def _contradicted(
     reps: Expression,
     reps_written: Expression,
 ) -> Expression:
-    """Whether a kind was chosen that the columns which are filled in do not make."""
+    """What a kind that was chosen asks for and is not filled in, or is there against it; "" where nothing is.
+
+    parts: how many of the back-off sets' are filled in; percent, load: in how many weeks; reps_written: in how many
+    weeks reps are one number.
+    """
+    said = trimmed(kind)
+    # A kind that the columns which are filled in do not make.
     filled_in = (
         (KIND_WORDS["top_set"], is_number(drop)), (KIND_WORDS["percent"], percent > 0),
         (KIND_WORDS["fixed"], load > 0), (KIND_WORDS["max_reps"], is_number(reserve)),
     )  # fmt: skip
-    said = trimmed(kind)
     other = [and_(is_filled, differs(said, name)) for name, is_filled in filled_in]
     no_range = and_(same(said, KIND_WORDS["range"]), is_number(reps), reps_written < 2)
     a_range = and_(same(said, KIND_WORDS["effort"]), differs(reps, ""), not_(is_number(reps)))
-    return and_(differs(said, ""), or_(*other, no_range, a_range))
+    lacking = choose(
+        (and_(same(said, KIND_WORDS["top_set"]), same(parts, 0)), "! Back-off: sets, reps, off?"),
+        (and_(same(said, KIND_WORDS["percent"]), same(percent, 0)), "! Percent missing"),
+        (and_(same(said, KIND_WORDS["fixed"]), same(load, 0)), "! Fixed load missing"),
+        (and_(same(said, KIND_WORDS["max_reps"]), not_(is_number(reserve))), "! Max reps: how many left?"),
+        (not_(or_(*(same(said, each) for each in KIND_WORDS.values()))), "! Kind: one of the list"),
+        (or_(*other, no_range, a_range), "! Kind says otherwise"),
+        otherwise=BLANK,
+    )
+    return if_(same(said, ""), BLANK, lacking)
 
 
 @definition
@@ -331,63 +397,34 @@ def row_lacks(
     exercise: Expression,
     position: Expression,
     typed: Expression,
+    unclear: Expression,
     sets: Expression,
     reps: Expression,
     effort: Expression,
-    ways: Expression,
-    drop: Expression,
-    back_off_sets: Expression,
-    back_off_reps: Expression,
     ill: Expression,
-    kind: Expression,
-    percent: Expression,
-    load: Expression,
-    reserve: Expression,
-    odd_effort: Expression,
-    odd_sets: Expression,
-    odd_reps: Expression,
-    odd_percent: Expression,
-    odd_load: Expression,
-    odd_drop: Expression,
-    odd_reserve: Expression,
+    odd: Expression,
+    ways: Expression,
+    parts: Expression,
+    of_kind: Expression,
     odd_stand_ins: Expression,
-    reps_written: Expression,
-    unclear: Expression,
 ) -> Expression:
     """What is missing or odd in a row, the first of it; "ok" where nothing is, "" for an empty row.
 
-    typed: how much is filled in at all; ways: how many of back-off, percent, load and reserve are; ill: how many
-    fields are filled in for some weeks only; reps_written: in how many weeks reps are one number; odd_effort,
-    odd_sets and so on: above 0 where one cannot be; unclear: above 0 where the session is. Where a kind was
+    typed: how much is filled in at all; unclear, odd_stand_ins: above 0 where the session is, or a stand-in; ill: how
+    many fields are filled in for some weeks only; ways: how many of back-off, percent, load and reserve are filled in;
+    parts: how many of the back-off sets'; odd, of_kind: what the fields and the kind say themselves. Where a kind was
     chosen, what belongs to it is asked for, and no other.
     """
-    typed_drop, typed_reserve = is_number(drop), is_number(reserve)
-    parts = if_(typed_drop, 1, 0) + if_(back_off_sets > 0, 1, 0) + if_(differs(back_off_reps, ""), 1, 0)
-    none_left = if_(typed_reserve, 0, 1)
     lacking = choose(
         (unclear > 0, "! Which session?"),
         (not_(is_number(position)), "! Not in the list: see Exercises"),
         (same(sets, 0), "! Sets missing (1 is taken)"),
         (same(reps, ""), "! Reps missing"),
         (ill > 0, "! Fill in week 1, or every week"),
-        (odd_sets > 0, f"! Sets: whole, 0 to {MOST_SETS}"),
-        (odd_reps > 0, f"! Reps: 1 to {MOST_REPS}, or 8-12"),
-        (odd_effort > 0, f"! Effort: {LEAST_EFFORT} to {MOST_EFFORT} in halves"),
-        (odd_percent > 0, f"! Percent: {LEAST_PERCENT} to {MOST_PERCENT}"),
-        (odd_load > 0, f"! Load: 0 to {MOST_LOAD}"),
-        (odd_drop > 0, f"! Percent off: {LEAST_DROP} to {MOST_DROP}"),
-        (odd_reserve > 0, f"! Leave: 0 to {MOST_RESERVE}"),
+        (differs(odd, ""), odd),
         (ways > 1, "! Back-off, percent, load: one"),
         (and_(parts > 0, parts < 3), "! Back-off: sets, reps, off?"),
-        (and_(same(kind, KIND_WORDS["top_set"]), same(parts, 0)), "! Back-off: sets, reps, off?"),
-        (and_(same(kind, KIND_WORDS["percent"]), same(percent, 0)), "! Percent missing"),
-        (and_(same(kind, KIND_WORDS["fixed"]), same(load, 0)), "! Fixed load missing"),
-        (and_(same(kind, KIND_WORDS["max_reps"]), none_left > 0), "! Max reps: how many left?"),
-        (
-            and_(differs(trimmed(kind), ""), not_(or_(*(same(trimmed(kind), each) for each in KIND_WORDS.values())))),
-            "! Kind: one of the list",
-        ),
-        (_contradicted(kind, drop, percent, load, reserve, reps, reps_written), "! Kind says otherwise"),
+        (differs(of_kind, ""), of_kind),
         (and_(same(ways, 0), same(effort, 0)), "! Effort missing"),
         (and_(parts > 0, same(effort, 0)), "! Effort of the top set?"),
         (odd_stand_ins > 0, "! Stand-in: see Exercises"),

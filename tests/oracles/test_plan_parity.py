@@ -13,7 +13,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.oracles.test_parity import equal, stored
-from tests.plan.small_plan import SLED, odd_plan, place_of, small_plan
+from tests.plan.small_plan import BENCH, SLED, SQUAT, odd_plan, place_of, small_plan, written
 from tests.programs.jobs import LIBREOFFICE, Job, carry_out
 from tests.samples import template_spec
 
@@ -78,3 +78,13 @@ def test_what_is_worked_out_stays_right_where_rows_were_deleted(tmp_path: Path) 
     different = [(cell.sheet, cell.address, calculation.value(cell), stored(grids[cell.sheet], cell)) for cell in shown
                  if not equal(calculation.value(cell), stored(grids[cell.sheet], cell))]  # fmt: skip
     assert not different
+
+
+def test_what_a_field_cannot_hold_is_told_there_too(tmp_path: Path) -> None:
+    typed = {("slot.reps.1", SQUAT): "12-8", ("slot.reps.1", SLED): "8 – 12", ("slot.loads.2", BENCH): "100 kg"}
+    ours = [written(tmp_path, typed)]
+    said = ["! Reps: 1 to 50, or 8-12", "ok", "! Load: 0 to 2000"]
+    for program in (libreoffice, gnumeric):
+        (path,) = program(ours, tmp_path / program.__name__)
+        grid = cell_values(path)[PLAN]
+        assert [stored(grid, place_of("live.check", row)) for row in (SQUAT, SLED, BENCH)] == said
