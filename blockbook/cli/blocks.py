@@ -21,6 +21,7 @@ from blockbook.cli.options import (
     lifters_meant,
     needed,
     say_doubts,
+    say_remarks,
     say_withdrawn,
 )
 from blockbook.console import CLEAR_LINE, say, then
@@ -137,6 +138,7 @@ def convert(source: Path, out: Path, force: bool) -> None:
     import blockbook
 
     click.echo(blockbook.convert(source, out, force))
+    say_remarks(source)
 
 
 @click.command()
@@ -269,6 +271,7 @@ def rehearse(spec: Path, lifters: int, seed: int, out: Path | None, force: bool)
 
     goes_with("--out", out, force=force)
     loaded = blockbook.load_spec(spec)
+    say_remarks(spec)
     with click.progressbar(
         length=loaded.block.weeks, label="Rehearsing, week by week", hidden=not sys.stderr.isatty(), file=sys.stderr
     ) as bar:

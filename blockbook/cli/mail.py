@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from blockbook.cli.options import PATH, PRACTICE, QUIET
+from blockbook.cli.options import MANY, PATH, PRACTICE, QUIET, each_lifter, say_doubts, say_withdrawn
 from blockbook.console import say
 from blockbook.errors import BlockbookError
 
@@ -78,7 +78,6 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     --again. Delete a draft that you sent by hand. The password is taken from the environment
     (BLOCKBOOK_SMTP_PASSWORD) or the system's keyring.
     """
-    from blockbook.cli.options import MANY, each_lifter, say_doubts, say_withdrawn
     from blockbook.many import cores
     from blockbook.practice.folder import open_practice
     from blockbook.practice.rounds import note
@@ -111,8 +110,6 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
 
 def _say_left_out(lifters: list[LifterFolder]) -> None:
     """Those whose starter nobody edited: among many of them not one by one."""
-    from blockbook.cli.options import MANY
-
     why = "body weight and bests are still the example's"
     if len(lifters) >= MANY:
         names = ", ".join(lifter.name for lifter in lifters)

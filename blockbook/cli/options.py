@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 MANY = 4
-"""From so many lifters on, what is odd about a plan is said in short."""
+"""From so many lifters on, what is said of each is said in short: what is odd about a plan, or that it is left out."""
 
 
 class _Path(click.Path):
@@ -140,6 +140,15 @@ def say_doubts(spec: Specification, path: Path, in_short: str = "") -> None:
         every = [f"{every[0]} And {len(every) - 1} more: `{in_short}`"]
     for doubt in every:
         say(f"  Look: {doubt}", err=True)
+
+
+def say_remarks(path: Path) -> None:
+    """What had to be understood in a specification that was read, on stderr."""
+    from blockbook.console import say
+    from blockbook.plan.files import remarks_on
+
+    for remark in remarks_on(path):
+        say(f"  Look: {remark}", err=True)
 
 
 def say_withdrawn(done: Iterable[Noted]) -> None:

@@ -23,6 +23,7 @@ from blockbook.cli.options import (
     lifters_meant,
     needed,
     not_in_a_practice,
+    say_remarks,
 )
 from blockbook.console import FINDINGS_FOUND, say, then
 from blockbook.errors import BlockbookError
@@ -313,6 +314,8 @@ def next_command(
     goes_with("LIFTERs", not out, practice=practice, overview=overview)
     assert out is not None
     made = blockbook.next_block(files, out, review, spec, force, prefer, season)
+    if spec is not None:
+        say_remarks(spec)
     _say(_next_said(made, " ".join(map(str, files))))
     then(f"{out}: check it", f"blockbook build {out} --out sent")
 

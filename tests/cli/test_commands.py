@@ -19,9 +19,21 @@ from openpyxl import load_workbook
 from blockbook.cli import main
 from blockbook.demonstration import MEET, NAMES
 from blockbook.intake.report import SHOWN
+from blockbook.plan.reading import read_plan
 from blockbook.spec.loading import load_spec
 from blockbook.spec.schemas import SEASON, SPECIFICATION
-from tests.intake.small_block import SMALL_BLOCK, TOP, clean_file, clean_inputs, log_of, retyped, spec_from, worn_out
+from blockbook.workbook.write import block_bytes
+from tests.intake.small_block import (
+    SMALL_BLOCK,
+    TOP,
+    clean_file,
+    clean_inputs,
+    followed,
+    log_of,
+    retyped,
+    spec_from,
+    worn_out,
+)
 from tests.said import told, unwrapped
 
 BUILT = "robin-sample-small-block-2027-01-04.xlsx"
@@ -181,13 +193,29 @@ def test_a_mistake_in_a_plan_names_its_cell(tmp_path: Path) -> None:
     assert f'{plan}: Block!C7 (Weeks): should be less than or equal to 16 (it says "40").' in said
 
 
-def test_build_says_where_a_range_had_become_a_date(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("command", "more"),
+    [
+        ("build", ("--out", "sent")), ("convert", ("block.yaml",)), ("rehearse", ("--lifters", "10")),
+        ("next", ("--out", "next.yaml")),
+    ],
+)  # fmt: skip
+def test_what_is_made_of_a_plan_says_where_a_range_had_become_a_date(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, command: str, more: tuple[str, ...]
+) -> None:
+    monkeypatch.chdir(tmp_path)
     plan = tmp_path / "plan.xlsx"
     succeeded("new", "general", "--out", plan)
     book = load_workbook(plan)
     book["Plan"]["O11"] = date(2026, 12, 8)
     book.save(plan)
-    result = run("build", plan, "--out", tmp_path / "sent")
+    of_the_block: tuple[str | Path, ...] = (plan,)
+    if command == "next":
+        spec = read_plan(plan)
+        returned = tmp_path / "returned.xlsx"
+        returned.write_bytes(block_bytes(spec, followed(spec)))
+        of_the_block = (returned, "--spec", plan)
+    result = run(command, *of_the_block, *more)
     said = "Look: Plan!O11 (Reps, or a range such as 8-12, week 1): a program made a date of it, 8 Dec 2026: taken as"
     assert (result.exit_code, result.stderr.strip()) == (0, f"{said} 8-12.")
 
