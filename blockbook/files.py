@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from blockbook.errors import BlockbookError
@@ -21,6 +21,15 @@ def refuse_odd_name(path: Path) -> None:
         raise BlockbookError(f"{path}: no file can be called {first} on Windows. Choose another name.")
     if path.name != path.name.rstrip(". "):
         raise BlockbookError(f"{path}: the name ends in a blank or a dot, which Windows drops. Choose another name.")
+
+
+def free(path: Path, content: bytes, making_room: Sequence[Path] = ()) -> Path:
+    """The path, or with -2, -3 ... behind its name while another content has it. making_room: what may be replaced."""
+    number, found = 1, path
+    while found not in making_room and found.exists() and found.read_bytes() != content:
+        number += 1
+        found = path.with_name(f"{path.stem}-{number}{path.suffix}")
+    return found
 
 
 def refuse_existing(paths: Iterable[Path], force: bool) -> None:

@@ -13,6 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from blockbook.errors import BlockbookError
+from blockbook.files import free
 from blockbook.intake.opening import open_returned
 from blockbook.intake.reading import manifest_in
 from blockbook.practice.folder import DRAFTS, LifterFolder, Practice
@@ -86,12 +87,3 @@ def take_away(paths: Sequence[Path]) -> None:
                 f"{path}: is of a version that was changed, and cannot be taken away ({error.strerror}). Close it, or "
                 "delete it, so that nobody mails it."
             ) from None
-
-
-def free(path: Path, content: bytes, making_room: Sequence[Path] = ()) -> Path:
-    """The path, or with -2, -3 ... behind its name while another content has it. making_room: what may be replaced."""
-    number, found = 1, path
-    while found not in making_room and found.exists() and found.read_bytes() != content:
-        number += 1
-        found = path.with_name(f"{path.stem}-{number}{path.suffix}")
-    return found

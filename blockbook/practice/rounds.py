@@ -13,7 +13,7 @@ from blockbook.assessment.next_block import Override
 from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.review_workbook import review_book, reviewed
 from blockbook.errors import BlockbookError
-from blockbook.files import refuse_existing, write_whole
+from blockbook.files import free, refuse_existing, write_whole
 from blockbook.intake.carry_report import carry_report
 from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
@@ -21,7 +21,7 @@ from blockbook.intake.reading import read_files
 from blockbook.plan.files import load_spec
 from blockbook.plan.last_block import last_block
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
-from blockbook.practice.outdated import built_at, free, never_mailed, take_away, withdraw
+from blockbook.practice.outdated import built_at, never_mailed, take_away, withdraw
 from blockbook.practice.returns import history_of, returns_of, saved_at
 from blockbook.practice.sent_log import Entry, SentLog, workbooks
 from blockbook.practice.starting import is_still_the_example
