@@ -173,7 +173,7 @@ def both_hands_in_a_session(sheet: Sheet) -> Typed | None:
             exercise = line.line.exercise
             names = [input_name(planned.key, "load") for planned in line.line.sets]
             loads = {name: 2 * sheet.typed[name] for name in names if sheet.typed.get(name)}
-            if exercise.implement == "dumbbell" and not exercise.both_hands and len(loads) > 1:
+            if exercise.is_per_hand and len(loads) > 1:
                 choices.append(loads)
     return sheet.pick(choices)
 

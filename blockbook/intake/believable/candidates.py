@@ -15,8 +15,11 @@ UNIT_FACTOR = 1 / KG_PER_LB
 UNIT_ROUNDING = 0.03
 """Share by which a converted load may miss the nearest load that can be made: people round."""
 
-MOST_REPS = 30
+MOST_REPS_LIKELY = 30
 """More reps than this do not stand where a load was meant. Common practice, no source."""
+
+LEAST_SURE_LOAD = MOST_REPS_LIKELY
+"""A load above it cannot be taken for reps."""
 
 MANY_REPS = 20
 """From here on reps may have a digit too many. Common practice, no source."""
@@ -48,13 +51,13 @@ def other_digits(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]
 
 def _beyond(reps: float | None) -> bool:
     """Whether nobody does so many reps, so that no other load explains the set."""
-    return reps is not None and reps > MOST_REPS
+    return reps is not None and reps > MOST_REPS_LIKELY
 
 
 def swapped(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]:
     """Load and reps in each other's cell."""
     load, reps = logged.load, logged.reps
-    if load is None or reps is None or not 1 <= load <= MOST_REPS or load != int(load):
+    if load is None or reps is None or not 1 <= load <= MOST_REPS_LIKELY or load != int(load):
         return
     if not made or round(reps, 4) in made:
         yield Values(reps, load, logged.rpe)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from statistics import fmean, median
 
 from blockbook.intake.believable.candidates import (
-    MOST_REPS,
+    LEAST_SURE_LOAD,
     UNIT_FACTOR,
     Candidates,
     other_digits,
@@ -292,7 +292,7 @@ def plain_swaps(log: BlockLog) -> Iterator[Finding]:
     """Load and reps in each other's cell, whatever the other sets say: they may be wrong, too."""
     for logged in log.sets:
         others = [each for each in log.sets if each.exercise == logged.exercise and each.key != logged.key]
-        loads = [each.load for each in others if each.load and each.load > MOST_REPS]
+        loads = [each.load for each in others if each.load and each.load > LEAST_SURE_LOAD]
         if plainly_swapped(logged, [*loads, *([logged.target_load] if logged.target_load else [])]):
             load, reps = logged.reps, logged.load
             message = (
