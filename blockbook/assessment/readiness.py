@@ -33,7 +33,7 @@ def _on_scale(sessions: Sequence[LoggedSession], name: str) -> list[float]:
     """What was noted in sessions, without what no lifter can mean: 80 hours of sleep."""
     (asked,) = (asked for asked in SESSION_INPUTS if asked.name == name)
     noted = [number for session in sessions if (number := getattr(session, name)) is not None]
-    return [number for number in noted if asked.least <= number <= (asked.most or 0)]
+    return [number for number in noted if asked.can_be(number)]
 
 
 def deload_reason(log: BlockLog, signs: Sequence[Sign]) -> str:

@@ -95,6 +95,10 @@ class SessionInput(NamedTuple):
     least: float = 0
     most: float | None = None
 
+    def can_be(self, number: float) -> bool:
+        """Whether a lifter can mean a number; never where none is asked for."""
+        return self.most is not None and self.least <= number <= self.most
+
     def within(self, body_weight: float) -> tuple[float, float] | None:
         """The least and the most that is believed of a lifter of this body weight; None for what is no number."""
         if self.most is None:
