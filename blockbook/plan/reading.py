@@ -357,7 +357,7 @@ class _Reader:
                 rows.begin(row)
             else:
                 self._same_session(current, here, number)
-                if unclear := rows.unclear(row, name, current["name"], empty_above):
+                if unclear := rows.go_on(row, name, current["name"], empty_above):
                     place = self._place(row, name_places[0], name_column.heading)
                     self.source.mistakes.append((place, unclear))
             empty_above = 0

@@ -60,12 +60,15 @@ class RowSessions:
     def begin(self, row: int) -> None:
         self.current = self.written_for.get(row)
 
-    def unclear(self, row: int, name: Any, session: str, empty_above: int) -> str | None:
-        """What to ask where it is not clear that a row is of the session above; notes one that came from another."""
+    def go_on(self, row: int, name: Any, session: str, empty_above: int) -> str | None:
+        """Take a row as one of the session above; what to ask instead where it is not clear that it is.
+
+        What is asked of a session that no row names any more is asked once. Rows that came from another are noted.
+        """
         of_row = self.written_for.get(row)
         is_unnamed = of_row is not None and of_row not in self.named
         if of_row:
-            self.named.add(of_row)  # asked once
+            self.named.add(of_row)
         # A row that the coach put in, or one at the end, stands apart already below one empty row.
         most = SPARE_ROWS if of_row or not self.written_for else 1
         if name is None and empty_above >= most:
