@@ -178,9 +178,9 @@ def look_up(value: float, table: tuple[tuple[Any, ...], ...], column: int, _kind
 PYTHON_OF: dict[str, Callable[..., Value]] = {
     "ISNUMBER": is_number,
     "ISTEXT": is_text,
-    "SUBSTITUTE": lambda text, old, new: as_text(text).replace(old, new),
-    "REPT": lambda text, times: text * int(times),
-    "MID": lambda text, first, length: text[int(first) - 1 : int(first) - 1 + int(length)],
+    "SUBSTITUTE": lambda text, old, new: as_text(text).replace(as_text(old), as_text(new)),
+    "REPT": lambda text, times: as_text(text) * int(times),
+    "MID": lambda text, first, length: as_text(text)[int(first) - 1 : int(first) - 1 + int(length)],
     "CHAR": chr,
     "TRIM": trimmed,
     "SUM": total,

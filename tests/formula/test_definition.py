@@ -11,12 +11,15 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     and_,
+    begins_with,
+    call,
     choose,
     if_,
     is_number,
     join,
     look_up,
     maximum,
+    piece,
     place_among,
     position_of,
     round_,
@@ -128,6 +131,24 @@ def test_numbers_join_text_without_trailing_zeros(value: object) -> None:
     text = as_text(float(str(value)))
     assert float(text) == float(str(value))
     assert "." not in text or not text.endswith("0")
+
+
+def test_text_functions_take_a_number_for_its_digits() -> None:
+    @definition
+    def second(text: Expression, sign: Expression) -> Expression:
+        return piece(text, 2, sign)
+
+    @definition
+    def begins(text: Expression) -> Expression:
+        return begins_with(text, "1")
+
+    @definition
+    def twice(text: Expression) -> Expression:
+        return call("REPT", text, 2)
+
+    assert (second.value(80.5, "."), second.value(80.5, 0), second.value(None, ";")) == ("5", ".5", "")
+    assert (begins.value(12.0), begins.value(21), begins.value(None)) == (True, False, False)
+    assert (twice.value(12.0), twice.value(None)) == ("1212", "")
 
 
 @pytest.mark.parametrize(("value", "place"), [("bench", 2), ("BENCH", 2), ("squat", 1), ("row", "none"), (5, 3)])
