@@ -301,14 +301,14 @@ def test_the_share_that_a_rise_is_flagged_at_is_the_policys(tmp_path: Path) -> N
     assert made.decisions[0].flags == "Raised by more than 5 %."
 
 
-@pytest.mark.parametrize("pain", ["A", "B", "none"])
-def test_a_refused_deload_leaves_no_reason_for_another_load(tmp_path: Path, pain: str) -> None:
+@pytest.mark.parametrize(("pain", "held"), [("A", (SQUAT, PRESS)), ("B", (SQUAT, PRESS)), ("none", ())])
+def test_a_refused_deload_leaves_no_reason_for_another_load(tmp_path: Path, pain: str, held: tuple[str, ...]) -> None:
     log = log_of(tmp_path, spec_from(), {**worn_out(), "w2.lower.pain": pain})
     book = book_of(log)
     calculation = Calculation(book, typed(log, "no deload"))
     for key in (SQUAT, PRESS, BENCH):
         why, load = (shown(book, calculation, key, heading) for heading in ("Why", "Load used"))
-        assert f"{load:g} kg" in why or why.startswith("Your word: no deload first. With one: ")
+        assert f"(held at {load:g} kg;" in why if key in held else why.startswith("Your word: no deload first. With ")
     assert shown(book, calculation, BENCH, "What to do") == "no deload"
 
 
