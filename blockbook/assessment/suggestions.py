@@ -366,4 +366,5 @@ def _with_test(spec: Specification, line: Line, made: Suggestion, deload_first: 
     safe = line.exercise.implement in ("stack", "bodyweight") and line.kind in ("effort", "range")
     if safe and week:
         return replace(made, test_week=week, reason=f"{said} a test in week {week}, the last set all out.")
-    return replace(made, reason=f"{said} a test would tell, with spotter or safeties (test_weeks).")
+    guarded = ", with spotter or safeties" if line.exercise.implement == "barbell" else ""
+    return replace(made, reason=f"{said} a test would tell{guarded} (Test weeks).")

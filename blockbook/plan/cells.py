@@ -159,7 +159,7 @@ def _weeks_content(weeks: tuple[int, ...]) -> Any:
 
 def _read_weeks(content: Any) -> Any:
     if isinstance(content, str):
-        return [read_number(part) for part in re.split(r"[,;\s]+", content.strip()) if part]
+        return [read_number(part) for part in re.split(r"[,;+&\s]+", content.strip()) if part]
     return [read_number(content)]
 
 

@@ -109,7 +109,7 @@ def _another_kind(before: BlockKind | None, kind: BlockKind, taken: tuple[str, .
         return said + f"None of its exercises is in the {kind} template: reps and efforts are those of before."
     return said + (
         f"Sets, reps and efforts of {', '.join(taken)} are now the {kind} template's, and sets of the others "
-        "follow its weeks. Loads and sets named for them below are those for the reps of before."
+        "follow its weeks. The loads and sets named for them below were worked out for the reps they had until now."
     )
 
 

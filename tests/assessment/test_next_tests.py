@@ -25,7 +25,7 @@ def test_the_unsure_is_tested_on_stacks_and_body_weight_and_said_of_the_others(t
     }  # fmt: skip
     reasons = {each.suggestion.exercise: each.suggestion.reason for each in made.decisions}
     assert "a test in week 2, the last set all out." in reasons["pull-up"]
-    assert "a test would tell, with spotter or safeties (test_weeks)." in reasons["bench press"]
+    assert "a test would tell, with spotter or safeties (Test weeks)." in reasons["bench press"]
     assert parse_spec(made.to_yaml()) == made.spec
 
 

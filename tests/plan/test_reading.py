@@ -76,6 +76,7 @@ def test_a_plan_that_nobody_touched_is_the_specification(tmp_path: Path) -> None
         ("slot.rpe.1", SLED, "7,5", "rpe", (7.5,)),
         ("slot.loads.2", SLED, 62.5, "loads", {2: 62.5}),
         ("slot.test_weeks", SLED, "3, 1", "test_weeks", (3, 1)),
+        ("slot.test_weeks", SLED, "3+1", "test_weeks", (3, 1)),
         ("slot.test_weeks", SLED, 2, "test_weeks", (2,)),
         ("slot.feeler", SLED, "No", "feeler", False),
         ("slot.progress", SLED, "Hold", "progress", "hold"),
