@@ -62,6 +62,7 @@ class LineHistory:
 
     @property
     def share_done(self) -> float | None:
+        """Sets done of those planned up to where the log has come."""
         return share_done([self])
 
     @property
