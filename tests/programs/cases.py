@@ -109,6 +109,8 @@ def _tables_by_exercise() -> tuple[Table, ...]:
         for line in place.lines:
             name = line.line.exercise.name.capitalize()
             tables.append((name, f"Week 1, {session}: {name}", line.title_row, max(line.set_rows.values())))
+        date_row = place.input_rows["date"]
+        tables.append((f"Before {session}", f"Week 1, {session}: before the session", date_row, date_row))
         rows = [row for row in place.input_rows.values() if row > place.after_row]
         tables.append((f"After {session}", f"Week 1, {session}: after the session", min(rows), max(rows)))
     return tuple(tables)
@@ -273,7 +275,7 @@ CELLS = (
     Case(
         "the note merged with the cells beside it",
         (EXCELJS,),
-        (("merge", W1, (TOP_ROW, NOTE), (TOP_ROW, VERDICT)),),
+        (("merge", W1, (TOP_ROW, NOTE), (TOP_ROW, NOTE + 1)),),
     ),
     Case(
         "the load of two sets in one merged cell",

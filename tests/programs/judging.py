@@ -148,7 +148,8 @@ def _same_number(text: str, other: Any) -> bool:
 def names_cell(found: Finding, log: BlockLog, name: str, text: str) -> bool:
     """Whether a finding is about this input: by its cell, its name, or its row together with what was typed."""
     holder, column = _holder(log, name)
-    if found.cell and (found.sheet, found.cell) == (holder.sheet, holder.cells.get(column)):
+    address = holder.cells.get(column)
+    if found.cell and found.sheet == holder.sheet and (found.cell == address or f"({address})" in found.message):
         return True
     key = name if "/" not in name else holder.key
     about_row = _stands_in(key, f"{found.value} {found.message}")
