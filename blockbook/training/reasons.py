@@ -191,7 +191,7 @@ def _plan_reason(
         (as_asked, choose((change > 0, say(words.asks_more)), otherwise=say(words.asks_less))),
         (second_time, say(": the second time an exercise usually goes better.")),
         (and_(change < 0, last_overshoot <= on_target), say(": what was logged so far says a little less is right.")),
-        (and_(same(change, 0), extra > 0), say(": if it is easy, lower it a second slower.")),
+        (and_(same(change, 0), extra > 0), say(": the next step is a big one. If it is easy, lower it a second slower.")),
         otherwise=came_in,
     )
     return choose(
@@ -231,8 +231,8 @@ STAND_IN_UNKNOWN = (
 BACK_OFF_LIGHTER = " Back-off sets lighter than usual: last time they were harder than asked."
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
 PAIN_NEARBY = (
-    "Pain was reported for a related exercise: no increase until you type none under Pain there. "
-    "Ask your coach before you lift this."
+    "Pain was reported for a related exercise: no increase until you type none under Pain in the session of that "
+    "one. Ask your coach before you lift this."
 )
 PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
 PAIN_OPEN = "Pain was reported for this or a related exercise: ask your coach before you lift this. "

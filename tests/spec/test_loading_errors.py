@@ -418,3 +418,17 @@ def test_only_a_weight_is_converted(field: str, with_unit: str, said: str) -> No
     with pytest.raises(BlockbookError) as told:
         parse_spec(BLOCK.replace(field, with_unit))
     assert f"{said} (it says" in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("own", "said"),
+    [
+        ("implement: dumbbells, direct: [quadriceps]", 'should be dumbbell, perhaps (it says "dumbbells")'),
+        ("implement: stack, direct: [bicep]", 'should be biceps, perhaps (it says "bicep")'),
+        ("implement: stack, direct: [legs]", "'quadriceps'"),
+    ],
+)
+def test_of_many_words_the_one_that_was_meant_is_told(own: str, said: str) -> None:
+    with pytest.raises(BlockbookError) as told:
+        parse_spec(f"{BLOCK}exercises: [{{name: sled push, {own}}}]\n")
+    assert said in str(told.value)
