@@ -191,7 +191,7 @@ def _plan_reason(
         (as_asked, choose((change > 0, say(words.asks_more)), otherwise=say(words.asks_less))),
         (second_time, say(": the second time an exercise usually goes better.")),
         (and_(change < 0, last_overshoot <= on_target), say(": what was logged so far says a little less is right.")),
-        (and_(same(change, 0), extra > 0), say(": the next step is a big one. If it is easy, lower it a second slower.")),
+        (and_(same(change, 0), extra > 0), say(BIG_STEP)),
         otherwise=came_in,
     )
     return choose(
@@ -228,6 +228,7 @@ STAND_IN_UNKNOWN = (
     "Instead: {exercise}. No load is known for it: work up in small steps. "
     "Every set below counts as that, and none for the planned exercise."
 )
+BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slower."
 BACK_OFF_LIGHTER = " Back-off sets lighter than usual: last time they were harder than asked."
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
 PAIN_NEARBY = (
