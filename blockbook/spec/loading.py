@@ -232,8 +232,11 @@ _SAID_PLAINLY = {
 }
 
 
+_LISTED = 4
+"""So many words are all told."""
+
 _NEAR = 0.75
-"""How alike a word is to the one that is offered for it alone, of all that there are."""
+"""How alike a word is to the one that is offered for it alone where there are more."""
 
 _PATTERNS = {
     TEMPO_PATTERN: "should be seconds down, pause and up with hyphens between, such as 3-1-1 (X: fast)",
@@ -281,7 +284,7 @@ def _plain(detail: Any, model: type[BaseModel], unit: str) -> str:
     if kind == "literal_error" and isinstance(value, str):
         known = re.findall(r"'([^']+)'", detail["ctx"]["expected"])
         near = get_close_matches(value.casefold(), known, n=1, cutoff=_NEAR)
-        said = f"should be {near[0]}, perhaps" if near and len(known) > 2 else said
+        said = f"should be {near[0]}, perhaps" if near and len(known) > _LISTED else said
     if kind == "greater_than_equal" and _is_share(detail["loc"], value):
         said += ", in percent: 75, not 0.75"
     if isinstance(value, str) and kind in ("float_parsing", "int_parsing"):
