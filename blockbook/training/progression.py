@@ -160,7 +160,7 @@ def ceiling(
     last_load: Expression,
     last_overshoot: Expression,
     last_none_up: Expression,
-    load_before: Expression,
+    earlier_load: Expression,
     holding_pain: Expression,
     pain_before: Expression,
     last_planned: Expression,
@@ -178,12 +178,12 @@ def ceiling(
     Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
     logged, a gap: the last load itself. Held on purpose: the last load as it compares. Else a tenth above that (ACSM
     2009: 2-10 %), however sure the belief; half of it the week after pain. After a day that was lighter and far easier
-    than asked, half of the way back to the load before it (load_before), if that is more.
+    than asked, half of the way back to the load before it (earlier_load), if that is more.
     """
     highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, allowed_rise(most_rise, pain_before))
     unlifted = _unlifted(holding_pain, last_planned)
-    light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < load_before)
-    half_way_back = (last_load + load_before) / 2
+    light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < earlier_load)
+    half_way_back = (last_load + earlier_load) / 2
     return choose(
         (not_(is_number(last_load)), unlifted),
         (is_number(last_none_up), minimum(last_load, minimum(1, share) * last_none_up - body_load)),
@@ -193,7 +193,7 @@ def ceiling(
         (days >= gap_days, last_load),
         otherwise=maximum(
             maximum(last_load + body_load, last_demand * share) * (1 + highest) - body_load,
-            if_(all_numbers(load_before, last_overshoot), if_(light_day, half_way_back, last_load), last_load),
+            if_(all_numbers(earlier_load, last_overshoot), if_(light_day, half_way_back, last_load), last_load),
         ),
     )
 

@@ -23,7 +23,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("first_prior", "1RM at the start"),
     ("guessed", "It is a guess"),
     ("last_load", "Last load"),
-    ("load_before", "Load before it"),
+    ("earlier_load", "Load before it"),
     ("last_overshoot", "Last over target"),
     ("last_extra", "Last extra reps"),
     ("last_none_up", "Last 1RM at most"),

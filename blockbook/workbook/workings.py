@@ -27,7 +27,7 @@ from blockbook.workbook.tables import Tables
 
 _CARRIED = {
     "last_load": "logged_load",
-    "load_before": "last_load",
+    "earlier_load": "last_load",
     "last_overshoot": "logged_overshoot",
     "last_extra": "extra",
     "last_none_up": "none_up",
@@ -161,7 +161,7 @@ class _Row:
 
     def _fill_what_is_carried(self) -> None:
         if self.line.week == 1:
-            self._blank("last_load", "load_before", "last_demand", "last_overshoot", "last_none_up", "days")
+            self._blank("last_load", "earlier_load", "last_demand", "last_overshoot", "last_none_up", "days")
             if self.line.slot.back_off:
                 self._blank(*_CARRIED_BACK_OFF)
             for name in ("last_extra", "exposures", "idle_weeks"):
