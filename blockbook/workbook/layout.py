@@ -109,7 +109,7 @@ class SessionInput(NamedTuple):
 
 
 SESSION_INPUTS: tuple[SessionInput, ...] = (
-    SessionInput("date", "Date done", "day and month, before you start"),
+    SessionInput("date", "Date", "day and month, before you start"),
     SessionInput("effort", "Session effort, 0-10", "whole session, half an hour after", most=10),
     SessionInput("minutes", "Minutes", "first warm-up to last set", 1, 600),
     SessionInput("body_weight", "Body weight", "", most=700),
