@@ -13,8 +13,8 @@ from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
 from blockbook.spec.models import Unit
-from blockbook.training.effort import MOST_REPS
 from blockbook.training.loading import to_kg, to_lb
+from blockbook.training.logged_set import MOST_REPS
 from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, SESSION_INPUTS, input_name, session_input_key
 
 Check = Callable[[BlockLog], Iterator[Finding]]

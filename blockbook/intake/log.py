@@ -11,7 +11,7 @@ from blockbook.formula.functions import Scalar
 from blockbook.intake.findings import Finding, finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
-from blockbook.training.effort import AND_MORE, MANY_TIMES, MOST_REPS
+from blockbook.training.logged_set import AND_MORE, MANY_TIMES, MOST_REPS
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import as_typed

@@ -18,8 +18,8 @@ from blockbook.languages import day_text, say, speaking
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import Block
-from blockbook.training.effort import BOTH_HANDS
 from blockbook.training.loading import ladder
+from blockbook.training.logged_set import BOTH_HANDS
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow

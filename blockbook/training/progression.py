@@ -24,8 +24,9 @@ from blockbook.formula.expression import (
     round_,
     same,
 )
-from blockbook.training.effort import LIGHTEST, fresh, load_for, percent_of_max
+from blockbook.training.effort import fresh, load_for, percent_of_max
 from blockbook.training.loading import NO_CEILING, loadable, over, under
+from blockbook.training.logged_set import LIGHTEST
 from blockbook.training.pain import allowed_rise
 
 LOGISTIC_SCALE = 0.5513

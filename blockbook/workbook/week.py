@@ -9,7 +9,18 @@ from blockbook.languages import long_day_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import EffortAs, Specification
-from blockbook.training import belief, calibration, effort, loading, progression, reasons, stand_ins, warm_up
+from blockbook.training import (
+    belief,
+    calibration,
+    effort,
+    loading,
+    logged_set,
+    progression,
+    reasons,
+    stand_ins,
+    verdict,
+    warm_up,
+)
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.after_session import AfterSession
@@ -296,7 +307,7 @@ class _Week:
         if any(exercise.implement == "barbell" for exercise in done):
             names["loads"] = self.tables.ladders["barbell"]
         heaviest = [rungs[-1].load for each in done if (rungs := loading.ladder(each.implement, self.spec.equipment))]
-        names["far_too_heavy"] = effort.FAR_TOO_HEAVY * max(heaviest) if any(heaviest) else loading.NO_CEILING
+        names["far_too_heavy"] = logged_set.FAR_TOO_HEAVY * max(heaviest) if any(heaviest) else loading.NO_CEILING
         names["per_hand"] = int(line.exercise.is_per_hand)
         if line.exercise.implement == "bodyweight":
             made = loading.ladder("bodyweight", self.spec.equipment)[-1].load or loading.NO_CEILING
@@ -307,7 +318,7 @@ class _Week:
         """A load on top of the body weight that is likely the body weight itself, unless as much is known to go."""
         known = start_maximum(self.spec, line.exercise)
         added = 0 if known is None else known - self.spec.body_load(line.exercise)
-        limit = effort.OWN_WEIGHT * self.spec.lifter.body_weight
+        limit = logged_set.OWN_WEIGHT * self.spec.lifter.body_weight
         return limit if added < limit / 2 else loading.NO_CEILING
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:
@@ -326,34 +337,34 @@ class _Week:
                          "working")  # fmt: skip
             names["target_rpe"] = "–" if planned.rpe is None else planned.rpe
         told = names | {"target_reps": 1} if planned.kind == "max reps" else names
-        verdict = (VERDICT_WITH_PLATES if "loads" in names else effort.VERDICT)[way]
+        in_words = (VERDICT_WITH_PLATES if "loads" in names else verdict.VERDICT)[way]
         if place.chosen:
             own: dict[str, Reference] = {"load": place.typed_cell("load", planned.number), "chosen": place.chosen}
             self._define(row, OWN_LOAD.name, stand_ins.own_load, own, "working")
             told = told | own
             if place.on_barbell and "loads" in names:
-                told["on_barbell"], verdict = place.on_barbell, VERDICT_WITH_PLATES_OR_NONE[way]
-        self._define(row, "verdict", verdict, told, "verdict")
+                told["on_barbell"], in_words = place.on_barbell, VERDICT_WITH_PLATES_OR_NONE[way]
+        self._define(row, "verdict", in_words, told, "verdict")
         for_slips: dict[str, Reference] = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
         if planned.kind == "max reps":
-            for_slips["target_reps"] = effort.MOST_REPS
-        self._define(row, "plausible", effort.plausible, names | for_slips, "working")
-        self._define(row, "one_rep_max", effort.estimate_of_set, names, "one place")
+            for_slips["target_reps"] = logged_set.MOST_REPS
+        self._define(row, "plausible", logged_set.plausible, names | for_slips, "working")
+        self._define(row, "one_rep_max", logged_set.estimate_of_set, names, "one place")
         # A test teaches all sessions after it: it hangs on what was typed alone, or they would hang on all before.
         missed_below = {"target_reps": self._least_reps(place.line)} if place.line.tests_effort else {}
-        self._define(row, "all_out", effort.all_out, names | missed_below, "working")
-        self._define(row, "reserve", effort.reserve, names, "working")
-        self._define(row, "trusted", effort.trusted_estimate, names, "working")
-        self._define(row, "weight", effort.weight, names, "working")
+        self._define(row, "all_out", logged_set.all_out, names | missed_below, "working")
+        self._define(row, "reserve", logged_set.reserve, names, "working")
+        self._define(row, "trusted", logged_set.trusted_estimate, names, "working")
+        self._define(row, "weight", logged_set.weight, names, "working")
         if planned.number:
-            self._define(row, "lifted", effort.lifted_load, names, "working")
+            self._define(row, "lifted", logged_set.lifted_load, names, "working")
             if planned.kind != "back-off":
                 rungs = self.tables.ladders.get(place.line.exercise.implement)
-                counted = effort.load_that_counts if rungs else belief.as_is
+                counted = logged_set.load_that_counts if rungs else belief.as_is
                 own = {"rungs": rungs or "", "value": place.cells[planned.number]["lifted"]}
                 own["beside"] = self._loads_beside(place, planned.number)
                 self._define(row, "counts", counted, names | own, "working")
-            came_in = effort.overshoot_of_work if planned.kind in ("work", "top") else effort.overshoot
+            came_in = logged_set.overshoot_of_work if planned.kind in ("work", "top") else logged_set.overshoot
             self._define(row, "overshoot", came_in, names, "working")
             self._define(row, "judged", calibration.judged, names, "working")
             self._define(row, "failed", calibration.failed, names, "working")

@@ -8,7 +8,7 @@ from blockbook.languages import number_text, say
 from blockbook.sheet.book import Reference
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import EffortAs
-from blockbook.training import effort, loading, reasons
+from blockbook.training import loading, reasons, verdict
 from blockbook.training.prescription import Line, PlannedSet
 
 WORK_UP = "work up"
@@ -37,7 +37,7 @@ def _verdict_with_plates(
     on_target: Expression,
     loads: Expression,
     on_barbell: Expression | None,
-    words: effort.Words,
+    words: verdict.Words,
 ) -> Expression:
     """The plates for each side until the set is logged, then how it went.
 
@@ -46,16 +46,16 @@ def _verdict_with_plates(
     plates = loading.plates_for(target, loads)
     if on_barbell is not None:
         plates = if_(on_barbell > 0, plates, BLANK)
-    return effort.verdict_in_words(
+    return verdict.verdict_in_words(
         load, reps, rpe, target_reps, target_rpe, plates, plausible, usual_rpe, more_counts, on_target, words
     )
 
 
 VERDICT_WITH_PLATES_OR_NONE = {
-    way: Definition(_verdict_with_plates, words=words) for way, words in effort.WORDS.items()
+    way: Definition(_verdict_with_plates, words=words) for way, words in verdict.WORDS.items()
 }
 VERDICT_WITH_PLATES = {
-    way: Definition(_verdict_with_plates, words=words, on_barbell=None) for way, words in effort.WORDS.items()
+    way: Definition(_verdict_with_plates, words=words, on_barbell=None) for way, words in verdict.WORDS.items()
 }
 
 

@@ -17,7 +17,7 @@ from blockbook.intake.believable.strength import (
 )
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
-from blockbook.training.effort import on_other_scale
+from blockbook.training.logged_set import on_other_scale
 from blockbook.workbook.layout import input_name
 
 MANY_EFFORTS = 24

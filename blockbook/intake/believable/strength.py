@@ -14,8 +14,9 @@ from typing import NamedTuple
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Specification
-from blockbook.training.effort import lifted_load, percent_of_max
+from blockbook.training.effort import percent_of_max
 from blockbook.training.loading import ladder
+from blockbook.training.logged_set import lifted_load
 from blockbook.training.maximum import start_maximum
 
 USUAL_EFFORT = 8.0

@@ -1,0 +1,276 @@
+"""What a logged set says: whether it is a slip, how near to failure it went, and the strength it speaks for."""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    absolute,
+    all_numbers,
+    and_,
+    count,
+    exp,
+    if_,
+    is_number,
+    ln,
+    maximum,
+    minimum,
+    or_,
+)
+from blockbook.training.effort import effort_given, fresh, one_rep_max, percent_of_max
+from blockbook.training.loading import under
+
+FAR_TOO_HEAVY = 2.5
+"""So many times the heaviest load that the lifter's equipment makes is a slip. Common practice, no source."""
+
+MOST_REPS = 100
+"""More reps than so many are a slip, or a date that a program made of "6/6"."""
+
+MANY_TIMES, AND_MORE = 2, 15
+"""So are more than so many times those asked for and so many more, where it was not as many as possible. Common
+practice, no source."""
+
+OWN_WEIGHT = 0.9
+"""A load hung on that comes so near the body weight is taken for it. Common practice, no source."""
+
+ALIKE = 0.15
+"""Loads within this share of each other speak for each other: a slip is seldom typed twice."""
+
+BOTH_HANDS, NEAR_DOUBLE = -1, 0.2
+"""What is said of a set that shows twice the strength that is believed, by so much in logs: two dumbbells may have been
+added up. Common practice, no source."""
+
+LIGHTEST = 0.3
+"""A load below this share of what was asked, or of what is believed, is a slip whatever stands beside it."""
+
+OTHER_SCALE = 3
+"""An effort this low, and this far under its target, may be reps left, and the other way round: it is asked about,
+and no estimate follows, so that the load takes a small step and no leap. Common practice, no source."""
+
+
+@definition
+def on_other_scale(rpe: Expression, target_rpe: Expression) -> Expression:
+    """1 for an effort that may be reps left, or reps left that may be an effort; else 0."""
+    far = and_(rpe <= OTHER_SCALE, target_rpe - rpe >= OTHER_SCALE)
+    return if_(all_numbers(rpe, target_rpe), if_(far, 1, 0), 0)
+
+
+@definition
+def estimate_of_set(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    usual_rpe: Expression,
+    plausible: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+) -> Expression:
+    """`one_rep_max` of a set that is no slip, and whose effort cannot be reps left; else ""."""
+    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
+    believed = and_(plausible > 0, on_other_scale(rpe, usual_rpe) < 1)
+    return if_(believed, estimate, BLANK)
+
+
+@definition
+def plausible(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    load_above: Expression,
+    load_before: Expression,
+    target_reps: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+    body_load: Expression,
+    prior: Expression,
+    exposures: Expression,
+    guessed: Expression,
+    implausible: Expression,
+    far_too_heavy: Expression,
+    per_hand: Expression,
+) -> Expression:
+    """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125: then 0.
+
+    BOTH_HANDS where it looks like the double of what is counted per hand (per_hand = 1): not a second week, where what
+    is believed is a guess.
+
+    Above `far_too_heavy` whatever is believed, or nothing is yet. A light load is believed beside another: in the
+    set above (load_above), or in that set the week before (load_before, as typed). Who comes back ill or hurt is not
+    to be asked for the old loads.
+
+    prior: the believed one-rep maximum, of the block's start where that was known. `implausible` is the largest
+    difference in logs, doubled while the belief is only a guess from a related lift (guessed = 1) and not mostly the
+    body's weight.
+    """
+    estimate = one_rep_max(load, reps, rpe, body_load, curve, estimate_reps_limit)
+    limit = implausible * if_(and_(guessed > 0, exposures < 1, body_load <= 0), 2, 1)
+    near = if_(is_number(estimate), if_(absolute(ln(estimate / prior)) <= limit, 1, 0), 1)
+    total_load = load + body_load
+    possible = and_(load >= 0, total_load <= prior * exp(limit), total_load >= prior * exp(0 - 2 * limit))
+    alike = _alike(load, load_above) + _alike(load, load_before)
+    light = and_(load >= 0, total_load < prior, total_load >= LIGHTEST * prior, alike > 0)
+    lighter = if_(is_number(estimate), if_(estimate < prior, if_(light, 1, 0), 0), if_(light, 1, 0))
+    twice = if_(is_number(estimate), if_(absolute(ln(estimate / prior) - ln(2)) <= NEAR_DOUBLE, 1, 0), 0)
+    again = if_(guessed > 0, _alike(load, load_before), 0)
+    of_one = if_(and_(per_hand > 0, twice > 0, again < 1), BOTH_HANDS, maximum(near, lighter))
+    by_belief = if_(is_number(prior), if_(possible, of_one, lighter), 1)
+    most_reps = minimum(MOST_REPS, MANY_TIMES * target_reps + AND_MORE)
+    no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps), 1, 0), 0)
+    slip = or_(load > far_too_heavy, load < 0, no_count > 0)
+    return if_(is_number(load), if_(slip, 0, by_belief), 1 - no_count)
+
+
+def _alike(load: Expression, other: Expression) -> Expression:
+    return if_(all_numbers(load, other), if_(absolute(other - load) <= ALIKE * load, 1, 0), 0)
+
+
+@definition
+def all_out(reps: Expression, rpe: Expression, target_reps: Expression, test: Expression) -> Expression:
+    """1 for a set that went to failure: target reps missed, or as many as possible (test = 1) at effort 10.
+
+    Reps missed at an effort below 9 were left, not failed.
+    """
+    to_the_end = if_(and_(test > 0, is_number(rpe)), if_(rpe >= 10, 1, 0), 0)
+    failed = if_(is_number(rpe), if_(rpe >= 9, 1, 0), 1)
+    return if_(is_number(reps), if_(reps < target_reps, failed, to_the_end), 0)
+
+
+@definition
+def reserve(
+    rpe: Expression,
+    usual_rpe: Expression,
+    all_out: Expression,
+    bias: Expression,
+    reserve_underrated: Expression,
+    all_out_reserve: Expression,
+) -> Expression:
+    """Reps believed to have been left; "" where nothing says. Failure needs no judging.
+
+    usual_rpe: the effort asked of the set, or of its exercise; bias: reps that this lifter is believed to leave beyond
+    those reported.
+    """
+    believed = maximum(0, (10 - rpe) * (1 + reserve_underrated) + bias)
+    given = and_(effort_given(rpe), on_other_scale(rpe, usual_rpe) < 1)
+    return if_(all_out > 0, all_out_reserve, if_(given, believed, BLANK))
+
+
+@definition
+def trusted_estimate(
+    load: Expression,
+    reps: Expression,
+    all_out: Expression,
+    reserve: Expression,
+    plausible: Expression,
+    body_load: Expression,
+    curve: Expression,
+    estimate_reps_limit: Expression,
+    set_number: Expression,
+    fatigue_per_set: Expression,
+) -> Expression:
+    """Fresh one-rep maximum by the reserve that is believed, of a plausible set, body load included; else "".
+
+    A load of which no rep went up was above the maximum.
+    """
+    sound = and_(
+        or_(reps >= 1, all_out > 0),
+        load >= 0,
+        load + body_load > 0,
+        reps + reserve <= estimate_reps_limit,
+        plausible > 0,
+    )
+    estimate = fresh((load + body_load) / percent_of_max(reps + reserve, curve), set_number, fatigue_per_set)
+    return if_(all_numbers(load, reps, reserve), if_(sound, estimate, BLANK), BLANK)
+
+
+@definition
+def lifted_load(load: Expression, reps: Expression, plausible: Expression, target: Expression) -> Expression:
+    """The load of a plausible set, else "". A set of no reps counts for its target at most.
+
+    A failed try above the target says that the target was not too light, no more. A load lighter than asked was
+    lifted, however far it is off what is believed: after it the next one rises from there.
+    """
+    lighter = and_(load <= target, load >= LIGHTEST * target, reps >= 0, reps <= MOST_REPS)
+    counts = if_(plausible > 0, 1, if_(is_number(target), if_(lighter, 1, 0), 0))
+    failed = if_(is_number(target), minimum(load, target), BLANK)
+    lifted = if_(reps >= 1, load, failed)
+    return if_(all_numbers(load, reps), if_(counts > 0, lifted, BLANK), BLANK)
+
+
+@definition
+def load_that_counts(
+    lifted: Expression,
+    reps: Expression,
+    all_out: Expression,
+    target: Expression,
+    target_reps: Expression,
+    beside: Expression,
+    body_load: Expression,
+    most_rise: Expression,
+    rungs: Expression,
+) -> Expression:
+    """The load of a set that the next one is counted from: that lifted, as far as it was asked for.
+
+    One heavier than asked that failed short of its reps says that the target was not too light, no more. One heavier by
+    more than `most_rise` counts for that rise where the sets above and below (beside) were not: once is more often a
+    slip.
+    """
+    highest = under(target + most_rise * (target + body_load), rungs)
+    short = and_(lifted > target, reps < target_reps, all_out > 0)
+    alone = and_(lifted > highest, count(beside) > 0, maximum(beside) <= highest)
+    counted = if_(short, target, if_(alone, maximum(target, highest), lifted))
+    return if_(is_number(lifted), if_(is_number(target), counted, lifted), BLANK)
+
+
+@definition
+def overshoot(
+    load: Expression, reps: Expression, rpe: Expression, target_reps: Expression, target_rpe: Expression
+) -> Expression:
+    """How far a set came in over its target effort (under: negative); "" where unknown.
+
+    Missed target reps count as overshoot by the reps missed. An effort that may be reps left says nothing either way.
+    """
+    missed = maximum(0, target_reps - reps)
+    with_effort = if_(
+        and_(effort_given(rpe), is_number(target_rpe)),
+        if_(on_other_scale(rpe, target_rpe) > 0, 0, rpe - target_rpe) + missed,
+        if_(reps < target_reps, missed, BLANK),
+    )
+    possible = and_(reps >= 0, reps <= MOST_REPS)
+    return if_(all_numbers(load, reps), if_(possible, with_effort, BLANK), BLANK)
+
+
+@definition
+def overshoot_of_work(
+    load: Expression, reps: Expression, rpe: Expression, target_reps: Expression, target_rpe: Expression
+) -> Expression:
+    """The same of a work set, of which reps beyond the target are reps that were still left."""
+    came_in = overshoot(load, reps, rpe, target_reps, target_rpe)
+    return if_(all_numbers(reps, came_in), came_in - maximum(0, reps - target_reps), came_in)
+
+
+@definition
+def weight(
+    trusted: Expression,
+    reps: Expression,
+    reserve: Expression,
+    prior: Expression,
+    rpe: Expression,
+    all_out: Expression,
+    judged_reserve: Expression,
+    set_sd: Expression,
+    reserve_sd: Expression,
+) -> Expression:
+    """A set's say, 1 / variance in logs: falls with every rep left in reserve; 0 without estimate.
+
+    Far from failure reserve is hard to tell (the scale itself says 4 to 6 left at 5 to 6): a set
+    with more than `judged_reserve` reported counts only where it raises what is believed; a set of no rep only
+    where it lowers that.
+    """
+    lowers = if_(is_number(prior), if_(trusted < prior, 1, 0), 1)
+    far = reserve_sd * reserve
+    raises = if_(is_number(prior), if_(trusted > prior * 1.000001, 1, 0), 1)  # a tie is none in any program
+    effort_counts = if_(all_out > 0, 1, if_(10 - rpe <= judged_reserve, 1, raises))
+    counts = if_(reps < 1, lowers, effort_counts)
+    return if_(is_number(trusted), counts / (set_sd * set_sd + far * far), 0)

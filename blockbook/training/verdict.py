@@ -1,0 +1,101 @@
+"""A logged set in words: what stands beside it on the sheet."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from blockbook.formula.definition import Definition, definition
+from blockbook.formula.expression import (
+    Expression,
+    and_,
+    choose,
+    count,
+    differs,
+    if_,
+    is_number,
+    join,
+    maximum,
+    means,
+    or_,
+    round_,
+    same,
+    sentence,
+)
+from blockbook.languages import say
+from blockbook.spec.models import EffortAs
+from blockbook.training.logged_set import on_other_scale
+
+
+class Words(NamedTuple):
+    """How a verdict speaks of effort: in points over and under its target, or in reps left."""
+
+    over: str
+    under: str
+    off_scale: str
+    no_number: str
+    missing: str
+
+
+WORDS: dict[EffortAs, Words] = {
+    "rpe": Words("{over} over", "{under} under", "effort is 1 to 10", "effort: numbers only", "type the effort"),
+    "reps in reserve": Words(
+        "{over} fewer left", "{under} more left", "reps left: 0 to 9", "reps left: numbers only", "type the reps left"
+    ),
+}
+
+
+def verdict_in_words(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    before: Expression,
+    plausible: Expression,
+    usual_rpe: Expression,
+    more_counts: Expression,
+    on_target: Expression,
+    words: Words,
+) -> Expression:
+    """A logged set in words; `before` is shown while nothing is logged.
+
+    more_counts: 1 where reps beyond those asked are reps that were still left, 0 where they are the aim.
+    """
+    came_in = rpe - target_rpe - more_counts * maximum(0, reps - target_reps)
+    judged = choose(
+        (not_on_scale(rpe), say(words.off_scale)),
+        (target_reps - reps > 1, sentence("{reps} reps short", reps=round_(target_reps - reps, 1))),
+        (reps < target_reps, sentence("{reps} rep short", reps=round_(target_reps - reps, 1))),
+        (on_other_scale(rpe, usual_rpe) > 0, say("effort or reps left?")),
+        (is_number(target_rpe), _judged_effort(came_in, on_target, words)),
+        otherwise=say("done"),
+    )
+    # Who got no rep at all need not say how hard that was.
+    effort_needed = and_(is_number(target_rpe), count(rpe) < 1, reps > 0)
+    return choose(
+        (and_(count(load, reps, rpe) < 1, same(join(load, reps, rpe), "")), before),
+        (plausible < 0, say("load of one hand?")),
+        (plausible < 1, say("check load and reps")),
+        (means(load, "skip"), say("left out")),
+        (count(load) < 1, if_(differs(load, ""), say("load: numbers only"), say("type the load"))),
+        (count(reps) < 1, if_(differs(reps, ""), say("reps: numbers only"), say("type the reps"))),
+        (and_(count(rpe) < 1, differs(rpe, "")), say(words.no_number)),
+        (effort_needed, say(words.missing)),
+        otherwise=judged,
+    )
+
+
+@definition
+def not_on_scale(rpe: Expression) -> Expression:
+    return and_(is_number(rpe), or_(rpe < 1, rpe > 10))
+
+
+def _judged_effort(error: Expression, on_target: Expression, words: Words) -> Expression:
+    return choose(
+        (error > on_target, sentence(words.over, over=round_(error, 1))),
+        (error < 0 - on_target, sentence(words.under, under=round_(0 - error, 1))),
+        otherwise=say("on target"),
+    )
+
+
+VERDICT = {way: Definition(verdict_in_words, words=words) for way, words in WORDS.items()}

@@ -1,0 +1,159 @@
+"""What an exercise brings along and what was logged of it, for one week of the Workings sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from blockbook.formula.functions import day_number
+from blockbook.sheet.book import Cell, Reference
+from blockbook.spec.catalogue import shown_name
+from blockbook.training import belief, calibration, pain, progression, volume
+from blockbook.training.maximum import is_guess, start_maximum
+from blockbook.training.prescription import exercises_above
+from blockbook.workbook.layout import LinePlace
+from blockbook.workbook.workings_row import Row
+
+_CARRIED = {
+    "last_load": "logged_load",
+    "earlier_load": "last_load",
+    "last_overshoot": "logged_overshoot",
+    "last_extra": "extra",
+    "last_none_up": "none_up",
+}
+_CARRIED_BACK_OFF = {
+    "last_back_off_over": "back_off_over",
+    "last_back_off_seen": "back_off_seen",
+}
+_NOTHING_DONE = (
+    "seen", "seen_variance", "logged_load", "none_up", "logged_overshoot", "mean_overshoot", "best", "test_gap",
+)  # fmt: skip
+_RUNS = ("rpe", "one_rep_max", "judged", "failed")
+"""Columns of the week sheet that are looked at for all working sets together."""
+
+
+def fill_what_is_given(row: Row) -> None:
+    """What the specification says of it."""
+    line = row.line
+    row.put("slot_key", line.slot_key)
+    row.put("exercise", shown_name(line.exercise))
+    row.put("week", line.week)
+    row.put("reps", line.reps.low)
+    row.put("rpe", line.rpe)
+    row.put("range_width", line.reps.high - line.reps.low)
+    row.put("body_load", row.spec.body_load(line.exercise))
+    row.put("progress", "deload" if line.deload else line.progress)
+    row.put("guessed", int(is_guess(row.spec, line.exercise)))
+    known = start_maximum(row.spec, line.exercise)
+    row.define(
+        "first_prior",
+        belief.first_prior,
+        start_maximum="" if known is None else known,
+        exercises_above=exercises_above(line),
+    )
+    typed = row.session.input_cell("date")
+    row.define("day_number", belief.day_number, typed=typed, planned=day_number(row.session.session.day))
+
+
+def fill_what_is_carried(row: Row) -> None:
+    """What the weeks before left behind."""
+    if row.line.week == 1:
+        row.blank("last_load", "earlier_load", "last_demand", "last_overshoot", "last_none_up", "days")
+        if row.line.slot.back_off:
+            row.blank(*_CARRIED_BACK_OFF)
+        for name in ("last_extra", "exposures", "idle_weeks"):
+            row.put(name, 0)
+        row.put("last_pain", int(row.line.slot.hurts))
+        row.names["pain_before"] = 0
+        return
+    before = row.workings.row(row.line, weeks_back=1)
+    # A deload says little about strength: what came before it stays the yardstick.
+    deload_before = row.line.week - 1 == row.spec.block.deload_week
+    logged: Reference = "" if deload_before else before["logged_load"]
+    for name, source in _CARRIED.items():
+        row.define(name, belief.carried, logged_load=logged, then=before[source], before=before[name])
+    if row.line.slot.back_off:
+        behind: Reference = "" if deload_before else before["back_off_over"]
+        for name, source in _CARRIED_BACK_OFF.items():
+            row.define(name, belief.carried, logged_load=behind, then=before[source], before=before[name])
+    row.define(
+        "last_demand",
+        progression.last_demand,
+        logged_load=logged,
+        reps_then=before["target_reps"],
+        rpe_then=before["rpe"],
+        before=before["last_demand"],
+    )
+    row.define("last_pain", belief.as_is, value=before["pain_after"])
+    row.names["pain_before"] = before["holding_pain"]
+    row.define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
+    row.names |= {
+        "trained_before": before["prior"] if deload_before else before["logged_load"],
+        "day_before": before["day_number"],
+        "days_before": before["days"],
+        "first_jump": row.first_jump,
+    }
+    row.define("days", belief.days_since)
+    row.define("idle_weeks", belief.idle_weeks)
+    row.names |= {"capacity_before": before["capacity"], "variance_before": before["variance"]}
+
+
+def fill_pain(row: Row, relatives: Sequence[Cell]) -> None:
+    """relatives: what was last heard of the exercise's close relatives before this session."""
+    typed, where = row.session.input_cell("pain"), row.session.input_cell("where")
+    all_named = tuple(row.workings.cell(line, "named") for line in row.session.session.lines)
+    row.define("named", pain.pain_named, pain=typed, label=row.line.label, group=row.line.group)
+    row.define("pain", pain.painful, pain=typed, where=where, all_named=all_named)
+    row.define("pain_after", pain.pain_carried, before=row.cell("last_pain"))
+    row.define("holding_pain", pain.pain_that_holds, pains=(row.cell("last_pain"), *relatives))
+
+
+def fill_what_was_done(row: Row) -> None:
+    """What was logged, taken together."""
+    place = row.place
+    reps, top_loads, overshoots = (
+        (place.run("reps"), place.top_run("counts"), place.run("overshoot")) if place else (None, None, None)
+    )
+    behind = [planned.number for planned in row.line.sets if planned.kind == "back-off"]
+    if place and behind:
+        _observe(row, "back_off_seen", place, behind)
+        of_those = {"overshoots": place.run("overshoot", behind) or "", "reps": place.run("reps", behind) or ""}
+        row.define("back_off_over", volume.over_in_all, **of_those)
+    elif row.line.slot.back_off:
+        row.blank(*_CARRIED_BACK_OFF.values())
+    if place is None or reps is None or top_loads is None or overshoots is None:
+        row.blank(*_NOTHING_DONE)
+        for name in ("logged", "done", "hard", "tonnage"):
+            row.put(name, 0)
+        return
+    runs = {name: run for name in _RUNS if (run := place.run(name))}
+    _observe(row, "seen", place, list(place.set_rows))
+    row.define("seen_variance", belief.observed_variance, weights=place.run("weight", list(place.set_rows)) or "")
+    row.define("logged_load", volume.largest, values=top_loads)
+    tried = {"estimates": place.top_run("trusted") or "", "reps": place.top_run("reps") or ""}
+    row.define("none_up", volume.none_went_up, **tried)
+    first = place.cell("overshoot", 1)
+    judged = place.run("all_out", [p.number for p in row.line.work_sets if p.kind != "max reps"]) or 0
+    row.define("logged_overshoot", volume.came_in_over, values=overshoots, first=first, failures=judged)
+    row.define("mean_overshoot", volume.mean, values=overshoots)
+    row.define("test_gap", calibration.test_gap, failed=runs["failed"], judged=runs["judged"], pain=row.cell("pain"))
+    row.define("best", volume.largest, values=runs["one_rep_max"])
+    row.define("logged", volume.sets_logged, reps=reps)
+    row.define("done", volume.sets_done, reps=reps)
+    row.define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
+    loads, typed = place.run("lifted") or reps, place.typed_run("load") or reps
+    chosen = place.chosen or 0
+    if loads.is_one_cell:
+        load, instead, done = (run.cells()[0] for run in (loads, typed, reps))
+        row.define("tonnage", volume.tonnage_of_one, load=load, typed=instead, reps=done, chosen=chosen)
+    else:
+        row.define("tonnage", volume.tonnage, loads=loads, typed=typed, reps=reps, chosen=chosen)
+
+
+def _observe(row: Row, name: str, place: LinePlace, numbers: list[int]) -> None:
+    """The one-rep maximum that these sets speak for."""
+    weights, estimates = (place.run(column, numbers) or "" for column in ("weight", "trusted"))
+    if len(numbers) > 1:
+        row.define(name, belief.observed, weights=weights, estimates=estimates)
+    else:
+        only = place.cells[numbers[0]]
+        row.define(name, belief.observed_once, weight=only["weight"], estimate=only["trusted"])
