@@ -45,7 +45,8 @@ def _filled(name: str, unit: Unit) -> dict[str, Any]:
 def typed(name: str, unit: Unit, how_much: str) -> dict[str, Any]:
     """What is typed into a template's workbook: "empty", "half filled" or "filled".
 
-    Half filled stops in the middle of a session, with a set begun, pain and an effort missing.
+    Half filled stops in the middle of a session, with a set begun, pain, a note that speaks
+    of it, and an effort missing.
     """
     if how_much == "empty":
         return {}
@@ -56,4 +57,6 @@ def typed(name: str, unit: Unit, how_much: str) -> dict[str, Any]:
     half = {name: everything[name] for name in names[: len(names) // 2]}
     half[next(name for name in half if name.endswith(".pain"))] = "A"
     half[[name for name in half if name.endswith("/rpe")][5]] = None
+    last = [name for name in half if name.endswith("/load")][-1]
+    half[last.replace("/load", "/note")] = "The KNEE hurts"
     return half

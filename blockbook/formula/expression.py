@@ -213,6 +213,11 @@ def count_where(*ranges_and_criteria: Operand) -> Expression:
     return call("COUNTIFS", *ranges_and_criteria)
 
 
+def mentions(cells: Operand, word: str) -> Expression:
+    """How many cells have a text with the word in it, in large letters or small."""
+    return call("COUNTIF", cells, f"*{word}*")
+
+
 def absolute(operand: Operand) -> Expression:
     return call("ABS", operand)
 

@@ -142,6 +142,12 @@ def _criterion(text: str) -> Callable[[Scalar], bool]:
     return holds
 
 
+def mentions(cells: tuple[Scalar, ...], pattern: str) -> int:
+    """COUNTIF with the one criterion we write, "*word*": cells with a text that has the word in it."""
+    word = pattern.strip("*").casefold()
+    return sum(isinstance(cell, str) and word in cell.casefold() for cell in cells)
+
+
 def round_half_away(value: float, digits: int) -> float:
     """ROUND: halves go away from zero, judged on 15 significant digits as programs do."""
     scaled = float(f"{abs(value) * 10**digits:.15g}")
@@ -189,6 +195,7 @@ PYTHON_OF: dict[str, Callable[..., Value]] = {
     "COUNT": count,
     "AVERAGE": average,
     "SUMPRODUCT": sum_of_products,
+    "COUNTIF": mentions,
     "COUNTIFS": count_where,
     "ABS": abs,
     "ROUND": round_half_away,

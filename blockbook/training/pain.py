@@ -35,7 +35,7 @@ def close_relatives(one: Exercise, other: Exercise) -> bool:
     return same_lift and bool({*one.direct, *one.indirect} & {*other.direct, *other.indirect})
 
 
-NO_PAIN = ("", "none", "no", "-", "0")
+NO_PAIN = ("", "none", "no", "nope", "ok", "-", "0")
 """What in a pain cell means that nothing hurts."""
 
 

@@ -177,7 +177,7 @@ def _plan_reason(
             say(": too hard even at the lightest load. Ask your coach for another exercise."),
         ),
         (is_number(last_none_up), say(": last time not one rep went up.")),
-        (days >= gap_days, sentence(": back after {days} days, so no increase yet.", days=days)),
+        (days >= gap_days, sentence(": {days} days since it was last logged, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),
         (
             and_(exposures > 1, change >= 0, last_overshoot > on_target, of_several, last_shared <= 0 - BAD_DAY),
@@ -294,7 +294,7 @@ def _percent_reason(
     held = choose(
         (round_(ceiling - last_load, 6) < 0, say(" Lighter: last time not one rep went up.")),
         (holding_pain > 0, say(" Held at the last load.")),
-        (days >= gap_days, sentence(" Held at the last load: back after {days} days.", days=days)),
+        (days >= gap_days, sentence(" Held at the last load: {days} days since it was last logged.", days=days)),
         otherwise=say(" Held at the last load: it was harder than asked."),
     )
     below = if_(all_numbers(aim, last_load), if_(round_(aim - ceiling, 6) > 0, held, BLANK), BLANK)

@@ -15,11 +15,16 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     join,
+    maximum,
+    mentions,
+    minimum,
     not_,
     or_,
     round_,
+    same,
     sentence,
     total,
+    trimmed,
 )
 from blockbook.languages import say
 from blockbook.training.reasons import moved
@@ -36,6 +41,13 @@ FAR_FROM_PLAN = 21
 
 NOT_JUDGED = "Done; nothing in it could be judged against the plan."
 
+OPPOSITE = 1
+"""Exercises that came in so far over and under target, in reps, are told apart: their mean would say that all went as
+asked. Common practice, no source."""
+
+PAIN_WORDS = ("pain", "hurt", "twinge")
+"""What in a note is asked about, in English and in the language spoken; `read` knows more words."""
+
 
 @definition
 def said(
@@ -43,39 +55,53 @@ def said(
     asked: Expression,
     effort: Expression,
     over: Expression,
+    overs: Expression,
     pains: Expression,
+    pain_cell: Expression,
+    notes: Expression,
     on_target: Expression,
     ahead: Expression,
 ) -> Expression:
     """ "9 of 14 sets logged." until all are, or the session's effort is; then how it went and what lies ahead.
 
-    Pain is said first, and at once.
+    Pain is said first, and at once; a note (notes) that speaks of it is asked about while its cell is empty.
 
-    done, pains: of each exercise the sets logged, and above 0 where pain was noted; over: how far over
-    target they came in on the mean, "" where no effort was logged; ahead: a sentence that begins with a blank.
+    done, overs, pains: of each exercise the sets logged, how far over target it came in, and above 0 where pain was
+    noted; over: the mean of overs, "" where no effort was logged; ahead: a sentence that begins with a blank.
     """
     harder = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
+    both = "Done: some harder than asked, by up to {over} a set, some easier, by up to {under}."
     how = choose(
         (not_(is_number(over)), say(NOT_JUDGED)),
+        (
+            and_(maximum(overs) >= OPPOSITE, minimum(overs) <= 0 - OPPOSITE),
+            sentence(both, over=round_(maximum(overs), 1), under=round_(0 - minimum(overs), 1)),
+        ),
         (round_(over - on_target, 6) > 0, sentence(harder, over=round_(over, 1))),
         (round_(over + on_target, 6) < 0, sentence(easier, under=round_(0 - over, 1))),
         otherwise=say("Done: as hard as asked, on the whole."),
     )
-    pain = if_(total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. "), BLANK)
+    words = dict.fromkeys((*PAIN_WORDS, *map(say, PAIN_WORDS)))
+    asked_about = and_(same(trimmed(pain_cell), ""), total(*(mentions(notes, word) for word in words)) > 0)
+    pain = choose(
+        (total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. ")),
+        (asked_about, say("A note speaks of pain: type the exercise's letter under Pain, or none. ")),
+        otherwise=BLANK,
+    )
     open_still = and_(total(done) < asked, not_(is_number(effort)))
     so_far = choose(
         (and_(total(done) < 1, not_(is_number(over))), BLANK),
         (open_still, sentence("{done} of {asked} sets logged.", done=total(done), asked=asked)),
         otherwise=join(how, ahead),
     )
-    return join(pain, so_far)
+    return trimmed(join(pain, so_far))
 
 
 @definition
 def said_with_steps(
-    done: Expression, asked: Expression, effort: Expression, over: Expression, pains: Expression,
-    on_target: Expression, unit: Expression,
+    done: Expression, asked: Expression, effort: Expression, over: Expression, overs: Expression, pains: Expression,
+    pain_cell: Expression, notes: Expression, on_target: Expression, unit: Expression,
     first: Expression, first_planned: Expression, first_last_load: Expression, first_extra: Expression,
     first_last_extra: Expression,
     second: Expression, second_planned: Expression, second_last_load: Expression, second_extra: Expression,
@@ -97,7 +123,7 @@ def said_with_steps(
         all_numbers(third_planned, third_last_load),
     )
     ahead = if_(decided, join(say(" Next week"), steps, "."), BLANK)
-    return said(done, asked, effort, over, pains, on_target, ahead)
+    return said(done, asked, effort, over, overs, pains, pain_cell, notes, on_target, ahead)
 
 
 def _step(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from blockbook.formula.functions import day_number
 from blockbook.languages import say
-from blockbook.sheet.book import Book, Cell, Reference, Sheet
+from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
 from blockbook.training import session_load, session_said, volume
@@ -100,7 +100,10 @@ class AfterSession:
             "asked": sum(len(line.work_sets) for line in lines),
             "effort": place.input_cell("effort"),
             "over": over,
+            "overs": of_all("mean_overshoot"),
             "pains": of_all("pain"),
+            "pain_cell": place.input_cell("pain"),
+            "notes": Run(self.sheet.name, place.lines[0].title_row, place.after_row, COLUMN["note"]),
             "on_target": self.tables.policy["on_target"],
             "unit": self.spec.block.unit,
         }

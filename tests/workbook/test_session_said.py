@@ -48,7 +48,7 @@ def test_a_hard_session_says_by_how_much() -> None:
 
 
 def test_pain_comes_at_once_and_first() -> None:
-    assert said({"w1.lower.pain": "A"}, SMALL.weeks[0][0]) == "Pain was noted: no increase there. Tell your coach. "
+    assert said({"w1.lower.pain": "A"}, SMALL.weeks[0][0]) == "Pain was noted: no increase there. Tell your coach."
     hurts = said(first_session(**{"w1.lower.pain": "A"}), SMALL.weeks[0][0])
     assert hurts.startswith("Pain was noted: no increase there. Tell your coach. Done: ")
     assert "Back squat: Up" not in hurts
@@ -90,6 +90,7 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
         ("pain", "A", "none, all, or the exercise's letter"),
         ("pain", "A ", "none, all, or the exercise's letter"),
         ("pain", "none ", "none, all, or the exercise's letter"),
+        ("pain", "ok", "none, all, or the exercise's letter"),
         ("pain", "A, B", "counts for every exercise"),
         ("pain", "all", "counts for every exercise"),
         ("pain", "Q", "counts for every exercise"),
@@ -99,3 +100,29 @@ def test_what_cannot_be_counted_is_told_beside_its_cell(name: str, typed: Any, b
     place = SMALL.weeks[0][0]
     hint = Cell(place.sheet, place.input_rows[name], COLUMN["reps"])
     assert Calculation(SMALL.book, {f"w1.lower.{name}": typed}).value(hint) == beside
+
+
+def test_opposites_are_told_apart() -> None:
+    """A squat two over and rows two under are no session that went as asked."""
+    squat = {key: 10 for key in first_session() if key.startswith("w1.lower.squat.") and key.endswith("/rpe")}
+    others = {
+        key: 5
+        for key, value in first_session().items()
+        if key.endswith("/rpe") and key not in squat and value is not None
+    }
+    text = said(first_session(**squat, **others), SMALL.weeks[0][0])
+    assert text.startswith("Done: some harder than asked, by up to ")
+
+
+@pytest.mark.parametrize(
+    ("note", "pain", "asked"),
+    [
+        ("knee hurts a bit", None, True),
+        ("PAIN in the left elbow", None, True),
+        ("knee hurts a bit", "none", False),
+        ("moved well", None, False),
+    ],
+)
+def test_a_note_that_speaks_of_pain_is_asked_about(note: str, pain: str | None, asked: bool) -> None:
+    text = said(first_session(**{"w1.lower.squat.2/note": note, "w1.lower.pain": pain}), SMALL.weeks[0][0])
+    assert text.startswith("A note speaks of pain: type the exercise's letter under Pain, or none. ") == asked
