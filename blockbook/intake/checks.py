@@ -23,14 +23,18 @@ Check = Callable[[BlockLog], Iterator[Finding]]
 def pain_reported(log: BlockLog) -> Iterator[Finding]:
     """Pain is told first, whatever else there is."""
     labels = {
-        place.session.key: {line.line.label.casefold(): line.line.exercise.name for line in place.lines}
+        place.session.key: {line.line.label.casefold(): line.line for line in place.lines}
         for place in log.workbook.sessions
     }
+    instead = {(session_of(logged), logged.slot): logged.instead for logged in log.sets if logged.instead}
     for session in log.sessions:
         if not session.hurts:
             continue
         named = labels[session.key].get(session.pain.strip().casefold())
-        what = f"{session.pain}, {named}" if named else session.pain or "said only where"
+        what = session.pain or "said only where"
+        if named:
+            done = instead.get((session.key, named.slot_key.split(".")[1]))
+            what += f", {done} in place of {named.exercise.name}" if done else f", {named.exercise.name}"
         where = f" Where: {session.where}." if session.where else ""
         yield finding(
             "pain-reported",
@@ -181,6 +185,37 @@ def stand_ins_used(log: BlockLog) -> Iterator[Finding]:
         yield finding("stand-in-used", message, logged.sheet, "", names)
 
 
+def stand_ins_believable(log: BlockLog) -> Iterator[Finding]:
+    """A stand-in's set that is far off what is known of it, by the sheet's own rule; once a session."""
+    told: set[tuple[str, str]] = set()
+    for logged in log.sets:
+        at = (session_of(logged), logged.slot)
+        if logged.instead and not logged.plausible and not logged.has_too_many_reps and at not in told:
+            told.add(at)
+            yield _doubled(log, logged) if logged.doubled else _far_off(log, logged)
+
+
+def _doubled(log: BlockLog, logged: LoggedSet) -> Finding:
+    half, unit = round((logged.load or 0) / 2, 4), log.spec.block.unit
+    message = (
+        f"{_in_place(logged)}: {logged.load:g} {unit} is about double. Both hands together? Then it is {half:g} {unit} "
+        "a hand."
+    )
+    return at_set(logged, "load", "both-hands-together", message, {input_name(logged.key, "load"): half})
+
+
+def _far_off(log: BlockLog, logged: LoggedSet) -> Finding:
+    message = (
+        f"{_in_place(logged)}: {logged.load or 0:g} {log.spec.block.unit} is far off what is known of it, so its next "
+        "load does not follow from it. If it is right, write its best for the next block."
+    )
+    return at_set(logged, "load", "load-implausible", message)
+
+
+def _in_place(logged: LoggedSet) -> str:
+    return f"{logged.called}, in place of {logged.exercise}"
+
+
 def sessions_in_turn(log: BlockLog) -> Iterator[Finding]:
     """A session without any set, though a later one was logged, was skipped."""
     begun = {
@@ -230,6 +265,7 @@ CHECKS: tuple[Check, ...] = (
     no_rep_done,
     sets_left_out,
     stand_ins_used,
+    stand_ins_believable,
     sessions_in_turn,
     *DOUBTS,
 )

@@ -18,7 +18,7 @@ from blockbook.intake.recovery import Candidate, Match, recover
 from blockbook.intake.sent import Sent
 from blockbook.languages import say, speaking
 from blockbook.sheet.book import Formula, column_letters
-from blockbook.workbook.layout import OWN_LOAD, TYPED, heading_of, week_columns
+from blockbook.workbook.layout import TYPED, WITH_STAND_INS, heading_of, week_columns
 from blockbook.workbook.row_key import PATTERN, is_set, slot_of, week_of
 
 _KEY = re.compile(PATTERN)
@@ -54,7 +54,7 @@ class _CopyReader:
         self.findings: list[Finding] = []
 
     def read(self) -> None:
-        columns = (*week_columns(self.block), *([OWN_LOAD] if self.sent.has_stand_ins else []))
+        columns = (*week_columns(self.block), *(WITH_STAND_INS if self.sent.has_stand_ins else ()))
         sheets = [
             _Sheet(self.prefix + name, name, grid, table)
             for name, grid in self.returned.grids.items()

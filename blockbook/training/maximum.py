@@ -8,6 +8,8 @@ from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.spec.values import Best
 from blockbook.training.effort import one_rep_max
+from blockbook.training.loading import NO_CEILING, ladder
+from blockbook.training.logged_set import FAR_TOO_HEAVY, OWN_WEIGHT
 
 
 def start_maximum(spec: Specification, exercise: Exercise) -> float | None:
@@ -27,6 +29,23 @@ def start_maximum(spec: Specification, exercise: Exercise) -> float | None:
         return None
     estimate = _estimate(spec, source, related)
     return None if estimate is None else round(estimate * exercise.ratio, 4)
+
+
+def far_too_heavy(spec: Specification, exercise: Exercise) -> float:
+    """A load in the block's unit that must be a slip, whatever is believed; `NO_CEILING` where none is known."""
+    rungs = ladder(exercise.implement, spec.equipment)
+    heaviest = rungs[-1].load if rungs else 0
+    if exercise.implement == "bodyweight":
+        return min(heaviest or NO_CEILING, _as_heavy_as_the_lifter(spec, exercise))
+    return FAR_TOO_HEAVY * heaviest or NO_CEILING
+
+
+def _as_heavy_as_the_lifter(spec: Specification, exercise: Exercise) -> float:
+    """A load on top of the body weight that is likely the body weight itself, unless as much is known to go."""
+    known = start_maximum(spec, exercise)
+    added = 0 if known is None else known - spec.body_load(exercise)
+    limit = OWN_WEIGHT * spec.lifter.body_weight
+    return limit if added < limit / 2 else NO_CEILING
 
 
 def known_from(spec: Specification, exercise: Exercise) -> str:

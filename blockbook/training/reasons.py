@@ -220,6 +220,10 @@ def back_off_reason(
 PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
 
 
+STAND_IN_BY_LOG = (
+    "Instead: {exercise}. The load follows the last time you did it, not today's sets. "
+    "Every set below counts as that, and none for the planned exercise."
+)
 STAND_IN_REASON = (
     "Instead: {exercise}. Begin with the load shown, less if unsure: it does not follow your sets. "
     "Every set below counts as that, and none for the planned exercise."
@@ -250,38 +254,51 @@ def _today(
     chosen: Given,
     exercise: Given,
     shown: Given,
+    learned: Given,
     text_tells: bool = False,
 ) -> Expression:
     """A reason with what goes before it: pain, another exercise in its place.
 
     pain: above 0 where it was noted today, holding_pain: where it was before; chosen: which stand-in, exercise: its
-    name as typed, shown: its first load; back_off_reason: what is said of back-off sets. text_tells: whether the text
-    itself speaks of the pain before.
+    name as typed, shown: its first load, learned: what its own logs show; back_off_reason: what is said of back-off
+    sets. text_tells: whether the text itself speaks of the pain before.
     """
     noted, opened = say(PAIN_NOTED), if_(holding_pain > 0, say(PAIN_OPEN), BLANK)
     today = total(pain) > 0  # it may be a text
     if back_off_reason is not None:
         text = join(text, back_off_reason)
-    if chosen is None or exercise is None or shown is None:
+    if chosen is None or exercise is None or shown is None or learned is None:
         return join(if_(today, noted, BLANK if text_tells else opened), text)
-    known, unknown = (sentence(words, exercise=exercise) for words in (STAND_IN_REASON, STAND_IN_UNKNOWN))
+    by_log, known, unknown = (
+        sentence(words, exercise=exercise) for words in (STAND_IN_BY_LOG, STAND_IN_REASON, STAND_IN_UNKNOWN)
+    )
     before = if_(same(chosen, 0), BLANK, opened) if text_tells else opened
-    return join(if_(today, noted, before), if_(same(chosen, 0), text, if_(is_number(shown), known, unknown)))
+    return join(
+        if_(today, noted, before),
+        choose(
+            (same(chosen, 0), text),
+            (is_number(learned), by_log),
+            (is_number(shown), known),
+            otherwise=unknown,
+        ),
+    )
 
 
 def _decision_reason(
     plan_reason: Expression, planned: Expression, target: Expression, unit: Expression,
     pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
+    learned: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
     text = join(plan_reason, _day_move(planned, target, unit))
-    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, text_tells=True)
+    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, learned, text_tells=True)
 
 
 def _percent_reason(
     planned: Expression, percent: Expression, aim: Expression, ceiling: Expression, last_load: Expression,
     days: Expression, gap_days: Expression,
     pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
+    learned: Given,
 ) -> Expression:  # fmt: skip
     text = if_(
         is_number(planned),
@@ -299,14 +316,15 @@ def _percent_reason(
     )
     below = if_(all_numbers(aim, last_load), if_(round_(aim - ceiling, 6) > 0, held, BLANK), BLANK)
     text = join(text, below)
-    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown)
+    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, learned)
 
 
 def _text_reason(
     text: Expression,
     pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
+    learned: Given,
 ) -> Expression:  # fmt: skip
-    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown)
+    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, learned)
 
 
 Kind = Literal["decision", "percent", "text"]
@@ -320,7 +338,7 @@ _REASONS: dict[Kind, Callable[..., Expression]] = {
 @cache
 def reason(kind: Kind, stand_ins: bool, back_off: bool) -> Definition:
     """The sentence for a line. stand_ins: whether others may take its place; back_off: whether back-off sets follow."""
-    left_out: dict[str, Any] = dict.fromkeys([] if stand_ins else ["chosen", "exercise", "shown"])
+    left_out: dict[str, Any] = dict.fromkeys([] if stand_ins else ["chosen", "exercise", "shown", "learned"])
     left_out |= {} if back_off else {"back_off_reason": None}
     return Definition(_REASONS[kind], **left_out)
 

@@ -1,24 +1,48 @@
 """An exercise done in place of the planned one, on a day when that cannot be done.
 
-It is judged by itself: its load comes from what is known of it, and nothing of it counts for the planned one.
+It is judged by itself: its load comes from what is known of it, then from its own last log, and nothing of it counts
+for the planned one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, Operand, choose, if_, is_number, lift, or_, same, trimmed
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    Operand,
+    all_numbers,
+    and_,
+    choose,
+    if_,
+    is_number,
+    maximum,
+    minimum,
+    or_,
+    same,
+    total,
+    trimmed,
+)
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import MOST_STAND_INS, Specification
 from blockbook.training import belief, progression
-from blockbook.training.loading import ladder
+from blockbook.training.effort import effort_given, percent_of_max
+from blockbook.training.loading import ladder, under
 from blockbook.training.maximum import start_maximum, start_spread
 from blockbook.training.pain import says_none
 from blockbook.training.prescription import Line, PlannedSet, exercises_above
 
+Given = TypeVar("Given")
+
 ANOTHER = 9
 """Stands for an exercise that is none of the coach's stand-ins. 0: as planned; 1 and so on: the stand-in chosen."""
+
+MOST_REPS_MORE = 1
+"""A stand-in's load rises by what so many reps are worth at most, from one time to the next: it is done now and then,
+and on days when something is wrong. Common practice, no source."""
 
 
 @definition
@@ -40,12 +64,21 @@ def chosen(
     return choose((or_(same(said, ""), same(said, planned), says_none(typed)), 0), *found, otherwise=ANOTHER)
 
 
-def _of_the_choice(
-    chosen: Expression, planned: Operand, of_each: tuple[Expression, ...], otherwise: Expression
+@definition
+def of_the_choice(
+    chosen: Expression,
+    planned: Expression,
+    another: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    fifth: Expression,
 ) -> Expression:
-    """What holds today: for the planned exercise, for the stand-in that was chosen, or for one that nobody knows."""
-    found: list[tuple[Expression, Operand]] = [(same(chosen, number), one) for number, one in enumerate(of_each, 1)]
-    return choose((same(chosen, 0), planned), *found, otherwise=otherwise)
+    """What holds today: for the planned exercise, for the stand-in that was chosen, or for another exercise."""
+    each = enumerate((first, second, third, fourth, fifth), 1)
+    found: list[tuple[Expression, Operand]] = [(same(chosen, number), one) for number, one in each]
+    return choose((same(chosen, 0), planned), *found, otherwise=another)
 
 
 @definition
@@ -53,7 +86,7 @@ def target(
     today: Expression,
     chosen: Expression,
     none: Expression,
-    unknown: Expression,
+    another: Expression,
     first: Expression,
     second: Expression,
     third: Expression,
@@ -61,13 +94,21 @@ def target(
     fifth: Expression,
 ) -> Expression:
     """Today's load, or that of the stand-in. none: what stands in place of the planned load where there is none;
-    unknown: the same of a stand-in."""
+    another: the same of a stand-in."""
     planned = if_(is_number(today), today, none)
-    return _of_the_choice(chosen, planned, (first, second, third, fourth, fifth), unknown)
+    return of_the_choice(chosen, planned, another, first, second, third, fourth, fifth)
 
 
 @definition
-def on_barbell(
+def own_load(load: Expression, chosen: Expression) -> Expression:
+    """The load lifted with the planned exercise itself: what counts for it."""
+    lifted = if_(is_number(load), load, if_(same(load, ""), BLANK, load))
+    return if_(same(chosen, 0), lifted, BLANK)
+
+
+@definition
+def known_of_choice(
+    learned: Expression,
     chosen: Expression,
     planned: Expression,
     first: Expression,
@@ -76,29 +117,58 @@ def on_barbell(
     fourth: Expression,
     fifth: Expression,
 ) -> Expression:
-    """1 where what is done today is done with a barbell, so that its plates can be told; else 0."""
-    return _of_the_choice(chosen, planned, (first, second, third, fourth, fifth), lift(0))
+    """The one-rep maximum of what is done today: as its own logs show it (learned), else as the block began."""
+    return if_(is_number(learned), learned, of_the_choice(chosen, planned, BLANK, first, second, third, fourth, fifth))
 
 
 @definition
-def beside_choice(
-    chosen: Expression,
-    hint: Expression,
-    first: Expression,
-    second: Expression,
-    third: Expression,
-    fourth: Expression,
-    fifth: Expression,
+def exposures_of_choice(learned: Expression, chosen: Expression, planned: Expression) -> Expression:
+    """How often what is done today was logged before: 1 for a stand-in that was."""
+    return if_(same(chosen, 0), planned, if_(is_number(learned), 1, 0))
+
+
+@definition
+def maximum_shown(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    plausible: Expression,
+    learned: Expression,
+    pain: Expression,
+    body_load: Expression,
+    curve: Expression,
 ) -> Expression:
-    """What stands beside the choice: a hint, or how the load of the stand-in that was chosen is counted."""
-    return _of_the_choice(chosen, hint, (first, second, third, fourth, fifth), BLANK)
+    """The one-rep maximum that a stand-in's first set shows, body load included; "" where it says nothing.
+
+    An easy set is worth `MOST_REPS_MORE` at most, a hard one counts in full, one without effort as asked for. Where
+    it hurt (pain) nothing rises.
+    """
+    asked = target_reps + 10 - target_rpe
+    to_failure = if_(effort_given(rpe), reps + 10 - rpe, reps + 10 - target_rpe)
+    counted = maximum(0, minimum(to_failure, asked + MOST_REPS_MORE))
+    shown = (load + body_load) / percent_of_max(counted, curve)
+    careful = if_(is_number(learned), if_(total(pain) > 0, minimum(shown, learned), shown), shown)
+    sound = and_(plausible > 0, reps >= 0, load >= 0, load + body_load > 0)
+    return if_(all_numbers(load, reps), if_(sound, careful, BLANK), BLANK)
 
 
 @definition
-def own_load(load: Expression, chosen: Expression) -> Expression:
-    """The load lifted with the planned exercise itself: what counts for it."""
-    lifted = if_(is_number(load), load, if_(same(load, ""), BLANK, load))
-    return if_(same(chosen, 0), lifted, BLANK)
+def learned_after(chosen: Expression, number: Expression, shown: Expression, before: Expression) -> Expression:
+    """What the logs of the stand-in with this number show after today; "" before it was done."""
+    return if_(same(chosen, number), if_(is_number(shown), shown, before), before)
+
+
+@definition
+def load_by_log(
+    learned: Expression, share: Expression, body_load: Expression, otherwise: Expression, loads: Expression
+) -> Expression:
+    """A set's load by the stand-in's own logs, rounded down to one that can be made; before those the first load.
+
+    share: of the one-rep maximum that the set asks for.
+    """
+    return if_(is_number(learned), under(learned * share - body_load, loads), otherwise)
 
 
 def first_load(spec: Specification, exercise: Exercise, line: Line, planned: PlannedSet) -> float | None:
@@ -113,8 +183,7 @@ def first_load(spec: Specification, exercise: Exercise, line: Line, planned: Pla
         return None
     body_load = spec.body_load(exercise)
     able = belief.first_prior.value(known, exercises_above(line), policy.depth_loss)
-    share = _share(spec, line, planned)
-    aim = progression.aim.value(able, share, body_load)
+    aim = progression.aim.value(able, share_asked(spec, line, planned), body_load)
     variance = belief.first_variance.value(start_spread(spec, exercise))
     spread = belief.spread_of_plan.value(variance, policy.exercise_sd, policy.day_sd)
     load = progression.careful.value(aim, spread, body_load, policy.over_cost)
@@ -122,7 +191,7 @@ def first_load(spec: Specification, exercise: Exercise, line: Line, planned: Pla
     return max((rung.load for rung in rungs if rung.load <= load), default=None)
 
 
-def _share(spec: Specification, line: Line, planned: PlannedSet) -> float:
+def share_asked(spec: Specification, line: Line, planned: PlannedSet) -> float:
     """The share of a one-rep maximum that a set asks for."""
     if line.percent is not None:
         return line.percent / 100
@@ -136,8 +205,12 @@ def _share(spec: Specification, line: Line, planned: PlannedSet) -> float:
     return share if own or back_off is None or planned.kind != "back-off" else share * (1 - back_off.drop / 100)
 
 
-def padded(values: Sequence[float | str]) -> dict[str, float | str]:
-    """The parameters for each stand-in, by name; those there are none for are ""."""
-    places = ("first", "second", "third", "fourth", "fifth")
-    assert len(places) == MOST_STAND_INS
-    return {place: values[number] if number < len(values) else "" for number, place in enumerate(places)}
+PLACES = ("first", "second", "third", "fourth", "fifth")
+"""Parameters for each stand-in."""
+
+assert len(PLACES) == MOST_STAND_INS
+
+
+def padded(values: Sequence[Given]) -> dict[str, Given | str]:
+    """The parameters by name; those there are none for are ""."""
+    return {place: values[number] if number < len(values) else "" for number, place in enumerate(PLACES)}

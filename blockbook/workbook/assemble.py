@@ -73,7 +73,7 @@ def _assembled(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
     tables = add_tables(book, spec)
     add_start(book, spec)
     for week, places in enumerate(weeks, start=1):
-        add_week(book, spec, week, places, tables, workings, weeks[week - 2] if week > 1 else ())
+        add_week(book, spec, week, places, tables, workings, tuple(chain.from_iterable(weeks[: week - 1])))
     add_workings(book, spec, tables, weeks, workings)
     add_summary(book, spec, weeks, workings, tables)
     meet = has_meet_sheet(spec)

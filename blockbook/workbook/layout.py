@@ -75,7 +75,27 @@ RESERVE_COLUMNS = (
 OWN_LOAD = Column("own_load", "Load counted", 8, "working")
 """Behind all others, in a block with stand-ins: what was lifted with the planned exercise itself."""
 
-COLUMN = {column.name: position for position, column in enumerate((*RESERVE_COLUMNS, OWN_LOAD))}
+STAND_IN_LOADS = tuple(Column(f"stand_in_{number}", f"Stand-in {number}", 8, "working") for number in range(1, 6))
+"""Behind it: the load of each stand-in for a set, and in the row of the choice the one-rep maximum that its
+logs show."""
+
+WITH_STAND_INS = (OWN_LOAD, *STAND_IN_LOADS)
+
+COLUMN = {column.name: position for position, column in enumerate((*RESERVE_COLUMNS, *WITH_STAND_INS))}
+OF_THE_CHOICE = {
+    "chosen": "plausible",
+    "on_barbell": "all_out",
+    "known": "reserve",
+    "guessed": "trusted",
+    "exposures": "lifted",
+    "body_load": "counts",
+    "per_hand": "overshoot",
+    "learned": "weight",
+    "shown": "judged",
+    "far_too_heavy": "failed",
+}
+"""What holds for the exercise that is done today, in the row in which it is chosen: in which column it stands."""
+
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
 HEADING_ROW = 1
 FIRST_ROW = 2
@@ -227,12 +247,13 @@ class LinePlace:
     @property
     def chosen(self) -> Cell | None:
         """The cell that says which stand-in was chosen, as `stand_ins.chosen`; None without stand-ins."""
-        return None if self.instead_row is None else Cell(self.sheet, self.instead_row, COLUMN["plausible"])
+        return self.of_the_choice.get("chosen")
 
-    @property
-    def on_barbell(self) -> Cell | None:
-        """The cell that says whether today's exercise is done with a barbell; None without stand-ins."""
-        return None if self.instead_row is None else Cell(self.sheet, self.instead_row, COLUMN["all_out"])
+    @cached_property
+    def of_the_choice(self) -> dict[str, Cell]:
+        """What holds for the exercise that is done today, by name; empty without stand-ins."""
+        row = self.instead_row
+        return {} if row is None else {name: Cell(self.sheet, row, COLUMN[at]) for name, at in OF_THE_CHOICE.items()}
 
     def top_run(self, column: str) -> Run | None:
         return self.run(column, [planned.number for planned in self.line.top_sets])

@@ -7,13 +7,11 @@ from collections.abc import Mapping
 from blockbook.formula.definition import Definition
 from blockbook.languages import long_day_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
-from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import EffortAs, Specification
 from blockbook.training import (
     belief,
     calibration,
     effort,
-    loading,
     logged_set,
     progression,
     reasons,
@@ -21,32 +19,30 @@ from blockbook.training import (
     verdict,
     warm_up,
 )
-from blockbook.training.maximum import is_guess, start_maximum
+from blockbook.training.maximum import far_too_heavy, is_guess, start_maximum
 from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
 from blockbook.workbook.after_session import AfterSession
 from blockbook.workbook.layout import (
     COLUMN,
     FIRST_ROW,
     HEADING_ROW,
-    INSTEAD,
-    INSTEAD_HINT,
     OWN_LOAD,
     ROW_TO_TAP,
     TYPED,
+    WITH_STAND_INS,
     LinePlace,
     SessionPlace,
     input_name,
     week_columns,
     week_sheet,
 )
+from blockbook.workbook.stand_in_row import StandIns
 from blockbook.workbook.start import scale_in_short
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 from blockbook.workbook.week_words import (
     VERDICT_WITH_PLATES,
     VERDICT_WITH_PLATES_OR_NONE,
-    WORK_UP,
-    how_loaded,
     reason_of,
     set_label,
     shown_target,
@@ -77,7 +73,7 @@ def add_week(
     workings: Workings,
     before: tuple[SessionPlace, ...] = (),
 ) -> None:
-    """before: the sessions of the week before."""
+    """before: the sessions of the weeks before."""
     sheet = book.add(week_sheet(week), say("Week {week}", week=week))
     lines = {line.line.slot_key: line for place in before for line in place.lines}
     _Week(book, sheet, spec, tables, workings, lines).fill(week, places)
@@ -119,9 +115,10 @@ class _Week:
         self.sheet.hidden_columns = (COLUMN["key"],)
         last = len(columns) - 1
         if any(slot.stand_ins for session in self.spec.sessions for slot in session.slots):
-            last = COLUMN[OWN_LOAD.name]
-            self.sheet.widths[last] = OWN_LOAD.width
-            self.sheet.put(HEADING_ROW, last, say(OWN_LOAD.heading), "heading")
+            for column in WITH_STAND_INS:
+                last = COLUMN[column.name]
+                self.sheet.widths[last] = column.width
+                self.sheet.put(HEADING_ROW, last, say(column.heading), "heading")
         self.sheet.folded_columns.append((COLUMN["plausible"], last))
         self.sheet.frozen = (FIRST_ROW, 0)
         self.sheet.repeat_rows = (HEADING_ROW, HEADING_ROW)
@@ -151,52 +148,22 @@ class _Week:
             cue = say("Cue: {cue}", cue=line.slot.cue)
             self._across(place.cue_row, cue, "cue")
             self.sheet.heights[place.cue_row] = 15 * _lines_needed(cue)
-        if place.instead_row is not None:
-            self._instead(place, place.instead_row)
         if place.warm_up_row is not None:
             self._across(place.warm_up_row, "", "cue")
             first = place.cell("target", line.work_sets[0].number)
             towards: dict[str, Reference] = {"target": first, "loads": self.tables.ladders["barbell"]}
             way_up = warm_up.warm_up
-            if place.on_barbell:
-                towards["on_barbell"], way_up = place.on_barbell, warm_up.warm_up_or_none
+            if place.chosen:
+                towards["on_barbell"], way_up = place.of_the_choice["on_barbell"], warm_up.warm_up_or_none
             self.sheet.formula(place.warm_up_row, _FIRST, way_up, towards, "cue")
         self._across(place.reason_row, "", "reason")
+        of_the_line = self._of_the_line(line)
+        if place.instead_row is not None:
+            self._stand_ins(place).choice(place.instead_row, of_the_line)
         self._reason(place)
         self.sheet.heights[place.reason_row] = 43 if _may_be_long(line) else 29
-        of_the_line = self._of_the_line(line)
         for planned in line.sets:
             self._set(place, planned, of_the_line)
-
-    def _instead(self, place: LinePlace, row: int) -> None:
-        """A cell to choose another exercise in, for a day when this one cannot be done."""
-        sheet, names = self.sheet, self._stand_ins(place)
-        sheet.heights[row] = ROW_TO_TAP
-        sheet.put(row, COLUMN["key"], place.instead_key, "key")
-        sheet.put(row, _FIRST, say(INSTEAD), "text")
-        sheet.merge(row, _FIRST, COLUMN["target"])
-        cell = self.book.put_input(sheet, row, COLUMN["load"], place.instead_key, "typed text")
-        for column in range(COLUMN["load"] + 1, COLUMN["note"]):
-            sheet.put(row, column, None, "typed text")
-        sheet.merge(row, COLUMN["load"], COLUMN["note"] - 1)
-        planned = shown_name(place.line.exercise)
-        references: dict[str, Reference] = {"typed": cell, "planned": planned, **stand_ins.padded(names)}
-        sheet.formula(row, COLUMN["plausible"], stand_ins.chosen, references, "working")
-        counted = [how_loaded(self.spec.exercise(name)) for name in place.line.slot.stand_ins]
-        references = {"chosen": place.chosen or 0, "hint": say(INSTEAD_HINT), **stand_ins.padded(counted)}
-        sheet.formula(row, COLUMN["note"], stand_ins.beside_choice, references, "hint")
-        on_barbell = [int(self.spec.exercise(name).implement == "barbell") for name in place.line.slot.stand_ins]
-        references = {"chosen": place.chosen or 0, "planned": int(place.line.exercise.implement == "barbell"),
-                      **stand_ins.padded(on_barbell)}  # fmt: skip
-        sheet.formula(row, COLUMN["all_out"], stand_ins.on_barbell, references, "working")
-        sheet.validations.append(
-            Validation((cell,), {"validate": "list", "source": names, "error_title": say(INSTEAD),
-                                 "error_message": say("None of the coach's exercises for this. Keep it anyway?")})
-        )  # fmt: skip
-
-    def _stand_ins(self, place: LinePlace) -> list[str]:
-        """The stand-ins as the list offers them."""
-        return [shown_name(self.spec.exercise(name)) for name in place.line.slot.stand_ins]
 
     def _reason(self, place: LinePlace) -> None:
         line = place.line
@@ -205,7 +172,8 @@ class _Week:
         if place.chosen:
             typed = Cell(self.sheet.name, place.chosen.row, COLUMN["load"])
             shown = place.cell("target", min(place.set_rows))
-            given |= {"chosen": place.chosen, "exercise": typed, "shown": shown}
+            learned = place.of_the_choice["learned"]
+            given |= {"chosen": place.chosen, "exercise": typed, "shown": shown, "learned": learned}
         definition = reasons.reason(kind, place.chosen is not None, line.slot.back_off is not None)
         references = {name: given[name] if name in given else self.workings.cell(line, name)
                       for name in definition.names}  # fmt: skip
@@ -244,7 +212,7 @@ class _Week:
         follows = line.decided or line.kind == "percent"
         if not (ladder and follows and later and line.coach_load is None):
             if place.chosen:
-                self._target_or_stand_in(place, planned, row, today)
+                self._stand_ins(place).target(row, planned, today)
                 return
             definition = shown_target if ladder else belief.as_is
             self.sheet.formula(row, COLUMN["target"], definition, {"value": today}, "target")
@@ -268,18 +236,9 @@ class _Week:
         }
         self.sheet.formula(row, COLUMN["target"], progression.following_load, names, "target")
 
-    def _target_or_stand_in(self, place: LinePlace, planned: PlannedSet, row: int, today: Cell) -> None:
-        line, work_up = place.line, say(WORK_UP)
-        loads = [stand_ins.first_load(self.spec, self.spec.exercise(name), line, planned)
-                 for name in line.slot.stand_ins]  # fmt: skip
-        names: dict[str, Reference] = {
-            "today": today,
-            "chosen": place.chosen or 0,
-            "none": work_up if line.exercise.implement in self.tables.ladders else "",
-            "unknown": work_up,
-            **stand_ins.padded([work_up if load is None else load for load in loads]),
-        }
-        self.sheet.formula(row, COLUMN["target"], stand_ins.target, names, "target")
+    def _stand_ins(self, place: LinePlace) -> StandIns:
+        before = self.before.get(place.line.slot_key)
+        return StandIns(self.book, self.sheet, self.spec, self.tables, place, before)
 
     def _starts_known(self, line: Line) -> bool:
         start = start_maximum(self.spec, line.exercise)
@@ -297,7 +256,7 @@ class _Week:
         """What the judgement of each of its sets needs."""
         cells = self.workings.row(line)
         names: dict[str, Reference] = {**self.tables.policy, "curve": self.tables.curve, "before": ""}
-        names |= {name: cells[name] for name in ("body_load", "prior", "exposures", "guessed", "bias")}
+        names |= {name: cells[name] for name in ("body_load", "prior", "exposures", "guessed", "bias", "pain")}
         # Against a known start, slips are told as well as against this week's belief, and what was
         # lifted does not hang on all that was believed before: a phone has less to recalculate.
         known = self._starts_known(line)
@@ -306,20 +265,9 @@ class _Week:
         done = [line.exercise, *map(self.spec.exercise, line.slot.stand_ins)]
         if any(exercise.implement == "barbell" for exercise in done):
             names["loads"] = self.tables.ladders["barbell"]
-        heaviest = [rungs[-1].load for each in done if (rungs := loading.ladder(each.implement, self.spec.equipment))]
-        names["far_too_heavy"] = logged_set.FAR_TOO_HEAVY * max(heaviest) if any(heaviest) else loading.NO_CEILING
+        names["far_too_heavy"] = far_too_heavy(self.spec, line.exercise)
         names["per_hand"] = int(line.exercise.is_per_hand)
-        if line.exercise.implement == "bodyweight":
-            made = loading.ladder("bodyweight", self.spec.equipment)[-1].load or loading.NO_CEILING
-            names["far_too_heavy"] = min(made, self._as_heavy_as_the_lifter(line))
         return names
-
-    def _as_heavy_as_the_lifter(self, line: Line) -> float:
-        """A load on top of the body weight that is likely the body weight itself, unless as much is known to go."""
-        known = start_maximum(self.spec, line.exercise)
-        added = 0 if known is None else known - self.spec.body_load(line.exercise)
-        limit = logged_set.OWN_WEIGHT * self.spec.lifter.body_weight
-        return limit if added < limit / 2 else loading.NO_CEILING
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:
         names: dict[str, Reference] = {**place.cells[planned.number], **of_the_line}
@@ -342,12 +290,14 @@ class _Week:
             own: dict[str, Reference] = {"load": place.typed_cell("load", planned.number), "chosen": place.chosen}
             self._define(row, OWN_LOAD.name, stand_ins.own_load, own, "working")
             told = told | own
-            if place.on_barbell and "loads" in names:
-                told["on_barbell"], in_words = place.on_barbell, VERDICT_WITH_PLATES_OR_NONE[way]
+            if "loads" in names:
+                told["on_barbell"], in_words = place.of_the_choice["on_barbell"], VERDICT_WITH_PLATES_OR_NONE[way]
         self._define(row, "verdict", in_words, told, "verdict")
         for_slips: dict[str, Reference] = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
         if planned.kind == "max reps":
             for_slips["target_reps"] = logged_set.MOST_REPS
+        if place.chosen:
+            for_slips |= {**place.of_the_choice, "load": own["load"], "prior": place.of_the_choice["known"]}
         self._define(row, "plausible", logged_set.plausible, names | for_slips, "working")
         self._define(row, "one_rep_max", logged_set.estimate_of_set, names, "one place")
         # A test teaches all sessions after it: it hangs on what was typed alone, or they would hang on all before.

@@ -136,6 +136,84 @@ def test_its_work_counts_for_the_session() -> None:
     assert calculation.value(row["tonnage"]) == 200 * sum(reps)
 
 
+AGAIN = {"w2.lower.squat_instead": "leg press"}
+
+
+def first_set(load: float, reps: float, rpe: float | None) -> dict[str, Any]:
+    """A leg press in the first week, and again in the second."""
+    typed = {"load": load, "reps": reps, "rpe": rpe}
+    return {CHOICE: "leg press", **AGAIN, **{f"w1.lower.squat.1/{name}": value for name, value in typed.items()}}
+
+
+@pytest.mark.parametrize(
+    ("logged", "then"),
+    [
+        ((100, 5, 8), 100),  # as asked: the same again
+        ((100, 5, 10), 90),  # two reps over: what it showed, rounded down
+        ((100, 3, 10), 85),  # and short of its reps as well
+        ((100, 5, 6), 100),  # easy: a rep's worth, which is less than a step of this stack
+        ((180, 5, 5), 185),
+        ((100, 5, None), 100),  # no effort: as asked
+        ((120, 5, 8), 120),  # heavier than shown, and as hard as asked
+    ],
+)
+def test_its_load_follows_the_last_time_it_was_done(logged: tuple[float, float, float | None], then: float) -> None:
+    """Five reps at effort 8 are asked for both weeks."""
+    assert calculated(**first_set(*logged)).value(squat(2).cell("target", 1)) == then
+
+
+def test_the_sentence_says_so() -> None:
+    place = squat(2)
+    said = calculated(**first_set(100, 5, 8)).value(Cell(place.sheet, place.reason_row, COLUMN["label"]))
+    assert str(said).startswith("Instead: leg press. The load follows the last time you did it, not today's sets.")
+
+
+def test_back_off_sets_follow_it_too() -> None:
+    calculation = calculated(**first_set(100, 5, 8))
+    top, lighter = (calculation.number(squat(2).cell("target", number)) for number in (1, 2))
+    assert (top, lighter) == (100, 90)
+
+
+def test_where_it_hurt_nothing_rises() -> None:
+    """Known from the first week, easy in the second, and painful then: the third week asks for no more."""
+    long = (("weeks: 2", "weeks: 3"), ("rpe: [7.5, 8]", "rpe: [7.5, 8, 8]"))
+    made = assemble(spec_from(WITH_STAND_INS, *long))
+    weeks = {f"w{week}.lower.squat_instead": "leg press" for week in (1, 2, 3)}
+    sets = {f"w{week}.lower.squat.1/{name}": value for week in (1, 2)
+            for name, value in (("load", 180), ("reps", 5), ("rpe", 8 if week == 1 else 5))}  # fmt: skip
+
+    def third(**typed: Any) -> Any:
+        return Calculation(made.book, {**weeks, **sets, **typed}).value(made.weeks[2][0].lines[0].cell("target", 1))
+
+    assert third() == 185
+    assert third(**{"w2.lower.pain": "A"}) == 180
+
+
+def test_one_stand_in_says_nothing_of_another() -> None:
+    typed = {**first_set(100, 5, 8), "w2.lower.squat_instead": "goblet squat"}
+    alone = calculated(**{"w2.lower.squat_instead": "goblet squat"})
+    assert calculated(**typed).value(squat(2).cell("target", 1)) == alone.value(squat(2).cell("target", 1))
+
+
+def test_a_slip_is_told_and_not_followed(tmp_path: Path) -> None:
+    """1000 for 100: the sheet asks at once, the next load is the first one, and the coach reads of it."""
+    calculation = calculated(**first_set(1000, 5, 8))
+    assert calculation.value(squat(1).cell("verdict", 1)) == "check load and reps"
+    first = calculated(**AGAIN).value(squat(2).cell("target", 1))
+    assert calculation.value(squat(2).cell("target", 1)) == first
+    log = log_of(tmp_path, "leg press", **{"w1.lower.squat.1/load": 1000})
+    told = next(found for found in log.findings if found.code == "load-implausible")
+    assert told.message == (
+        "leg press, set 1, in place of back squat: 1000 kg is far off what is known of it, so its next load does not "
+        "follow from it. If it is right, write its best for the next block."
+    )
+
+
+def test_pain_is_told_of_what_was_done(tmp_path: Path) -> None:
+    log = log_of(tmp_path, "leg press", **{"w1.lower.pain": "A"})
+    assert log.findings[0].message == "Pain in week 1, Lower (A, leg press in place of back squat)."
+
+
 def test_it_is_judged_by_its_effort() -> None:
     hard = calculated(**{CHOICE: "leg press", "w1.lower.squat.1/load": 200, "w1.lower.squat.1/rpe": 9.5})
     assert hard.value(squat(1).cell("verdict", 1)) == "1.5 over"
@@ -205,7 +283,9 @@ def test_once_is_not_more_often_than_not(tmp_path: Path) -> None:
 
 def test_a_slip_of_a_stand_in_is_no_slip_of_the_exercise(tmp_path: Path) -> None:
     log = log_of(tmp_path, "leg press", **{f"w1.lower.squat.{n}/load": 320 for n in (1, 2, 3)})
-    assert {found.code for found in log.findings} == {"stand-in-used"}
+    told = {found.code: found.message for found in log.findings}
+    assert set(told) == {"stand-in-used", "load-implausible"}
+    assert told["load-implausible"].startswith("leg press, set 1, in place of back squat: 320 kg")
 
 
 def test_a_stand_in_that_hurts_is_named_and_not_recommended(tmp_path: Path) -> None:
@@ -295,7 +375,7 @@ def test_the_lists_offer_them(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("choice", ["leg press", "hack squat"])
 def test_every_formula_is_the_same_in_every_program(tmp_path: Path, choice: str) -> None:
-    inputs = {**clean_inputs(WITH_STAND_INS), CHOICE: choice}
+    inputs = {**clean_inputs(WITH_STAND_INS), CHOICE: choice, "w2.lower.squat_instead": choice}
     path = tmp_path / "returned.xlsx"
     path.write_bytes(block_bytes(SPEC, inputs))
     calculation = Calculation(MADE.book, inputs)
