@@ -37,9 +37,8 @@ def read_date(raw: Any, near: date | None = None) -> tuple[date | None, str]:
         day = raw.date() if isinstance(raw, datetime) else raw
     elif isinstance(raw, str):
         text = clean(raw)
-        if _DAY_COUNT.fullmatch(text):
-            return read_date(float(text))
-        day = _date_from_text(text) or (near and (_day_and_month(text, near) or _by_the_plan(text, near)))
+        counted = read_date(float(text))[0] if _DAY_COUNT.fullmatch(text) else None
+        day = counted or _date_from_text(text) or (near and (_day_and_month(text, near) or _by_the_plan(text, near)))
     elif isinstance(raw, (int, float)) and 36526 <= raw < 73051:
         day = DAY_ZERO + timedelta(days=int(raw))
     if day is not None and FIRST_DAY <= day < LAST_DAY:

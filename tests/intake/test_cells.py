@@ -9,7 +9,7 @@ from datetime import date, datetime, time, timedelta
 from typing import Any, Final
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from blockbook.intake.cells import Reading, Unit, means_same, read_effort, read_load, read_number, read_reps
@@ -338,6 +338,7 @@ NEAR_NUMBERS = st.text(st.sampled_from("0123456789 .,-+/()xX@½⁄²lbkgrpeiwt'�
 
 @pytest.mark.parametrize("read", READERS)
 @given(text=st.text() | NEAR_NUMBERS)
+@example(text="00000")
 def test_no_text_is_lost_and_none_fails(read: Callable[[Any], Reading], text: str) -> None:
     reading = read(text)
     seen = any(not mark.isspace() and unicodedata.category(mark) != "Cf" and mark != "\ufe0f" for mark in text)
