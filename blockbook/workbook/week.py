@@ -13,7 +13,7 @@ from blockbook.training import (
     calibration,
     effort,
     logged_set,
-    progression,
+    other_sets,
     reasons,
     stand_ins,
     verdict,
@@ -234,7 +234,7 @@ class _Week:
             "ease_overshoot": self.tables.policy["ease_overshoot"],
             "loads": ladder,
         }
-        self.sheet.formula(row, COLUMN["target"], progression.following_load, names, "target")
+        self.sheet.formula(row, COLUMN["target"], other_sets.following_load, names, "target")
 
     def _stand_ins(self, place: LinePlace) -> StandIns:
         before = self.before.get(place.line.slot_key)

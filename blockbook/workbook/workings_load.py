@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from blockbook.formula.definition import Definition
 from blockbook.sheet.book import Cell, Reference
-from blockbook.training import belief, loading, progression, reasons, rep_growth
+from blockbook.training import belief, loading, other_sets, progression, reasons, rep_growth
 from blockbook.training.maximum import start_maximum
 from blockbook.workbook.workings_row import Row
 
@@ -45,7 +45,7 @@ def fill_target(row: Row) -> None:
             row.define(name, loading.nearest, load=row.cell("careful"))
     _fill_back_off(row)
     if row.has_feeler:
-        row.define("feeler_target", progression.feeler_load)
+        row.define("feeler_target", other_sets.feeler_load)
 
 
 def _stated_maximum(row: Row) -> float | str:
@@ -162,10 +162,10 @@ def _fill_back_off(row: Row) -> None:
     asked = next((planned for planned in row.line.sets if planned.kind == "back-off"), None)
     if asked:
         rpe = row.line.rpe if asked.rpe is None else asked.rpe
-        row.define("back_off_most", progression.back_off_most, reps=asked.reps, rpe=rpe)
+        row.define("back_off_most", other_sets.back_off_most, reps=asked.reps, rpe=rpe)
     row.define("back_off_reason", reasons.back_off_reason)
-    row.define("back_off_plan", progression.back_off_load, back_off_from=row.cell("planned"))
+    row.define("back_off_plan", other_sets.back_off_load, back_off_from=row.cell("planned"))
     top = row.place.cells[row.line.top_sets[0].number] if row.place else {}
     lifted = {"estimate": top.get("trusted", ""), "came_in_over": top.get("overshoot", "")}
-    row.define("back_off_from", progression.back_off_from, **lifted)
-    row.define("back_off_target", progression.back_off_load)
+    row.define("back_off_from", other_sets.back_off_from, **lifted)
+    row.define("back_off_target", other_sets.back_off_load)

@@ -1,0 +1,143 @@
+"""The loads of the sets beside a session's first: feeler, back-off and following sets.
+
+All loads in the block's unit. `body_load` is the share of body weight lifted along.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    BLANK,
+    Expression,
+    all_numbers,
+    and_,
+    choose,
+    if_,
+    is_number,
+    maximum,
+    minimum,
+    not_,
+    or_,
+)
+from blockbook.training.effort import fresh, load_for
+from blockbook.training.loading import NO_CEILING, loadable
+from blockbook.training.logged_set import LIGHTEST
+
+
+@definition
+def back_off_most(
+    last_back_off_over: Expression,
+    last_back_off_seen: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    hold_overshoot: Expression,
+) -> Expression:
+    """The most that back-off sets may ask for after some that came in over: what those showed to be right; else "".
+
+    last_back_off_over, last_back_off_seen: how far over the last back-off sets came in, reps missed counted in, and
+    the one-rep maximum that they speak for. reps, rpe: of this week's.
+    """
+    showed = load_for(last_back_off_seen, reps, rpe, body_load, curve)
+    known = all_numbers(last_back_off_over, last_back_off_seen)
+    return if_(known, if_(last_back_off_over >= hold_overshoot, showed, BLANK), BLANK)
+
+
+@definition
+def back_off_from(
+    logged_load: Expression,
+    target: Expression,
+    estimate: Expression,
+    came_in_over: Expression,
+    reps: Expression,
+    rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+    on_target: Expression,
+    ease_overshoot: Expression,
+) -> Expression:
+    """The load that back-off sets are counted from: that of the top set, its target until then.
+
+    After one that came in over its target effort, what was asked at most; far over, or with reps missed, what it showed
+    to be right: a set of no rep shows that its load was a maximum at most. estimate, came_in_over, reps, rpe: of the
+    top set.
+    """
+    top = if_(is_number(logged_load), logged_load, target)
+    showed = load_for(if_(is_number(estimate), estimate, top + body_load), reps, rpe, body_load, curve)
+    asked = if_(is_number(target), minimum(top, target), top)
+    by_effort = choose(
+        (came_in_over >= ease_overshoot, minimum(top, showed)),
+        (came_in_over > on_target, asked),
+        otherwise=top,
+    )
+    return if_(is_number(top), if_(all_numbers(came_in_over, rpe), by_effort, top), BLANK)
+
+
+@definition
+def back_off_load(
+    back_off_from: Expression,
+    drop: Expression,
+    body_load: Expression,
+    back_off_most: Expression,
+    loads: Expression,
+) -> Expression:
+    """Back-off load: that less `drop` percent, and never more than `back_off_most`, where that says something."""
+    share = 1 - drop / 100
+    most = if_(is_number(back_off_most), (back_off_most + body_load) / share - body_load, back_off_from)
+    load = lighter_than(minimum(back_off_from, most), share, body_load, loads)
+    return if_(is_number(back_off_from), load, BLANK)
+
+
+@definition
+def feeler_load(planned: Expression, body_load: Expression, feeler_share: Expression, loads: Expression) -> Expression:
+    """The last warm-up set: a share of the planned load, where steps are coarse that load itself."""
+    share = (planned + body_load) * feeler_share - body_load
+    return if_(is_number(planned), loadable(share, planned, 0, 0, loads), BLANK)
+
+
+@definition
+def lighter_than(load: Expression, share: Expression, body_load: Expression, loads: Expression) -> Expression:
+    """A share of a load, made loadable; where steps are coarse never rounded up to the load itself."""
+    lighter = (load + body_load) * share - body_load
+    half_way = (load + body_load) * (1 + share) / 2 - body_load
+    return loadable(lighter, half_way, 0, 0, loads)
+
+
+@definition
+def following_load(
+    target: Expression,
+    load: Expression,
+    reps: Expression,
+    estimate: Expression,
+    came_in_over: Expression,
+    set_number: Expression,
+    fatigue_per_set: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    body_load: Expression,
+    floor: Expression,
+    curve: Expression,
+    ease_overshoot: Expression,
+    loads: Expression,
+) -> Expression:
+    """Load of a later set of an exercise: that of the set above it, unless that one says otherwise.
+
+    Where no load was known, what the set above showed; lighter after a set that came in far over its target
+    effort, never above what that had on the bar, nor below the floor; after a set of no rep, whose load was a maximum
+    at most; and where a set that gives no estimate was lighter than asked and as hard, no more than that.
+    target, load, reps, estimate, came_in_over: of the set above.
+    """
+    no_rep = if_(all_numbers(target, reps), if_(reps < 1, 1, 0), 0)
+    at_most = minimum(if_(is_number(load), load, target), target) + body_load
+    able = if_(no_rep > 0, at_most, estimate / fresh(1, set_number, fatigue_per_set))
+    cautious = load_for(able, target_reps, target_rpe, body_load, curve)
+    eased = if_(is_number(came_in_over), if_(came_in_over >= ease_overshoot, 1, 0), 0)
+    asked = if_(is_number(target), target, NO_CEILING)
+    lowest, highest = if_(no_rep > 0, 0, floor), if_(and_(eased > 0, is_number(load)), minimum(load, asked), asked)
+    told = or_(not_(is_number(target)), eased > 0, no_rep > 0)
+    shown = loadable(minimum(maximum(cautious, lowest), highest), highest, lowest, 0, loads)
+    hard = and_(load < target, load >= LIGHTEST * target, came_in_over >= 0)
+    light_day = if_(all_numbers(load, target, came_in_over), if_(hard, 1, 0), 0)
+    unexplained = if_(light_day > 0, loadable(load, load, 0, 0, loads), target)
+    return if_(or_(is_number(estimate), no_rep > 0), if_(told, shown, target), unexplained)
