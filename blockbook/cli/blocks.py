@@ -267,7 +267,7 @@ def rehearse(spec: Path, lifters: int, seed: int, out: Path | None, force: bool)
       blockbook rehearse block.yaml --out rehearsal.xlsx
     """
     import blockbook
-    from blockbook.rehearsal.report import text_report
+    from blockbook.rehearsal.report_text import text_report
 
     goes_with("--out", out, force=force)
     loaded = blockbook.load_spec(spec)

@@ -7,16 +7,8 @@ from itertools import count
 from typing import Any
 
 from blockbook.intake.other_workbooks import REHEARSAL
-from blockbook.rehearsal.report import (
-    HIGH,
-    LOW,
-    LineRehearsal,
-    Rehearsal,
-    capital,
-    headlines,
-    limits,
-    volume_heading,
-)
+from blockbook.rehearsal.report import HIGH, LOW, LineRehearsal, Rehearsal
+from blockbook.rehearsal.report_text import capital, headlines, limits, volume_heading
 from blockbook.sheet.book import Book, Chart, Series, Sheet
 from blockbook.spec.catalogue import Muscle
 from blockbook.workbook.write import workbook_bytes

@@ -14,15 +14,8 @@ import blockbook
 from blockbook import BlockbookError
 from blockbook.rehearsal.crowd import USUAL, Crowd, crowd, spread_over
 from blockbook.rehearsal.playing import Playing, invited, play
-from blockbook.rehearsal.report import (
-    MISSED_SHARE,
-    OVER_SHARE,
-    Likely,
-    LineRehearsal,
-    Rehearsal,
-    rehearsal_of,
-    text_report,
-)
+from blockbook.rehearsal.report import MISSED_SHARE, OVER_SHARE, Likely, LineRehearsal, Rehearsal, rehearsal_of
+from blockbook.rehearsal.report_text import text_report
 from blockbook.spec.models import Specification
 from blockbook.training.simulated import POPULATIONS
 from blockbook.workbook.assemble import assemble
