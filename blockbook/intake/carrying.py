@@ -28,7 +28,7 @@ from blockbook.workbook.layout import (
     session_input_key,
     spoken,
 )
-from blockbook.workbook.meet import MEET
+from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.meet_in_block import has_meet_sheet
 from blockbook.workbook.row_key import meet_input, meet_key
 from blockbook.workbook.week_words import set_label

@@ -18,7 +18,8 @@ from blockbook.training.attempts import ATTEMPTS
 from blockbook.training.meet_day import good_mark
 from blockbook.training.meet_numbers import LIFTS
 from blockbook.workbook.assemble import BlockBook
-from blockbook.workbook.meet import MEET, SO_FAR, planned_cell
+from blockbook.workbook.meet import SO_FAR, planned_cell
+from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.row_key import meet_key
 
 _BODY_WEIGHT = "meet.body_weight"

@@ -16,7 +16,7 @@ from blockbook.intake.opening import Grid, Place, Returned
 from blockbook.languages import say, speaking
 from blockbook.sheet.book import Formula, Input, Sheet, column_letters
 from blockbook.workbook.assemble import BlockBook
-from blockbook.workbook.meet import MEET, RIGHT_HALF
+from blockbook.workbook.meet_cells import MEET, RIGHT_HALF
 from blockbook.workbook.row_key import meet_key
 
 _MARKS_IT = (("Squat", "Safe"), ("Deadlift", "Safe"))

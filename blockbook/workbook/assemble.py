@@ -26,7 +26,7 @@ from blockbook.workbook.layout import (
     week_sheet,
 )
 from blockbook.workbook.manifest import add_manifest
-from blockbook.workbook.meet import MEET, MEET_TABLES
+from blockbook.workbook.meet_cells import MEET, MEET_TABLES
 from blockbook.workbook.meet_in_block import add_meet_to_block, has_meet_sheet
 from blockbook.workbook.plates import add_plates
 from blockbook.workbook.start import add_start

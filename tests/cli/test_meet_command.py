@@ -14,7 +14,7 @@ import blockbook
 from blockbook.assessment.coach_word import ACCEPT, FINDINGS
 from blockbook.cli import main
 from blockbook.workbook.layout import MANIFEST
-from blockbook.workbook.meet import MEET
+from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.write import block_bytes
 from tests.samples import template_spec, typed
 

@@ -18,7 +18,7 @@ from blockbook.intake.carrying import carry
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import one_block, read_workbook
 from blockbook.intake.report import csv_rows, csv_tables, text_report
-from blockbook.workbook.meet import MEET
+from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.write import block_bytes
 from tests.intake.meet_block import LIFTED, WITH_A_DEADLIFT, meet_file, meet_log, meet_spec
 from tests.intake.small_block import spec_from

@@ -15,7 +15,7 @@ from blockbook.sheet.book import formula_text
 from blockbook.spec.models import Specification
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import EARLIER, WORKINGS
-from blockbook.workbook.meet import MEET_TABLES
+from blockbook.workbook.meet_cells import MEET_TABLES
 from tests.languages.texts import NOWHERE, every_kind, said_everywhere, specifications
 from tests.samples import template_spec
 

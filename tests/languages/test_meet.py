@@ -12,7 +12,8 @@ import blockbook
 from blockbook.intake.reading import read_workbook
 from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.assemble import assemble
-from blockbook.workbook.meet import MEET, SO_FAR
+from blockbook.workbook.meet import SO_FAR
+from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.write import block_bytes
 from tests.intake.meet_block import meet_spec
 from tests.intake.small_block import edited

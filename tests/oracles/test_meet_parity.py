@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from blockbook.sheet.calculation import Calculation
-from blockbook.workbook.meet import MEET, MEET_TABLES
+from blockbook.workbook.meet_cells import MEET, MEET_TABLES
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.oracles.test_parity import equal, stored
 from tests.samples import UNITS

@@ -19,7 +19,8 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.training.attempt_tables import attempt_plan, next_attempt
 from blockbook.training.attempts import PLANS
 from blockbook.training.meet_numbers import believed
-from blockbook.workbook.meet import CAUTIONS, MEET, add_meet
+from blockbook.workbook.meet import CAUTIONS, add_meet
+from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.write import block_bytes
 from tests.samples import template_spec, typed
 from tests.workbook.meet_day import meet_book, meet_bytes, spec

@@ -24,7 +24,8 @@ from blockbook.training.meet_day import attempt_shift
 from blockbook.training.meet_numbers import LIFTS, believed
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import SUMMARY, TABLES, WORKINGS
-from blockbook.workbook.meet import MEET, MEET_TABLES, planned_cell
+from blockbook.workbook.meet import planned_cell
+from blockbook.workbook.meet_cells import MEET, MEET_TABLES
 from blockbook.workbook.meet_in_block import has_meet_sheet
 from blockbook.workbook.write import block_bytes
 from tests.intake.meet_block import MEET_DAY, logged, meet_spec
