@@ -5,25 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import time, timedelta
+from itertools import chain
 from typing import Any
 
 from blockbook.formula.functions import Scalar, moment_number
 from blockbook.intake import cells
 from blockbook.intake.findings import Finding, finding
-from blockbook.intake.found import FoundCell, FoundRow, as_text
+from blockbook.intake.found import FoundCell, FoundRow, as_text, is_blank
 from blockbook.intake.log import Attempt, MeetDay
 from blockbook.languages import speaking
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.attempts import ATTEMPTS
-from blockbook.training.meet_day import good_mark
+from blockbook.training.meet_day import body_weight_meant, good_mark, weight_meant
 from blockbook.training.meet_numbers import LIFTS
 from blockbook.workbook.assemble import BlockBook
-from blockbook.workbook.meet import SO_FAR, planned_cell
+from blockbook.workbook.meet import SO_FAR, planned_body_weight, planned_cell
 from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.row_key import meet_key
 
 _BODY_WEIGHT = "meet.body_weight"
-_TEXTS = ("mark", "sex", "equipment", "event")
+_TEXTS = ("mark", "sex", "equipment", "event", "plates")
 _WORDS = {"1": "first", "2": "second", "3": "third"}
 
 
@@ -90,33 +91,62 @@ class MeetUnderstanding:
         self.findings.append(finding(code, message, cell.sheet, cell.address, as_text(cell.value)))
 
     def day(self, calculation: Calculation) -> MeetDay | None:
-        """What was lifted; None where nothing was typed."""
+        """What was lifted, numbers that cannot be meant left out and said; None where nothing was typed."""
         typed = {name: as_text(value) for name, value in self.typed.items() if as_text(value)}
         if not typed:
             return None
-        weight = self.inputs.get(_BODY_WEIGHT) if _BODY_WEIGHT in typed else None
         of_attempts = {name for name in typed if name.endswith((".weight", ".mark"))}
         return MeetDay(
-            body_weight=float(weight) if isinstance(weight, (int, float)) else None,
-            attempts=tuple(self._attempts(calculation, typed)),
+            body_weight=self._body_weight() if _BODY_WEIGHT in typed else None,
+            attempts=tuple(chain.from_iterable(self._attempts(calculation, lift, typed) for lift in LIFTS)),
             total=calculation.number(SO_FAR),
             raw={name: text for name, text in typed.items() if name not in of_attempts},
         )
 
-    def _attempts(self, calculation: Calculation, typed: Mapping[str, str]) -> Iterator[Attempt]:
-        for lift in LIFTS:
-            for number in range(1, ATTEMPTS + 1):
-                names = {part: f"meet.{lift}.{number}.{part}" for part in ("weight", "mark")}
-                if not any(name in typed for name in names.values()):
-                    continue
-                mark = self._mark(typed.get(names["mark"], ""))
-                weight = self.inputs.get(names["weight"])
-                if weight is None and mark in (0, 1):
-                    weight = calculation.number(planned_cell(lift, number))
-                yield Attempt(
-                    lift=lift,
-                    number=number,
-                    weight=float(weight) if isinstance(weight, (int, float)) else None,
-                    good=bool(mark) if mark in (0, 1) else None,
-                    raw={part: typed[name] for part, name in names.items() if name in typed},
+    def _body_weight(self) -> float | None:
+        weight, planned = self.inputs.get(_BODY_WEIGHT), planned_body_weight(self.workbook.spec)
+        if not isinstance(weight, (int, float)):
+            return None
+        if is_blank(body_weight_meant.value(weight, planned)):
+            said = f"{weight:g} kg is too far from the {planned:g} kg of the block to be meant; it is kept as typed."
+            self._doubt(_BODY_WEIGHT, said)
+            return None
+        return float(weight)
+
+    def _attempts(self, calculation: Calculation, lift: str, typed: Mapping[str, str]) -> Iterator[Attempt]:
+        before = 0.0
+        for number in range(1, ATTEMPTS + 1):
+            names = {part: f"meet.{lift}.{number}.{part}" for part in ("weight", "mark")}
+            if not any(name in typed for name in names.values()):
+                continue
+            mark = self._mark(typed.get(names["mark"], ""))
+            weight = self._weight(calculation, lift, names["weight"])
+            if names["weight"] not in typed and mark in (0, 1):
+                weight = calculation.number(planned_cell(lift, number))
+            if weight is not None and weight < before:
+                self._doubt(
+                    names["weight"] if names["weight"] in typed else names["mark"],
+                    f"{weight:g} kg is lighter than the attempt before it, {before:g} kg, and the bar never goes down "
+                    "(the federation's rules decide). It is kept as typed.",
                 )
+            before = weight or before
+            yield Attempt(
+                lift=lift,
+                number=number,
+                weight=weight,
+                good=bool(mark) if mark in (0, 1) else None,
+                raw={part: typed[name] for part, name in names.items() if name in typed},
+            )
+
+    def _weight(self, calculation: Calculation, lift: str, name: str) -> float | None:
+        """A weight typed, in kg; None where there is none, or none that can be meant."""
+        weight, opener = self.inputs.get(name), calculation.number(planned_cell(lift, 1))
+        if not isinstance(weight, (int, float)) or opener is None:
+            return None
+        if is_blank(weight_meant.value(weight, opener)):
+            self._doubt(name, f"{weight:g} kg is far above the planned opener, {opener:g} kg: in lb? It is not used.")
+            return None
+        return float(weight)
+
+    def _doubt(self, name: str, said: str) -> None:
+        self._say("number-out-of-range", name, self.rows[meet_key(name)].cells["load"], said)

@@ -110,7 +110,6 @@ class Understanding:
         meet.read()
         self.inputs |= meet.inputs
         self.typed |= meet.typed
-        self.findings += meet.findings
         calculation = Calculation(self.workbook.book, self.inputs)
         self._offer_targets_for_ticks(calculation)
         places = list(self.workbook.sessions)
@@ -131,7 +130,7 @@ class Understanding:
             earlier=self.earlier,
             meet=meet.day(calculation),
         )
-        findings = self.findings + checked(log)
+        findings = self.findings + meet.findings + checked(log)
         return replace(log, findings=tuple(sorted(findings, key=_urgency)))
 
     def _report_missing_rows(self) -> None:

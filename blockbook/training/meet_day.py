@@ -1,7 +1,4 @@
-"""The day of a meet: what was lifted so far, what a goal asks for, warm-up and clock.
-
-Weights in kg, clock times as parts of a day. Shares, reps and minutes are common practice, no source.
-"""
+"""The day of a meet: what was lifted so far, and what a goal asks for. Weights in kg."""
 
 from __future__ import annotations
 
@@ -14,7 +11,6 @@ from blockbook.formula.expression import (
     and_,
     at,
     choose,
-    differs,
     exp,
     if_,
     is_number,
@@ -32,16 +28,6 @@ from blockbook.formula.expression import (
 from blockbook.languages import say
 from blockbook.spec.values import KG_PER_LB
 from blockbook.training.attempts import chance_of, next_above, second_attempt, third_attempt
-from blockbook.training.loading import nearest
-from blockbook.training.warm_up import STEPS
-
-WARM_UP = tuple((*step, minutes) for step, minutes in zip(STEPS, (28, 24, 19, 14, 9, 5), strict=True))
-"""Share of the opener (0: the empty bar), reps, minutes before the opener. Common practice, no source."""
-
-BREAK_MINUTES = 15
-"""From the last attempt at one lift to the first at the next, where no time is typed."""
-
-MINUTE = 1 / 1440
 
 _NO_DIFFERENCE = 0.02
 """So many kg between two maxima come from rounding."""
@@ -101,18 +87,6 @@ def taken(typed: Expression, planned: Expression) -> Expression:
 
 
 @definition
-def opener_load(opener: Expression, per_kg: Expression) -> Expression:
-    """The opener in the unit that warm-up loads are in, to a tenth. per_kg: 1, or so many lb."""
-    return if_(is_number(opener), round_(opener * per_kg, 1), opener)
-
-
-@definition
-def opener_said(opener: Expression) -> Expression:
-    """That it is the opener, and its weight as the platform has it."""
-    return sentence("the opener, {load} kg", load=opener)
-
-
-@definition
 def assumed_good(good: Expression) -> Expression:
     """What is not lifted yet is taken to be good."""
     return if_(is_number(good), good, 1)
@@ -145,15 +119,25 @@ FAR_ABOVE_OPENER = 1.5
 
 
 @definition
-def weights_read(first: Expression, second: Expression, third: Expression, opener: Expression) -> Expression:
-    """ "so far", or "number?" where a weight typed is none, "in kg?" where one is far above the planned opener."""
+def weights_read(
+    first: Expression, second: Expression, third: Expression, opener: Expression, taken: Expression
+) -> Expression:
+    """ "so far", or what to look at: "number?" where a weight typed is none, "in kg?" far above the planned opener,
+    "lighter?" than the attempt before it. taken: the weights as typed, else as planned.
+    """
     typed = (first, second, third)
     texts = [if_(is_number(weight), 0, if_(same(weight, ""), 0, 1)) for weight in typed]
     return choose(
         (total(*texts) > 0, say("number?")),
         (maximum(*typed) > FAR_ABOVE_OPENER * opener, say("in kg?")),
+        (or_(lighter(taken, 2), lighter(taken, 3)), say("lighter?")),
         otherwise=say("so far"),
     )
+
+
+def lighter(taken: Expression, number: int) -> Expression:
+    """Whether an attempt is lighter than the one before it: the bar never goes down (every rule book; from memory)."""
+    return at(taken, number) < at(taken, number - 1)
 
 
 @definition
@@ -201,9 +185,9 @@ def next_up(
                             kg=round_(weight, 2), lb=round_(weight / KG_PER_LB, 1))  # fmt: skip
             open_still = not_(is_number(at(goods, number)))
             if number > 1:
-                lighter = say("{lift}, {attempt}: lighter than the last one, which is not allowed",
-                              lift=say(name.capitalize()), attempt=say(word))  # fmt: skip
-                cases.append((and_(*lifted, open_still, weight < at(weights, number - 1)), lighter))
+                goes_down = say("{lift}, {attempt}: the bar never goes down. Check it.",
+                                lift=say(name.capitalize()), attempt=say(word))  # fmt: skip
+                cases.append((and_(*lifted, lighter(weights, number)), goes_down))
             cases.append((and_(*lifted, open_still), said))
     return choose(*cases, otherwise=say("All attempts done."))
 
@@ -229,11 +213,34 @@ def goal_chance(
     return if_(is_number(deadlift), if_(deadlift <= best, 1, open_still), BLANK)
 
 
+MOST_APART = 1.5
+"""A body weight so many times the one the block was planned with, either way, is a slip or in lb; a class so many
+times the body weight is none of the lifter's. Making weight is a tenth at most. Common practice, no source."""
+
+
+def _near(number: Expression, other: Expression) -> Expression:
+    return and_(number <= MOST_APART * other, other <= MOST_APART * number)
+
+
 @definition
-def room_in_class(body_weight: Expression, limit: Expression) -> Expression:
-    room = round_(limit - body_weight, 2)
+def body_weight_meant(typed: Expression, planned: Expression) -> Expression:
+    """A body weight as it was typed; "" for one so far from the one planned with that it is a slip, or in lb."""
+    return if_(is_number(typed), if_(_near(typed, planned), typed, BLANK), BLANK)
+
+
+@definition
+def weigh_in_said(typed: Expression, meant: Expression, planned: Expression, limit: Expression) -> Expression:
+    """How far from the class, or what to look at. meant: `body_weight_meant`."""
+    room = round_(limit - meant, 2)
     said = if_(room < 0, sentence("{kg} kg over", kg=0 - room), sentence("{kg} kg to spare", kg=room))
-    return if_(all_numbers(body_weight, limit), said, BLANK)
+    return choose(
+        (same(typed, ""), BLANK),
+        (not_(is_number(typed)), say("number?")),
+        (not_(is_number(meant)), sentence("in kg? {kg} expected", kg=planned)),
+        (same(limit, ""), BLANK),
+        (is_number(limit), if_(_near(limit, meant), said, say("class in kg?"))),
+        otherwise=BLANK,
+    )
 
 
 @definition
@@ -244,40 +251,3 @@ def in_pounds(kilograms: Expression) -> Expression:
 @definition
 def in_kilograms(pounds: Expression) -> Expression:
     return if_(is_number(pounds), pounds * KG_PER_LB, BLANK)
-
-
-@definition
-def warm_up_load(opener: Expression, share: Expression, per_kg: Expression, loads: Expression) -> Expression:
-    """A warm-up load that the plates can make, in their unit."""
-    return nearest(opener * share * per_kg, loads)
-
-
-def _part_of_day(typed: Expression) -> Expression:
-    """A time as programs keep it, or as people write one where no program sees it: 9, 9.30 or 930."""
-    written = if_(typed >= 100, typed / 100, typed)
-    hours = round_(written - 0.5, 0)
-    minutes = round_((written - hours) * 100, 0)
-    return if_(typed < 1, typed, (hours * 60 + minutes) * MINUTE)
-
-
-@definition
-def start_of_lift(typed: Expression, before: Expression, lifters: Expression, minutes: Expression) -> Expression:
-    """When a lift begins: as typed, else after three rounds of the lift before and a break; "9h30" is no time."""
-    later = before + (3 * lifters * minutes + BREAK_MINUTES) * MINUTE
-    return choose(
-        (is_number(typed), _part_of_day(typed)),
-        (differs(typed, ""), say("no time: 9:30, say")),
-        (all_numbers(before, lifters, minutes), later),
-        otherwise=BLANK,
-    )
-
-
-@definition
-def clock(start: Expression, place: Expression, minutes: Expression, before: Expression) -> Expression:
-    """The clock time so many minutes before the opener of whoever stands at this place in order."""
-    return if_(all_numbers(start, place, minutes), start + ((place - 1) * minutes - before) * MINUTE, BLANK)
-
-
-@definition
-def hours_before(start: Expression, hours: Expression) -> Expression:
-    return if_(is_number(start), start - hours / 24, BLANK)

@@ -83,6 +83,11 @@ def planned_cell(lift: str, number: int) -> Cell:
     return Cell(MEET, _FIRST + _APART * list(LIFTS).index(lift) + number, 2)
 
 
+def planned_body_weight(spec: Specification) -> float:
+    """The body weight that a block was planned with, in kg."""
+    return round(spec.lifter.body_weight * (KG_PER_LB if spec.block.unit == "lb" else 1), 1)
+
+
 def part_of_day(clock: str) -> float:
     """ "09:30" as a spreadsheet keeps it, a part of a day. Raises BlockbookError for what is no time."""
     try:
@@ -111,13 +116,13 @@ def add_meet(
     numbers = believed(spec)
     plans = plans_of(numbers, increment)
     _Meet(book, spec, increment, live or {}).fill(numbers, plans)
-    to_kg = KG_PER_LB if spec.block.unit == "lb" else 1
     return {
         "meet.start.squat": start,
         "meet.place": place or 1,
         "meet.lifters": 10,
         "meet.minutes": 1,
-        "meet.body_weight": round(spec.lifter.body_weight * to_kg, 1),
+        "meet.plates": "kg",
+        "meet.body_weight": planned_body_weight(spec),
         "meet.sex": say(spec.lifter.sex) if spec.lifter.sex else None,
         "meet.equipment": say("classic"),
         "meet.event": say("full"),
@@ -148,7 +153,7 @@ class _Meet:
             lifts[lift] = self._lift(_FIRST + _APART * position, lift, number, plans[lift])
         total, planned = self._totals(18, lifts)
         self._goals(22, lifts)
-        add_weigh_in(self.cells, 27, total, planned)
+        add_weigh_in(self.cells, 27, planned_body_weight(self.spec), total, planned)
         add_warm_up(self.cells, 3, self.spec, {name: lift.taken.cells()[0] for name, lift in lifts.items()})
         self._texts(36)
 
@@ -192,7 +197,7 @@ class _Meet:
         self.sheet.put(row + 4, 0, say("Ends with"), "soft")
         best = self.sheet.formula(row + 4, 4, meet_day.best_good, {"weights": taken, "goods": goods}, "number")
         read: dict[str, Reference] = dict(zip(("first", "second", "third"), typed, strict=True))
-        read["opener"] = planned[0]
+        read |= {"opener": planned[0], "taken": taken}
         self.sheet.formula(row + 4, 5, meet_day.weights_read, read, "soft")
         out = self.cells.worked(f"{lift}, out", [(meet_day.out, {"goods": goods})]).cells()[0]
         possible = {

@@ -42,7 +42,7 @@ class MeetCells:
             self.tables.put(row, column, value, "working text" if isinstance(value, str) else "working")
         return Run(MEET_TABLES, 2, 1 + len(values), column)
 
-    def worked(self, heading: str, formulas: list[tuple[Definition, Mapping[str, Reference]]]) -> Run:
+    def worked(self, heading: str, formulas: Sequence[tuple[Definition, Mapping[str, Reference]]]) -> Run:
         """A column of formulas on the tables sheet."""
         column = self.head(heading)
         for row, (made, names) in enumerate(formulas, start=2):

@@ -9,15 +9,20 @@ from blockbook.training.points import DOTS, IPF_GL, columns, dots, dots_row, ipf
 from blockbook.workbook.meet_cells import LEFT_END, MeetCells
 
 
-def add_weigh_in(cells: MeetCells, row: int, so_far: Cell, planned: Cell) -> None:
-    """Body weight and class, points of the totals so far and as planned, and kg in lb and back: seven rows."""
+def add_weigh_in(cells: MeetCells, row: int, expected: float, so_far: Cell, planned: Cell) -> None:
+    """Body weight and class, points of the totals so far and as planned, and kg in lb and back: seven rows.
+
+    expected: the body weight that the block was planned with, in kg.
+    """
     sheet = cells.sheet
     cells.heads(row, 0, ("Weigh-in", "Body", "Class", "", "", ""))
     sheet.put(row + 1, 0, "kg", "set label")
     body = cells.typed(row + 1, 1, "meet.body_weight", "typed number")
     limit = cells.typed(row + 1, 2, "meet.class", "typed number")
     sheet.across(row + 1, 3, LEFT_END, None, "set")
-    sheet.formula(row + 1, 3, meet_day.room_in_class, {"body_weight": body, "limit": limit}, "set")
+    names: dict[str, Reference] = {"typed": body, "planned": expected}
+    meant = cells.worked("Body weight", [(meet_day.body_weight_meant, names)]).cells()[0]
+    sheet.formula(row + 1, 3, meet_day.weigh_in_said, {**names, "meant": meant, "limit": limit}, "set")
     cells.heads(row + 2, 0, ("Points", "IPF GL", "DOTS", "Sex", "Gear", "Event"))
     choices = {"sex": ("female", "male"), "equipment": ("classic", "equipped"), "event": ("full", "bench")}
     asked = {}
@@ -33,7 +38,7 @@ def add_weigh_in(cells: MeetCells, row: int, so_far: Cell, planned: Cell) -> Non
     dot = {name: cells.column(f"DOTS {name}", values) for name, values in columns(DOTS).items()}
     for offset, (label, total) in enumerate((("So far", so_far), ("Planned", planned)), start=3):
         sheet.put(row + offset, 0, say(label), "set label")
-        same: dict[str, Reference] = {"body_weight": body, "total": total}
+        same: dict[str, Reference] = {"body_weight": meant, "total": total}
         sheet.formula(row + offset, 1, ipf_gl, {**same, "row": rows["gl"], **gl}, "two places")
         sheet.formula(row + offset, 2, dots, {**same, "row": rows["dots"], **dot}, "two places")
     cells.heads(row + 5, 0, ("kg and lb", "kg", "in lb", "", "lb", "in kg"))

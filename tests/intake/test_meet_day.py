@@ -65,6 +65,49 @@ def test_what_is_not_understood_is_said(tmp_path: Path) -> None:
     assert (found["mark-unclear"].sheet, found["mark-unclear"].cell) == (MEET, "F10")
 
 
+def said_of_numbers(log: BlockLog) -> list[str]:
+    return [found.message for found in log.findings if found.code == "number-out-of-range"]
+
+
+@pytest.mark.parametrize("typed", [830, 8.3, 154])
+def test_a_body_weight_that_cannot_be_meant_is_said_and_not_used(tmp_path: Path, typed: float) -> None:
+    log = meet_log(tmp_path, {"meet.body_weight": typed})
+    assert log.meet is not None
+    assert (log.meet.body_weight, log.meet.raw["meet.body_weight"]) == (None, f"{typed:g}")
+    (said,) = said_of_numbers(log)
+    assert said.startswith(f"body weight: {typed:g} kg is too far from the 70 kg of the block")
+
+
+def test_a_body_weight_typed_with_its_unit_is_converted_and_taken(tmp_path: Path) -> None:
+    log = meet_log(tmp_path, {"meet.body_weight": "154 lb"})
+    assert log.meet is not None
+    assert log.meet.body_weight == pytest.approx(69.85, abs=0.01)
+    assert not said_of_numbers(log)
+
+
+def test_an_attempt_lighter_than_the_one_before_is_said_and_kept(tmp_path: Path) -> None:
+    typed = {"meet.squat.1.weight": 110, "meet.squat.1.mark": "miss", "meet.squat.2.weight": 105}
+    for mark in ("good", ""):
+        log = meet_log(tmp_path, typed | {"meet.squat.2.mark": mark})
+        assert attempts(log)[1] == ("squat", 2, 105, True if mark else None)
+        (said,) = said_of_numbers(log)
+        assert said.startswith("squat, second, weight: 105 kg is lighter than the attempt before it, 110 kg")
+
+
+def test_an_attempt_in_lb_is_no_maximum(tmp_path: Path) -> None:
+    log = meet_log(tmp_path, {"meet.squat.1.weight": 240, "meet.squat.1.mark": "good"})
+    assert attempts(log) == [("squat", 1, None, True)]
+    (said,) = said_of_numbers(log)
+    assert said == "squat, first, weight: 240 kg is far above the planned opener, 107.5 kg: in lb? It is not used."
+
+
+def test_plates_of_the_warm_up_room_are_read(tmp_path: Path) -> None:
+    log = meet_log(tmp_path, {"meet.plates": "lb"})
+    assert log.meet is not None
+    assert log.meet.raw == {"meet.plates": "lb"}
+    assert not log.findings
+
+
 def test_where_nothing_was_typed_there_is_no_meet_day(tmp_path: Path) -> None:
     log = meet_log(tmp_path, {})
     assert log.meet is None

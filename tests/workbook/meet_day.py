@@ -41,7 +41,24 @@ FILLS: dict[str, dict[str, Any]] = {
         "meet.start.bench": 0.5,
         "meet.convert.lb": 225.0,
     },
-    "nothing known": {"meet.start.squat": None, "meet.place": None, "meet.body_weight": None, "meet.sex": None},
+    "slips": {
+        "meet.squat.1.weight": 130.0,
+        "meet.squat.1.mark": "good",
+        "meet.squat.2.weight": 120.0,
+        "meet.squat.2.mark": "good",
+        "meet.bench.1.weight": 40.0,
+        "meet.body_weight": 182.0,
+        "meet.class": 83.0,
+        "meet.sex": "male",
+        "meet.plates": "lbs",
+    },
+    "nothing known": {
+        "meet.plates": None,
+        "meet.start.squat": None,
+        "meet.place": None,
+        "meet.body_weight": None,
+        "meet.sex": None,
+    },
 }
 
 

@@ -16,20 +16,24 @@ from blockbook import BlockbookError
 from blockbook.cli import main
 from blockbook.sheet.book import Book, Cell, Input
 from blockbook.sheet.calculation import Calculation
+from blockbook.spec.models import Unit
 from blockbook.training.attempt_tables import attempt_plan, next_attempt
 from blockbook.training.attempts import PLANS
 from blockbook.training.meet_numbers import believed
+from blockbook.training.meet_warm_up import MINUTES
+from blockbook.training.warm_up import REPS
 from blockbook.workbook.meet import CAUTIONS, add_meet
 from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.write import block_bytes
 from tests.samples import template_spec, typed
-from tests.workbook.meet_day import meet_book, meet_bytes, spec
+from tests.workbook.meet_day import MORNING, meet_book, meet_bytes, spec
 
 
 def shown(address: str, **inputs: Any) -> Any:
     """What a cell of the Meet sheet shows once these are typed; "squat_2_mark" for "meet.squat.2.mark"."""
     book, known = meet_book()
-    given = {f"meet.{name.replace('_', '.')}": value for name, value in inputs.items()}
+    names = {name.removeprefix("meet.").replace(".", "_"): name for name in book.inputs}
+    given = {names[name]: value for name, value in inputs.items()}
     calculation = Calculation(book, {**known, **given})
     (cell,) = [found for found in _cells(book) if found.address == address]
     return calculation.value(cell)
@@ -70,13 +74,91 @@ def test_totals_next_attempt_and_goals_change_with_what_is_typed() -> None:
 
 def test_what_cannot_be_read_is_asked_back_where_it_stands() -> None:
     assert shown("A22", squat_1_mark="perhaps") == "Squat, first: mark it good or miss"
-    lighter = {"squat_1_weight": 130, "squat_1_mark": "miss", "squat_2_weight": 125}
-    assert shown("A22", **lighter) == "Squat, second: lighter than the last one, which is not allowed"
     assert shown("F8", squat_1_weight="125 kg", squat_1_mark="good") == "number?"
     assert shown("F8", squat_1_weight=125.0) == "so far"
     assert shown("L8", start_squat="9h30") == "no time: 9:30, say"
     assert shown("F8", squat_1_weight=275.6) == "in kg?"
     assert shown("C6", squat_1_weight=275.6, squat_1_mark="good") == shown("C6", squat_1_mark="good")
+
+
+@pytest.mark.parametrize("mark", [None, "good", "miss"])
+def test_a_bar_that_goes_down_is_said_until_it_is_put_right_even_once_it_is_marked(mark: str | None) -> None:
+    first = {"squat_1_weight": 130, "squat_1_mark": "miss", "squat_2_weight": 125, "squat_2_mark": mark}
+    assert shown("A22", **first) == "Squat, second: the bar never goes down. Check it."
+    assert shown("F8", **first) == "lighter?"
+    third = {"deadlift_2_weight": 180, "deadlift_2_mark": "good", "deadlift_3_weight": 177.5, "deadlift_3_mark": mark}
+    assert shown("F18", **third) == "lighter?"
+    done = {f"{lift}_{n}_mark": "good" for lift in ("squat", "bench", "deadlift") for n in (1, 2, 3)}
+    assert shown("A22", **(done | third)) == "Deadlift, third: the bar never goes down. Check it."
+    assert shown("F8", **(first | {"squat_2_weight": 130})) == "so far"
+
+
+@pytest.mark.parametrize(("typed", "said"), [
+    (830, "in kg? 82.5 expected"), (8.3, "in kg? 82.5 expected"), (182, "in kg? 82.5 expected"), ("83 kg", "number?"),
+    (74.2, ""), (None, ""),
+])  # fmt: skip
+def test_a_body_weight_that_cannot_be_meant_is_asked_back_and_brings_no_points(typed: Any, said: str) -> None:
+    done = {"body_weight": typed, "sex": "male", "squat_1_mark": "good"}
+    assert shown("D29", **done) == said
+    points = shown("B31", **done), shown("C31", **done)
+    assert all(isinstance(each, float) for each in points) if typed == 74.2 else points == ("", "")
+
+
+def test_a_body_weight_in_kg_where_the_block_is_in_lb_is_as_asked() -> None:
+    book, known = meet_book("lb")
+    (cell,) = [found for found in _cells(book) if found.address == "D29"]
+    for weight, said in ((82.5, ""), (182, "in kg? 82.6 expected")):
+        assert Calculation(book, {**known, "meet.body_weight": weight}).value(cell) == said
+
+
+@pytest.mark.parametrize(("limit", "said"), [(83, "0.5 kg to spare"), (82, "0.5 kg over"), (183, "class in kg?"),
+                                             ("84+", ""), (None, "")])  # fmt: skip
+def test_a_class_is_compared_with_the_body_weight(limit: Any, said: str) -> None:
+    assert shown("D29", body_weight=82.5, **{"class": limit}) == said
+
+
+def _way_up(unit: Unit = "kg", **inputs: Any) -> list[tuple[Any, ...]]:
+    """Time, minutes before, load, reps and plates of the warm-up for the bench, and of its opener."""
+    book, known = meet_book(unit)
+    calculation = Calculation(book, {**known, **{f"meet.{name}": value for name, value in inputs.items()}})
+    return [tuple(calculation.value(Cell(MEET, row, column)) for column in range(7, 12)) for row in range(20, 27)]
+
+
+def test_the_warm_up_room_has_kg_plates_unless_it_is_said_that_they_are_in_lb() -> None:
+    in_kg, in_lb = _way_up("lb"), _way_up("lb", plates="lb")
+    loads = [[row[2] for row in rows] for rows in (in_kg, in_lb)]
+    assert loads == [["", 20, 45, 60, 72.5, 82.5, 92.5], ["", 45, 100, 135, 160, 180, 203.9]]
+    assert [rows[4][4] for rows in (in_kg, in_lb)] == ["25 + 1.25", "45 + 10 + 2.5"]
+    assert in_kg[-1][4] == in_lb[-1][4] == "the opener, 92.5 kg"
+    assert [shown("L11", plates=typed) for typed in ("kg", None, "lb", "LBS ")] == [
+        "empty bar 20 kg", "empty bar 20 kg", "empty bar 45 lb", "empty bar 45 lb"
+    ]  # fmt: skip
+    assert [shown("J12", plates=typed) for typed in ("kg", None, "lb")] == ["kg", "kg", "lb"]
+
+
+def test_a_lifter_in_kg_warms_up_with_the_plates_of_the_block() -> None:
+    made = spec()
+    equipment = made.equipment.model_copy(update={"bar": 15.0, "plates": {10.0: 5, 5.0: 1}})
+    book = Book()
+    known = add_meet(book, made.model_copy(update={"equipment": equipment}), MORNING, 4)
+    calculation = Calculation(book, known)
+    assert calculation.value(Cell(MEET, 10, 11)) == "empty bar 15 kg"
+    loads = [calculation.value(Cell(MEET, row, 9)) for row in range(20, 26)]
+    assert loads == [15, 35, 45, 55, 65, 75]
+
+
+@pytest.mark.parametrize(("opener", "loads"), [
+    (22.5, [20]), (30, [20, 25]), (40, [20, 27.5, 35]), (60, [20, 35, 45, 52.5]), (90, [20, 45, 60, 70, 80]),
+    (130, [20, 50, 70, 90, 102.5, 115]),
+])  # fmt: skip
+def test_a_light_opener_takes_fewer_steps_which_are_the_last_ones(opener: float, loads: list[float]) -> None:
+    rows = _way_up("kg", **{"bench.1.weight": opener})
+    blank, steps = rows[: 6 - len(loads)], rows[6 - len(loads) : 6]
+    assert [row[2] for row in steps] == loads
+    assert [row[3] for row in steps] == list(REPS[: len(loads)])
+    assert [row[1] for row in steps] == [f"{minutes} min" for minutes in MINUTES[6 - len(loads) :]]
+    assert all(row == ("",) * 5 for row in blank)
+    assert rows[-1][2:4] == (opener, 1)
 
 
 def test_three_misses_are_no_total() -> None:
