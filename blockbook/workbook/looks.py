@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
-from blockbook.languages import Paper
+from blockbook.languages import Paper, spoken_tag
 
 INK = "#1F2933"
 SOFT = "#52606D"
@@ -30,6 +30,7 @@ _BASE: dict[str, Any] = {
 _CELL = {"bottom": 1, "bottom_color": "#D5DCE2"}
 _TYPED = {"bg_color": FIELD, "border": 1, "border_color": LINE, "locked": False}
 _CENTRE = {"align": "center"}
+_CONTINUED = {"font_size": 10, "italic": True, "align": "right", "shrink": True}
 
 PLAIN = "General"
 ONE_PLACE = "0.0"
@@ -62,6 +63,8 @@ def styles() -> dict[str, dict[str, Any]]:
         "session": {"bold": True, "font_size": 13, "font_color": PAPER, "bg_color": ACCENT},
         "after": {"bold": True, "font_size": 10, "bg_color": BAND},
         "exercise": {"bold": True, "font_size": 12, "top": 1, "top_color": LINE},
+        "exercise continued": {**_CONTINUED, "top": 1, "top_color": LINE},
+        "after continued": {**_CONTINUED, "bg_color": BAND},
         "cue": {"font_size": 10, "font_color": SOFT, "text_wrap": True, "valign": "top"},
         "reason": {"font_size": 9, "italic": True, "text_wrap": True, "valign": "top"},
         "said": {"font_size": 10, "bold": True, "font_color": ACCENT, "text_wrap": True, "valign": "top"},
@@ -115,3 +118,8 @@ PAPER_SIZE = {"A4": 9, "Letter": 1}
 
 USUAL_PAPER: dict[str, Paper] = {"kg": "A4", "lb": "Letter"}
 """By unit, where the lifter's language names no region."""
+
+
+def paper_number(unit: str) -> int:
+    """The paper of the language spoken, else of the unit, as spreadsheets number it."""
+    return PAPER_SIZE[spoken_tag().paper or USUAL_PAPER[unit]]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from blockbook.languages import say
 from blockbook.sheet.book import Sheet
 
 MARGINS = {"left": 0.4, "right": 0.4, "top": 0.4, "bottom": 0.5}
@@ -15,8 +17,13 @@ _INCH = 72
 _USUAL_HEIGHT = 15
 _USED_HEIGHT, _USED_WIDTH = 0.97, 0.92
 """Shares of a page that are filled, since programs draw the same rows and columns some percent larger or smaller."""
-_LEAST_PERCENT = 60
-"""A sheet is not shrunk further to save pages: what stands in 11 points is printed in 6.6."""
+_LEAST_PERCENT = 73
+"""A sheet is not shrunk further to save pages: what stands in 11 points is printed in 8, reasons and hints in 6.6.
+
+Eight points are the least that is read at arm's length in a gym (common practice, no source). A session of the
+templates stands in up to 1,340 points, of which a page of A4 then holds 1,030: what does not fit is parted between
+exercises or supersets, and the page says whose rest it is.
+"""
 
 
 class Paging(NamedTuple):
@@ -41,20 +48,45 @@ def paging(sheet: Sheet, paper: int) -> Paging:
     return min(every, key=lambda made: (made.torn, len(made.breaks), -made.percent))
 
 
+def name_what_goes_on(sheet: Sheet, paper: int, names: Mapping[int, str]) -> None:
+    """Say at the end of a row that begins a page within a whole which one goes on there. names: by its first row."""
+    breaks = paging(sheet, paper).breaks
+    for whole in sheet.kept_together:
+        for row in (first for first, _ in whole[1:] if first in breaks):
+            ((_, left, right),) = (merge for merge in sheet.merges if merge[0] == row)
+            sheet.merges.remove((row, left, right))
+            sheet.merge(row, left, right - 1)
+            style = f"{sheet.styles[row, left]} continued"
+            sheet.put(row, right, say("{session}, continued", session=names[whole[0][0]]), style)
+
+
 def _paged(sheet: Sheet, percent: int, page: float) -> Paging:
     """A whole stays on one page if it fits there, else its parts do. page: what one holds, in points of the sheet."""
     breaks: list[int] = []
-    begins, room, torn = 0, page, 0
-    top = sheet.kept_together[0][0][0]  # what stands above belongs to the first whole
+    begins, torn = 0, 0
     for number, whole in enumerate(sheet.kept_together):
         head = _height(sheet, 0, whole[0][0] - 1) if number == 0 else _repeated(sheet)
         fits = head + _height(sheet, whole[0][0], whole[-1][1]) <= page
         torn += not fits
-        for first, last in [(whole[0][0], whole[-1][1])] if fits else whole:
-            if first > max(begins, top) and _height(sheet, begins, last) > room:
-                breaks.append(first)
-                begins, room = first, page - _repeated(sheet)
+        parts = [(whole[0][0], whole[-1][1])] if fits else whole
+        here, alone = _breaks(sheet, parts, begins, page), _breaks(sheet, parts, whole[0][0], page)
+        if number and len([row for row in here if row > whole[0][0]]) > len(alone):
+            here = [whole[0][0], *alone]  # begun on a page of its own it is on fewer
+        breaks += here
+        begins = here[-1] if here else begins
     return Paging(percent, tuple(breaks), torn)
+
+
+def _breaks(sheet: Sheet, parts: Sequence[tuple[int, int]], begins: int, page: float) -> list[int]:
+    """The rows that begin a page where parts are put on pages, the first of which begins with row `begins`."""
+    breaks: list[int] = []
+    top = sheet.kept_together[0][0][0]  # what stands above belongs to the first whole
+    for first, last in parts:
+        head = _repeated(sheet) if begins else 0
+        if first > max(begins, top) and head + _height(sheet, begins, last) > page:
+            breaks.append(first)
+            begins = first
+    return breaks
 
 
 def _width(sheet: Sheet) -> float:

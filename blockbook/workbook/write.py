@@ -15,7 +15,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
-from blockbook.languages import say, speaking, spoken_tag
+from blockbook.languages import say, speaking
 from blockbook.sheet.book import (
     Book,
     Cell,
@@ -100,7 +100,7 @@ class _Writer:
     ) -> None:
         self.workbook, self.calculation, self.inputs, self.tabs = workbook, calculation, inputs, tabs
         self.formats = {name: workbook.add_format(properties) for name, properties in looks.styles().items()}
-        self.paper = looks.PAPER_SIZE[spoken_tag().paper or looks.USUAL_PAPER[unit]]
+        self.paper = looks.paper_number(unit)
 
     def write(self, sheet: Sheet) -> None:
         worksheet = self.workbook.add_worksheet(self.tabs[sheet.name], worksheet_class=_LeanSheet)

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
 from blockbook.sheet.book import Sheet
 from blockbook.workbook.assemble import assemble
-from blockbook.workbook.paging import paging
+from blockbook.workbook.layout import COLUMN, SessionPlace
+from blockbook.workbook.paging import Paging, paging
 from tests.samples import TEMPLATES, template_spec
 
 A4, LETTER = 9, 1
 
 
 def _sheet(*wholes: list[tuple[int, int]]) -> Sheet:
-    """Rows of 30 points, about 25 on a page of A4 in full size and 41 in the smallest."""
+    """Rows of 30 points, about 25 on a page of A4 in full size and 34 in the smallest."""
     sheet = Sheet("Week 1", kept_together=list(wholes))
     sheet.widths = {0: 60}
     sheet.heights = dict.fromkeys(range(200), 30)
@@ -35,9 +38,15 @@ def test_a_whole_that_would_be_torn_begins_a_page_in_full_size() -> None:
 
 
 def test_a_whole_that_fits_on_a_page_of_smaller_print_is_not_torn() -> None:
+    pages = paging(_sheet([(0, 10), (11, 32)], [(33, 57)]), A4)
+    assert (pages.breaks, pages.torn) == ((33,), 0)
+    assert 73 <= pages.percent < 80
+
+
+def test_print_is_not_shrunk_until_it_cannot_be_read_to_keep_a_whole_on_a_page() -> None:
     pages = paging(_sheet([(0, 10), (11, 35)], [(36, 60)]), A4)
-    assert (pages.breaks, pages.torn) == ((36,), 0)
-    assert 60 < pages.percent < 75
+    assert pages.torn == 1
+    assert pages.percent >= 73
 
 
 def test_a_whole_longer_than_any_page_is_torn_between_its_parts() -> None:
@@ -55,7 +64,7 @@ def test_a_wide_sheet_is_shrunk_to_the_page() -> None:
 
 
 def test_a_sheet_that_lies_is_wider_and_shorter() -> None:
-    sheet = _sheet([(0, 10)], [(11, 23)])
+    sheet = _sheet([(0, 10)], [(11, 22)])
     sheet.landscape = True
     assert paging(sheet, A4).percent < 80
     sheet.widths = {0: 110}
@@ -72,12 +81,53 @@ def test_no_exercise_or_superset_of_any_template_is_torn(paper: int) -> None:
             assert not inside & set(paging(sheet, paper).breaks)
 
 
-@pytest.mark.parametrize("name", ["strength", "general", "peak"])
-def test_a_session_prints_on_one_page(name: str) -> None:
-    sheets = assemble(template_spec(name)).book.sheets.values()
-    weeks = [(sheet, paging(sheet, A4)) for sheet in sheets if sheet.name.startswith("Week")]
-    assert all(pages.torn == 0 for _, pages in weeks)
-    assert all(len(pages.breaks) < len(sheet.kept_together) for sheet, pages in weeks)
+def _weeks(name: str, paper: int) -> Iterator[tuple[Sheet, Paging, tuple[SessionPlace, ...]]]:
+    spec = template_spec(name)
+    tag = {A4: "en-GB", LETTER: "en-US"}[paper]
+    workbook = assemble(spec.model_copy(update={"lifter": spec.lifter.model_copy(update={"language": tag})}))
+    for places in workbook.weeks:
+        sheet = workbook.book.sheets[places[0].sheet]
+        yield sheet, paging(sheet, paper), places
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER])
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_what_is_lifted_is_printed_in_eight_points_or_more(name: str, paper: int) -> None:
+    for _, pages, _ in _weeks(name, paper):
+        assert 11 * pages.percent / 100 >= 8
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER])
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_a_session_is_on_one_page_or_two_and_the_second_says_whose_rest_it_is(name: str, paper: int) -> None:
+    parted = 0
+    for sheet, pages, places in _weeks(name, paper):
+        for place in places:
+            second = [row for row in pages.breaks if place.title_row < row <= place.said_row]
+            assert len(second) <= 1
+            parted += len(second)
+            said = {row for row in range(place.title_row + 1, place.said_row) if _goes_on(sheet, row)}
+            assert said == set(second)
+            for row in second:
+                assert _goes_on(sheet, row) == f"{place.session.number} · {place.session.name}, continued"
+                assert (row, COLUMN["label"], COLUMN["note"] - 1) in sheet.merges
+    assert parted or name == "peak"
+
+
+def _goes_on(sheet: Sheet, row: int) -> object:
+    return (
+        sheet.contents.get((row, COLUMN["note"])) if "continued" in sheet.styles.get((row, COLUMN["note"]), "") else ""
+    )
+
+
+def test_a_session_that_fits_in_eight_points_is_not_parted() -> None:
+    for _, pages, places in _weeks("peak", A4):
+        assert pages.torn == 0 or places[0].session.week < 3
+
+
+def test_a_whole_begins_a_page_where_it_is_on_fewer_then() -> None:
+    sheet = _sheet([(0, 9)], [(10, 25), (26, 41), (42, 57), (58, 73)])
+    assert paging(sheet, A4).breaks == (10, 42)
 
 
 def test_a_superset_is_one_part() -> None:
