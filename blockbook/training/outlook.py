@@ -1,4 +1,4 @@
-"""The block's end in sight: where one step a week would lead, and what is likely.
+"""Looking ahead to the last week: where one step a week would lead, and what is likely.
 
 5 lb a week from 135 lb is 150 lb in week four, +11.1 %: a step looks small, its sum may not be
 (common practice, no source). All loads in the block's unit.
@@ -68,11 +68,11 @@ def rise(start: Expression, end: Expression, body_load: Expression) -> Expressio
 
 @definition
 def remark(start: Expression, stepped: Expression, likely: Expression, steps: Expression) -> Expression:
-    """Whether a step a week is in reach."""
+    """What a step every week is, by what is likely."""
     half_a_step = (stepped - start) / steps / 2
     judged = choose(
-        (stepped > likely + half_a_step, say("A step every week is more than is likely here.")),
-        (stepped < likely - half_a_step, say("In reach, and a little more.")),
-        otherwise=say("In reach."),
+        (stepped > likely + half_a_step, say("more than is likely")),
+        (stepped < likely - half_a_step, say("less than is likely")),
+        otherwise=say("in reach"),
     )
-    return if_(all_numbers(start, stepped, likely), judged, BLANK)
+    return if_(all_numbers(start, stepped, likely), judged, say("said once it is logged"))

@@ -1,4 +1,4 @@
-"""A table on the Summary sheet: the block's end in sight, exercise by exercise."""
+"""A table on the Summary sheet: looking ahead to the block's last week, exercise by exercise."""
 
 from __future__ import annotations
 
@@ -14,7 +14,8 @@ from blockbook.workbook.layout import SessionPlace
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 
-_COLUMNS = ("Week {week}", "Step a week", "Rise", "Likely", "Rise")
+_START, _LIKELY, _STEPPED, _JUDGED, _END = 1, 2, 4, 6, 8
+"""What is likely stands where a phone shows it without scrolling. Behind it and a step a week stands the rise."""
 
 
 def add_outlook(
@@ -35,9 +36,14 @@ def add_outlook(
     ]
     if last < 2 or not pairs:
         return row
-    sheet.put(row, 0, say("The block's end in sight: week {week}", week=last), "heading left")
-    for column, heading in enumerate(_COLUMNS, start=1):
-        sheet.put(row, column, say(heading, week=1), "heading")
+    title = say("Looking ahead to week {week}, {unit}", week=last, unit=spec.block.unit)
+    sheet.put(row, 0, title, "heading left")
+    likely = say("Week {week}, likely", week=last)
+    headings = (say("Week {week}", week=1), likely, say("Rise"), say("A step a week"), say("Rise"))
+    for column, heading in enumerate(headings, start=_START):
+        sheet.put(row, column, heading, "heading")
+    sheet.across(row, _JUDGED, _END, say("A step every week is"), "heading left")
+    sheet.heights[row] = 30
     often = Counter(first.exercise.name for first, _, _ in pairs)
     for first, then, session in pairs:
         row += 1
@@ -49,19 +55,22 @@ def add_outlook(
 
 
 def _fill(sheet: Sheet, row: int, first: Line, then: Line, last: int, workings: Workings, tables: Tables) -> None:
-    start, stepped, likely = (Cell(sheet.name, row, column) for column in (1, 2, 4))
+    start, stepped, likely = (Cell(sheet.name, row, column) for column in (_START, _STEPPED, _LIKELY))
     loads = tables.ladders[first.exercise.implement]
     begun: dict[str, Reference] = {name: workings.cell(first, column)
                                    for name, column in (("logged", "logged_load"), ("planned", "planned"))}  # fmt: skip
-    sheet.formula(row, 1, outlook.begun_with, begun, "number")
-    sheet.formula(row, 2, outlook.step_a_week, {"start": start, "steps": last - 1, "loads": loads}, "number")
+    sheet.formula(row, _START, outlook.begun_with, begun, "number")
+    sheet.formula(row, _STEPPED, outlook.step_a_week, {"start": start, "steps": last - 1, "loads": loads}, "number")
     risen: dict[str, Reference] = {"start": start, "body_load": workings.cell(first, "body_load")}
-    sheet.formula(row, 3, outlook.rise, {**risen, "end": stepped}, "percent")
+    sheet.formula(row, _STEPPED + 1, outlook.rise, {**risen, "end": stepped}, "percent")
     names: dict[str, Reference] = {
         **tables.policy, "curve": tables.curve, "loads": loads, "weeks_before": last - 1,
         **{name: workings.cell(then, name) for name in ("prior", "exposures", "reps", "rpe", "body_load")},
     }  # fmt: skip
-    sheet.formula(row, 4, outlook.likely_load, {name: names[name] for name in outlook.likely_load.names}, "number")
-    sheet.formula(row, 5, outlook.rise, {**risen, "end": likely}, "percent")
+    sheet.formula(
+        row, _LIKELY, outlook.likely_load, {name: names[name] for name in outlook.likely_load.names}, "number"
+    )
+    sheet.formula(row, _LIKELY + 1, outlook.rise, {**risen, "end": likely}, "percent")
     judged: dict[str, Reference] = {"start": start, "stepped": stepped, "likely": likely, "steps": last - 1}
-    sheet.formula(row, 6, outlook.remark, judged, "set")
+    sheet.across(row, _JUDGED, _END, None, "set")
+    sheet.formula(row, _JUDGED, outlook.remark, judged, "set")

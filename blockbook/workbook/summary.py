@@ -28,6 +28,7 @@ _MOST_LINES = 6
 class _Words(NamedTuple):
     """How effort is spoken of: labels, and the chart's series, title, what it shows, and unit."""
 
+    hard: str
     target: str
     over: str
     series: str
@@ -38,6 +39,7 @@ class _Words(NamedTuple):
 
 _WORDS: dict[EffortAs, _Words] = {
     "rpe": _Words(
+        "Hard sets (effort {least} up)",
         "Target effort, mean",
         "Effort over target, mean",
         "Over target",
@@ -46,6 +48,7 @@ _WORDS: dict[EffortAs, _Words] = {
         "points of effort",
     ),
     "reps in reserve": _Words(
+        "Hard sets (up to {most} left)",
         "Reps to leave, mean",
         "Fewer left than planned",
         "Fewer left",
@@ -127,7 +130,9 @@ class _Summary:
             names = {"done": Cell(SUMMARY, done, column), "planned": Cell(SUMMARY, planned_row, column)}
             self.sheet.formula(self.row, column, volume.share, names, "share")
         self.row += 1
-        self._weekly(say("Hard sets"), self._all("hard"), volume.summed, "whole", volume.summed)
+        least = self.spec.policy.hard_set_rpe
+        hard = say(self._words.hard, least=number_text(least), most=number_text(10 - least))
+        self._weekly(hard, self._all("hard"), volume.summed, "whole", volume.summed)
         tonnage = say("Tonnage, {unit}", unit=self.spec.block.unit)
         self._weekly(tonnage, self._all("tonnage"), volume.summed, "whole", volume.summed)
         over = say(self._words.over)
@@ -154,7 +159,7 @@ class _Summary:
         self.row = load_row
         self._weekly(say("Weekly load (effort x minutes)"), lambda week: days[week].cells(), volume.summed, "whole",
                      volume.summed)  # fmt: skip
-        self._label(say("Monotony (mean / SD, 7 days)"))
+        self._label(say("Monotony (high: days alike)"))
         for week in self.numbers:
             sessions = tuple(place.load_cell for place in self.weeks[week - 1])
             names: dict[str, Reference] = {

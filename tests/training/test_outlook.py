@@ -1,4 +1,4 @@
-"""The block's end in sight: how large a step is, and whether one a week is in reach."""
+"""Looking ahead: how large a step is, and whether one a week is in reach."""
 
 from __future__ import annotations
 
@@ -23,10 +23,14 @@ def test_the_rise_counts_all_that_is_lifted(start: float | str, end: float, body
 @pytest.mark.parametrize(
     ("likely", "said"),
     [
-        (141, "A step every week is more than is likely here."),
-        (150, "In reach."),
-        (160, "In reach, and a little more."),
+        (141, "more than is likely"),
+        (150, "in reach"),
+        (160, "less than is likely"),
     ],
 )
 def test_a_step_a_week_is_judged_by_what_is_likely(likely: float, said: str) -> None:
     assert remark.value(135, 150, likely, 3) == said
+
+
+def test_where_nothing_is_known_yet_that_is_said() -> None:
+    assert remark.value("", "", "", 3) == "said once it is logged"
