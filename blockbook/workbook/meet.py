@@ -6,9 +6,9 @@ The left half is as wide as a phone: what is needed between attempts. Weights ar
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
 from typing import NamedTuple
 
 from blockbook.errors import BlockbookError
@@ -89,12 +89,11 @@ def planned_body_weight(spec: Specification) -> float:
 
 
 def part_of_day(clock: str) -> float:
-    """ "09:30" as a spreadsheet keeps it, a part of a day. Raises BlockbookError for what is no time."""
-    try:
-        moment = datetime.strptime(clock, "%H:%M")
-    except ValueError:
-        raise BlockbookError(f'start "{clock}" should be a time such as 09:30.') from None
-    return (moment.hour * 60 + moment.minute) / 1440
+    """ "09:30", 9.30 or 930 as a spreadsheet keeps it, a part of a day. Raises BlockbookError for what is no time."""
+    found = re.fullmatch(r"([01]?\d|2[0-3])[:.]?([0-5]\d)", clock.strip())
+    if not found:
+        raise BlockbookError(f'start "{clock}" should be a time such as 09:30.')
+    return (int(found[1]) * 60 + int(found[2])) / 1440
 
 
 def add_meet(

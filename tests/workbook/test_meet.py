@@ -22,7 +22,7 @@ from blockbook.training.attempts import PLANS
 from blockbook.training.meet_numbers import believed
 from blockbook.training.meet_warm_up import MINUTES
 from blockbook.training.warm_up import REPS
-from blockbook.workbook.meet import CAUTIONS, add_meet
+from blockbook.workbook.meet import CAUTIONS, add_meet, part_of_day
 from blockbook.workbook.meet_cells import MEET
 from blockbook.workbook.write import block_bytes
 from tests.samples import template_spec, typed
@@ -225,6 +225,8 @@ def test_a_returned_workbook_brings_what_its_log_says(tmp_path: Path) -> None:
     ("arguments", "said"),
     [
         ({"start": "half nine"}, "such as 09:30"),
+        ({"start": "24:30"}, "such as 09:30"),
+        ({"start": "9.60"}, "such as 09:30"),
         ({"place": 0}, "place 0 should be 1 to 100"),
         ({"increment": 0}, "increment 0"),
     ],
@@ -232,6 +234,11 @@ def test_a_returned_workbook_brings_what_its_log_says(tmp_path: Path) -> None:
 def test_what_is_wrong_is_said(tmp_path: Path, arguments: dict[str, Any], said: str) -> None:
     with pytest.raises(BlockbookError, match=said):
         blockbook.meet(template_spec("peak"), tmp_path / "meet.xlsx", **arguments)
+
+
+@pytest.mark.parametrize("clock", ["09:30", "9:30", "9.30", "930", "0930 "])
+def test_a_time_is_read_as_people_write_it(clock: str) -> None:
+    assert part_of_day(clock) == 9.5 / 24
 
 
 def test_the_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
