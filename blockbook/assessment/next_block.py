@@ -145,7 +145,8 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     changed = made.written and exercise != made.exercise
     written = "Its loads were written for another exercise: check them." if changed else ""
     flagged = " ".join(filter(None, (str(flags), written)))
-    return Decision(made, exercise, number, int(float(sets or 0)), test, own != Override(), flagged)
+    own_load = own.load is not None or not own.accept
+    return Decision(made, exercise, number, int(float(sets or 0)), test, own != Override(), own_load, flagged)
 
 
 def _understood(spec: Specification, made: Suggestion, own: Override, asked: str) -> str:
@@ -217,7 +218,11 @@ def most_own_load(spec: Specification, made: Suggestion, exercise: str) -> float
 def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first: bool) -> Slot:
     made, load = decision.suggestion, decision.load
     kept = decision.exercise == made.exercise
-    update: dict[str, object] = {"loads": {} if load is None else {1: load}, "hurts": made.pain and kept}
+    update: dict[str, object] = {
+        "loads": {} if load is None else {1: load},
+        "from_last_block": None if decision.is_own_load else load,
+        "hurts": made.pain and kept,
+    }
     if not kept:
         update["exercise"] = decision.exercise
         update["stand_ins"] = tuple(name for name in slot.stand_ins if name.casefold() != decision.exercise.casefold())

@@ -25,7 +25,8 @@ from blockbook.training.volume import SHARES
 class Decision:
     """One exercise of the next block, the coach's word taken.
 
-    is_own: the coach said something; flags: guards that this breaks, "" for none.
+    is_own: the coach said something; is_own_load: that the load is the coach's, too; flags: guards that this breaks,
+    "" for none.
     """
 
     suggestion: Suggestion
@@ -34,6 +35,7 @@ class Decision:
     sets: int
     test_week: int | None = None
     is_own: bool = False
+    is_own_load: bool = False
     flags: str = ""
 
     @property

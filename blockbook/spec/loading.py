@@ -250,7 +250,9 @@ def _is_share(location: Location, value: Any) -> bool:
     return {"percent", "drop"} & set(location) != set() and isinstance(value, (int, float)) and 0 < value <= 1.5
 
 
-_WEIGHTS = frozenset({"body_weight", "load", "loads", "bar", "collars", "lightest", "heaviest", "step"})
+_WEIGHTS = frozenset(
+    {"body_weight", "load", "loads", "from_last_block", "bar", "collars", "lightest", "heaviest", "step"}
+)
 """Names of fields that hold a weight."""
 
 

@@ -234,6 +234,13 @@ class Slot(_Part):
         description="Pain was the last thing heard of it: nothing is raised here, nor on close relatives, until the "
         "lifter types none under Pain. Written by next",
     )
+    from_last_block: float | None = Field(
+        None,
+        ge=0,
+        le=MOST_LOAD,
+        description="Week 1's load under loads as next worked it out: while it stands there, the lifter reads where it "
+        "comes from. Written by next",
+    )
     private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
 
     @property
@@ -247,6 +254,10 @@ class Slot(_Part):
         if self.reserve is not None:
             return "max_reps"
         return "range" if any(reps.low < reps.high for reps in self.reps) else "effort"
+
+    def was_worked_out(self, week: int) -> bool:
+        """Whether the load of a week is the one that `next` worked out, which the coach has not changed since."""
+        return week == 1 and self.from_last_block is not None and self.loads.get(1) == self.from_last_block
 
 
 class Session(_Part):

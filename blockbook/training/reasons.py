@@ -343,7 +343,8 @@ def reason(kind: Kind, stand_ins: bool, back_off: bool) -> Definition:
     return Definition(_REASONS[kind], **left_out)
 
 
-COACH_REASON = "This load is set in the plan."
+COACH_REASON = "Your coach set this load."
+LAST_BLOCK_REASON = "This load comes from your last block."
 NO_LOAD_REASON: dict[EffortAs, str] = {
     "rpe": "Choose the band or resistance that meets the target effort.",
     "reps in reserve": "Choose the band or resistance that leaves you as many reps as planned.",

@@ -97,7 +97,8 @@ def reason_of(line: Line, way: EffortAs) -> tuple[reasons.Kind, dict[str, Refere
     if line.exercise.implement == "band":
         return "text", {"text": say(reasons.NO_LOAD_REASON[way])}
     if line.kind == "fixed" or line.coach_load is not None:
-        return "text", {"text": say(reasons.COACH_REASON)}
+        worked_out = line.slot.was_worked_out(line.week)
+        return "text", {"text": say(reasons.LAST_BLOCK_REASON if worked_out else reasons.COACH_REASON)}
     if line.kind == "percent":
         return "percent", {"percent": round(line.percent or 0, 4)}
     return "decision", {}

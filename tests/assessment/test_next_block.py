@@ -17,10 +17,12 @@ from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.replaced import starts
 from blockbook.errors import BlockbookError
 from blockbook.intake.reading import read_workbook
+from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import load_spec, parse_spec
 from blockbook.spec.models import Slot, Specification
 from blockbook.workbook.assemble import assemble
+from blockbook.workbook.layout import COLUMN
 from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import (
     PRIVATE_NOTES,
@@ -56,7 +58,7 @@ def test_structure_order_ids_and_cues_stay_the_coachs(tmp_path: Path) -> None:
     ]
     for key, slot in slots_of(made).items():
         before = slots_of(own)[key]
-        assert slot.model_copy(update={"loads": {}}) == before
+        assert slot.model_copy(update={"loads": {}, "from_last_block": None}) == before
     assert slots_of(made)[SQUAT].id == "squat"
     assert slots_of(made)[SQUAT].cue == "Brace before every rep"
     assert (made.equipment, made.policy, made.exercises) == (own.equipment, own.policy, own.exercises)
@@ -92,6 +94,27 @@ def test_week_1_of_the_new_workbook_asks_for_that_load(tmp_path: Path) -> None:
     targets = blockbook.targets(made.spec, {})
     for suggestion in made.outlook.suggestions:
         assert targets[f"w1.{suggestion.key}.1"] == suggestion.first_load
+
+
+def said_in_week_1(spec: Specification) -> dict[str, str]:
+    """What the lifter's sheet says of each load of week 1."""
+    workbook = assemble(spec)
+    lines = [place for session in workbook.weeks[0] for place in session.lines]
+    calculation = Calculation(workbook.book, {})
+    said = {each.line.slot_key: Cell(each.sheet, each.reason_row, COLUMN["label"]) for each in lines}
+    return {key: str(calculation.value(cell)) for key, cell in said.items()}
+
+
+def test_the_lifter_reads_that_a_first_load_comes_from_the_last_block_or_that_the_coach_set_it(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    made = next_block(log, {BENCH: Override(load=62.5), PULL_UP: Override(accept=False), PRESS: Override(sets=3)}).spec
+    said = said_in_week_1(made)
+    assert said[SQUAT] == said[PRESS] == "This load comes from your last block."
+    assert said[BENCH] == said[PULL_UP] == "Your coach set this load."
+    before = slots_of(made)[SQUAT].loads[1]
+    by_hand = made.model_dump(mode="json")
+    by_hand["sessions"][0]["slots"][0]["loads"] = {1: before - 2.5}
+    assert said_in_week_1(Specification.model_validate(by_hand))[SQUAT] == "Your coach set this load."
 
 
 def test_the_review_says_where_an_exercise_that_takes_anothers_place_starts(tmp_path: Path) -> None:

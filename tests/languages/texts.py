@@ -72,7 +72,8 @@ def specifications() -> Iterator[Specification]:
         yield every_kind(("unit: kg", f"unit: {unit}"))
     yield every_kind(("deload_week: 2, meet: 2027-01-18", "meet: 2027-01-30"))
     yield every_kind((", meet: 2027-01-18", ", effort_as: reps in reserve"))
-    yield every_kind(("  collars: 5\n", ""))
+    from_last_block = ("reps: 10, rpe: 8, pair: a}", "reps: 10, rpe: 8, pair: a, loads: {1: 10}, from_last_block: 10}")
+    yield every_kind(("  collars: 5\n", ""), from_last_block)
     for name in (*TEMPLATES, f"general{WITHOUT_BESTS}"):
         yield template_spec(name, "kg")
 
