@@ -33,6 +33,10 @@ from blockbook.training.loading import nearest
 NONE = "–"
 """Shown where no load is decided here."""
 
+SEE_WHY = "see Why"
+"""Shown for a load that nobody can know before the next block is made: the sentence beside it says what its sheet does.
+"""
+
 
 def _says_no(answer: Expression) -> Expression:
     return or_(*(same(trimmed(answer), word) for word in NO))
@@ -89,9 +93,45 @@ def load_used(
     kept: Expression,
     exercise: Expression,
     before: Expression,
+    start: Expression,
 ) -> Expression:
-    """Week 1's load: the coach's own; for another exercise none, since its sheet decides it."""
-    return if_(is_number(own), own, if_(differs(exercise, before), NONE, if_(_says_no(accept), kept, suggested)))
+    """Week 1's load: the coach's own; for another exercise where its sheet starts it."""
+    return if_(is_number(own), own, if_(differs(exercise, before), start, if_(_says_no(accept), kept, suggested)))
+
+
+@definition
+def start_load(
+    exercise: Expression,
+    deload: Expression,
+    first: Expression,
+    second: Expression,
+    third: Expression,
+    fourth: Expression,
+    fifth: Expression,
+    usual_first: Expression,
+    usual_second: Expression,
+    usual_third: Expression,
+    usual_fourth: Expression,
+    usual_fifth: Expression,
+    light_first: Expression,
+    light_second: Expression,
+    light_third: Expression,
+    light_fourth: Expression,
+    light_fifth: Expression,
+) -> Expression:
+    """The load at which the next sheet starts an exercise that takes another's place.
+
+    first and so on: those offered, "" for none; usual_first, light_first: the load of each, without and with a deload.
+    """
+    offered = (
+        (first, usual_first, light_first),
+        (second, usual_second, light_second),
+        (third, usual_third, light_third),
+        (fourth, usual_fourth, light_fourth),
+        (fifth, usual_fifth, light_fifth),
+    )
+    known = ((same(exercise, name), if_(same(deload, YES[0]), light, usual)) for name, usual, light in offered)
+    return choose(*known, otherwise=SEE_WHY)
 
 
 # Guards ---------------------------------------------------------------------------------------
@@ -119,7 +159,11 @@ def load_flag(
     return choose(
         (
             and_(not_(is_number(own)), differs(own, "")),
-            "Text: next reads it, this sheet cannot. Type the number alone.",
+            join(
+                own,
+                " is text, and the cells here do not follow it. Type the number alone. Left so, next takes it if "
+                "it can be read as a load, else refuses it.",
+            ),
         ),
         (not_(is_number(own)), BLANK),
         (differs(exercise, before), BLANK),

@@ -21,15 +21,22 @@ class FirstLoad(NamedTuple):
     load: float | None
 
 
-def first_loads(spec: Specification, before: Specification, names: Mapping[str, str]) -> dict[str, str]:
-    """What the first week's sheet of a block says of exercises in the places with these keys, as `before` has them."""
-    said = {}
+class Start(NamedTuple):
+    """Where a block's sheet starts an exercise: the load, None for none, and what the sheet does in words."""
+
+    load: float | None
+    said: str
+
+
+def first_loads(spec: Specification, before: Specification, names: Mapping[str, str]) -> dict[str, Start]:
+    """Where the first week's sheet of a block starts exercises in the places with these keys, as `before` has them."""
+    found = {}
     for key, (line, load) in in_first_week(spec, before, names).items():
         if key in names and load is not None:
-            said[key] = f"starts it at {wording.load_said(load, line.exercise, spec)}"
+            found[key] = Start(load, f"starts it at {wording.load_said(load, line.exercise, spec)}")
         elif key in names and line.decided:
-            said[key] = WORKED_UP
-    return said
+            found[key] = Start(None, WORKED_UP)
+    return found
 
 
 def in_first_week(

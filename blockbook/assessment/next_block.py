@@ -118,7 +118,8 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     exercise = _understood(spec, made, own, asked)
     suggested = decided.week_one_load.value(deload, _or_dash(made.deload_load), _or_dash(made.first_load))
     kept = _or_dash(made.start_load)
-    load = decided.load_used.value(accept, own.load, suggested, kept, exercise, made.exercise)
+    # Where another exercise starts is for the sheet to decide.
+    load = decided.load_used.value(accept, own.load, suggested, kept, exercise, made.exercise, decided.NONE)
     sets = decided.decided.value(accept, own.sets, made.next_sets, made.sets)
     rungs = ladder(spec.exercise(exercise).implement, spec.equipment)
     unmade = decided.unmade_flag.value(own.load, "", "", spec.block.unit, looked_up(rungs)) if rungs else ""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from blockbook.assessment import decided, pain
-from blockbook.assessment.first_loads import first_loads
+from blockbook.assessment.first_loads import Start, first_loads
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
@@ -37,14 +37,6 @@ class Decision:
     is_own: bool = False
     is_own_load: bool = False
     flags: str = ""
-
-    @property
-    def changed(self) -> str:
-        """What is another than in this block, in words: "exercise, load"; "as before"."""
-        made = self.suggestion
-        loads = [decided.NONE if load is None else load for load in (made.start_load, self.load)]
-        names = (made.exercise, self.exercise, *loads, made.sets, self.sets)
-        return str(decided.changed_words.value(*names))
 
 
 @dataclass(frozen=True)
@@ -110,8 +102,8 @@ class NextBlock:
         return f" By your word instead: {decision.exercise}, {self.load_said(decision)}, {decision.sets} sets."
 
     @cached_property
-    def _sheet_starts(self) -> dict[str, str]:
-        """Key of each exercise that became another and has no load yet -> what its sheet does then."""
+    def _sheet_starts(self) -> dict[str, Start]:
+        """Key of each exercise that became another and has no load yet -> where its sheet starts it."""
         names = {each.suggestion.key: each.exercise for each in self.decisions
                  if each.exercise != each.suggestion.exercise and each.load is None}  # fmt: skip
         return first_loads(self.spec, self.log.spec, names) if names else {}
@@ -120,8 +112,17 @@ class NextBlock:
         """Week 1's load: "80 kg"; of another exercise, what the sheet does: "the sheet starts it at 60 kg"."""
         if decision.load is not None:
             return f"{decision.load:g} {self.spec.block.unit}"
-        said = self._sheet_starts.get(decision.suggestion.key)
-        return f"the sheet {said}" if said else "load as written" if decision.suggestion.written else "no load"
+        if start := self._sheet_starts.get(decision.suggestion.key):
+            return f"the sheet {start.said}"
+        return "load as written" if decision.suggestion.written else "no load"
+
+    def changed(self, decision: Decision) -> str:
+        """What of an exercise is another than in this block, in words: "exercise, load"; "as before"."""
+        made, start = decision.suggestion, self._sheet_starts.get(decision.suggestion.key)
+        load = start.load if start else decision.load
+        loads = [decided.NONE if each is None else each for each in (made.start_load, load)]
+        names = (made.exercise, decision.exercise, *loads, made.sets, decision.sets)
+        return str(decided.changed_words.value(*names))
 
     @property
     def above_all(self) -> Iterator[str]:
@@ -240,7 +241,7 @@ def _signs(made: NextBlock) -> Iterator[str]:
 def _exercise(decision: Decision, whole: NextBlock) -> Iterator[str]:
     made = decision.suggestion
     name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
-    changed = decision.changed
+    changed = whole.changed(decision)
     said = "as before" if changed == "as before" else f"changed: {changed}"
     yield f" {made.session}, {name}: {whole.load_said(decision)}, {decision.sets} sets ({said}). {whole.why(decision)}"
     if made.figures:

@@ -25,7 +25,7 @@ from blockbook.assessment.next_block import lightest_load, most_own_load
 from blockbook.assessment.outcome import effort_tested, half_way
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import ended_light
-from blockbook.assessment.replaced import starts
+from blockbook.assessment.replaced import Offered, starts
 from blockbook.assessment.review_rows import Decided, Listed, Loads, list_exercises, or_dash
 from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
@@ -48,13 +48,13 @@ _LONGEST_LIST = 255
 class Reviewed:
     """A log with what was made of it. earlier: the lifter's blocks before it, in order of date.
 
-    starts: exercise key -> each that is offered in its place -> a sentence on its first load.
+    starts: exercise key -> each that is offered in its place -> where the next sheet starts that.
     """
 
     log: BlockLog
     outlook: Outlook
     earlier: tuple[BlockLog, ...] = ()
-    starts: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    starts: Mapping[str, Mapping[str, Offered]] = field(default_factory=dict)
 
 
 def reviewed(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Reviewed:
@@ -112,10 +112,11 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("unmade", "Cannot be made", 6),
     ("as_suggested", "Why, as suggested", 6),
     ("starts", "Where it starts", 6),
+    ("start_load", "Starts at", 6),
 )
 """Who, why and what is suggested; the coach's word, its cells side by side; what follows from both; the figures."""
 
-_HIDDEN = ("key", "row", "unmade", "as_suggested", "starts")
+_HIDDEN = ("key", "row", "unmade", "as_suggested", "starts", "start_load")
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
 
 
@@ -278,8 +279,11 @@ class _Whole:
         before = made.exercise
         names: dict[str, Reference] = {"accept": accept, "own": own_choice, "suggested": choice, "kept": before}
         exercise = sheet.formula(row, _AT["choice_used"], decided.exercise_used, names, "set wrapped")
-        names = {"accept": accept, "own": own, "suggested": suggested, "kept": start, "exercise": exercise}
-        load = sheet.formula(row, _AT["used"], decided.load_used, {**names, "before": before}, "target")
+        names = {
+            "accept": accept, "own": own, "suggested": suggested, "kept": start, "exercise": exercise,
+            "before": before, "start": self._start_load(row, made, deload, exercise),
+        }  # fmt: skip
+        load = sheet.formula(row, _AT["used"], decided.load_used, names, "target")
         names = {"accept": accept, "own": own_sets, "suggested": sets, "kept": made.sets}
         sets_used = sheet.formula(row, _AT["sets_used"], decided.decided, names, "number")
         names = {"exercise": exercise, "names": self.listed.names(self.item.log.spec)}
@@ -290,9 +294,18 @@ class _Whole:
         self._figures(row, made)
         return cells
 
+    def _start_load(self, row: int, made: Suggestion, deload: Cell, exercise: Cell) -> Cell:
+        """Where the next sheet starts another exercise, whatever the coach says of a deload."""
+        offered = self.item.starts.get(made.key, {})
+        names: dict[str, Reference] = {"exercise": exercise, "deload": deload, **padded(list(offered))}
+        for of_each in ("usual", "light"):
+            loads = padded([or_dash(getattr(each, of_each)) for each in offered.values()])
+            names |= {f"{of_each}_{place}": load for place, load in loads.items()}
+        return self.sheet.formula(row, _AT["start_load"], decided.start_load, names, "number")
+
     def _why(self, row: int, made: Suggestion, deload: Cell, exercise: Cell, own: Cell) -> Cell:
         """Why, as the coach's word on a deload leaves it, and where another exercise starts."""
-        said_of = self.item.starts.get(made.key, {})
+        said_of = {name: offered.said for name, offered in self.item.starts.get(made.key, {}).items()}
         names: dict[str, Reference] = {"exercise": exercise, "before": made.exercise, "own": own}
         names |= padded(list(said_of))
         names |= {f"of_{place}": said for place, said in padded(list(said_of.values())).items()}

@@ -121,7 +121,8 @@ def test_the_review_says_where_an_exercise_that_takes_anothers_place_starts(tmp_
     once = f"w1.{PRESS}.1/"
     made = following(tmp_path, {name: v for name, v in clean_inputs().items() if PRESS not in name or once in name})
     start = blockbook.targets(made.spec, {})["w1.lower.hack-squat.1"]
-    assert starts(made.log, made.outlook)[PRESS]["hack squat"] == f"Hack squat: the sheet starts it at {start:g} kg."
+    said = starts(made.log, made.outlook)[PRESS]["hack squat"].said
+    assert said == f"Hack squat: the sheet starts it at {start:g} kg."
 
 
 def test_next_says_at_which_load_the_sheet_starts_an_exercise_of_the_coachs_choice(tmp_path: Path) -> None:
