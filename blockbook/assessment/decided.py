@@ -159,11 +159,7 @@ def load_flag(
     return choose(
         (
             and_(not_(is_number(own)), differs(own, "")),
-            join(
-                own,
-                " is text, and the cells here do not follow it. Type the number alone. Left so, next takes it if "
-                "it can be read as a load, else refuses it.",
-            ),
+            "Text, so no cell here follows it; next reads it if it is a load. Type the number alone.",
         ),
         (not_(is_number(own)), BLANK),
         (differs(exercise, before), BLANK),

@@ -119,6 +119,19 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
 _HIDDEN = ("key", "row", "unmade", "as_suggested", "starts", "start_load")
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
 
+_HEADLINES = (_AT["action"], _AT["choice"])
+"""Columns that a headline spans: behind those that every printed page repeats, where its beginning alone would stand
+again, and short of the last ones of the first page."""
+
+_HEADLINE_LETTERS = 115
+"""So many fit into a line there."""
+
+_WHY_LETTERS = 58
+"""And so many into a line of that column."""
+
+_FROM_BESTS = 80
+"""About so many has the sentence on an exercise that was not offered."""
+
 
 def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed, loads: Loads) -> list[Decided]:
     """The sheet, and where its decisions stand, a block at a time."""
@@ -131,12 +144,15 @@ def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed, loads: 
     sheet.repeat_columns = (_AT["lifter"], _AT["exercise"])
     sheet.frozen = (0, _AT["exercise"] + 1)
     first = _AT["session"] if one_lifter else _AT["lifter"]
-    sheet.title("Review: what was done, and what to do next", len(_COLUMNS) - 1)
+    sheet.title("Review: what to do next", len(_COLUMNS) - 1)
     row = 1
     for item in every:
-        for style, text in _headlines(item):
-            sheet.across(row, first, _AT["flag"], text, style)
-            sheet.heights[row] = 17 * (1 + len(text) // 180)
+        block = item.log.spec.block
+        sheet.across(row, first, _AT["exercise"], item.log.spec.lifter.name, "section")
+        named = f"{item.log.spec.short_title} · {block.weeks} weeks from {day_text(block.start)}"
+        for style, text in (("section", named), *_headlines(item)):
+            sheet.across(row, *_HEADLINES, text, style)
+            sheet.heights[row] = 17 * (1 + len(text) // _HEADLINE_LETTERS)
             row += 1
     for text in (
         f"{ACCEPT} yes or empty takes the suggestion, no keeps this block's exercise, load and sets. A word of yours "
@@ -144,7 +160,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed, loads: 
         f"{YOUR_CHOICE}: keep, or any exercise of the sheet Exercises; on the first row yes or no to a deload first. A "
         "word that breaks a guard is done all the same, and Look at says which.",
     ):
-        sheet.put(row, first, text, "hint")
+        sheet.put(row, _HEADLINES[0], text, "hint")
         row += 1
     for name, heading, _ in _COLUMNS:
         sheet.put(row, _AT[name], heading, "heading")
@@ -174,12 +190,8 @@ def _need(item: Reviewed) -> tuple[int, int, int]:
 
 
 def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
+    """What stands above a lifter's rows, each with its style."""
     log, spec = item.log, item.log.spec
-    block = spec.block
-    yield (
-        "section",
-        f"{spec.lifter.name} · {spec.short_title} · {block.weeks} weeks from {day_text(block.start)}",
-    )
     for found in log.findings:
         if found.code in PAIN:
             yield "alert", f"First: {found.message} Talk to the lifter."
@@ -203,7 +215,7 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
         yield "alert", said
     if lifted := meet_held(log):
         yield "text", lifted
-    weeks = log.begun_weeks or block.weeks
+    weeks = log.begun_weeks or spec.block.weeks
     begun = [logged for logged in log.sets if logged.set and logged.week <= weeks]
     done = sum(logged.done for logged in begun)
     counts = {severity: sum(f.severity == severity for f in log.findings) for severity in ("error", "warning")}
@@ -249,7 +261,7 @@ class _Whole:
         self.sheet.put(row, _AT["choice"], suggested, "set")
         own = self._typed(row, "own_choice", key, "choice", OFFERED)
         self.sheet.put(row, _AT["reason"], why, "set wrapped")
-        self.sheet.heights[row] = 15.5 * (1 + len(why) // 58)
+        self.sheet.heights[row] = 15.5 * (1 + len(why) // _WHY_LETTERS)
         self.sheet.formula(row, _AT["flag"], decided.deload_flag, {"own": own}, "verdict")
         names: dict[str, Reference] = {"own": own, "suggested": suggested}
         return self.sheet.formula(row, _AT["choice_used"], decided.deload_used, names, "bold")
@@ -315,7 +327,8 @@ class _Whole:
             "reason": said, "start": start, "deload": deload, "held": int(made.held),
             "suggested": OFFERED[not self.item.outlook.deload_reason],
         }  # fmt: skip
-        self.sheet.heights[row] = 15.5 * (1 + (len(made.reason) + max(map(len, said_of.values()), default=0)) // 58)
+        longest = max(map(len, [*said_of.values(), " " * _FROM_BESTS]))
+        self.sheet.heights[row] = 15.5 * (1 + (len(made.reason) + longest) // _WHY_LETTERS)
         return self.sheet.formula(row, _AT["reason"], decided.why, names, "set wrapped")
 
     def _flag(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell:
@@ -331,7 +344,7 @@ class _Whole:
             "held": int(made.held), "unmade": unmade, "body_load": spec.body_load(spec.exercise(made.exercise)),
             "most_rise": spec.policy.most_rise,
         }  # fmt: skip
-        return self.sheet.formula(row, _AT["flag"], decided.flags, names, "verdict")
+        return self.sheet.formula(row, _AT["flag"], decided.flags, names, "set wrapped")
 
     def _unmade(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell | str:
         spec = self.item.log.spec
@@ -346,9 +359,8 @@ class _Whole:
 
     def _who(self, row: int, key: str, session: str, exercise: str) -> None:
         self.sheet.put(row, _AT["key"], key, "key")
-        self.sheet.put(row, _AT["lifter"], self.item.log.spec.lifter.name, "set")
-        self.sheet.put(row, _AT["session"], session, "set")
-        self.sheet.put(row, _AT["exercise"], exercise, "set")
+        for column, text in (("lifter", self.item.log.spec.lifter.name), ("session", session), ("exercise", exercise)):
+            self.sheet.put(row, _AT[column], text, "set wrapped")
 
     def _typed(self, row: int, column: str, key: str, name: str, offered: Sequence[str]) -> Cell:
         """A cell to type in that offers a few answers and takes others after a warning."""

@@ -21,7 +21,7 @@ from blockbook.assessment.decided import deload_flag
 from blockbook.assessment.next_block import Override, next_block
 from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.review_tables import TRENDS
-from blockbook.assessment.review_workbook import reviewed
+from blockbook.assessment.review_workbook import review_book, reviewed
 from blockbook.assessment.wording import load_said
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import PYTHON_OF
@@ -262,12 +262,7 @@ def test_a_load_of_the_coachs_own_is_judged_beside_its_cell(key: str, load: floa
         ("choice", "leg press ", ""),
         ("choice", "keep ", ""),
         ("own", 5, "Lighter than can be loaded: next refuses it. The equipment does not make 5 kg; nearest is 20."),
-        (
-            "own",
-            "60kg",
-            "60kg is text, and the cells here do not follow it. Type the number alone. Left so, next takes it if it "
-            "can be read as a load, else refuses it.",
-        ),
+        ("own", "60kg", "Text, so no cell here follows it; next reads it if it is a load. Type the number alone."),
         ("own_sets", 25, "Sets: 0 to 20; next refuses it."),
         ("own_sets", -1, "Sets: 0 to 20; next refuses it."),
         ("own_sets", 2.5, "Sets are counted whole: next refuses it."),
@@ -365,6 +360,21 @@ def test_the_cells_to_type_in_stand_side_by_side_behind_what_is_suggested() -> N
     before, after = ("Why", "Week 1 load", "Sets", "Kept, varied, replaced"), ("Load used", "Sets used", "Look at")
     assert max(column(book, heading) for heading in before) < own[0]
     assert own[-1] < min(column(book, heading) for heading in after)
+
+
+@pytest.mark.parametrize("lifters", [1, 2])
+def test_no_headline_begins_in_a_column_that_every_printed_page_repeats_and_ends_in_another(lifters: int) -> None:
+    """What begins there would stand on the next page again, cut off where the repeated columns end."""
+    sheet = review_book([reviewed(block(name)) for name in ("hurt", "clean")[:lifters]]).sheets[REVIEW]
+    assert sheet.repeat_columns
+    repeated = sheet.repeat_columns[1]
+    across = [(row, first, last) for row, first, last in sheet.merges if first <= repeated < last]
+    assert across == [(0, 0, max(sheet.widths))]  # the bar of the title alone, which is short
+    room = sum(sheet.widths[at] for at in range(repeated + 1) if at not in sheet.hidden_columns)
+    letters = {1: len(str(sheet.contents[0, 0])) * 15 / 11}
+    head = next(row for (row, _), text in sheet.contents.items() if text == "Exercise")
+    letters |= {row: len(str(text)) for (row, at), text in sheet.contents.items() if at <= repeated and 0 < row < head}
+    assert max(letters.values()) < room
 
 
 def test_a_review_with_its_columns_in_an_older_order_is_read(tmp_path: Path) -> None:

@@ -419,8 +419,8 @@ def test_a_review_tells_pain_before_anything_else(tmp_path: Path) -> None:
     path = tmp_path / "hurt.xlsx"
     path.write_bytes(block_bytes(spec_from(), {**clean_inputs(), "w2.upper.pain": "B", "w2.upper.where": "elbow"}))
     sheet = load_workbook(blockbook.review(path, tmp_path / "review.xlsx"))[REVIEW]
-    texts = [str(row[2].value) for row in sheet.iter_rows() if row[2].value]
-    assert "Robin Sample" in texts[0]
+    texts = [str(row[4].value) for row in sheet.iter_rows() if row[4].value]
+    assert texts[0] == "Small block · 2 weeks from 4 Jan 2027"
     assert texts[1].startswith("First: Pain in week 2, Upper")
     assert "elbow" in texts[1]
     row, columns = review_row(sheet, "pull-up")
