@@ -11,6 +11,7 @@ from blockbook.assessment.history import LineHistory
 from blockbook.assessment.outlook import Ahead, Choice, Kept
 from blockbook.assessment.trend import Trend
 from blockbook.assessment.weekly_sets import muscle_share
+from blockbook.intake.how_far import so_far
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
@@ -100,7 +101,7 @@ def _reason(log: BlockLog, case: Case) -> _Reason:
     share = history.share_done_there
     poor = share is not None and 0 < share < spec.policy.poor_share_done
     if poor and history.sessions_short >= _ENOUGH_SHORT:
-        return _Reason("replaced", f"It was mostly left out{log.so_far}.")
+        return _Reason("replaced", f"It was mostly left out{so_far(log)}.")
     rungs = ladder(line.exercise.implement, spec.equipment)
     if kept_over(history, spec) and case.ahead.planned is not None and start is not None and start <= rungs[0].load:
         return _Reason("replaced", "Even the lightest load kept coming in over target.")

@@ -12,6 +12,7 @@ from blockbook.assessment.first_loads import Start, first_loads
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
+from blockbook.intake.how_far import half_way, so_far
 from blockbook.intake.log import BlockLog
 from blockbook.spec.answers import OFFERED
 from blockbook.spec.catalogue import Muscle
@@ -177,21 +178,6 @@ def _or_none(load: float | None) -> str:
     return "none" if load is None else f"{load:g}"
 
 
-def half_way(log: BlockLog) -> str:
-    """That weeks are still to come, and what that means for the next block; "" where the last was begun."""
-    begun, weeks = log.begun_weeks, log.spec.block.weeks
-    if begun == weeks:
-        return ""
-    if not begun:
-        return "Nothing is logged yet, and the next block begins as if all weeks were done."
-    early = " After one week no sets are moved, save where it hurts." if begun == 1 else ""
-    return (
-        f"Only {begun} of {weeks} weeks {'is' if begun == 1 else 'are'} logged: what is said is of "
-        f"{'that one' if begun == 1 else 'those'}, and the next block begins as if all were done.{early} "
-        "To change this one half-way instead: blockbook build SPEC --carry."
-    )
-
-
 def effort_tested(outlook: Outlook, before: Lifter) -> str:
     """What this block's sets to failure showed of how effort is judged; "" without one."""
     new = outlook.effort_tests - (before.effort_tests if before.effort_bias is not None else 0)
@@ -208,7 +194,7 @@ def effort_tested(outlook: Outlook, before: Lifter) -> str:
 def _head(made: NextBlock) -> Iterator[str]:
     before = made.log.spec.block
     last = before.last
-    ends = "ends" if made.log.so_far else "ended"
+    ends = "ends" if so_far(made.log) else "ended"
     history = f" from {made.outlook.blocks} blocks" if made.outlook.blocks > 1 else ""
     yield from made.remarks
     yield f"The block after {before.title}, which {ends} on {last.day} {last:%B %Y}. Decided{history}:"

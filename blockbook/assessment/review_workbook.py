@@ -22,7 +22,7 @@ from blockbook.assessment.coach_word import (
 )
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.next_block import lightest_load, most_own_load
-from blockbook.assessment.outcome import effort_tested, half_way
+from blockbook.assessment.outcome import effort_tested
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.readiness import ended_light
 from blockbook.assessment.replaced import Offered, starts
@@ -33,6 +33,7 @@ from blockbook.assessment.sets_page import add_weekly_sets
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.wording import IN_DOUBT
 from blockbook.intake.findings import PAIN, what_to_say
+from blockbook.intake.how_far import half_way, so_far
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
@@ -224,7 +225,7 @@ def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
     odd = " and ".join(_count(number, severity) for severity, number in counts.items())
     yield (
         "text",
-        f"{done} of {len(begun)} sets done{log.so_far}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
+        f"{done} of {len(begun)} sets done{so_far(log)}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
     )
 
 

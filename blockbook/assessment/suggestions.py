@@ -19,6 +19,7 @@ from blockbook.assessment.outlook import Action, Ahead, Choice, Outlook, Suggest
 from blockbook.assessment.readiness import deload_reason, deload_signs
 from blockbook.assessment.trend import Past
 from blockbook.assessment.weekly_sets import with_weekly_sets
+from blockbook.intake.how_far import so_far
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import Exercise
@@ -79,7 +80,7 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
         len(past.logs),
     )
     made = list(_with_written_loads(log, outlook))
-    return replace(outlook, suggestions=tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early, log.so_far)))
+    return replace(outlook, suggestions=tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early, so_far(log))))
 
 
 @dataclass(frozen=True)
@@ -208,7 +209,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         held_by=_held_by(spec, history, ahead, first),
     )
     why = wording.TO_COME if history.to_come and not ahead.held else wording.reason(made, spec, bool(deload))
-    return replace(made, reason=why, figures=wording.figures(made, spec, log.so_far or " over the block"))
+    return replace(made, reason=why, figures=wording.figures(made, spec, so_far(log) or " over the block"))
 
 
 _WRITTEN = ("percent", "fixed")

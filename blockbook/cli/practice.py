@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from blockbook.practice.folder import LifterFolder, Practice
-    from blockbook.practice.standing import Standing
+    from blockbook.practice.standing import Known, Standing
 
 
 @click.command()
@@ -71,13 +71,13 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     from blockbook.practice.collecting import unsorted_by_lifter
     from blockbook.practice.folder import open_practice
     from blockbook.practice.overview_text import show
-    from blockbook.practice.rounds import built_by_lifter
-    from blockbook.practice.standing import ranked
+    from blockbook.practice.overview_workbook import accepted_in
+    from blockbook.practice.standing import known_by_lifter, ranked
 
     goes_with("--out", out, force=force)
     opened = open_practice(practice or ".")
-    unsorted, built = unsorted_by_lifter(opened), built_by_lifter(opened)
-    work = partial(_standing_of_one, opened, date.today(), unsorted, built)
+    unsorted, known = unsorted_by_lifter(opened), known_by_lifter(opened, accepted_in(opened.root / "overview.xlsx"))
+    work = partial(_standing_of_one, opened, date.today(), known)
     done, wrong = each_lifter(opened, opened.named([]), "Looking", work, cores())
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)
@@ -99,10 +99,9 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
 def _standing_of_one(
     practice: Practice,
     today: date,
-    unsorted: Mapping[str, int],
-    built: Mapping[str, Mapping[str, str]],
+    known: Mapping[str, Known],
     lifter: LifterFolder,
 ) -> Standing:
     from blockbook.practice.standing import standing
 
-    return standing(practice, lifter, today, unsorted.get(lifter.name, 0), built.get(lifter.name, {}))
+    return standing(practice, lifter, today, known[lifter.name])

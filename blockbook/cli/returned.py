@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 
     from blockbook.assessment.outcome import NextBlock
     from blockbook.practice.folder import LifterFolder, Practice
+    from blockbook.practice.sent_log import Entry
 
 LATE = 3
 """Days from which on a next block that would have begun is said: its log came late, and nobody catches them up."""
@@ -345,29 +346,40 @@ def _next_of_lifters(
     practice: Practice, lifters: list[LifterFolder], overview: Path | None, force: bool, marked: bool
 ) -> None:
     from blockbook.many import cores
+    from blockbook.practice.rounds import note
 
     unread: list[str] = []
     if marked:
         lifters, unread = _accepted(practice, overview or practice.root / "overview.xlsx", force)
-    done, wrong = each_lifter(practice, lifters, "Deciding", partial(_next_of_one, practice, force), cores())
-    for lifter, (title, said) in done:
-        say(title)
-        _say(_Said(said.left_out, tuple(f"{lifter.name}: {remark}" for remark in said.remarks)))
+    work = partial(_next_of_one, practice, force)
+    done, wrong = each_lifter(practice, lifters, "Deciding", work, cores(), partial(note, practice))
+    for lifter, made in done:
+        say(made.title)
+        _say(_Said(made.said.left_out, tuple(f"{lifter.name}: {remark}" for remark in made.said.remarks)))
     if done:
         say("Look at each lifter's next block if you like, then: blockbook mail")
     if unread or wrong:
         raise BlockbookError("\n".join([*unread, *wrong]))
 
 
-def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> tuple[str, _Said]:
+class _NextOfOne(NamedTuple):
+    """What is said of a lifter's next block, and noted of it in the sent log."""
+
+    title: str
+    said: _Said
+    entries: tuple[Entry, ...]
+
+
+def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> _NextOfOne:
     from blockbook.practice.rounds import write_next
 
-    made = write_next(practice, lifter, force)
+    decided = write_next(practice, lifter, force)
+    made = decided.made
     block = made.spec.block
     said = f"{lifter.name}: {made.spec.short_title}, {block.weeks} weeks from {block.start}"
     if (begun := (date.today() - block.start).days) >= LATE:
         said += f", {begun} days ago. To begin later, change start in {lifter.next_block}."
-    return said, _next_said(made, lifter.name)
+    return _NextOfOne(said, _next_said(made, lifter.name), decided.entries)
 
 
 def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[LifterFolder], list[str]]:

@@ -240,14 +240,6 @@ class BlockLog:
         return max((logged.week for logged in self.sets if logged.started), default=0)
 
     @property
-    def so_far(self) -> str:
-        """ " in the 2 weeks logged" where others are to come, " so far" before the first, else ""."""
-        begun = self.begun_weeks
-        if begun == self.spec.block.weeks:
-            return ""
-        return f" in the {begun} weeks logged" if begun > 1 else " in the week logged" if begun else " so far"
-
-    @property
     def logged(self) -> dict[str, tuple[float | None, float | None, float | None]]:
         """Set key -> (load, reps, rpe), as `targets` takes it."""
         return {s.key: (s.load, s.reps, s.rpe) for s in self.sets if (s.load, s.reps, s.rpe) != (None,) * 3}

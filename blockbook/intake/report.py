@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from blockbook.intake.findings import PAIN, Finding
+from blockbook.intake.how_far import up_to
 from blockbook.intake.log import ATTEMPT_FIELDS, SESSION_FIELDS, SET_FIELDS, Attempt, BlockLog
 from blockbook.languages import day_text
 from blockbook.training.against_target import against_target
@@ -46,7 +47,7 @@ def text_report(log: BlockLog) -> str:
         *_fitting(
             f"{spec.lifter.name} · {spec.short_title} · {spec.block.weeks} weeks from {day_text(spec.block.start)}"
         ),
-        *_fitting(log.file + unfinished(log)),
+        *_fitting(log.file + up_to(log)),
         "",
         *_weeks(log),
         *_earlier(log),
@@ -60,14 +61,6 @@ def text_report(log: BlockLog) -> str:
 def _fitting(text: str) -> list[str]:
     """Lines that fit, no name of a file torn."""
     return textwrap.wrap(text, _WIDTH, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False)
-
-
-def unfinished(log: BlockLog) -> str:
-    """ ", logged up to week 2 of 5" for a block that is not done yet, else ""."""
-    weeks = log.spec.block.weeks
-    if log.begun_weeks == 0:
-        return ", nothing logged yet"
-    return "" if log.begun_weeks == weeks else f", logged up to week {log.begun_weeks} of {weeks}"
 
 
 def _weeks(log: BlockLog) -> Iterator[str]:

@@ -10,7 +10,7 @@ from rich.console import Console, JustifyMethod
 from rich.table import Table
 from rich.text import Text
 
-from blockbook.practice.standing import Standing
+from blockbook.practice.standing import Kind, Standing
 
 _WIDTH = 80
 _WIDTHS = (20, 15, 6, 35)
@@ -21,12 +21,12 @@ _FIRST = ("pain", "overdue", "unreadable")
 def show(every: Sequence[Standing], out: TextIO, quiet: bool = False) -> None:
     """Print who needs the coach and why, then who is fine. quiet: only the former."""
     console = Console(file=out, width=_WIDTH, highlight=False, emoji=False, markup=False)
-    needing = [each for each in every if each.needs]
+    needing = [each for each in every if each.open_needs]
     if needing:
         console.print(_table("Needs you", needing))
     elif not quiet:
         console.print("Nobody needs you.")
-    fine = [each for each in every if not each.needs]
+    fine = [each for each in every if not each.open_needs]
     if fine and not quiet:
         console.print(_table("Fine", fine))
 
@@ -48,23 +48,12 @@ def _broken_where_it_may_be(name: str) -> str:
     return "\n".join(wrap(name, _WIDTHS[0], break_long_words=False))
 
 
-def _going_on(each: Standing) -> str:
-    if each.next_waits:
-        return "next block waits to be mailed"
-    if each.whole:
-        return "ready"
-    if each.built == "before it was changed":
-        return "changed since it was built"
-    if each.returned:
-        return "training: logged so far"
-    return "training" if each.built == "as it is" else "not built yet"
-
-
 def _why(each: Standing) -> Text:
-    said = Text()
-    for need in each.needs:
-        said.append("\n" * bool(said.plain))
-        said.append(need.text, style="bold red" if need.kind in _FIRST else "yellow" if need.kind != "meet" else "")
-    if not each.needs:
-        said.append(_going_on(each))
+    said = Text("\n").join(Text(need.text, style=_style(need.kind)) for need in each.open_needs)
+    for text in each.said[len(each.open_needs) :]:
+        said.append("\n" * bool(said.plain) + text)
     return said
+
+
+def _style(kind: Kind) -> str:
+    return "bold red" if kind in _FIRST else "yellow" if kind != "meet" else ""

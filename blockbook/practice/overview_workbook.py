@@ -107,8 +107,8 @@ def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
 def _row(
     sheet: Worksheet, trends: Worksheet, row: int, trend_row: int, each: Standing, styles: Any, root: Path, out: Path
 ) -> None:
-    first = next((kind for kind in KINDS if any(need.kind == kind for need in each.needs)), "fine")
-    why = "\n".join(need.text for need in each.needs)
+    first = next((kind for kind in KINDS if any(need.kind == kind for need in each.open_needs)), "fine")
+    why = "\n".join(each.said)
     texts = {
         "Lifter": each.name, "Block": each.title, "Log": each.progress, ROUTINE_ONE: OFFERED[not each.routine],
         "First": first, KEY: f"{each.lifter.name}/{each.state}", "Meet": each.meet.isoformat() if each.meet else "",
@@ -116,7 +116,7 @@ def _row(
     for name, text in texts.items():
         sheet.write_string(row, _AT[name], text, styles["set"])
     sheet.write_string(row, _AT["Why"], why, styles["set wrapped"])
-    sheet.set_row(row, 15.5 * max(1, sum(1 + len(need.text) // 72 for need in each.needs)))
+    sheet.set_row(row, 15.5 * sum(1 + len(text) // 72 for text in each.said))
     sheet.write_blank(row, _AT[ACCEPT], None, styles["typed text"])
     sheet.data_validation(row, _AT[ACCEPT], row, _AT[ACCEPT], _YES_NO)
     change = each.strength[-1] if len(each.strength) > 1 else None
@@ -184,6 +184,14 @@ def read_marks(path: Path) -> Marks:
         if mark or (mark is None and everybody and routine):
             accepted[lifter] = state
     return Marks(accepted)
+
+
+def accepted_in(path: Path) -> dict[str, str]:
+    """The same of an overview that may not be there, or not be one: then nobody is accepted."""
+    try:
+        return read_marks(path).accepted if path.exists() else {}
+    except BlockbookError:  # `next` says what is wrong with it
+        return {}
 
 
 def refuse_open_marks(path: Path, now: Sequence[Standing], force: bool) -> None:

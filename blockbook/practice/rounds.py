@@ -107,6 +107,11 @@ def built_by_lifter(practice: Practice) -> dict[str, dict[str, str]]:
     return built
 
 
+def decided_by_lifter(practice: Practice) -> dict[str, str]:
+    """Lifter -> the state that the last next block was decided from, by the sent log."""
+    return {entry.lifter: entry.digest for entry in sent_log(practice).every() if entry.what == "decided"}
+
+
 def _returned_so_far(lifter: LifterFolder, spec: Specification) -> tuple[list[BlockLog], list[str]]:
     """The logs of a block, the oldest first, and what could not be read.
 
@@ -175,19 +180,28 @@ def holds_a_word(review: Path, log: BlockLog) -> bool:
         return True
 
 
-def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) -> NextBlock:
+@dataclass(frozen=True)
+class Decided:
+    """A lifter's next block, which waits. entries: what `note` adds to the sent log."""
+
+    made: NextBlock
+    entries: tuple[Entry, ...]
+
+
+def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) -> Decided:
     """The block after the current one, in the same form: by the review if there is one, the season if there is one.
 
     Raises BlockbookError if nothing came back, or a next block is waiting already and `force` not set.
     """
     own = practice.spec_of(lifter.block)
-    files = returns_of(lifter, own).files
-    if not files:
+    returns = returns_of(lifter, own)
+    if not returns.files:
         raise BlockbookError(f"{lifter.name}: nothing came back yet of {own.block.title}.")
     refuse_existing([lifter.next_block], force)
     review = lifter.review_of(own)
-    returned = [*history_of(lifter, own), *files]
+    returned = [*history_of(lifter, own), *returns.files]
     decided = api.decide_next(returned, review if review.exists() else None, own, season=lifter.season)
     made = replace(decided, spec=practice.settings.taken_from(decided.spec, lifter.contact().language))
     api.write_spec(lifter.next_block, made.spec, made.to_yaml(), force, last=lambda: last_block(made))
-    return made
+    path = lifter.next_block.relative_to(practice.root).as_posix()
+    return Decided(made, (Entry("decided", lifter.name, returns.state, path),))

@@ -1,4 +1,4 @@
-"""sent-log.jsonl: what was built, drafted, withdrawn and sent, to whom. Lines are added, never changed.
+"""sent-log.jsonl: what was decided, built, drafted, withdrawn and sent, to whom. Lines are added, never changed.
 
 A line "sending" is written before a message is handed over and "sent" or "refused" after it, so that a run that
 breaks off in between leaves a question, never a second copy.
@@ -16,12 +16,14 @@ from typing import Literal, get_args
 
 from blockbook.errors import BlockbookError
 
-Event = Literal["built", "drafted", "withdrawn", "sending", "sent", "refused"]
+Event = Literal["decided", "built", "drafted", "withdrawn", "sending", "sent", "refused"]
 
 
 @dataclass(frozen=True)
 class Entry:
-    """One line. lifter: the folder's name; digest: of the block as sent; file: from the practice's folder."""
+    """One line. lifter: the folder's name; digest: of the block as sent, or the state that a next block was decided
+    from; file: from the practice's folder.
+    """
 
     what: Event
     lifter: str

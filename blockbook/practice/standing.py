@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from math import exp, log
 from pathlib import Path
@@ -15,11 +15,12 @@ from blockbook.assessment.history import LineHistory, histories, share_done
 from blockbook.assessment.readiness import deload_reason, deload_signs, ended_light, weekly_over
 from blockbook.errors import BlockbookError
 from blockbook.intake.findings import PAIN
+from blockbook.intake.how_far import weeks_begun, what_came
 from blockbook.intake.log import BlockLog
 from blockbook.practice.collecting import unsorted_by_lifter
 from blockbook.practice.folder import LifterFolder, Practice, open_practice
 from blockbook.practice.returns import returns_of
-from blockbook.practice.rounds import built_by_lifter
+from blockbook.practice.rounds import built_by_lifter, decided_by_lifter
 from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
 from blockbook.training.against_target import against_target
@@ -39,6 +40,9 @@ KINDS: tuple[Kind, ...] = (
 _FOR_INFORMATION = ("meet",)
 """Kinds that a next block may be written under without being looked at one by one."""
 
+_OPEN_STILL = ("unreadable", "meet")
+"""Kinds that the coach's decision on a log leaves open."""
+
 _STALLED_SHARE = 0.5
 """From this share of the judged exercises on, stalled lifts are more than one bad exercise."""
 
@@ -50,6 +54,37 @@ class Need:
     kind: Kind
     text: str
     weight: float = 1
+
+
+@dataclass(frozen=True)
+class Known:
+    """What the practice knows of a lifter beside what lies in the folder.
+
+    unsorted: files that came from the lifter's address and could not be filed; built: version of a block -> the
+    workbook of it that is there; decided: the state that the last next block was decided from; accepted: the one that
+    the coach said yes to in the overview.
+    """
+
+    unsorted: int = 0
+    built: Mapping[str, str] = field(default_factory=dict)
+    decided: str = ""
+    accepted: str = ""
+
+
+def known_by_lifter(practice: Practice, accepted: Mapping[str, str] | None = None) -> dict[str, Known]:
+    """accepted: lifter -> the state that the coach said yes to. Raises BlockbookError for a sent log that cannot be
+    read.
+    """
+    unsorted, built, decided = unsorted_by_lifter(practice), built_by_lifter(practice), decided_by_lifter(practice)
+    return {
+        name: Known(unsorted.get(name, 0), built[name], decided.get(name, ""), (accepted or {}).get(name, ""))
+        for name in (lifter.name for lifter in practice.lifters)
+    }
+
+
+Waiting = Literal["", "accepted", "decided", "before it changed"]
+"""What became of a log: the coach said yes to it as it is; its next block waits, made from it as it is, or from
+something else than what is there now."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +105,7 @@ class Standing:
     returned: bool = False
     whole: bool = False
     built: BuiltVersion = "never"
-    next_waits: bool = False
+    waiting: Waiting = ""
     meet: date | None = None
     state: str = ""
     review: str = ""
@@ -81,9 +116,47 @@ class Standing:
         return self.whole and all(need.kind in _FOR_INFORMATION for need in self.needs)
 
     @property
+    def open_needs(self) -> tuple[Need, ...]:
+        """What still needs the coach, who may have decided already on what came back."""
+        if self.waiting not in ("accepted", "decided"):
+            return self.needs
+        return tuple(need for need in self.needs if need.kind in _OPEN_STILL)
+
+    @property
+    def next_waits(self) -> bool:
+        """Whether a next block lies there."""
+        return self.waiting in ("decided", "before it changed")
+
+    @property
+    def going_on(self) -> str:
+        """What comes next, in words."""
+        if self.waiting:
+            return _WAITING[self.waiting]
+        if self.whole:
+            return "ready"
+        if self.built == "before it was changed":
+            return "changed since it was built"
+        if self.returned:
+            return "training: logged so far"
+        return "training" if self.built == "as it is" else "not built yet"
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """Every open need, then what comes next where nothing is open or the coach has decided something."""
+        needs = tuple(need.text for need in self.open_needs)
+        return needs if needs and not self.waiting else (*needs, self.going_on)
+
+    @property
     def rank(self) -> tuple[float, ...]:
         """The larger, the more in need: kind by kind."""
-        return tuple(sum(need.weight for need in self.needs if need.kind == kind) for kind in KINDS)
+        return tuple(sum(need.weight for need in self.open_needs if need.kind == kind) for kind in KINDS)
+
+
+_WAITING: dict[Waiting, str] = {
+    "accepted": "accepted: blockbook next",
+    "decided": "next block waits: blockbook mail",
+    "before it changed": "next block waits, made before the log or block changed",
+}
 
 
 def overview(practice: str | Path = ".", today: date | None = None) -> list[Standing]:
@@ -93,11 +166,8 @@ def overview(practice: str | Path = ".", today: date | None = None) -> list[Stan
     BlockbookError for a sent log that cannot be read.
     """
     opened = open_practice(practice)
-    unsorted, built = unsorted_by_lifter(opened), built_by_lifter(opened)
-    return ranked(
-        standing(opened, lifter, today or date.today(), unsorted.get(lifter.name, 0), built.get(lifter.name, {}))
-        for lifter in opened.lifters
-    )
+    known = known_by_lifter(opened)
+    return ranked(standing(opened, lifter, today or date.today(), known[lifter.name]) for lifter in opened.lifters)
 
 
 def ranked(every: Iterable[Standing]) -> list[Standing]:
@@ -105,12 +175,8 @@ def ranked(every: Iterable[Standing]) -> list[Standing]:
     return sorted(every, key=lambda each: ([-weight for weight in each.rank], each.name.casefold()))
 
 
-def standing(
-    practice: Practice, lifter: LifterFolder, today: date, unsorted: int, built: Mapping[str, str]
-) -> Standing:
-    """One lifter. unsorted: files that came from the lifter's address and could not be filed; built: version of a
-    block -> the workbook of it that is there.
-    """
+def standing(practice: Practice, lifter: LifterFolder, today: date, known: Known) -> Standing:
+    """One lifter. today: decides what is overdue and near."""
     try:
         spec = practice.spec_of(lifter.block)
         returns = returns_of(lifter, spec)
@@ -122,7 +188,7 @@ def standing(
     needs = [
         *_pain(found),
         *overdue,
-        *_unreadable(problems, unsorted),
+        *_unreadable(problems, known.unsorted),
         *_unwritten(spec, found),
         *(_of_log(found, every, practice) if found else ()),
         *([] if overdue else _unfinished(spec, found, today)),
@@ -140,12 +206,18 @@ def standing(
         share_done(every),
         found is not None,
         found is not None and _is_whole(found),
-        _built(spec, built),
-        lifter.next_block.exists(),
+        _built(spec, known.built),
+        _waiting(lifter, found, returns.state, known),
         spec.block.meet,
         returns.state,
         review.relative_to(practice.root).as_posix() if review.exists() else "",
     )
+
+
+def _waiting(lifter: LifterFolder, found: BlockLog | None, state: str, known: Known) -> Waiting:
+    if lifter.next_block.exists():
+        return "decided" if known.decided in (state, "") else "before it changed"
+    return "accepted" if found is not None and known.accepted == state else ""
 
 
 def _built(spec: Specification, built: Mapping[str, str]) -> BuiltVersion:
@@ -156,9 +228,8 @@ def _built(spec: Specification, built: Mapping[str, str]) -> BuiltVersion:
 
 
 def _progress(spec: Specification, found: BlockLog | None, today: date) -> str:
-    weeks = spec.block.weeks
     if found is not None:
-        return f"{found.begun_weeks} of {weeks} weeks"
+        return weeks_begun(found)
     if today < spec.block.start:
         return f"from {spec.block.start}"
     return f"due {spec.block.last}"
@@ -174,7 +245,7 @@ def _pain(found: BlockLog | None) -> Iterator[Need]:
 def _overdue(practice: Practice, spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
     late = (today - spec.block.last).days
     if late > practice.settings.overdue_days and (found is None or not _is_whole(found)):
-        what = "nothing came back" if found is None else _what_came(found)
+        what = "nothing came back" if found is None else what_came(found)
         yield Need("overdue", f"{late} days overdue: {what}", late)
 
 
@@ -228,16 +299,9 @@ def _is_whole(found: BlockLog) -> bool:
     return planned == begun
 
 
-def _what_came(found: BlockLog) -> str:
-    begun, weeks = found.begun_weeks, found.spec.block.weeks
-    if begun == 0:
-        return "it came back with nothing logged"
-    return f"only {begun} of {weeks} weeks came back" if begun < weeks else "the last week is not whole"
-
-
 def _unfinished(spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
     if found is not None and (found.begun_weeks == 0 or (today > spec.block.last and not _is_whole(found))):
-        yield Need("unfinished", _what_came(found))
+        yield Need("unfinished", what_came(found))
 
 
 def _meet_near(practice: Practice, spec: Specification, today: date) -> Iterator[Need]:

@@ -371,6 +371,40 @@ def test_the_house_policy_stays_in_the_settings(practice: Practice) -> None:
     assert isinstance(open_practice(practice.root).settings, Settings)
 
 
+def test_a_lifter_whom_the_coach_has_decided_on_needs_nobody_and_what_is_next_is_said(practice: Practice) -> None:
+    came_back(practice, "Kim Muster", PAIN)
+    assert "left knee" in unwrapped(succeeded("overview", "--out", "overview.xlsx"))
+    marked(practice.root / "overview.xlsx", {"Kim Muster": "yes"})
+    shown = unwrapped(succeeded("overview"))
+    assert ("Nobody needs you." in shown, "accepted: blockbook next" in shown) == (True, True)
+    succeeded("next")
+    shown = unwrapped(succeeded("overview", "--out", "overview.xlsx"))
+    assert ("Nobody needs you." in shown, "next block waits: blockbook mail" in shown) == (True, True)
+    sheet: Any = load_workbook("overview.xlsx").active
+    (row,) = [row for row in sheet.iter_rows(values_only=True) if row[0] == "Kim Muster"]
+    assert row[5:7] == ("fine", "next block waits: blockbook mail")
+    assert row[4] == "no"  # pain is never routine
+    succeeded("mail", "kim-muster")
+    after = line_of(practice, "Kim Muster")
+    assert (after.waiting, after.said, after.progress) == ("", ("training",), "due 2027-01-31")
+
+
+def test_a_log_that_changed_after_its_next_block_was_decided_needs_the_coach_again(practice: Practice) -> None:
+    came_back(practice, "Kim Muster")
+    succeeded("next", "kim-muster")
+    assert line_of(practice, "Kim Muster").said == ("next block waits: blockbook mail",)
+    came_back(practice, "Kim Muster", PAIN, called="later.xlsx")
+    pain, *_, waits = line_of(practice, "Kim Muster").said
+    assert "left knee" in pain
+    assert waits == "next block waits, made before the log or block changed"
+
+
+def test_a_yes_to_a_log_that_never_came_decides_nothing(practice: Practice) -> None:
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Kim Muster": "yes"})
+    assert "accepted" not in succeeded("overview")
+
+
 def test_marks_that_were_not_followed_are_not_overwritten(practice: Practice) -> None:
     came_back(practice, "Robin Sample")
     succeeded("overview", "--out", "overview.xlsx")
