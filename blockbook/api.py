@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias, overload
 
+from blockbook import clock
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, refuse_other_ending, write_text, write_whole
 from blockbook.many import each
@@ -69,9 +70,9 @@ def starter_text(
         from blockbook.planning.starting import block_on, season_starter
 
         known = as_season(season)
-        text = season_starter(known, block_on(known, start or date.today(), template), unit)
+        text = season_starter(known, block_on(known, start or clock.today(), template), unit)
     elif template is not None:
-        text = starter(template, start or _next_monday(date.today()), unit)
+        text = starter(template, start or _next_monday(clock.today()), unit)
     else:
         raise BlockbookError("name a template (`blockbook templates` lists them), or a season to follow.")
     return text if language is None else in_language(text, language)
@@ -140,7 +141,7 @@ def season(
     if is_workbook(out):
         raise BlockbookError(f"{out}: a season is YAML text. Give its file the end .yaml, such as season.yaml.")
     refuse_existing([out] if ics is None else [out, Path(ics)], force)
-    made = make_season(out, meets, first, away, lifter, _next_monday(date.today()))
+    made = make_season(out, meets, first, away, lifter, _next_monday(clock.today()))
     write_text(out, made.to_yaml(), force)
     _write_schema_beside(out, force, schemas.SEASON)
     if ics is not None:
@@ -288,26 +289,34 @@ def targets(spec: SpecOrPath, logged: Logged) -> dict[str, float | None]:
 
 @overload
 def read(  # type: ignore[overload-overlap]
-    files: str | Path, spec: SpecOrPath | None = None, prefer: str | Path | None = None
+    files: str | Path, spec: SpecOrPath | None = None, prefer: str | Path | None = None, today: date | None = None
 ) -> BlockLog: ...
 @overload
 def read(
-    files: Sequence[str | Path], spec: SpecOrPath | None = None, prefer: str | Path | None = None
+    files: Sequence[str | Path],
+    spec: SpecOrPath | None = None,
+    prefer: str | Path | None = None,
+    today: date | None = None,
 ) -> list[BlockLog]: ...
 def read(
-    files: str | Path | Sequence[str | Path], spec: SpecOrPath | None = None, prefer: str | Path | None = None
+    files: str | Path | Sequence[str | Path],
+    spec: SpecOrPath | None = None,
+    prefer: str | Path | None = None,
+    today: date | None = None,
 ) -> BlockLog | list[BlockLog]:
     """The log of a returned workbook with its findings; for a list of files a list of logs, one a block.
 
     A file may be a spreadsheet, a folder or a .zip of such; copies of one block are merged. spec: the
     block, for files that lost their hidden manifest. prefer: the file that is right where copies
-    differ. Raises BlockbookError for a file that cannot be read or is not one of our workbooks.
+    differ. today: the day by which a session lies ahead, for another than it is. Raises BlockbookError for a file
+    that cannot be read or is not one of our workbooks.
     """
     from blockbook.intake.reading import one_block
 
-    if isinstance(files, (str, Path)):
-        return one_block([files], None if spec is None else as_spec(spec), prefer)
-    logs, errors = read_each(files, spec, prefer)
+    with clock.as_of(today):
+        if isinstance(files, (str, Path)):
+            return one_block([files], None if spec is None else as_spec(spec), prefer)
+        logs, errors = read_each(files, spec, prefer)
     if errors:
         raise errors[0]
     return logs

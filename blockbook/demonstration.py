@@ -12,7 +12,7 @@ from itertools import chain
 from pathlib import Path
 from typing import Any
 
-from blockbook import api
+from blockbook import api, clock
 from blockbook.assessment.outcome import NextBlock
 from blockbook.files import refuse_existing, write_text, write_whole
 from blockbook.intake.log import BlockLog
@@ -47,7 +47,8 @@ def play(out: Path, force: bool = False) -> Demo:
     """Write every file of the season into `out`. The lifter, loads and dates are invented."""
     files = [out / name for name in NAMES]
     refuse_existing(files, force)
-    return Demo(tuple(_steps(files, force)))
+    with clock.as_of(MEET):
+        return Demo(tuple(_steps(files, force)))
 
 
 def _steps(files: list[Path], force: bool) -> Iterator[tuple[str, Path]]:

@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PACKAGE = ROOT / "blockbook"
 
 # fmt: off
-LAYERS = ("errors", "cycles", "many", "languages", "formula", "spec", "files", "training", "sheet", "workbook",
+LAYERS = ("errors", "clock", "cycles", "many", "languages", "formula", "spec", "files", "training", "sheet", "workbook",
           "intake", "assessment", "plan", "rehearsal", "planning", "demonstration", "api", "practice", "console", "cli")
 # fmt: on
 """From the bottom to the top: a part imports only what stands before it.

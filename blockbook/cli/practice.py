@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 import click
 
+from blockbook import clock
 from blockbook.cli.options import FORCE, PATH, PRACTICE, QUIET, each_lifter, goes_with
 from blockbook.console import say, then
 from blockbook.errors import BlockbookError
@@ -77,7 +78,7 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     goes_with("--out", out, force=force)
     opened = open_practice(practice or ".")
     unsorted, known = unsorted_by_lifter(opened), known_by_lifter(opened, accepted_in(opened.root / "overview.xlsx"))
-    work = partial(_standing_of_one, opened, date.today(), known)
+    work = partial(_standing_of_one, opened, clock.today(), known)
     done, wrong = each_lifter(opened, opened.named([]), "Looking", work, cores())
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)

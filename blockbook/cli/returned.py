@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from datetime import date
 from functools import partial
 from itertools import chain
 from textwrap import indent
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
+from blockbook import clock
 from blockbook.cli.options import (
     FORCE,
     PATH,
@@ -377,7 +377,7 @@ def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> _Next
     made = decided.made
     block = made.spec.block
     said = f"{lifter.name}: {made.spec.short_title}, {block.weeks} weeks from {block.start}"
-    if (begun := (date.today() - block.start).days) >= LATE:
+    if (begun := (clock.today() - block.start).days) >= LATE:
         said += f", {begun} days ago. To begin later, change start in {lifter.next_block}."
     return _NextOfOne(said, _next_said(made, lifter.name), decided.entries)
 

@@ -109,6 +109,7 @@ KINDS: dict[str, FindingKind] = {
     "effort-falls": FindingKind("note", "Tiredness makes equal sets harder. Ask how the first ones felt."),
     "session-effort-contradicts": FindingKind("note", "Ask what was hard or easy beside the sets."),
     "date-outside-block": FindingKind("warning", "Correct the date. Gaps between sessions are counted from it."),
+    "date-to-come": FindingKind("warning", "Correct the date. Gaps between sessions are counted from it."),
     "date-out-of-order": FindingKind("warning", "Correct the date. Gaps between sessions are counted from it."),
     "sessions-same-day": FindingKind("note", "Fine if both were done on that day; tiredness then explains the second."),
     "minutes-impossible": FindingKind("warning", "Session load is effort times minutes. Ask how long it took."),

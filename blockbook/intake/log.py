@@ -198,7 +198,8 @@ class BlockLog:
     file: names of the files. inputs: what was understood, by input name, as the formulas need it (reps left where
     those are typed); typed: the same as it stood in the cells; calculation: every cell. unplaced: what was typed
     and belongs to no set; earlier: the rows of the sheet Earlier log, logged before the block was changed. meet:
-    the day of the meet that ends the block; None where nothing of it was typed.
+    the day of the meet that ends the block; None where nothing of it was typed. read_on: the day it was read; None
+    where that is not known, and then no day of it lies ahead.
     """
 
     file: str
@@ -214,6 +215,7 @@ class BlockLog:
     unplaced: tuple[Unplaced, ...] = ()
     earlier: tuple[TypedRow, ...] = ()
     meet: MeetDay | None = None
+    read_on: date | None = None
 
     def number(self, name: str) -> float | None:
         """The number that an input was understood as, an effort as RPE; None where it holds none."""

@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
+from blockbook.clock import today
 from blockbook.cycles import no_search_for_cycles
 from blockbook.errors import BlockbookError
 from blockbook.intake.copies import merge
@@ -235,7 +236,8 @@ def _read_block(opened: Sequence[_Opened], prefer: str | Path | None, accepted: 
     unplaced = tuple(kept for copy in copies for kept in copy.unplaced)
     earlier = tuple(dict.fromkeys(row for one in opened for row in read_earlier(one.returned.grids)))
     file = ", ".join(one.returned.name for one in opened)
-    return Understanding(file, manifest, workbook, rows, findings + differences, unplaced, earlier, accepted).read()
+    found = findings + differences
+    return Understanding(file, manifest, workbook, rows, found, unplaced, earlier, accepted, today()).read()
 
 
 def _saved(opened: _Opened) -> str:

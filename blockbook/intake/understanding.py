@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from typing import Any
 
 from blockbook.formula.functions import Scalar
@@ -84,6 +85,7 @@ class Understanding:
     unplaced: tuple[Unplaced, ...]
     earlier: tuple[TypedRow, ...]
     accepted: Mapping[str, Accepted]
+    read_on: date
     inputs: dict[str, Scalar] = field(default_factory=dict)
     typed: dict[str, Any] = field(default_factory=dict)
     readings: dict[str, cells.Reading] = field(default_factory=dict)
@@ -129,6 +131,7 @@ class Understanding:
             unplaced=self.unplaced,
             earlier=self.earlier,
             meet=meet.day(calculation),
+            read_on=self.read_on,
         )
         findings = self.findings + meet.findings + checked(log)
         return replace(log, findings=tuple(sorted(findings, key=_urgency)))

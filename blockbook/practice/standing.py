@@ -10,6 +10,7 @@ from pathlib import Path
 from statistics import fmean
 from typing import Literal
 
+from blockbook import clock
 from blockbook.api import file_name
 from blockbook.assessment.history import LineHistory, histories, share_done
 from blockbook.assessment.readiness import deload_reason, deload_signs, ended_light, weekly_over
@@ -167,7 +168,7 @@ def overview(practice: str | Path = ".", today: date | None = None) -> list[Stan
     """
     opened = open_practice(practice)
     known = known_by_lifter(opened)
-    return ranked(standing(opened, lifter, today or date.today(), known[lifter.name]) for lifter in opened.lifters)
+    return ranked(standing(opened, lifter, today or clock.today(), known[lifter.name]) for lifter in opened.lifters)
 
 
 def ranked(every: Iterable[Standing]) -> list[Standing]:

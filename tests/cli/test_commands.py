@@ -17,6 +17,7 @@ from click.testing import CliRunner, Result
 from openpyxl import load_workbook
 
 from blockbook.cli import main
+from blockbook.clock import as_of
 from blockbook.demonstration import MEET, NAMES
 from blockbook.intake.report import SHOWN
 from blockbook.plan.reading import read_plan
@@ -147,11 +148,11 @@ def test_new_writes_a_specification_and_the_schema_that_it_names(tmp_path: Path)
 
 
 def test_new_starts_next_monday_unless_told(tmp_path: Path) -> None:
-    today = date.today()
-    succeeded("new", "general", "--out", tmp_path / "block.yaml")
-    start = load_spec(tmp_path / "block.yaml").block.start
-    assert start.weekday() == 0
-    assert 1 <= (start - today).days <= 8
+    for day in range(3, 11):  # Sunday to Sunday
+        with as_of(date(2027, 1, day)):
+            succeeded("new", "general", "--out", tmp_path / "block.yaml", "--force")
+        start = load_spec(tmp_path / "block.yaml").block.start
+        assert start == date(2027, 1, 4 if day == 3 else 11)
 
 
 def test_new_of_an_unknown_template_names_the_known_ones(tmp_path: Path) -> None:

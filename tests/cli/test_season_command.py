@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 from openpyxl import load_workbook
 
 from blockbook.cli import main
+from blockbook.clock import VARIABLE
 from blockbook.planning.starting import season_starter
 from blockbook.spec import schemas
 from blockbook.spec.loading import load_season, load_spec
@@ -38,6 +39,7 @@ def succeeded(*arguments: str | Path) -> str:
 @pytest.fixture(autouse=True)
 def _in_a_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv(VARIABLE, "2026-11-27")
 
 
 def test_a_season_is_printed_and_written_with_schema_and_calendar_file() -> None:

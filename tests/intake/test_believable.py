@@ -11,6 +11,9 @@ from typing import Any, NamedTuple
 
 import pytest
 
+import blockbook
+from blockbook.clock import VARIABLE, as_of, today
+from blockbook.errors import BlockbookError
 from blockbook.formula.functions import day_number
 from blockbook.intake.believable.notes import word_of_illness, word_of_pain
 from blockbook.intake.believable.slips import plain_swaps
@@ -19,7 +22,17 @@ from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.assemble import BlockBook, assemble
-from tests.intake.small_block import BACK_OFF, BENCH, PULL_UP, TOP, clean_inputs, log_of, spec_from
+from blockbook.workbook.write import block_bytes
+from tests.intake.small_block import (
+    BACK_OFF,
+    BENCH,
+    PULL_UP,
+    TOP,
+    clean_file,
+    clean_inputs,
+    log_of,
+    spec_from,
+)
 from tests.samples import template_spec
 from tests.slips.logs import Group, play_group, read
 from tests.slips.measure import KINDS, Kind, believable_codes, clean, injected
@@ -327,6 +340,55 @@ UPPER_1: date = clean_inputs()["w1.upper.date"]
 def test_dates_that_cannot_be_or_hardly(code: str, day: date, likely: date | None) -> None:
     found = only(doubts({"w1.upper.date": day}), code)
     assert found.likely == ({"w1.upper.date": day_number(likely)} if likely else {})
+
+
+START, AFTER = date(2027, 1, 4), date(2027, 1, 18)
+SATURDAY = (("day: mon", "day: sat"), ("start: 2027-01-04", "start: 2027-01-02"))
+"""The first session on 2 January, which is 1 February with day and month turned round."""
+
+
+@pytest.mark.parametrize(
+    ("read_on", "told"), [(date(2027, 1, 8), True), (date(2027, 1, 30), True), (date(2027, 1, 31), False)]
+)
+def test_a_session_dated_after_the_day_it_is_read_is_told_with_the_day_meant(
+    tmp_path: Path, read_on: date, told: bool
+) -> None:
+    """One day ahead it may be where the lifter lives."""
+    returned = tmp_path / "returned.xlsx"
+    typed = {**clean_inputs(*SATURDAY), "w1.lower.date": date(2027, 2, 1)}
+    typed |= {name: None for name in typed if name.endswith(".date") and name != "w1.lower.date"}
+    returned.write_bytes(block_bytes(spec_from(*SATURDAY), typed))
+    log = blockbook.read(returned, today=read_on)
+    found = [each for each in log.findings if each.code == "date-to-come"]
+    assert [each.likely for each in found] == [{"w1.lower.date": day_number(date(2027, 1, 2))}] * told
+    if told:
+        assert f"1 Feb 2027 lies ahead: today is {read_on.day} Jan 2027. Perhaps 2 Jan 2027?" in found[0].message
+        assert found[0].cell
+    again = blockbook.read(returned, today=read_on)
+    assert again.findings == log.findings
+
+
+def test_a_day_that_lies_ahead_is_spoken_of_once_and_never_meant(tmp_path: Path) -> None:
+    returned = tmp_path / "returned.xlsx"
+    ahead = {"w1.lower.date": date(2027, 2, 1)}  # also behind every session of week 2
+    returned.write_bytes(block_bytes(spec_from(), {**clean_inputs(), **ahead}))
+    dates = [found.code for found in blockbook.read(returned, today=AFTER).findings if "date" in found.code]
+    assert dates == ["date-to-come"]
+    late = blockbook.read(clean_file(tmp_path), today=START - timedelta(days=7))
+    told = [found for found in late.findings if found.code == "date-to-come"]
+    assert len(told) == 4
+    assert not any(found.likely for found in told)
+
+
+def test_another_day_can_be_named_for_a_whole_run(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(VARIABLE, "2027-01-18")
+    with as_of(None):
+        assert today() == AFTER
+    with as_of(START):
+        assert today() == START
+    monkeypatch.setenv(VARIABLE, "yesterday")
+    with pytest.raises(BlockbookError, match='"yesterday" is no day'):
+        today()
 
 
 def test_minutes_typed_as_hours() -> None:

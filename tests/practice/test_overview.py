@@ -150,7 +150,7 @@ def test_a_file_put_there_by_hand_counts_if_it_is_of_the_block(practice: Practic
 
 def test_a_block_that_is_still_the_example_is_to_be_written(practice: Practice) -> None:
     succeeded("new", "strength", "--lifter", "Alex Example")
-    assert needs(line_of(practice, "Alex Example", date.today())) == {
+    assert needs(line_of(practice, "Alex Example")) == {
         "unwritten": "block to write: body weight and bests are still the example's"
     }
 
@@ -351,7 +351,7 @@ def test_a_next_block_that_would_have_begun_long_ago_is_said(practice: Practice)
     (lifter / "returned").mkdir()
     dated = {name: None for name in clean_inputs() if name.endswith(".date")}
     (lifter / "returned" / "log.xlsx").write_bytes(returned("Alex Example", dated, long_ago))
-    days = (date.today() - date(2020, 1, 20)).days
+    days = (AFTER - date(2020, 1, 20)).days
     assert unwrapped(succeeded("next", "alex-example")).startswith(
         f"alex-example: Small block 2, 2 weeks from 2020-01-20, {days} days ago. To begin later, change start in "
         "lifters/alex-example/next.yaml.\n"

@@ -20,6 +20,7 @@ from blockbook.intake.believable.sessions import (
     body_weight_jumps,
     dates_in_order,
     dates_inside_block,
+    dates_not_to_come,
     minutes_possible,
     one_session_a_day,
 )
@@ -64,6 +65,7 @@ DOUBTS = (
     illness_in_notes,
     sets_in_notes,
     dates_inside_block,
+    dates_not_to_come,
     dates_in_order,
     one_session_a_day,
     minutes_possible,

@@ -20,6 +20,9 @@ DAYS_BEFORE = 7
 DAYS_AFTER = 28
 """So many days after its last planned day a block is over, even with weeks missed. Common practice, no source."""
 
+DAYS_AHEAD = 1
+"""So many days after ours it may be where the lifter lives."""
+
 NEAR_DAY = 7
 """A corrected date is likely if it comes so near, in days, to where the other sessions let expect it."""
 
@@ -45,6 +48,18 @@ def dates_inside_block(log: BlockLog) -> Iterator[Finding]:
         if session.date and not _inside(log, session.date):
             message = f"Week {session.week}, {session.name}: {day_text(session.date)} is outside the block."
             yield _of_date(log, session, "date-outside-block", message)
+
+
+def dates_not_to_come(log: BlockLog) -> Iterator[Finding]:
+    """No session was done after the day on which the log is read."""
+    for session in log.sessions:
+        if session.date and _inside(log, session.date) and not _has_come(log, session.date):
+            assert log.read_on
+            message = (
+                f"Week {session.week}, {session.name}: {day_text(session.date)} lies ahead: today is "
+                f"{day_text(log.read_on)}."
+            )
+            yield _of_date(log, session, "date-to-come", message)
 
 
 def dates_in_order(log: BlockLog) -> Iterator[Finding]:
@@ -122,10 +137,18 @@ def _inside(log: BlockLog, day: date) -> bool:
     return log.spec.block.start - timedelta(DAYS_BEFORE) <= day <= last + timedelta(DAYS_AFTER)
 
 
+def _has_come(log: BlockLog, day: date) -> bool:
+    return log.read_on is None or day <= log.read_on + timedelta(DAYS_AHEAD)
+
+
+def _possible(log: BlockLog, day: date) -> bool:
+    return _inside(log, day) and _has_come(log, day)
+
+
 def _dated(log: BlockLog) -> list[LoggedSession]:
-    """Sessions with a date inside the block, as they were planned."""
-    inside = [session for session in log.sessions if session.date and _inside(log, session.date)]
-    return sorted(inside, key=lambda session: (session.week, session.planned_date))
+    """Sessions with a date that may be right, as they were planned."""
+    possible = [session for session in log.sessions if session.date and _possible(log, session.date)]
+    return sorted(possible, key=lambda session: (session.week, session.planned_date))
 
 
 def _clash(one: LoggedSession, other: LoggedSession) -> bool:
@@ -150,7 +173,7 @@ def _of_date(log: BlockLog, session: LoggedSession, code: str, message: str) -> 
     meant = [
         day
         for day in _dates_meant(session.date)
-        if abs((day - expected).days) <= NEAR_DAY and all(day != other.date for other in others)
+        if abs((day - expected).days) <= NEAR_DAY and _has_come(log, day) and all(day != other.date for other in others)
     ]
     nearest = min(meant, key=lambda day: abs(day - expected), default=None)
     likely: dict[str, float | None] = {}
