@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any, get_args
@@ -20,6 +20,7 @@ from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown
 from blockbook.training.season import WEEK
+from blockbook.training.season_calendar import days_away_said
 
 
 def follow_season(made: NextBlock, season: Season) -> NextBlock:
@@ -51,9 +52,17 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
         dated = block.model_copy(update={"deload_week": new.deload_week})
         template = parse_spec(season_starter(season, dated, head.unit), block.kind)
         sessions, taken = of_the_kind(sessions, template.sessions, new.weeks, set(_held(made)))
+    gap = (block.start - ended).days
+    if gap >= made.spec.policy.gap_days:
+        sessions = _started_anew(sessions, set(_held(made)))
     spec = made.spec.model_copy(update={"block": head, "sessions": sessions})
     checked = Specification.model_validate(spec.model_dump())
-    remarks = [*_by_the_season(block, ended, meet)]
+    remarks = [*_by_the_season(season, block, ended, meet)]
+    if gap >= made.spec.policy.gap_days:
+        remarks.append(
+            f"After {gap} days without a block its sheet works out the first loads anew, from maxima that are less "
+            "sure by then. The loads named below were worked out as if it began at once."
+        )
     if before != block.kind:
         remarks.append(_another_kind(before, block.kind, taken))
     if deload_first and block.deload_week:
@@ -65,7 +74,7 @@ def _held(made: NextBlock) -> Iterator[tuple[str, str]]:
     """Session and exercise where the first load is the coach's word, or held because something hurts."""
     for decision in made.decisions:
         suggestion = decision.suggestion
-        if decision.is_own or suggestion.pain or suggestion.near_pain:
+        if decision.is_own_load or suggestion.pain or suggestion.near_pain:
             yield suggestion.session, decision.exercise
 
 
@@ -92,14 +101,29 @@ def _what_is_left(season: Season, day: date) -> SeasonBlock:
     return block.model_copy(update={"start": block.end - left * WEEK, "weeks": left, "deload_week": deload})
 
 
-def _by_the_season(block: SeasonBlock, ended: date, meet: date | None) -> Iterator[str]:
+def _started_anew(sessions: tuple[Session, ...], held: Collection[tuple[str, str]]) -> tuple[Session, ...]:
+    """The sessions without the first loads that the last block decided. held: as in `of_the_kind`."""
+    anew = {"loads": {}, "from_last_block": None}
+
+    def started(session: Session, slot: Slot) -> Slot:
+        return slot if (session.name, slot.exercise) in held else slot.model_copy(update=anew)
+
+    return tuple(
+        session.model_copy(update={"slots": tuple(started(session, slot) for slot in session.slots)})
+        for session in sessions
+    )
+
+
+def _by_the_season(season: Season, block: SeasonBlock, ended: date, meet: date | None) -> Iterator[str]:
     """ended: the day after the block that came back."""
     out = f", {countdown(meet, block.start)}" if meet else ""
     deload = f", deload in week {block.deload_week}" if block.deload_week else ""
     yield f"By the season: {block.kind} from {block.start}, weeks: {block.weeks}{deload}{out}."
     if ended < block.start:
         last = block.start - timedelta(days=1)
-        yield f"From {ended} to {last} nothing is planned: the season's weeks begin on another day, or later."
+        away = days_away_said(season, ended, last)
+        why = f"away {away}" if away else "the season's weeks begin on another day, or later"
+        yield f"From {ended} to {last} nothing is planned: {why}."
 
 
 def _another_kind(before: BlockKind | None, kind: BlockKind, taken: tuple[str, ...]) -> str:

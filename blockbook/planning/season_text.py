@@ -126,7 +126,7 @@ def changes(old: Season, new: Season) -> list[str]:
         elif (now := after[name]) != block:
             parts = [f"{block.start} is now {now.start}"] if now.start != block.start else []
             if now.weeks != block.weeks:
-                parts.append(f"{block.weeks} weeks, now {now.weeks}")
+                parts.append(f"{block.weeks} week{'s' if block.weeks > 1 else ''}, now {now.weeks}")
             if now.deload_week != block.deload_week:
                 parts.append(f"deload week {block.deload_week or 'none'}, now {now.deload_week or 'none'}")
             said.append(f"{what}: {'; '.join(parts)}.")

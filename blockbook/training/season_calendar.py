@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Literal, NamedTuple
 
+from blockbook.spec.policy import Policy
 from blockbook.spec.season import Season, SeasonBlock
 from blockbook.training.prescription import weeks_out
 from blockbook.training.season import DAY, WEEK, names
@@ -220,14 +221,27 @@ def _gap(season: Season, first: date, last: date, before: Span | None) -> Span:
             why += f" {away} of {days} days away."
         return Span("recovery", first, last, "Recovery", why)
     if away:
-        rest = "Rest, or what is at hand; it stands for a deload."
+        why = f"{days_away_said(season, first, last)}: rest, or what is at hand. It stands for a deload."
+        if days >= LONG_GAP:
+            why += f" After {days} days the next block works out its first loads anew."
         home = days - away
         some = "" if not home else f" {home} days at home are too few for a block: train easily."
         some = some if home != 1 else " A day at home is too short for a block: train easily."
-        return Span("away", first, last, "Away", rest + some)
+        return Span("away", first, last, "Away", why + some)
     if before is None:
         return Span("before", first, last, "Before the first week", "Train as before: whole weeks are counted back.")
     return Span("free", first, last, "Free", "No block is planned. Easy sessions, or move a block here.")
+
+
+LONG_GAP = Policy().gap_days
+"""From so many days between two blocks on, what the one before showed does not set the first loads of the other: the
+days after which no load rises within a block."""
+
+
+def days_away_said(season: Season, first: date, last: date) -> str:
+    """The days away that fall between two days, as the coach wrote them: "8 - 28 March"."""
+    away = (days for days in season.away if any(days.days_in(first, last)))
+    return ", ".join(_days(each.first, each.last) if each.first < each.last else _day(each.first) for each in away)
 
 
 def _days(first: date, last: date) -> str:

@@ -8,20 +8,20 @@ from pathlib import Path
 import pytest
 
 import blockbook
-from blockbook.assessment.next_block import next_block
+from blockbook.assessment.next_block import Override, next_block
 from blockbook.errors import BlockbookError
 from blockbook.planning.following import follow_season
 from blockbook.planning.of_the_kind import of_the_kind
 from blockbook.planning.starting import block_on, season_starter
 from blockbook.spec.loading import load_spec, parse_spec
 from blockbook.spec.models import Session, Slot, Specification
-from blockbook.spec.season import BlockKind, Season, SeasonBlock
+from blockbook.spec.season import BlockKind, DateRange, Season, SeasonBlock
 from blockbook.spec.values import Reps, in_week
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.prescription import weeks as planned_weeks
 from blockbook.training.season import count_back
 from blockbook.workbook.assemble import assemble
-from tests.intake.small_block import clean_file, log_of, spec_from, worn_out
+from tests.intake.small_block import clean_file, clean_inputs, log_of, spec_from, worn_out
 
 MEET = date(2027, 6, 5)
 SEASON = count_back([MEET], date(2027, 1, 4))
@@ -100,6 +100,32 @@ def test_the_block_of_a_day_or_the_next_one() -> None:
 
 
 # The next block: the small block returned runs for two weeks from 4 January
+
+
+@pytest.mark.parametrize("days", [9, 10, 21])
+def test_after_a_long_holiday_the_first_loads_are_worked_out_anew(tmp_path: Path, days: int) -> None:
+    """As no load rises after ten days without the exercise within a block. The coach's word, and pain, stay."""
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w2.upper.pain": "B"})
+    start = date(2027, 1, 18) + timedelta(days=days)
+    away = DateRange(first=date(2027, 1, 18), last=start - timedelta(days=1))
+    planned = season_of(("strength", date(2027, 1, 4), 2, None), ("strength", start, 4, None))
+    season = planned.model_copy(update={"away": (away,)})
+    at_once = next_block(log, {"lower.leg-press": Override(load=100)})
+    made = follow_season(at_once, season)
+    before, after = (
+        {slot.exercise: slot for session in each.spec.sessions for slot in session.slots} for each in (at_once, made)
+    )
+    assert {name for name, slot in after.items() if slot.loads} == (
+        {"leg press", "pull-up"} if days >= 10 else {"back squat", "leg press", "bench press", "pull-up"}
+    )
+    assert all(slot.loads == before[name].loads for name, slot in after.items() if slot.loads)
+    said = " ".join(made.remarks)
+    assert f"nothing is planned: away 18 {'January - ' if days == 21 else '- '}" in said
+    assert (f"After {days} days without a block its sheet works out the first loads anew" in said) == (days >= 10)
+    if days >= 10:
+        squat = blockbook.targets(made.spec, {})["w1.lower.squat.1"]
+        assert squat is not None
+        assert squat <= before["back squat"].loads[1]
 
 
 def next_by(season: Season, folder: Path) -> tuple[Specification, str]:

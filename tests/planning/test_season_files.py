@@ -49,6 +49,24 @@ def test_the_calendar_shows_every_span_with_dates_and_weeks() -> None:
     assert "  Wed 26 May              Last heavy deadlift" in lines
 
 
+def test_a_long_holiday_is_shown_with_its_own_days() -> None:
+    """Weeks of the season begin on the meet's weekday, so whole weeks away begin and end on others."""
+    away = DateRange(first=date(2027, 3, 8), last=date(2027, 3, 28))
+    shown = " ".join(calendar(count_back([date(2027, 6, 5)], date(2027, 1, 4), [away])).split())
+    assert "Away 8 - 28 March: rest, or what is at hand. It stands for a deload. After 21 days" in shown
+    week = DateRange(first=date(2027, 3, 27), last=date(2027, 4, 2))
+    shown = " ".join(calendar(count_back([date(2027, 6, 5)], date(2027, 1, 4), [week])).split())
+    assert "27 March - 2 April: rest, or what is at hand. It stands for a deload. Sat" in shown
+
+
+def test_one_week_is_said_to_be_one() -> None:
+    before, after = (
+        count_back([date(2027, 6, 5)], date(2027, 1, 4), [DateRange(first=first, last=date(2027, 5, 30))])
+        for first in (date(2027, 5, 10), date(2027, 5, 29))
+    )
+    assert any("; 1 week, now 4" in said for said in changes(before, after))
+
+
 @settings(max_examples=50, deadline=None)
 @given(seasons())
 def test_any_season_fits_80_columns_and_reads_back_as_written(season: Season) -> None:
