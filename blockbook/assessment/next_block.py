@@ -19,7 +19,7 @@ from blockbook.errors import BlockbookError, each_or_all_mistakes
 from blockbook.intake.findings import what_to_say
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Muscle
-from blockbook.spec.mistakes import unknown_exercise
+from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, unknown_exercise
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import in_week
 from blockbook.training.loading import NO_CEILING, ladder, looked_up
@@ -98,13 +98,17 @@ def _refuse_in_doubt(logs: Sequence[BlockLog]) -> None:
 
 
 def _checked(made: Specification) -> Specification:
+    """As `build` will read it: what that refuses is not written. Raises BlockbookError."""
     try:
-        return Specification.model_validate(made.model_dump())
+        return Specification.model_validate(made.model_dump(), context=AS_WRITTEN)
     except ValidationError as error:
         first = error.errors()[0]
+        together = first.get("ctx", {}).get("error")  # a mistake of several parts has its places inside
+        mistakes = together.mistakes if isinstance(together, SpecMistakes) else [(first["loc"], first["msg"])]
+        said = " ".join(f"{'.'.join(map(str, place))}: {message.rstrip('.')}." for place, message in mistakes)
         raise BlockbookError(
-            f"the next block cannot be written: {'.'.join(map(str, first['loc']))}: {first['msg']}. Change the "
-            "numbers in the review workbook."
+            f"the next block cannot be written: {said} Change the numbers in the review workbook, or correct what was "
+            "logged in the returned one."
         ) from None
 
 

@@ -103,7 +103,7 @@ def _what_is_left(season: Season, day: date) -> SeasonBlock:
 
 def _started_anew(sessions: tuple[Session, ...], held: Collection[tuple[str, str]]) -> tuple[Session, ...]:
     """The sessions without the first loads that the last block decided. held: as in `of_the_kind`."""
-    anew = {"loads": {}, "from_last_block": None}
+    anew: dict[str, object] = {"loads": {}, "from_last_block": None}
 
     def started(session: Session, slot: Slot) -> Slot:
         return slot if (session.name, slot.exercise) in held else slot.model_copy(update=anew)

@@ -201,6 +201,20 @@ def test_sets_that_were_taken_away_are_back_off_sets(tmp_path: Path) -> None:
     assert squat.back_off.sets == (4,)
 
 
+def test_a_best_that_build_would_refuse_is_refused_by_next(tmp_path: Path) -> None:
+    """As after a log in another unit of a lift that nothing was known of."""
+    unknown = ("bests: {back squat: 120, bench press", "bests: {bench press")
+    typed = {**clean_inputs(unknown)}
+    typed |= {f"w{week}.lower.squat.{number}/load": 500 for week in (1, 2) for number in (1, 2, 3)}
+    log = log_of(tmp_path, spec_from(unknown), typed)
+    with pytest.raises(BlockbookError) as refused:
+        next_block(log)
+    said = str(refused.value)
+    assert said.startswith("the next block cannot be written: lifter.bests.back squat: ")
+    assert "more than anybody lifts" in said
+    assert "correct what was logged" in said
+
+
 # The coach's word -----------------------------------------------------------------------------
 
 
