@@ -19,7 +19,7 @@ from blockbook.errors import BlockbookError, each_or_all_mistakes
 from blockbook.intake.findings import what_to_say
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Muscle
-from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, unknown_exercise
+from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, slot_mistakes, unknown_exercise
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import in_week
 from blockbook.training.loading import NO_CEILING, ladder, looked_up
@@ -70,22 +70,32 @@ def as_decided(
     deload = str(decided.deload_used.value(own_deload, "yes" if outlook.deload_reason else "no"))
     suggested = {made.key: made for made in outlook.suggestions}
     as_typed = dict.fromkeys((*(key for key in said if key in suggested), *suggested))  # mistakes in order of rows
-    decided_of = each_or_all_mistakes(
-        as_typed, lambda key: _decision(spec, suggested[key], said.get(key, Override()), deload)
-    )
-    decisions = {key: decided_of[key] for key in suggested}
     deload_first = deload == "yes"
-    sessions = []
-    for session, session_id in zip(spec.sessions, session_ids(spec), strict=True):
-        slots = tuple(
-            _next_slot(slot, decisions[f"{session_id}.{slot_id}"], spec, deload_first)
-            for slot, slot_id in zip(session.slots, slot_ids(session), strict=True)
-        )
-        sessions.append(session.model_copy(update={"slots": slots}))
     head, lifter = next_head(spec.block, deload_first, bool(shown_at_meet(log))), next_lifter(log, outlook)
-    made = spec.model_copy(update={"block": head, "lifter": lifter, "sessions": tuple(sessions)})
-    muscles = tuple(_muscle_sets(spec, tuple(decisions.values())))
-    return NextBlock(_checked(made), tuple(decisions.values()), outlook, log, deload_first, own_deload, muscles)
+    slots = {
+        f"{session_id}.{slot_id}": slot
+        for session, session_id in zip(spec.sessions, session_ids(spec), strict=True)
+        for slot, slot_id in zip(session.slots, slot_ids(session), strict=True)
+    }
+
+    def decide(key: str) -> tuple[Decision, Slot]:
+        own = said.get(key, Override())
+        decision = _decision(spec, suggested[key], own, deload)
+        slot = _next_slot(slots[key], decision, spec, deload_first)
+        if decision.exercise != suggested[key].exercise:
+            _refuse_unfit(spec, slot, head.weeks, own.choice_place or _named(suggested[key]))
+        return decision, slot
+
+    decided_of = each_or_all_mistakes(as_typed, decide)
+    decisions = tuple(decided_of[key][0] for key in suggested)
+    made_slots = iter(decided_of[key][1] for key in slots)
+    sessions = tuple(
+        session.model_copy(update={"slots": tuple(next(made_slots) for _ in session.slots)})
+        for session in spec.sessions
+    )
+    made = spec.model_copy(update={"block": head, "lifter": lifter, "sessions": sessions})
+    muscles = tuple(_muscle_sets(spec, decisions))
+    return NextBlock(_checked(made), decisions, outlook, log, deload_first, own_deload, muscles)
 
 
 def _refuse_in_doubt(logs: Sequence[BlockLog]) -> None:
@@ -173,7 +183,7 @@ def _or_dash(load: float | None) -> float | str:
 
 def _known(spec: Specification, made: Suggestion, name: str, place: str) -> str:
     found = spec.catalogue.get(name.strip().casefold())
-    at = place or f"{made.session}, {made.exercise}"
+    at = place or _named(made)
     if found is not None and not spec.equipment.has(found.implement):
         raise BlockbookError(
             f"{at}: {found.name} is loaded on a {found.implement}, which the equipment of the block leaves out. Choose "
@@ -186,11 +196,25 @@ def _known(spec: Specification, made: Suggestion, name: str, place: str) -> str:
     return made.exercise if found.name.casefold() == made.exercise.casefold() else found.name
 
 
+def _refuse_unfit(spec: Specification, slot: Slot, weeks: int, place: str) -> None:
+    """An exercise that cannot be prescribed as the one before it was, such as a band for a load."""
+    found = [message.rstrip(".") for _, message in slot_mistakes(slot, weeks, spec.catalogue)]
+    if found:
+        raise BlockbookError(
+            f"{place}: {slot.exercise} does not fit here: {'; '.join(found)}. Choose another exercise, write keep, or "
+            "leave it empty."
+        )
+
+
+def _named(made: Suggestion) -> str:
+    return f"{made.session}, {made.exercise}"
+
+
 def _refuse_absurd(spec: Specification, made: Suggestion, own: Override, exercise: str) -> None:
     """A load that no one means: for a band, below what the implement weighs, far above the estimated maximum."""
     if own.load is None:
         return
-    used, place, unit = spec.exercise(exercise), own.place or f"{made.session}, {made.exercise}", spec.block.unit
+    used, place, unit = spec.exercise(exercise), own.place or _named(made), spec.block.unit
     if used.implement == "band":
         raise BlockbookError(f"{place}: {exercise}: a band has no load. Leave Your load empty.")
     lightest = lightest_load(spec, exercise)
