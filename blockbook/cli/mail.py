@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from blockbook.cli.options import MANY, PATH, PRACTICE, QUIET, each_lifter, say_doubts, say_withdrawn
+from blockbook.cli.options import MANY, PATH, PRACTICE, QUIET, each_lifter, goes_with, say_doubts, say_withdrawn
 from blockbook.console import say
 from blockbook.errors import BlockbookError
 
@@ -38,6 +38,8 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
     """
     import blockbook
 
+    if quiet and verbose:
+        raise click.UsageError("--quiet says less and --verbose says more. Leave one of them out.")
     done = blockbook.collect(mails, practice or ".")
     for filed in done.filed:
         if filed.remark:
@@ -82,6 +84,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
     from blockbook.practice.folder import open_practice
     from blockbook.practice.rounds import note
 
+    goes_with("--send", send, yes=yes)
     opened = open_practice(practice or ".")
     meant = opened.named(lifters)
     work = partial(_draft_one, opened, again, bool(lifters))

@@ -75,7 +75,10 @@ def lifters_meant(files: Sequence[Path], folder: Path | None) -> tuple[Practice,
     practice = open_practice(folder) if folder else find_practice()
     if practice is None:
         return None
-    if files and folder is None and any(path.exists() and practice.find(str(path)) is None for path in files):
+    own = next((path for path in files if path.exists() and practice.find(str(path)) is None), None)
+    if own is not None and folder is not None:
+        raise click.UsageError(f"--practice goes with LIFTERs, and {own} is a file. Leave --practice out for a file.")
+    if own is not None:
         return None
     return practice, practice.named([str(path) for path in files])
 
@@ -171,6 +174,13 @@ def goes_with(partner: str, there: Any, **given: Any) -> None:
     for option, value in given.items():
         if value and not there:
             raise click.UsageError(f"--{option} goes with {partner}. Leave it out, or name {partner}.")
+
+
+def of_one_lifter(lifters: Sequence[LifterFolder], **given: Any) -> None:
+    """Options that name a file of one lifter's block can be followed for no other."""
+    for option, value in given.items():
+        if value and len(lifters) > 1:
+            raise click.UsageError(f"--{option} is of one lifter's block. Name that LIFTER alone, or leave it out.")
 
 
 def not_in_a_practice(**given: Any) -> None:

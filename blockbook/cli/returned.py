@@ -23,6 +23,7 @@ from blockbook.cli.options import (
     lifters_meant,
     needed,
     not_in_a_practice,
+    of_one_lifter,
     say_remarks,
 )
 from blockbook.console import FINDINGS_FOUND, say, then
@@ -85,6 +86,7 @@ def read(
         refuse_existing(tables_in(csv_folder), force)
     failed: list[str] = []
     if meant := lifters_meant(files, practice):
+        of_one_lifter(meant[1], spec=spec, prefer=prefer)
         groups, failed = _returned_of(*meant)
     else:
         needed(files, "FILE...")
