@@ -14,7 +14,8 @@ from blockbook.sheet.book import Book, Cell, Reference, Run
 from blockbook.spec.catalogue import Muscle, shipped
 from blockbook.spec.models import Specification
 from blockbook.spec.values import MOST_REPS_PLANNED
-from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit, own_exercise_lacks
+from blockbook.training.plan_checks import own_exercise_lacks
+from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit
 
 MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
 DIRECT_CELLS, INDIRECT_CELLS = 4, 4

@@ -25,7 +25,7 @@ from blockbook.spec.values import (
     MOST_RESERVE,
     MOST_SETS,
 )
-from blockbook.training import planned
+from blockbook.training import plan_checks, planned
 from blockbook.training.volume import SHARES, summed
 
 SPREAD_FIELDS = ("sets", "reps", "rpe", "back_off.sets", "back_off.reps", "back_off.rpe", "percent", "load")
@@ -112,7 +112,7 @@ class _Live:
         })  # fmt: skip
         spread = {field: table.spread(f"slot.{field}", row) for field in SPREAD_FIELDS}
         written = {
-            field: self._put(f"{field} written", row, planned.filled, {"values": cells})
+            field: self._put(f"{field} written", row, plan_checks.filled, {"values": cells})
             for field, cells in spread.items()
         }
         reserve, drop = table.cell("slot.reserve", row), table.cell("slot.back_off.drop", row)
@@ -222,7 +222,7 @@ class _Live:
         self.plan.formula(row, table.columns["live.minutes"], planned.session_minutes, {
             "begins": self._cell("begins", row), "minutes": self._cell("from here", row),
         }, "number")  # fmt: skip
-        self.plan.formula(row, table.columns["live.check"], planned.row_lacks, self._said(row), "verdict")
+        self.plan.formula(row, table.columns["live.check"], plan_checks.row_lacks, self._said(row), "verdict")
 
     def _said(self, row: int) -> dict[str, Reference]:
         """What the check of a row says is taken from."""
@@ -233,12 +233,12 @@ class _Live:
             "drop": table.cell("slot.back_off.drop", row), "reserve": table.cell("slot.reserve", row),
             "percent": counts["percent"], "load": counts["load"],
         }  # fmt: skip
-        ways = self._put("ways", row, planned.ways_filled, cells)
-        parts = self._put("back-off parts", row, planned.back_off_filled, {
+        ways = self._put("ways", row, plan_checks.ways_filled, cells)
+        parts = self._put("back-off parts", row, plan_checks.back_off_filled, {
             **cells, "sets": counts["back_off.sets"], "reps": first["back_off.reps"],
         })  # fmt: skip
         ill = [
-            self._put(f"{name} uneven", row, planned.ill_spread, {
+            self._put(f"{name} uneven", row, plan_checks.ill_spread, {
                 "written": counts[name], "first": first[name], "weeks": self.numbers.weeks,
             })
             for name in SPREAD_FIELDS if not name.endswith("reps")
@@ -249,7 +249,7 @@ class _Live:
             "unclear": self._unclear(row), "sets": counts["sets"], "reps": first["reps"], "effort": counts["rpe"],
             "ill": self._put("uneven", row, summed, {"values": tuple(ill)}), "odd": self._odd(row),
             "ways": ways, "parts": parts,
-            "of_kind": self._put("of kind", row, planned.kind_lacks, {
+            "of_kind": self._put("of kind", row, plan_checks.kind_lacks, {
                 **cells, "kind": table.cell("slot.kind", row), "parts": parts, "reps": first["reps"],
                 "reps_written": counts["reps"],
             }),
@@ -263,14 +263,14 @@ class _Live:
         percent, load = {"least": LEAST_PERCENT, "most": MOST_PERCENT}, {"least": 0, "most": MOST_LOAD}
         drop, reserve = {"least": LEAST_DROP, "most": MOST_DROP}, {"least": 0, "most": MOST_RESERVE}
         counts = {"counts": self.lists.reps}
-        return self._put("odd", row, planned.odd_field, {
-            "sets": self._found(row, ("sets", "back_off.sets"), planned.not_in_steps, sets),
-            "reps": self._found(row, ("reps", "back_off.reps"), planned.no_reps, counts),
-            "effort": self._found(row, ("rpe", "back_off.rpe"), planned.not_in_steps, effort),
-            "percent": self._found(row, ("percent",), planned.not_within, percent),
-            "load": self._found(row, ("load", "loads"), planned.not_within, load),
-            "drop": self._found(row, ("back_off.drop",), planned.not_within, drop),
-            "reserve": self._found(row, ("reserve",), planned.not_within, reserve),
+        return self._put("odd", row, plan_checks.odd_field, {
+            "sets": self._found(row, ("sets", "back_off.sets"), plan_checks.not_in_steps, sets),
+            "reps": self._found(row, ("reps", "back_off.reps"), plan_checks.no_reps, counts),
+            "effort": self._found(row, ("rpe", "back_off.rpe"), plan_checks.not_in_steps, effort),
+            "percent": self._found(row, ("percent",), plan_checks.not_within, percent),
+            "load": self._found(row, ("load", "loads"), plan_checks.not_within, load),
+            "drop": self._found(row, ("back_off.drop",), plan_checks.not_within, drop),
+            "reserve": self._found(row, ("reserve",), plan_checks.not_within, reserve),
         })  # fmt: skip
 
     def _unclear(self, row: int) -> Cell:
@@ -286,7 +286,7 @@ class _Live:
 
     def _count_of(self, name: str, row: int, found: tuple[Cell, ...]) -> Cell:
         """How many of the cells are 1; one of a column that was deleted is an error, and not counted."""
-        return self._put(name, row, planned.filled, {"values": found})
+        return self._put(name, row, plan_checks.filled, {"values": found})
 
     def _found(self, row: int, fields: tuple[str, ...], is_odd: Definition, bounds: Mapping[str, Reference]) -> Cell:
         """In how many cells of some fields something odd is found."""
@@ -298,7 +298,7 @@ class _Live:
 
     def _stand_ins_unknown(self, row: int) -> Cell:
         found = tuple(
-            self._put(f"stand-in {number} unknown", row, planned.stand_in_unknown, {
+            self._put(f"stand-in {number} unknown", row, plan_checks.stand_in_unknown, {
                 "names": self.table.cell("slot.stand_ins", row), "number": number,
                 "catalogue": self.lists.catalogue, "own": self.lists.own,
             })
