@@ -145,12 +145,12 @@ def say_doubts(spec: Specification, path: Path, in_short: str = "") -> None:
         say(f"  Look: {doubt}", err=True)
 
 
-def say_remarks(path: Path) -> None:
+def say_remarks(path: Path | None) -> None:
     """What had to be understood in a specification that was read, on stderr."""
     from blockbook.console import say
     from blockbook.plan.files import remarks_on
 
-    for remark in remarks_on(path):
+    for remark in () if path is None else remarks_on(path):
         say(f"  Look: {remark}", err=True)
 
 

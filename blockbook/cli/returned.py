@@ -91,6 +91,7 @@ def read(
     else:
         needed(files, "FILE...")
         groups = [files] if prefer else read_apart(files, spec, cores())
+    say_remarks(spec)
     gathered = _Gathered(partial(_told, spec=spec, prefer=prefer, as_json=as_json, tables=csv_folder is not None))
     for text in (_listed if as_json else _apart)(gathered.texts(groups)):
         click.echo(text)
@@ -235,6 +236,7 @@ def review(
         say(f"blockbook: {text}", err=True)
 
     click.echo(blockbook.review(list(files), out, force, spec, prefer, season, warn))
+    say_remarks(spec)
 
 
 def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool, everyone: bool) -> None:
@@ -317,8 +319,7 @@ def next_command(
     goes_with("LIFTERs", not out, practice=practice, overview=overview)
     assert out is not None
     made = blockbook.next_block(files, out, review, spec, force, prefer, season)
-    if spec is not None:
-        say_remarks(spec)
+    say_remarks(spec)
     _say(_next_said(made, " ".join(map(str, files))))
     then(f"{out}: check it", f"blockbook build {out} --out sent")
 

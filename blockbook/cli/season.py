@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from blockbook.cli.options import DATE, FORCE, PATH, PREFER, SPEC, day
+from blockbook.cli.options import DATE, FORCE, PATH, PREFER, SPEC, day, say_remarks
 from blockbook.console import say, then
 
 if TYPE_CHECKING:
@@ -103,8 +103,12 @@ def meet(
       blockbook meet returned.xlsx --review review.xlsx --out meet.xlsx
     """
     import blockbook
+    from blockbook.plan.files import is_specification
 
     def warn(text: str) -> None:
         say(f"blockbook: {text}", err=True)
 
     click.echo(blockbook.meet(files, out, start, place, increment, force, warn, review, spec, prefer))
+    for plan in filter(is_specification, files):
+        say_remarks(plan)
+    say_remarks(spec)
