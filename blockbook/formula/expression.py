@@ -147,6 +147,24 @@ def piece(text: Operand, number: Operand, *parting: Operand) -> Expression:
     return trimmed(call("MID", text, (lift(number) - 1) * _WINDOW + 1, _WINDOW))
 
 
+def from_digits(text: Operand) -> Expression:
+    """The number that a text of digits and the program's own decimal mark says; for other text ask is_number of it.
+
+    A program takes dates, shares and money for numbers, but not with an exponent behind them.
+    """
+    return call("VALUE", join(text, "e0"))
+
+
+def decimal_mark() -> Expression:
+    """The one that the program writes numbers with."""
+    return call("MID", join(0.5, ""), 2, 1)
+
+
+def rows_in(cells: Operand) -> Expression:
+    """How many rows a run of cells has now, those included that were put in since."""
+    return call("ROWS", cells)
+
+
 def begins_with(text: Operand, sign: str) -> Expression:
     return same(call("MID", text, 1, len(sign)), sign)
 

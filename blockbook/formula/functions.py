@@ -8,6 +8,7 @@ spreadsheet programs do.
 from __future__ import annotations
 
 import math
+import re
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, time, timedelta
@@ -69,6 +70,12 @@ def same(left: Scalar, right: Scalar) -> bool:
 
 def differs(left: Scalar, right: Scalar) -> bool:
     return not same(left, right)
+
+
+def number_in(text: Scalar) -> float | None:
+    """VALUE, of digits and a decimal point; None for other text, where a program may give an error."""
+    found = re.fullmatch(r"[-+]?(\d+\.?\d*|\.\d+)(e\d+)?", as_text(text), re.ASCII)
+    return float(found[0]) if found else None
 
 
 def as_text(value: Scalar) -> str:
@@ -189,6 +196,7 @@ PYTHON_OF: dict[str, Callable[..., Value]] = {
     "MID": lambda text, first, length: as_text(text)[int(first) - 1 : int(first) - 1 + int(length)],
     "CHAR": chr,
     "TRIM": trimmed,
+    "VALUE": number_in,
     "SUM": total,
     "MAX": largest,
     "MIN": smallest,
@@ -199,6 +207,7 @@ PYTHON_OF: dict[str, Callable[..., Value]] = {
     "COUNTIFS": count_where,
     "ABS": abs,
     "ROUND": round_half_away,
+    "ROWS": len,
     "LN": math.log,
     "EXP": math.exp,
     "SQRT": math.sqrt,

@@ -10,12 +10,13 @@ from typing import get_args
 from blockbook.assessment.weekly_sets import muscle_share
 from blockbook.plan.columns import EXERCISES, LISTS
 from blockbook.plan.tables import TablePlace
-from blockbook.sheet.book import Book, Cell, Reference, Run
+from blockbook.sheet.book import Book, Cell, FixedRun, Reference, Run, Sheet
 from blockbook.spec.catalogue import Muscle, shipped
 from blockbook.spec.models import Specification
 from blockbook.spec.values import MOST_REPS_PLANNED
+from blockbook.training.plan_cells import mark_of_decimals, stands_at
 from blockbook.training.plan_checks import own_exercise_lacks
-from blockbook.training.planned import USUAL_RESTS, copied, muscle_credit
+from blockbook.training.planned import USUAL_RESTS, muscle_credit
 
 MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
 DIRECT_CELLS, INDIRECT_CELLS = 4, 4
@@ -26,6 +27,8 @@ _MUSCLE_COLUMN = 3
 _REST_COLUMN = _MUSCLE_COLUMN + len(MUSCLES) + 1
 _NAMES_COLUMN = _REST_COLUMN + 3
 _REPS_COLUMN = _NAMES_COLUMN + 2
+_MARK_COLUMN = _REPS_COLUMN + 2
+_OWN_COLUMN = _MARK_COLUMN + 2
 
 
 @dataclass(frozen=True)
@@ -33,7 +36,7 @@ class Lists:
     """Where the lists stand. exercises: the catalogue's, then the coach's own; each row with its muscles.
 
     main: the muscle an exercise counts for first; muscles: muscle -> what a set of each exercise counts for it; reps:
-    every number that reps can be, as text.
+    every number that reps can be, as text; mark: the one of decimals.
     """
 
     exercises: Run
@@ -45,6 +48,7 @@ class Lists:
     rests: Run
     rest_minutes: Run
     reps: Run
+    mark: Cell
 
     @property
     def offered(self) -> dict[str, Run]:
@@ -66,6 +70,7 @@ def place_lists(spec: Specification, own_rows: int) -> Lists:
         rests=Run(LISTS, _FIRST, end, _REST_COLUMN),
         rest_minutes=Run(LISTS, _FIRST, end, _REST_COLUMN + 1),
         reps=Run(LISTS, _FIRST, _FIRST + MOST_REPS_PLANNED - 1, _REPS_COLUMN),
+        mark=Cell(LISTS, _FIRST, _MARK_COLUMN),
     )
 
 
@@ -74,7 +79,8 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
     sheet.title("Lists: nothing to type here", _MUSCLE_COLUMN + len(MUSCLES))
     sheet.frozen = (2, 1)
     sheet.widths = {0: 30, 1: 15, 2: 2, _REST_COLUMN - 1: 2, _REST_COLUMN: 12, _REST_COLUMN + 1: 9,
-                    _NAMES_COLUMN - 1: 2, _NAMES_COLUMN: 15, _REPS_COLUMN - 1: 2, _REPS_COLUMN: 9}  # fmt: skip
+                    _NAMES_COLUMN - 1: 2, _NAMES_COLUMN: 15, _REPS_COLUMN - 1: 2, _REPS_COLUMN: 9,
+                    _MARK_COLUMN - 1: 2, _MARK_COLUMN: 9, _OWN_COLUMN - 1: 2}  # fmt: skip
     sheet.put(1, 0, "Exercise", "heading left")
     sheet.put(1, 1, "Trains most", "heading")
     for muscle, run in lists.muscles.items():
@@ -85,20 +91,16 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
         sheet.put(row, 1, exercise.direct[0], "set")
         for muscle, run in lists.muscles.items():
             sheet.put(row, run.column, muscle_share(exercise, muscle), "number")
-    for row, there in zip(range(lists.own.first_row, lists.own.last_row + 1), own.rows, strict=True):
-        direct = own.spread("own.direct", there)
-        cells = _muscle_cells(own, there)
-        for column, shown in enumerate((own.cell("own.name", there), direct[0])):
-            sheet.formula(row, column, copied, {"cell": shown}, "set")
-        for muscle, run in lists.muscles.items():
-            names: dict[str, Reference] = dict(zip(muscle_credit.names, (muscle, *cells), strict=True))
-            sheet.formula(row, run.column, muscle_credit, names, "number")
+    _own_exercises(sheet, lists, own)
     sheet.put(1, _NAMES_COLUMN, "Muscle", "heading left")
     for row, muscle in enumerate(MUSCLES, start=_FIRST):
         sheet.put(row, _NAMES_COLUMN, muscle, "set")
     sheet.put(1, _REPS_COLUMN, "Reps", "heading")
     for reps in range(1, MOST_REPS_PLANNED + 1):
         sheet.put(_FIRST + reps - 1, _REPS_COLUMN, str(reps), "set")
+    sheet.put(1, _MARK_COLUMN, "Decimals", "heading")
+    sheet.put(1, _OWN_COLUMN, "Your own: muscles", "heading left")
+    sheet.formula(lists.mark.row, lists.mark.column, mark_of_decimals, {}, "set")
     for row in own.rows:
         _check_own(book, row, lists, own)
     sheet.put(1, _REST_COLUMN, "Rest", "heading left")
@@ -106,6 +108,20 @@ def add_lists(book: Book, spec: Specification, lists: Lists, own: TablePlace) ->
     for row, (text, minutes) in enumerate(_rests(spec).items(), start=_FIRST):
         sheet.put(row, _REST_COLUMN, text, "set")
         sheet.put(row, _REST_COLUMN + 1, minutes, "number")
+
+
+def _own_exercises(sheet: Sheet, lists: Lists, own: TablePlace) -> None:
+    """The coach's own, row by row, whichever they are by now: some may have been put in, and others deleted."""
+    for number, row in enumerate(range(lists.own.first_row, lists.own.last_row + 1)):
+        shown = {0: own.cell("own.name", own.first), 1: own.cell("own.direct.1", own.first)}
+        shown |= dict(enumerate(_muscle_cells(own, own.first), start=_OWN_COLUMN))
+        for column, first in shown.items():
+            cells = Run(EXERCISES, own.first - 1, own.last, first.column)
+            sheet.formula(row, column, stands_at, {"cells": cells, "position": number + 2}, "set")
+        muscles = [Cell(LISTS, row, column) for column in shown if column >= _OWN_COLUMN]
+        for muscle, run in lists.muscles.items():
+            names: dict[str, Reference] = dict(zip(muscle_credit.names, (muscle, *muscles), strict=True))
+            sheet.formula(row, run.column, muscle_credit, names, "number")
 
 
 def _muscle_cells(own: TablePlace, row: int) -> tuple[Cell, ...]:
@@ -116,7 +132,7 @@ def _check_own(book: Book, row: int, lists: Lists, own: TablePlace) -> None:
     """Beside one of the coach's own exercises, what it lacks."""
     cells: tuple[Reference, ...] = (
         own.cell("own.name", row), own.cell("own.implement", row), *_muscle_cells(own, row),
-        own.cell("own.related", row), lists.muscle_names, lists.catalogue, lists.own,
+        own.cell("own.related", row), FixedRun(*lists.muscle_names), FixedRun(*lists.catalogue), FixedRun(*lists.own),
     )  # fmt: skip
     names = dict(zip(own_exercise_lacks.names, cells, strict=True))
     book.sheets[EXERCISES].formula(row, own.columns["live.own"], own_exercise_lacks, names, "verdict")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -9,7 +10,7 @@ from blockbook.formula.definition import Definition
 from blockbook.plan.columns import OF_NO_SESSION, PLAN, ROW_SESSION, SPARE_ROWS, TOTALS, WORKINGS
 from blockbook.plan.lists import MUSCLES, Lists
 from blockbook.plan.tables import TablePlace
-from blockbook.sheet.book import Book, Cell, Reference, Run
+from blockbook.sheet.book import Book, Cell, FixedRun, Reference, Run, RunDownHere
 from blockbook.spec.catalogue import Muscle
 from blockbook.spec.models import MOST_STAND_INS
 from blockbook.spec.policy import Policy
@@ -25,13 +26,27 @@ from blockbook.spec.values import (
     MOST_RESERVE,
     MOST_SETS,
 )
-from blockbook.training import plan_checks, planned
+from blockbook.training import plan_cells, plan_checks, planned
 from blockbook.training.volume import SHARES, summed
 
 SPREAD_FIELDS = ("sets", "reps", "rpe", "back_off.sets", "back_off.reps", "back_off.rpe", "percent", "load")
 """Fields that take one value or one a week."""
 
+_NUMBER_FIELDS = (*SPREAD_FIELDS, "loads", "back_off.drop", "reserve")
+_TEXT_KEYS = (
+    "session.name", ROW_SESSION, "slot.exercise", "slot.kind", "slot.rest", "slot.pair", "slot.stand_ins",
+)  # fmt: skip
+"""Cells of a row that what is worked out leans on."""
+
+MOST_PUT_IN = 8
+"""Rows that a coach may put in and everything is still worked out, beside the empty ones at the end."""
+
+NOT_CHECKED = "Not checked here"
+"""Beside a row behind those."""
+
 _FIRST_MUSCLE_ROW = 4
+_BESIDE = {"live.check": "verdict", "live.muscle": "set label", "live.sets": "number", "live.minutes": "number"}
+"""What the Plan shows of each row, and how it looks."""
 
 
 @dataclass(frozen=True)
@@ -66,28 +81,41 @@ class _Live:
         muscles: Mapping[Muscle, float],
     ) -> None:
         self.plan, self.totals, self.workings = (book.sheets[name] for name in (PLAN, TOTALS, WORKINGS))
-        self.table, self.lists, self.numbers = table, lists, self._kept(numbers)
+        self.table, self.lists = table, lists
+        self.numbers = self._kept(numbers)
         self.weeks, self.muscles = range(1, weeks + 1), muscles
         self.columns: dict[str, int] = {}
+        self.keys = {field: _keys_of(field, table) for field in _NUMBER_FIELDS}
+        self.rows = range(table.first, table.last + 1 + MOST_PUT_IN)
 
     def fill(self) -> None:
         self.workings.title("Workings: nothing to type here", 12)
         self.workings.frozen = (self.table.first, 0)
-        for row in self.table.rows:
+        for row in self.rows:
+            self._copy(row)
             self._work(row)
             self._minutes(row)
         self._total_sheet()
+        for row in self.rows:
+            self._verdict(row)
         for row in self.table.rows:
             self._beside(row)
+        self._above_all()
 
     def _kept(self, numbers: Numbers) -> Numbers:
         """The numbers on the sheet Workings, where they stay when a coach deletes a row that holds one."""
         kept = {}
-        for column, (name, cell) in enumerate(vars(numbers).items()):
+        for name, cell in vars(numbers).items():
             usual = Policy.model_fields[name].default if name in Policy.model_fields else ""
-            self.workings.put(1, column, name, "heading")
-            kept[name] = self.workings.formula(2, column, planned.in_use, {"own": cell, "usual": usual}, "working")
+            own: dict[str, Reference] = {"own": cell, "usual": usual, "mark": self.lists.mark}
+            kept[name] = self._put_above(name, plan_cells.in_use, own)
         return Numbers(**kept)
+
+    def _put_above(self, name: str, definition: Definition, references: Mapping[str, Reference]) -> Cell:
+        """A step that is about no row, above those that are."""
+        column = sum(row == 1 for row, _ in self.workings.contents)
+        self.workings.put(1, column, name, "heading")
+        return self.workings.formula(2, column, definition, references, "working")
 
     def _put(self, name: str, row: int, definition: Definition, references: Mapping[str, Reference]) -> Cell:
         """A step of the working, in the row of the exercise that it is about."""
@@ -100,22 +128,41 @@ class _Live:
     def _cell(self, name: str, row: int) -> Cell:
         return Cell(WORKINGS, row, self.columns[name])
 
+    def _at(self, key: str, row: int) -> Cell:
+        """What stands in a row's cell of the Plan."""
+        return self._cell(_here(key), row)
+
     def _run(self, name: str) -> Run:
-        return Run(WORKINGS, self.table.first, self.table.last, self.columns[name])
+        return Run(WORKINGS, self.rows[0], self.rows[-1], self.columns[name])
+
+    def _copy(self, row: int) -> None:
+        """What stands in the row's cells of the Plan, whichever row that is by now."""
+        number_keys = [key for field in _NUMBER_FIELDS for key in self.keys[field]]
+        for key in (*_TEXT_KEYS, *number_keys):
+            cells = Run(PLAN, self.table.first - 1, self.rows[-1], self.table.columns[key])
+            position = row - self.table.first + 2  # the hidden keys above are the first, so that rows can follow
+            self._put(_here(key), row, plan_cells.stands_at, {"cells": cells, "position": position})
+        for key in number_keys:
+            said: dict[str, Reference] = {"cell": self._at(key, row), "mark": self.lists.mark}
+            self._put(_as_number(key), row, plan_cells.number_said, said)
+
+    def _numbers_of(self, field: str, row: int) -> tuple[Cell, ...]:
+        """What stands in the cells of a field, a number as one also where it is text."""
+        return tuple(self._cell(_as_number(key), row) for key in self.keys[field])
 
     def _work(self, row: int) -> None:
         """Position of the exercise, how much is filled in, sets and hard sets of each week, what they count for."""
-        table, lists, numbers = self.table, self.lists, self.numbers
+        lists, numbers = self.lists, self.numbers
         position = self._put("position", row, planned.exercise_position, {
-            "name": table.cell("slot.exercise", row), "catalogue": lists.catalogue, "own": lists.own,
+            "name": self._at("slot.exercise", row), "catalogue": lists.catalogue, "own": lists.own,
             "before": len(lists.catalogue.cells()),
         })  # fmt: skip
-        spread = {field: table.spread(f"slot.{field}", row) for field in SPREAD_FIELDS}
+        spread = {field: self._numbers_of(field, row) for field in SPREAD_FIELDS}
         written = {
-            field: self._put(f"{field} written", row, plan_checks.filled, {"values": cells})
+            field: self._put(f"{field} written", row, plan_cells.filled, {"values": cells})
             for field, cells in spread.items()
         }
-        reserve, drop = table.cell("slot.reserve", row), table.cell("slot.back_off.drop", row)
+        (reserve,), (drop,) = self._numbers_of("reserve", row), self._numbers_of("back_off.drop", row)
         for week in self.weeks:
             at = week - 1
             top = self._put(f"sets {week}", row, planned.sets_planned, {
@@ -142,32 +189,32 @@ class _Live:
             self._put(muscle, row, planned.credit_of, {"position": position, "entries": lists.muscles[muscle]})
 
     def _minutes(self, row: int) -> None:
-        table = self.table
         most = self._put("most sets", row, planned.fullest, {
             "values": tuple(self._cell(f"all {week}", row) for week in self.weeks),
         })  # fmt: skip
         self._put("minutes", row, planned.row_minutes, {
-            "sets": most, "rest": table.cell("slot.rest", row), "pair": table.cell("slot.pair", row),
+            "sets": most, "rest": self._at("slot.rest", row), "pair": self._at("slot.pair", row),
             "rests": self.lists.rests, "minutes": self.lists.rest_minutes,
         })  # fmt: skip
-        first = row == table.first
+        first, last = self.rows[0], self.rows[-1]
         cells: dict[str, Reference] = {
-            name: self._put(name, row, planned.copied, {"cell": table.cell(key, row)})
-            for name, key in (("of", ROW_SESSION), ("name", "session.name"), ("exercise", "slot.exercise"))
-        }
-        cells["name_above"] = "" if first else self._cell("session", row - 1)
-        cells["empty_above"] = 1 if first else self._cell("empty", row - 1)
+            "of": self._at(ROW_SESSION, row), "name": self._at("session.name", row),
+            "exercise": self._at("slot.exercise", row),
+        }  # fmt: skip
+        cells["name_above"] = "" if row == first else self._cell("session", row - 1)
+        cells["empty_above"] = 1 if row == first else self._cell("empty", row - 1)
         self._put("empty", row, planned.empty_rows, {**cells, "above": cells["empty_above"]})
         begins = self._put("begins", row, planned.session_begins, cells)
         self._put("session", row, planned.session_name, {**cells, "begins": begins, "above": cells["name_above"]})
         self._put("named", row, planned.session_named, cells)
-        below = row < table.last
+        below = row < last
         column = self.columns.setdefault("from here", len(self.columns))
-        self._put("from here", row, planned.minutes_from_here, {
+        whole = self._put("from here", row, planned.minutes_from_here, {
             "minutes": self._cell("minutes", row),
             "begins_below": self._cell("begins", row + 1) if below else 0,
             "below": Cell(WORKINGS, row + 1, column) if below else 0,
         })  # fmt: skip
+        self._put("live.minutes", row, planned.session_minutes, {"begins": begins, "minutes": whole})
 
     def _total_sheet(self) -> None:
         sheet = self.totals
@@ -209,29 +256,54 @@ class _Live:
             sheet.put(row, fullest + 1, "Last block, a week", "heading")
         sheet.widths |= {0: 20, **dict.fromkeys(range(1, fullest + 1 + bool(self.muscles)), 9)}
 
-    def _beside(self, row: int) -> None:
-        table, position = self.table, self._cell("position", row)
-        main = self.plan.formula(row, table.columns["live.muscle"], planned.looked_up, {
-            "position": position, "entries": self.lists.main,
-        }, "set label")  # fmt: skip
+    def _verdict(self, row: int) -> None:
+        """What is shown beside the row: its muscle with the whole plan's sets of it, and what it lacks."""
+        muscle = self._put("live.muscle", row, planned.looked_up, {
+            "position": self._cell("position", row), "entries": self.lists.main,
+        })  # fmt: skip
         last = _FIRST_MUSCLE_ROW + len(MUSCLES) - 1
-        self.plan.formula(row, table.columns["live.sets"], planned.peak_of, {
-            "muscle": main, "muscles": Run(TOTALS, _FIRST_MUSCLE_ROW, last, 0),
+        self._put("live.sets", row, planned.peak_of, {
+            "muscle": muscle, "muscles": Run(TOTALS, _FIRST_MUSCLE_ROW, last, 0),
             "peaks": Run(TOTALS, _FIRST_MUSCLE_ROW, last, len(self.weeks) + 1),
-        }, "number")  # fmt: skip
-        self.plan.formula(row, table.columns["live.minutes"], planned.session_minutes, {
-            "begins": self._cell("begins", row), "minutes": self._cell("from here", row),
-        }, "number")  # fmt: skip
-        self.plan.formula(row, table.columns["live.check"], plan_checks.row_lacks, self._said(row), "verdict")
+        })  # fmt: skip
+        lacks = self._put("lacks", row, plan_checks.row_lacks, self._said(row))
+        column = self.columns.setdefault("trouble below", len(self.columns))
+        below = row < self.rows[-1]
+        trouble = self._put("trouble below", row, plan_checks.trouble_below, {
+            "of": self._at(ROW_SESSION, row + 1) if below else "",
+            "lacks": self._cell("lacks", row + 1) if below else "",
+            "further": Cell(WORKINGS, row + 1, column) if below else "",
+        })  # fmt: skip
+        self._put("live.check", row, plan_checks.check_said, {"lacks": lacks, "below": trouble})
+
+    def _beside(self, row: int) -> None:
+        """The same on the Plan. A row that is put in has nothing there until a cell is copied to it."""
+        above, columns = self.table.first - 1, self.table.columns
+        down_here = RunDownHere(PLAN, above, row, columns["slot.exercise"])
+        for name, style in _BESIDE.items():
+            said = FixedRun(WORKINGS, above, self.rows[-1], self.columns[name])
+            otherwise = NOT_CHECKED if name == "live.check" else ""
+            of_row: dict[str, Reference] = {"said": said, "down_here": down_here, "otherwise": otherwise}
+            self.plan.formula(row, columns[name], plan_cells.beside, of_row, style)
+
+    def _above_all(self) -> None:
+        """Above the first check, what a row lacks that was put in before all others."""
+        first = self.rows[0]
+        trouble = self._put_above("trouble on top", plan_checks.trouble_below, {
+            "of": self._at(ROW_SESSION, first), "lacks": self._cell("lacks", first),
+            "further": self._cell("trouble below", first),
+        })  # fmt: skip
+        said: dict[str, Reference] = {"lacks": "", "below": trouble}
+        row, column = self.table.first - 3, self.table.columns["live.check"]
+        self.plan.formula(row, column, plan_checks.check_said, said, "group")
 
     def _said(self, row: int) -> dict[str, Reference]:
         """What the check of a row says is taken from."""
-        table = self.table
         counts = {name: self._cell(f"{name} written", row) for name in SPREAD_FIELDS}
-        first = {name: table.spread(f"slot.{name}", row)[0] for name in SPREAD_FIELDS}
+        first = {name: self._numbers_of(name, row)[0] for name in SPREAD_FIELDS}
+        (drop,), (reserve,) = self._numbers_of("back_off.drop", row), self._numbers_of("reserve", row)
         cells: dict[str, Reference] = {
-            "drop": table.cell("slot.back_off.drop", row), "reserve": table.cell("slot.reserve", row),
-            "percent": counts["percent"], "load": counts["load"],
+            "drop": drop, "reserve": reserve, "percent": counts["percent"], "load": counts["load"],
         }  # fmt: skip
         ways = self._put("ways", row, plan_checks.ways_filled, cells)
         parts = self._put("back-off parts", row, plan_checks.back_off_filled, {
@@ -244,13 +316,13 @@ class _Live:
             for name in SPREAD_FIELDS if not name.endswith("reps")
         ]  # fmt: skip
         return {
-            "exercise": table.cell("slot.exercise", row), "position": self._cell("position", row),
+            "exercise": self._at("slot.exercise", row), "position": self._cell("position", row),
             "typed": self._put("typed", row, summed, {"values": (*counts.values(), ways)}),
             "unclear": self._unclear(row), "sets": counts["sets"], "reps": first["reps"], "effort": counts["rpe"],
             "ill": self._put("uneven", row, summed, {"values": tuple(ill)}), "odd": self._odd(row),
             "ways": ways, "parts": parts,
             "of_kind": self._put("of kind", row, plan_checks.kind_lacks, {
-                **cells, "kind": table.cell("slot.kind", row), "parts": parts, "reps": first["reps"],
+                **cells, "kind": self._at("slot.kind", row), "parts": parts, "reps": first["reps"],
                 "reps_written": counts["reps"],
             }),
             "odd_stand_ins": self._stand_ins_unknown(row),
@@ -275,33 +347,44 @@ class _Live:
 
     def _unclear(self, row: int) -> Cell:
         return self._put("unclear", row, planned.session_unclear, {
-            "name": self._cell("name", row), "of": self._cell("of", row),
+            "name": self._at("session.name", row), "of": self._at(ROW_SESSION, row),
             "named": self._run("named"), "none": OF_NO_SESSION, "spare": SPARE_ROWS,
-            "empty_above": 1 if row == self.table.first else self._cell("empty", row - 1),
+            "empty_above": 1 if row == self.rows[0] else self._cell("empty", row - 1),
         })  # fmt: skip
-
-    def _cells_of(self, row: int, field: str) -> tuple[Cell, ...]:
-        key = f"slot.{field}"
-        return (self.table.cell(key, row),) if key in self.table.columns else self.table.spread(key, row)
 
     def _count_of(self, name: str, row: int, found: tuple[Cell, ...]) -> Cell:
         """How many of the cells are 1; one of a column that was deleted is an error, and not counted."""
-        return self._put(name, row, plan_checks.filled, {"values": found})
+        return self._put(name, row, plan_cells.filled, {"values": found})
 
     def _found(self, row: int, fields: tuple[str, ...], is_odd: Definition, bounds: Mapping[str, Reference]) -> Cell:
         """In how many cells of some fields something odd is found."""
         found = tuple(
             self._put(f"{field} {number} odd", row, is_odd, {"cell": cell, **bounds})
-            for field in fields for number, cell in enumerate(self._cells_of(row, field), start=1)
+            for field in fields for number, cell in enumerate(self._numbers_of(field, row), start=1)
         )  # fmt: skip
         return self._count_of(f"odd {fields[0]}", row, found)
 
     def _stand_ins_unknown(self, row: int) -> Cell:
         found = tuple(
             self._put(f"stand-in {number} unknown", row, plan_checks.stand_in_unknown, {
-                "names": self.table.cell("slot.stand_ins", row), "number": number,
+                "names": self._at("slot.stand_ins", row), "number": number,
                 "catalogue": self.lists.catalogue, "own": self.lists.own,
             })
             for number in range(1, MOST_STAND_INS + 1)
         )  # fmt: skip
         return self._count_of("odd stand-ins", row, found)
+
+
+def _keys_of(field: str, table: TablePlace) -> list[str]:
+    """The key of each cell that a field of a slot takes."""
+    key = f"slot.{field}"
+    return [each for each in table.columns if re.fullmatch(rf"{re.escape(key)}(\.\d+)?", each)]
+
+
+def _here(key: str) -> str:
+    """What the copy of a cell is called: not as the cell's key, or a reader would take it for that."""
+    return f"{key} here"
+
+
+def _as_number(key: str) -> str:
+    return f"{key} as a number"

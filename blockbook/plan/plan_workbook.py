@@ -38,7 +38,7 @@ from blockbook.plan.tables import TablePlace, put_fields, put_table, put_value_k
 from blockbook.sheet.book import Book, Cell, Run, Sheet
 from blockbook.spec.models import KIND_WORDS, MOST_WEEKS, Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import Best
-from blockbook.training.planned import in_use
+from blockbook.training.plan_cells import in_use
 from blockbook.workbook.write import workbook_bytes
 
 _LEAST_WEEKS = 6
@@ -52,7 +52,8 @@ _HOW_TO = (
     "One row an exercise; the session's name stands in its first row. Select a cell: its hint says what goes in.",
     "Columns 1, 2, 3 ... are the weeks: the first alone goes for every week, or fill in every one. The + above the "
     "columns unfolds more.",
-    "Spare rows take more exercises. For you, the coach: not the file to mail. Then: blockbook build, with this file.",
+    "Spare rows take more exercises; put in others where you like: what one lacks stands in the check above it. "
+    "For you, the coach: not the file to mail. Then: blockbook build, with this file.",
 )
 
 
@@ -100,7 +101,7 @@ def typed_sheets(spec: Specification, remarks: Sequence[str] = (), last: LastBlo
     _lifter_sheet(book.sheets[LIFTER], spec, lists.offered)
     _equipment_sheet(book.sheets[EQUIPMENT], spec)
     own = _exercises_sheet(book.sheets[EXERCISES], spec, lists.offered)
-    numbers = _numbers_sheet(book.sheets[NUMBERS], spec)
+    numbers = _numbers_sheet(book.sheets[NUMBERS], spec, lists.mark)
     live = Numbers(
         weeks=block["block.weeks"],
         deload_week=block["block.deload_week"],
@@ -270,7 +271,7 @@ def _exercises_sheet(sheet: Sheet, spec: Specification, offered: Mapping[str, Ru
     return table
 
 
-def _numbers_sheet(sheet: Sheet, spec: Specification) -> dict[str, Cell]:
+def _numbers_sheet(sheet: Sheet, spec: Specification, mark: Cell) -> dict[str, Cell]:
     """Every number of the decisions, the usual one beside the coach's own; the cells in use, by key."""
     _explain(
         sheet,
@@ -290,7 +291,7 @@ def _numbers_sheet(sheet: Sheet, spec: Specification) -> dict[str, Cell]:
         usual = sheet.put(row, 2, usual_number, "planned")
         own = sheet.put(row, 3, None if own_number is None else field.form.write(own_number), field.form.style)
         if isinstance(usual_number, (int, float)):
-            places[field.key] = sheet.formula(row, 4, in_use, {"own": own, "usual": usual}, "number")
+            places[field.key] = sheet.formula(row, 4, in_use, {"own": own, "usual": usual, "mark": mark}, "number")
     sheet.frozen = (3, 0)
     return places
 

@@ -41,6 +41,18 @@ class Run(NamedTuple):
         return _cells_of(self)
 
 
+class FixedRun(Run):
+    """A run that stays where it is when its formula is copied to another row: "C$8:C$60"."""
+
+    __slots__ = ()
+
+
+class RunDownHere(Run):
+    """A run whose last row moves along when its formula is copied to another: "C$8:C12"."""
+
+    __slots__ = ()
+
+
 @lru_cache(maxsize=8192)
 def _cells_of(run: Run) -> tuple[Cell, ...]:
     return tuple([Cell(run.sheet, row, run.column) for row in range(run.first_row, run.last_row + 1)])
@@ -230,7 +242,9 @@ def reference_text(reference: Reference, sheet: str, tabs: Mapping[str, str] = _
             return _prefix(reference.sheet, sheet, tabs) + reference.address
         case Run(name, first, last, column):
             letters = column_letters(column)
-            return f"{_prefix(name, sheet, tabs)}{letters}{first + 1}:{letters}{last + 1}"
+            from_row = "$" if isinstance(reference, (FixedRun, RunDownHere)) else ""
+            to_row = "$" if isinstance(reference, FixedRun) else ""
+            return f"{_prefix(name, sheet, tabs)}{letters}{from_row}{first + 1}:{letters}{to_row}{last + 1}"
         case Table(name, first, last, left, right):
             corners = f"{column_letters(left)}{first + 1}:{column_letters(right)}{last + 1}"
             return f"{_prefix(name, sheet, tabs)}{corners}"

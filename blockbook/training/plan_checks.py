@@ -15,12 +15,13 @@ from blockbook.formula.expression import (
     Operand,
     and_,
     begins_with,
+    call,
     choose,
-    count,
     differs,
     if_,
     is_number,
     is_text,
+    join,
     not_,
     or_,
     piece,
@@ -43,12 +44,6 @@ from blockbook.spec.values import (
     MOST_RESERVE,
     MOST_SETS,
 )
-
-
-@definition
-def filled(values: Expression) -> Expression:
-    """How many cells hold a number."""
-    return count(values)
 
 
 @definition
@@ -221,6 +216,28 @@ def row_lacks(
         otherwise="ok",
     )
     return if_(same(trimmed(exercise), ""), if_(typed > 0, "! Which exercise?", BLANK), lacking)
+
+
+@definition
+def trouble_below(of: Expression, lacks: Expression, further: Expression) -> Expression:
+    """What the next row lacks, if it was put in and so has no check beside it; else, and where nothing, what the rows
+    behind it do.
+
+    of: what the next row was written for, "" for one that was put in; lacks: what it lacks; further: the same of the
+    one behind it.
+    """
+    return if_(same(of, ""), if_(begins_with(lacks, "!"), lacks, further), BLANK)
+
+
+@definition
+def check_said(lacks: Expression, below: Expression) -> Expression:
+    """What stands beside a row: what it lacks itself comes first, then what those below it do that have no check."""
+    of_others = join("! Below: ", call("MID", below, 3, LONGEST_CHECK))
+    return if_(begins_with(lacks, "!"), lacks, if_(same(below, ""), lacks, of_others))
+
+
+LONGEST_CHECK = 60
+"""More characters no check has."""
 
 
 @definition

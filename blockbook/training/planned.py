@@ -1,7 +1,6 @@
 """What a plan asks for while it is being typed: sets and hard sets a week, minutes, and which row is of which session.
 
-Cells of a plan may hold anything, and be gone, since coaches delete rows: what was worked out from them is an error
-then, of which is_text and is_number say no. So what other rows lean on asks one of them before anything else.
+What stands in the cells is taken from `plan_cells`: a number, a text, or "" for nothing.
 Minutes are common practice, no source: enough to see that a session is too long. A set without a target effort (a
 percent, a fixed load) counts as hard, as the coach meant it to work.
 """
@@ -175,14 +174,14 @@ def row_minutes(
 
 
 def _holds(cell: Expression) -> Expression:
-    """1 for a text; 0 for an empty one, and where there is none since the row is gone."""
+    """1 for a text; 0 for an empty one."""
     return if_(is_text(cell), if_(same(trimmed(cell), ""), 0, 1), 0)
 
 
 @definition
-def empty_rows(of: Expression, name: Expression, exercise: Expression, above: Expression) -> Expression:
-    """How many rows are empty from here up; one that was deleted counts for none. of: whose row it is, text always."""
-    return if_(is_text(of), if_(_holds(name) + _holds(exercise) > 0, 0, above + 1), above)
+def empty_rows(name: Expression, exercise: Expression, above: Expression) -> Expression:
+    """How many rows are empty from here up."""
+    return if_(_holds(name) + _holds(exercise) > 0, 0, above + 1)
 
 
 @definition
@@ -203,12 +202,13 @@ def session_unclear(
 ) -> Expression:
     """1 for a row without a name that may be of another session than the row above it.
 
-    It is below as many empty rows as part sessions (one at the end), or no row names the session any more that it
-    was written for.
+    It is below as many empty rows as part sessions (one at the end, or in a row that was put in), or no row names the
+    session any more that it was written for.
     named: sessions that rows name; none: what the rows at the end are written for.
     """
-    unnamed = if_(or_(same(of, none), same(of, "")), 0, if_(is_number(place_among(of, named)), 0, 1))
-    most = if_(same(of, none), 1, spare)
+    of_none = or_(same(of, none), same(of, ""))
+    unnamed = if_(of_none, 0, if_(is_number(place_among(of, named)), 0, 1))
+    most = if_(of_none, 1, spare)
     return if_(_holds(name) > 0, 0, if_(empty_above >= most, 1, unnamed))
 
 
@@ -232,12 +232,6 @@ def session_minutes(begins: Expression, minutes: Expression) -> Expression:
 
 
 @definition
-def copied(cell: Expression) -> Expression:
-    """What text stands in another cell; "" for an empty one, which a program would copy as 0, or one that is gone."""
-    return if_(is_text(cell), cell, BLANK)
-
-
-@definition
 def credit_of(position: Expression, entries: Expression) -> Expression:
     """What a set of an exercise counts for a muscle; 0 where the exercise is not known."""
     return if_(is_number(position), at(entries, position), 0)
@@ -248,12 +242,6 @@ def peak_of(muscle: Expression, muscles: Expression, peaks: Expression) -> Expre
     """Hard sets of a muscle in its fullest week, "" without a muscle."""
     place = place_among(muscle, muscles)
     return if_(differs(muscle, ""), if_(is_number(place), at(peaks, place), BLANK), BLANK)
-
-
-@definition
-def in_use(own: Expression, usual: Expression) -> Expression:
-    """The coach's own number, else the usual one."""
-    return if_(is_number(own), own, usual)
 
 
 @definition

@@ -6,15 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from blockbook.plan.columns import BLOCK, NUMBERS, PLAN, TOTALS
+from blockbook.errors import BlockbookError
+from blockbook.plan.columns import BLOCK, EXERCISES, NUMBERS, PLAN, TOTALS
 from blockbook.plan.plan_workbook import plan_book, plan_bytes
 from blockbook.plan.reading import read_plan
+from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.oracles.test_parity import equal, stored
-from tests.plan.small_plan import BENCH, SLED, SQUAT, odd_plan, place_of, small_plan, written
-from tests.programs.jobs import LIBREOFFICE, Job, carry_out
+from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, odd_plan, place_of, small_plan, written
+from tests.programs.jobs import LIBREOFFICE, Job, Step, carry_out
 from tests.samples import template_spec
 
 PLANS = {"strength": template_spec("strength", "lb"), "odd": odd_plan()}
@@ -80,11 +82,61 @@ def test_what_is_worked_out_stays_right_where_rows_were_deleted(tmp_path: Path) 
     assert not different
 
 
+@pytest.mark.parametrize("kind", ["xlsx", "ods"])
+def test_rows_that_were_put_in_are_checked_and_counted(tmp_path: Path, kind: str) -> None:
+    """One above the first, two between others: what they lack stands above them, until the check is copied down."""
+    plan, saved_there = tmp_path / "plan.xlsx", tmp_path / f"saved.{kind}"
+    plan.write_bytes(plan_bytes(small_plan()))
+    check = place_of("live.check").column
+    typed = {"slot.exercise": "leg curl", "slot.sets.1": 3, "slot.reps.1": 10}
+    headings = range(place_of("live.check", 0).row - 2, place_of("live.check", 0).row)
+    first, sled = place_of("live.check", SQUAT).row, place_of("live.check", SLED).row
+    steps: list[Step] = [("insert rows", PLAN, sled + 1, 2), ("insert rows", PLAN, first, 1)]
+    steps += [("enter", PLAN, first, place_of("session.name").column, "Warm")]
+    for row in (first, sled + 2, sled + 3):
+        steps += [("enter", PLAN, row, place_of(key).column, value) for key, value in typed.items()]
+    steps += [("enter", PLAN, first, place_of("slot.sets.1").column, None)]
+    steps += [("copy down", PLAN, sled + 1, check), ("enter", PLAN, first, place_of("slot.rpe.1").column, 8)]
+    carry_out(LIBREOFFICE, [Job(str(plan), tuple(steps), kind, str(saved_there))])
+
+    grid = cell_values(saved_there)
+    said = [stored(grid[PLAN], Cell(PLAN, row, check)) for row in range(first - 3, sled + 5) if row not in headings]
+    assert said == [
+        "! Below: Sets missing (1 is taken)",
+        "",
+        "ok",
+        "! Below: Effort missing",
+        "! Effort missing",
+        "",
+        "",
+    ]
+    (hamstrings,) = (row for row, values in enumerate(grid[TOTALS]) if values[0] == "hamstrings")
+    assert stored(grid[TOTALS], Cell(TOTALS, hamstrings, 1)) == 1 + 3 + 3
+    with pytest.raises(BlockbookError, match="the target effort is missing"):
+        read_plan(saved_there)
+
+
+def test_an_exercise_of_the_coachs_own_in_a_row_that_was_put_in_is_known(tmp_path: Path) -> None:
+    plan, saved_there = tmp_path / "plan.xlsx", tmp_path / "saved.xlsx"
+    plan.write_bytes(plan_bytes(small_plan()))
+    own = {"own.name": "prowler push", "own.implement": "stack", "own.direct.1": "calves"}
+    steps: list[Step] = [("insert rows", EXERCISES, place_of("own.name").row, 1)]
+    steps += [("enter", EXERCISES, *place_of(key)[1:], value) for key, value in own.items()]
+    steps += [("enter", PLAN, *place_of("slot.exercise", SLED)[1:], "prowler push")]
+    carry_out(LIBREOFFICE, [Job(str(plan), tuple(steps), "xlsx", str(saved_there))])
+    assert read_plan(saved_there).sessions[0].slots[SLED].exercise == "prowler push"
+    grid = cell_values(saved_there)[PLAN]
+    said = [stored(grid, place_of(key, SLED)) for key in ("live.check", "live.muscle", "live.sets")]
+    assert said == ["ok", "calves", 3]
+
+
 def test_what_a_field_cannot_hold_is_told_there_too(tmp_path: Path) -> None:
     typed = {("slot.reps.1", SQUAT): "12-8", ("slot.reps.1", SLED): "8 – 12", ("slot.loads.2", BENCH): "100 kg"}
+    typed |= {("slot.sets.1", SLED): "3", ("slot.rpe.1", SLED): "7,5", ("slot.reserve", PULL_UP): "1,000"}
+    typed |= {("slot.rpe.1", FACE_PULL): "5-6"}
     ours = [written(tmp_path, typed)]
-    said = ["! Reps: 1 to 50, or 8-12", "ok", "! Load: 0 to 2000"]
+    said = ["! Reps: 1 to 50, or 8-12", "ok", "! Load: 0 to 2000", "! Leave: 0 to 5", "! Effort: 5 to 10 in halves"]
     for program in (libreoffice, gnumeric):
         (path,) = program(ours, tmp_path / program.__name__)
         grid = cell_values(path)[PLAN]
-        assert [stored(grid, place_of("live.check", row)) for row in (SQUAT, SLED, BENCH)] == said
+        assert [stored(grid, place_of("live.check", row)) for row in (SQUAT, SLED, BENCH, PULL_UP, FACE_PULL)] == said

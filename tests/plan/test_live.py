@@ -10,16 +10,29 @@ import pytest
 
 from blockbook.assessment.next_block import next_block
 from blockbook.assessment.weekly_sets import hard_sets_done
-from blockbook.plan.columns import DECIDED, PLAN, TOTALS
+from blockbook.errors import BlockbookError
+from blockbook.plan.columns import DECIDED, PLAN, ROW_SESSION, TOTALS
 from blockbook.plan.last_block import last_block
 from blockbook.plan.plan_workbook import plan_book
+from blockbook.plan.reading import plan_in
 from blockbook.sheet.book import Book, Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.spec.policy import Policy
 from blockbook.training.prescription import planned_sets
 from tests.intake.small_block import clean_inputs, log_of, spec_from, worn_out
-from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, Typed, place_of, small_plan, small_sheets
+from tests.plan.small_plan import (
+    BENCH,
+    FACE_PULL,
+    PULL_UP,
+    SLED,
+    SQUAT,
+    Typed,
+    place_of,
+    small_plan,
+    small_sheets,
+    typed_in,
+)
 from tests.samples import TEMPLATES, template_spec
 
 
@@ -84,7 +97,8 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.reps.1", SLED, "8-10-12", "! Reps: 1 to 50, or 8-12"),
         ("slot.reps.1", SLED, "twelve", "! Reps: 1 to 50, or 8-12"),
         ("slot.reps.1", SLED, "8 – 12 ", "ok"),
-        ("slot.reps.1", SLED, "12", "ok"),
+        ("slot.reps.1", SLED, "12", "! Kind says otherwise"),
+        ("slot.reps.1", FACE_PULL, "12", "ok"),
         ("slot.back_off.reps.1", SQUAT, "six", "! Reps: 1 to 50, or 8-12"),
         ("slot.reps.1", SLED, 46364, "! Reps: 1 to 50, or 8-12"),  # as a program holds 8 December
         ("slot.percent.1", BENCH, 0.75, "! Percent: 20 to 110"),
@@ -201,6 +215,54 @@ def test_a_row_that_may_be_of_another_session_says_so(emptied: str, row: int, sa
     assert check({**gone, **spares}, said) == "! Which session?"
     assert check({**gone, **spares, ("session.name", said): "Lower"}, said) == "ok"
     assert check(spares, said) == "ok"
+
+
+NUMBERS_AS_TEXT = ["4", " 4 ", "4.0", "07", "7,5", "7.50", "70", "70,5", "1,000", "0,125", "-3", "+5", "5.", ".", "5%",
+                   "8-12", "2:30", "4 kg", "five"]  # fmt: skip
+
+
+@pytest.mark.parametrize("typed", NUMBERS_AS_TEXT)
+@pytest.mark.parametrize(
+    ("key", "row"),
+    [("slot.sets.1", SLED), ("slot.rpe.1", SLED), ("slot.reps.1", FACE_PULL), ("slot.percent.1", BENCH),
+     ("slot.loads.2", SLED), ("slot.back_off.drop", SQUAT), ("slot.back_off.sets.1", SQUAT),
+     ("slot.reserve", PULL_UP)],
+)  # fmt: skip
+def test_a_number_that_stands_as_text_is_one_to_the_check_if_it_is_to_who_reads(key: str, row: int, typed: str) -> None:
+    try:
+        plan_in(typed_in({(key, row): typed}), "plan.xlsx")
+    except BlockbookError:
+        assert check({(key, row): typed}, row).startswith("! ")
+    else:
+        assert check({(key, row): typed}, row) == "ok"
+
+
+def test_numbers_that_stand_as_text_are_counted() -> None:
+    assert totals(typed_into({("slot.sets.2", BENCH): "6"}))["chest"][1] == 6
+    assert totals(typed_into({"block.weeks": "5"}))["lats"][3:] == [1, 2, "", 2]
+    assert totals(typed_into({"policy.hard_set_rpe": "9,0"}))["glutes"][:3] == [2, 2, 2]
+
+
+def put_in(row: int, **cells: Any) -> dict[Any, Any]:
+    """What stands in a row that a coach has put in: it was written for no session, and has no check beside it."""
+    return {(ROW_SESSION, row): None} | {(f"slot.{key}", row): value for key, value in cells.items()}
+
+
+FINE = {"exercise": "leg curl", "sets.1": 3, "reps.1": 10, "rpe.1": 8}
+
+
+def test_what_a_row_lacks_that_was_put_in_stands_above_it() -> None:
+    first, second = SLED + 1, SLED + 2
+    assert check(put_in(first, **FINE), SLED) == "ok"
+    assert check(put_in(first, **{**FINE, "rpe.1": None}), SLED) == "! Below: Effort missing"
+    assert check(put_in(first, **FINE) | put_in(second, **{**FINE, "rpe.1": 11}), SLED) == (
+        "! Below: Effort: 5 to 10 in halves"
+    )
+    own = {("slot.rpe.1", SLED): 4}
+    assert check(put_in(first, exercise="leg curl") | own, SLED) == "! Effort: 5 to 10 in halves"
+    assert totals(typed_into(put_in(first, **FINE)))["hamstrings"][0] == 3
+    # One that was there from the beginning has a check of its own.
+    assert check({("slot.exercise", first): "leg curl"}, SLED) == "ok"
 
 
 def test_totals_follow_what_is_typed() -> None:

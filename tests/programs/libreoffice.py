@@ -115,6 +115,13 @@ def insert_rows(book: Any, sheet: str, row: int, count: int) -> None:
     book.Sheets[sheet].Rows.insertByIndex(row, count)
 
 
+def copy_down(book: Any, sheet: str, row: int, column: int) -> None:
+    """Copy a cell into the one below it, formula and all."""
+    here = book.Sheets[sheet]
+    source = here.getCellRangeByPosition(column, row, column, row).RangeAddress
+    here.copyRange(here.getCellByPosition(column, row + 1).CellAddress, source)
+
+
 def delete_rows(book: Any, sheet: str, row: int, count: int) -> None:
     book.Sheets[sheet].Rows.removeByIndex(row, count)
 
@@ -203,8 +210,8 @@ def _end(sheet: Any) -> tuple[int, int]:
 STEPS = {
     function.__name__.replace("_", " "): function
     for function in (
-        rename, move, insert_rows, delete_rows, delete_columns, move_column, sort, filter_rows, enter, comment,
-        paste_as_text,
+        rename, move, insert_rows, copy_down, delete_rows, delete_columns, move_column, sort, filter_rows, enter,
+        comment, paste_as_text,
     )
 }  # fmt: skip
 
