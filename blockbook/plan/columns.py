@@ -234,7 +234,7 @@ BEST_COLUMNS: tuple[Column, ...] = (
     _field(Best, "best.on", "Learned on", 0, cells.DATE),
 )
 
-_STEPS = {"dumbbells": "Dumbbells", "stack": "Machines and cables", "added_weight": "Added weight"}
+STEPS = {"dumbbells": "Dumbbells", "stack": "Machines and cables", "added_weight": "Added weight"}
 
 EQUIPMENT_FIELDS: tuple[Column, ...] = (
     _field(Equipment, "equipment.bar", "Bar", 0, cells.NUMBER),
@@ -242,7 +242,7 @@ EQUIPMENT_FIELDS: tuple[Column, ...] = (
     *(
         Column(f"equipment.{name}.{end}", f"{label}: {end}", 0, cells.NUMBER,
                f"{Equipment.model_fields[name].description}" if end == "lightest" else "")
-        for name, label in _STEPS.items()
+        for name, label in STEPS.items()
         for end in Steps.model_fields
     ),
 )  # fmt: skip
@@ -269,19 +269,19 @@ EXERCISE_COLUMNS: tuple[Column, ...] = (
 _MUSCLE_SETS = "muscle_sets"
 
 NUMBER_FIELDS: tuple[Column, ...] = (
-    *(_field(Policy, f"policy.{name}", name, 0, cells.NUMBER) for name in Policy.model_fields),
     *(
-        _field(NextPolicy, f"next_block.{name}", name, 0, cells.NUMBER)
-        for name in NextPolicy.model_fields
+        Column(f"{part}.{name}", field.description or name, 0, cells.NUMBER)
+        for part, model in (("policy", Policy), ("next_block", NextPolicy))
+        for name, field in model.model_fields.items()
         if name != _MUSCLE_SETS
     ),
     *(
-        Column(f"next_block.{_MUSCLE_SETS}.{muscle}", muscle, 0, cells.SET_RANGE,
-               f"Weekly sets of {muscle}, least and most, such as 8-16")
+        Column(f"next_block.{_MUSCLE_SETS}.{muscle}", f"Weekly sets of {muscle}, least and most, such as 8-16", 0,
+               cells.SET_RANGE)
         for muscle in get_args(Muscle)
     ),
 )  # fmt: skip
-"""The sheet Numbers: those of the load decision, then those of the decisions from block to block."""
+"""The sheet Numbers, each called by what it means: those of the load decision, then those from block to block."""
 
 TABLES = (PLAN_COLUMNS, BEST_COLUMNS, PLATE_COLUMNS, EXERCISE_COLUMNS)
 FORMS = (BLOCK_FIELDS, LIFTER_FIELDS, EQUIPMENT_FIELDS)

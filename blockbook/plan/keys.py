@@ -5,7 +5,20 @@ from __future__ import annotations
 import re
 from itertools import chain
 
-from blockbook.plan.columns import FORMS, NUMBER_FIELDS, TABLES, Column, typed
+from blockbook.plan.columns import (
+    BLOCK,
+    EQUIPMENT,
+    EXERCISES,
+    FORMS,
+    LIFTER,
+    NUMBER_FIELDS,
+    NUMBERS,
+    PLAN,
+    STEPS,
+    TABLES,
+    Column,
+    typed,
+)
 from blockbook.spec.documents import Location
 
 FIELDS = {column.key: column for column in chain(*FORMS, NUMBER_FIELDS)}
@@ -30,11 +43,27 @@ def position_of(key: str) -> int:
     return int(spread[2]) - 1 if spread else 0
 
 
+SHEET_OF = {"block": BLOCK, "lifter": LIFTER, "equipment": EQUIPMENT, "sessions": PLAN, "exercises": EXERCISES,
+            "policy": NUMBERS, "next_block": NUMBERS}  # fmt: skip
+"""Part of a specification -> the sheet that it stands on."""
+
+_TABLE_TITLES = {"equipment.plates": "Plates", "lifter.bests": "Bests"}
+
+
 def heading_of(part: Location) -> str:
     """What people see of a field that has no cell."""
     names = [str(step) for step in part if not isinstance(step, int)]
     for inside, key in (("sessions.slots.", "slot."), ("sessions.", "session."), ("exercises.", "own.")):
         if (path := ".".join(names)).startswith(inside):
             names = [key + path.removeprefix(inside)]
-    column = {**FIELDS, **COLUMNS}.get(".".join(names))
-    return " ".join(column.heading.split()) if column else names[-1]
+    key = ".".join(names)
+    column = {**FIELDS, **COLUMNS}.get(key)
+    return " ".join(column.heading.split()) if column else _TABLE_TITLES.get(key, names[-1])
+
+
+def heading_for(name: str) -> str:
+    """What people see of another field of the row, or of the lifter, by its name in YAML."""
+    if name in STEPS:
+        return STEPS[name]
+    keys = (f"slot.{name}", f"slot.{name}.sets", f"lifter.{name}")
+    return next(column.heading for key in keys if (column := {**FIELDS, **COLUMNS}.get(key)))

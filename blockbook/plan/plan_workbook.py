@@ -287,7 +287,7 @@ def _numbers_sheet(sheet: Sheet, spec: Specification, mark: Cell) -> dict[str, C
     for row, field in enumerate(NUMBER_FIELDS, start=4):
         usual_number, own_number = _usual_and_own(spec, field)
         sheet.put(row, 0, field.key, "key")
-        sheet.put(row, 1, field.meaning or field.heading, "set")
+        sheet.put(row, 1, field.heading, "set")
         usual = sheet.put(row, 2, usual_number, "planned")
         own = sheet.put(row, 3, None if own_number is None else field.form.write(own_number), field.form.style)
         if isinstance(usual_number, (int, float)):

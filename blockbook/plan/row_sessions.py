@@ -59,6 +59,8 @@ class RowSessions:
 
     def begin(self, row: int) -> None:
         self.current = self.written_for.get(row)
+        if self.current:
+            self.named.add(self.current)
 
     def go_on(self, row: int, name: Any, session: str, empty_above: int) -> str | None:
         """Take a row as one of the session above; what to ask instead where it is not clear that it is.

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
-from blockbook.plan.keys import heading_of
+from blockbook.plan.columns import PLAN, STEPS
+from blockbook.plan.keys import SHEET_OF, heading_for, heading_of
 from blockbook.sheet.book import Cell
-from blockbook.spec.documents import Location, field_path
+from blockbook.spec.documents import Location, with_names
+from blockbook.spec.mistakes import MISSING_EFFORT
+
+_LONGEST_HEADING = 60
+"""As much of a heading is told: enough to know it again."""
 
 
 class Place(NamedTuple):
@@ -23,7 +29,8 @@ class Place(NamedTuple):
         return f"'{self.cell.sheet}'" if " " in self.cell.sheet else self.cell.sheet
 
     def __str__(self) -> str:
-        return f"{self.sheet_in_words}!{self.cell.address} ({self.heading})"
+        heading = textwrap.shorten(self.heading, _LONGEST_HEADING, placeholder=" ...")
+        return f"{self.sheet_in_words}!{self.cell.address} ({heading})"
 
 
 NOWHERE = Place(-1, Cell("", 0, 0), "")
@@ -72,31 +79,59 @@ class PlanSource:
 
     def told(self, place: Place, part: Location, message: str) -> str:
         if place == NOWHERE:
-            return one_line(
-                f"{field_path(part)}{message} Its sheet, or the hidden keys on that, are gone. Take them from an "
-                "earlier copy, or from a new plan (blockbook new)."
-            )
+            sheet = SHEET_OF.get(str(part[0]), PLAN) if part else PLAN
+            return one_line(f"{sheet}: {with_names(message, _quoted)} {_SHEET_GONE}")
         if part and tuple(map(str, part)) not in self.places:  # that had no cell, so its neighbour's is known
             return one_line(f"{place.sheet_in_words} ({heading_of(part)}): {_CELLS_GONE}")
-        for yaml_said, said in _SAID_FOR_CELLS:
-            message = re.sub(yaml_said, said, message)
-        return one_line(f"{place}: {message}")
+        return one_line(f"{place}: {_as_seen(message, part)}")
 
+    def shown(self, content: Any) -> str:
+        """A share looks like a percentage where a program made one of it."""
+        share = isinstance(content, float) and 0 < content < _MOST_OF_A_SHARE
+        return f"{100 * content:g} %, or {content:g}" if share else f'"{content}"'
+
+
+_MOST_OF_A_SHARE = 1.5
 
 PUT_BACK = "Put it back, from an earlier copy say."
 _CELLS_GONE = f"is missing, and so is its place: a row, a column or a hidden key is gone. {PUT_BACK}"
+_SHEET_GONE = (
+    "The sheet, or the hidden keys on it, are gone. Take them from an earlier copy, or from a new plan (blockbook new)."
+)
+_IS_MISSING = "is missing."
+
+
+def _as_seen(message: str, part: Location) -> str:
+    """What is said of a specification in YAML, put for somebody who looks at a sheet."""
+    if message in (_IS_MISSING, "should be text; nothing is written here."):
+        return _missing(part)
+    for yaml_said, said in _SAID_FOR_CELLS:
+        message = re.sub(yaml_said, said, message)
+    return with_names(message, _quoted)
+
+
+def _quoted(name: str) -> str:
+    return f'"{heading_for(name)}"'
+
+
+def _missing(part: Location) -> str:
+    if "back_off" in part:
+        return "is missing, and other back-off columns are filled in. Fill it in, or empty those."
+    if len(part) > 2 and part[1] in STEPS:
+        return f"is missing. Fill it in, or empty all three of {STEPS[str(part[1])]}."
+    in_a_row = part and part[0] in ("sessions", "exercises")
+    return f"{_IS_MISSING} Fill it in{'; a row that is not wanted has to be empty' if in_a_row else ''}."
+
+
 _SAID_FOR_CELLS = (
-    (r"^rpe is missing: .*", "the target effort is missing: 8, say, or one value a week. A percent, a fixed load or "
-     "a reserve would do as well."),
-    (r"; add your own under `exercises`\.", "; add your own on the sheet Exercises."),
+    (re.escape(MISSING_EFFORT), "the target effort is missing. Write 8, say, or one value a week; a percent, a fixed "
+     "load or max reps would do as well."),
+    (r"`blockbook templates --exercises` lists all; add your own under `exercises`\.", "The sheet Lists has all; add "
+     "your own on the sheet Exercises."),
+    (r"needs equipment: (\S+)\. Write its loads there", r"needs \1. Write its loads on the sheet Equipment"),
     (r"nothing is written here", "nothing stands here"),
-    (r"(has \d+ values; .*)", r"\1. Is a week's cell empty, or its column gone?"),
-    (r"^is missing\.$", "is missing. Fill it in; a row that is not wanted has to be empty."),
-    (r"(?<!')\brpe\b", "effort"),
-    (r"\bback_off\b", "back-off sets"),
-    (r"\bloads\b", "your own loads"),
+    (r"(has \d+ values; .*)", r"\1 Is a week's cell empty, or its column gone?"),
 )  # fmt: skip
-"""What is said of a specification in YAML, put for somebody who looks at a sheet."""
 
 
 def one_line(message: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -61,7 +61,11 @@ class Document:
 
     def told(self, line: int, part: Location, message: str) -> str:
         """A mistake in a part of the text, with where it stands."""
-        return f"line {line}: {field_path(part)}{message}{self.decimal_comma(line)}"
+        return f"line {line}: {field_path(part)}{with_names(message)}{self.decimal_comma(line)}"
+
+    def shown(self, content: Any) -> str:
+        """What is written, as it looks there."""
+        return f'"{content}"'
 
     def decimal_comma(self, line: int) -> str:
         """A hint if the line holds what looks like a decimal comma, not one that parts thousands; else ""."""
@@ -91,6 +95,15 @@ class Document:
                 case _:
                     break
         return line, held
+
+
+_NAME = re.compile(r"\{(rpe|percent|loads?|reserve|back_off|feeler|body_weight|dumbbells|stack)\}")
+"""A field in a message, by the name that it has in YAML. What a coach has written in braces is none."""
+
+
+def with_names(message: str, said: Callable[[str], str] = str) -> str:
+    """A message with its {fields} called as people know them."""
+    return _NAME.sub(lambda found: said(found[1]), message)
 
 
 def field_path(location: Location) -> str:

@@ -19,7 +19,7 @@ from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Speci
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 from blockbook.spec.sound import mistakes_beside
-from blockbook.spec.values import number_alone
+from blockbook.spec.values import MOST_PERCENT, number_alone
 
 _FEW = 12
 """So many fields are named where one is wrong; of more, where they are listed."""
@@ -68,7 +68,10 @@ class Source(Protocol):
         """Whether a mistake at a place, in what stands there, follows from one of those."""
 
     def told(self, place: Any, part: Location, message: str) -> str:
-        """The mistake at a place, for people."""
+        """The mistake at a place, for people. message: other fields in it as `documents.with_names` takes them."""
+
+    def shown(self, content: Any) -> str:
+        """What stands at a place, as it looks there."""
 
 
 def load_spec(path: str | Path) -> Specification:
@@ -164,7 +167,7 @@ def _found(details: Sequence[Any], source: Source, model: type[BaseModel]) -> It
         if not is_told and not _follows_from_another(detail, details):
             yield (
                 detail["loc"],
-                _plain(detail, model, _unit_of(source.data)),
+                _plain(detail, model, source),
                 detail["type"] not in ("missing", "extra_forbidden"),
             )
     if model is Specification:
@@ -245,9 +248,14 @@ _PATTERNS = {
 }
 
 
-def _is_share(location: Location, value: Any) -> bool:
-    """Whether a percent was written as a share of 1, as a spreadsheet holds it."""
-    return {"percent", "drop"} & set(location) != set() and isinstance(value, (int, float)) and 0 < value <= 1.5
+def _of_share(detail: Any) -> str:
+    """What to write where a percent was written as a share of 1, as a spreadsheet holds it; "" elsewhere."""
+    value, is_percent = detail.get("input"), {"percent", "drop"} & set(detail["loc"])
+    if not is_percent or not isinstance(value, (int, float)) or not 0 < value <= MOST_PERCENT / 100:
+        return ""
+    least, meant = detail["ctx"]["ge"], 100 * value
+    asked = f"{meant:g}" if meant >= least else f"{least:g} or more"
+    return f"should be in percent, without the sign: {asked}"
 
 
 _WEIGHTS = frozenset(
@@ -267,7 +275,7 @@ def _unit_of(data: Any) -> str:
     return "lb" if isinstance(block, dict) and block.get("unit") == "lb" else "kg"
 
 
-def _plain(detail: Any, model: type[BaseModel], unit: str) -> str:
+def _plain(detail: Any, model: type[BaseModel], source: Source) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
         known = _fields_at(model, detail["loc"][:-1])
@@ -276,7 +284,7 @@ def _plain(detail: Any, model: type[BaseModel], unit: str) -> str:
         meant = f"did you mean {close[0]}?" if close else few
         comma = " Text that holds a comma stands in quotes." if value is None else ""
         return f"is not a field here; check spelling and indentation; {meant}{comma}"
-    said = _SAID_PLAINLY.get(kind) or _PATTERNS.get(detail.get("ctx", {}).get("pattern", ""))
+    said = _SAID_PLAINLY.get(kind) or _of_size(detail) or _PATTERNS.get(detail.get("ctx", {}).get("pattern", ""))
     if said is None:
         message = re.sub(r"^Value error, ", "", detail["msg"])
         said = message[0].lower() + message[1:].replace("Input should", "should")
@@ -287,9 +295,29 @@ def _plain(detail: Any, model: type[BaseModel], unit: str) -> str:
         known = re.findall(r"'([^']+)'", detail["ctx"]["expected"])
         near = get_close_matches(value.casefold(), known, n=1, cutoff=_NEAR)
         said = f"should be {near[0]}, perhaps" if near and len(known) > _LISTED else said
-    if kind == "greater_than_equal" and _is_share(detail["loc"], value):
-        said += ", in percent: 75, not 0.75"
+    if kind == "greater_than_equal":
+        said = _of_share(detail) or said
     if isinstance(value, str) and kind in ("float_parsing", "int_parsing"):
-        said = number_alone(value, unit, _is_weight(detail["loc"])) or said
-    shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f' (it says "{value}")'
+        said = number_alone(value, _unit_of(source.data), _is_weight(detail["loc"])) or said
+    if isinstance(value, str) and len(value) > _LONG:
+        value = f"{value[:_LONG]}..."
+    shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f" (it says {source.shown(value)})"
     return f"{said}{shown}."
+
+
+def _of_size(detail: Any) -> str:
+    """What is too long, too short or between two steps; "" for all else."""
+    kind, limits, value = detail["type"], detail.get("ctx", {}), detail.get("input")
+    if kind == "string_too_long" or (kind == "too_long" and isinstance(value, str)):
+        return f"should be no longer than {limits['max_length']} characters, not {len(value)}"
+    if kind == "string_too_short":
+        return "should not be empty"
+    if kind == "too_long":
+        return f"should be {limits['max_length']} at most, not {len(value)}"
+    if kind == "too_short":
+        return "should not be empty: one at least is needed"
+    return f"should be in steps of {limits['multiple_of']:g}" if kind == "multiple_of" else ""
+
+
+_LONG = 60
+"""As much of a text is shown."""

@@ -7,7 +7,7 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from blockbook.spec.catalogue import Exercise
-from blockbook.spec.documents import Location
+from blockbook.spec.documents import Location, with_names
 from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, in_week, slug
 
 if TYPE_CHECKING:
@@ -16,15 +16,20 @@ if TYPE_CHECKING:
 AS_WRITTEN = {"as": "written"}
 """Context of validation for what a coach writes. What a workbook carries must load whatever was let pass before."""
 
+MISSING_EFFORT = "{rpe} is missing: the target effort, for example {rpe}: 8 or {rpe}: [7, 7.5, 8, 9]."
+
 MOST_TIMES_BODY_WEIGHT = 6.5
 """No best with a barbell or dumbbells is so heavy; the heaviest lifts ever are some five times (from memory)."""
 
 
 class SpecMistakes(ValueError):
-    """Mistakes that only show when parts of a specification are seen together."""
+    """Mistakes that only show when parts of a specification are seen together.
+
+    A message has the names of other fields in {braces}, since each source calls them its own way (`with_names`).
+    """
 
     def __init__(self, mistakes: list[tuple[Location, str]]) -> None:
-        super().__init__("; ".join(message for _, message in mistakes))
+        super().__init__("; ".join(with_names(message) for _, message in mistakes))
         self.mistakes = mistakes
 
 
@@ -50,12 +55,12 @@ def _block_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
     if spec.block.deload_week and spec.block.deload_week > weeks:
         yield (
             ("block", "deload_week"),
-            f"the block has {weeks} weeks, so week {spec.block.deload_week} is not in it",
+            f"the block has {weeks} weeks, so week {spec.block.deload_week} is not in it.",
         )
     if spec.block.meet and spec.block.meet < spec.block.start:
-        yield ("block", "meet"), f"the meet lies before the block's start, {spec.block.start}"
+        yield ("block", "meet"), f"the meet lies before the block's start, {spec.block.start}."
     if not any(pairs for pairs in spec.equipment.plates.values()):
-        yield ("equipment", "plates"), "at least one pair of plates is needed"
+        yield ("equipment", "plates"), "at least one pair of plates is needed."
 
 
 def mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
@@ -95,7 +100,7 @@ def unlikely(spec: Specification) -> Iterator[tuple[Location, str]]:
         free = exercise is not None and exercise.implement in ("barbell", "dumbbell")
         if free and best.load > MOST_TIMES_BODY_WEIGHT * body_weight:
             times = f"{best.load:g} {unit} is {best.load / body_weight:.0f} times the body weight"
-            message = f"{times}, more than anybody lifts. Check the digits, the unit and body_weight."
+            message = f"{times}, more than anybody lifts. Check the digits, the unit and {{body_weight}}."
             yield ("lifter", "bests", name), message
 
 
@@ -105,7 +110,9 @@ def _equipment_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
             found = spec.catalogue.get(slot.exercise.casefold())
             if found and not spec.equipment.has(found.implement):
                 missing = "dumbbells" if found.implement == "dumbbell" else found.implement
-                message = f"{found.name} needs equipment: {missing}. Write its loads there, or choose another exercise."
+                message = (
+                    f"{found.name} needs equipment: {{{missing}}}. Write its loads there, or choose another exercise."
+                )
                 yield ("sessions", number, "slots", position, "exercise"), message
 
 
@@ -118,23 +125,23 @@ def slot_mistakes(
     yield from _weekly_mistakes(slot, weeks)
     for week in slot.loads:
         if week > weeks:
-            yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it"
+            yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it."
     yield from _test_mistakes(slot, weeks)
     yield from _stand_in_mistakes(slot, exercises)
     ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
     if len(ways) > 1:
-        yield (ways[1],), f"{ways[0]} and {ways[1]} are different prescriptions. Keep one."
+        yield (ways[1],), f"{{{ways[0]}}} and {{{ways[1]}}} are different prescriptions. Keep one."
     exercise = exercises.get(slot.exercise.casefold())
     if exercise and exercise.implement == "band" and (slot.feeler or slot.loads or ways not in ([], ["reserve"])):
-        yield ("exercise",), "a band has no load: leave out load, loads, percent, back_off and feeler"
+        yield ("exercise",), "a band has no load: leave out {load}, {loads}, {percent}, {back_off} and {feeler}."
     if (not ways and slot.rpe is None) or (ways == ["back_off"] and slot.rpe is None):
-        yield (), "rpe is missing: the target effort, for example rpe: 8 or rpe: [7, 7.5, 8, 9]"
+        yield ("rpe",), MISSING_EFFORT
     if ways == ["reserve"] and slot.rpe is not None:
-        yield ("rpe",), "leave rpe out: the target effort follows from reserve (10 - reserve)"
+        yield ("rpe",), "leave it out: the target effort follows from {reserve}, as 10 less that."
     if slot.back_off and any(reps.low < reps.high for reps in slot.back_off.reps):
         yield ("back_off", "reps"), "a range does not go with back-off sets. Write one number."
     if ways and any(reps.low < reps.high for reps in slot.reps):
-        yield ("reps",), f"a range goes with a target effort only, not with {ways[0]}. Write one number."
+        yield ("reps",), f"a range goes with a target effort only, not with {{{ways[0]}}}. Write one number."
 
 
 def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
@@ -144,20 +151,23 @@ def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, 
         weekly |= {("back_off", name): getattr(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
     for path, values in weekly.items():
         if values is not None and len(values) > max(1, weeks):
-            few = f"the block has {weeks} weeks, so there is no week {weeks + 1}. Leave its value out"
+            few = f"the block has {weeks} weeks, so there is no week {weeks + 1}. Leave its value out."
             yield (*path, weeks), few
         elif values is not None and len(values) not in (1, weeks):
-            yield path, f"has {len(values)} values; write one for every week alike, or {weeks}, one a week"
+            yield path, f"has {len(values)} values; write one for every week alike, or {weeks}, one a week."
 
 
 def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
     for position, week in enumerate(slot.test_weeks):
         if week > weeks:
-            yield ("test_weeks", position), f"the block has {weeks} weeks, so week {week} is not in it"
+            yield ("test_weeks", position), f"the block has {weeks} weeks, so week {week} is not in it."
         elif len(slot.sets) in (1, weeks) and in_week(slot.sets, week) < 2:
-            yield ("test_weeks", position), "a test needs two sets or more: the first are judged, the last goes all out"
+            yield (
+                ("test_weeks", position),
+                "a test needs two sets or more: the first are judged, the last goes all out.",
+            )
     if slot.test_weeks and slot.kind not in ("effort", "range"):
-        yield ("test_weeks",), "a test goes with work sets at a target effort only"
+        yield ("test_weeks",), "a test goes with work sets at a target effort only."
 
 
 def _stand_in_mistakes(slot: Slot, exercises: Mapping[str, Exercise]) -> Iterator[tuple[tuple[str | int, ...], str]]:

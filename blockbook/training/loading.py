@@ -88,7 +88,7 @@ def _barbell(equipment: Equipment) -> tuple[Loadable, ...]:
                     sides[heavier] = made
     if len(sides) > MOST_RUNGS:
         raise BlockbookError(
-            f"equipment.plates: these plates make {len(sides):,} different loads, more than the {MOST_RUNGS:,} that "
+            f"the equipment: its plates make {len(sides):,} different loads, more than the {MOST_RUNGS:,} that "
             "a workbook lists. Leave out the smallest plates or some pairs."
         )
     empty = equipment.bar + equipment.collars

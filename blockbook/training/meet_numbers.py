@@ -33,7 +33,7 @@ def believed(spec: Specification) -> dict[str, Believed]:
         exercise = spec.exercise(name)
         maximum = start_maximum(spec, exercise)
         if maximum is None:
-            raise BlockbookError(f"lifter.bests: nothing is known of the {name}, so it has no attempts. Add a best.")
+            raise BlockbookError(f"nothing is known of the {name}, so it has no attempts. Add a best to the lifter.")
         policy = spec.policy
         share = (start_spread(spec, exercise) ** 2 + policy.day_sd**2 + policy.exercise_sd**2) ** 0.5
         found[lift] = Believed(round(maximum * to_kg, 2), round(share * maximum * to_kg, 3))

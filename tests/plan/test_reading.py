@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
@@ -272,7 +273,7 @@ PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT,
         ("slot.feeler", SLED, "maybe", 'should be yes or no (it says "maybe")'),
         ("slot.kind", SLED, "percent", "says percent, but what is filled in makes it rep range"),
         ("slot.kind", SLED, "pyramid", '"pyramid" is none of straight sets'),
-        ("slot.percent.1", SQUAT, 70, "back-off sets and percent are different prescriptions. Keep one."),
+        ("slot.percent.1", SQUAT, 70,  '"Back-off sets" and "Percent of 1RM" are different prescriptions. Keep one.'),
         ("session.day", SLED, "fri", "differs from the session's first row"),
         ("session.day", SQUAT, "someday", "should be 'mon', 'tue'"),
         ("best.exercise", 0, "back squad", 'no exercise is called "back squad"'),
@@ -288,8 +289,6 @@ PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT,
 def test_a_mistake_is_told_with_its_cell(key: str, row: int, typed: Any, message: str) -> None:
     # A list with too many or too few values is told at its first cell, a repeated name at the second one.
     told_at = {"slot.rpe.4": "slot.rpe.1", "slot.sets.3": "slot.sets.2"}.get(key, key)
-    if message == "the target effort is missing":
-        told_at = "slot.exercise"
     cell = place_of(told_at, 1 if "twice" in message else row)
     (said,) = mistakes({(key, row): typed})
     assert said.startswith(f"plan.xlsx: {cell.sheet}!{cell.address} (")
@@ -323,6 +322,49 @@ def test_a_mistake_in_a_list_of_fields_is_told_with_its_cell(key: str, typed: An
     (said,) = mistakes({key: typed})
     assert said.startswith(f"plan.xlsx: {cell.sheet}!{cell.address} (")
     assert message in said
+
+
+@pytest.mark.parametrize(
+    ("cells", "said"),
+    [
+        ({("slot.percent.1", BENCH): 0.75},
+         "Percent of 1RM, week 1): should be in percent, without the sign: 75 (it says 75 %, or 0.75)."),
+        ({("slot.percent.1", BENCH): 0.1},
+         "Percent of 1RM, week 1): should be in percent, without the sign: 20 or more (it says 10 %, or 0.1)."),
+        ({("slot.back_off.drop", SQUAT): 0.1},
+         "Back-off: percent off): should be in percent, without the sign: 10 (it says 10 %, or 0.1)."),
+        ({("slot.rpe.1", SLED): 0.8}, "week 1): should be in steps of 0.5 (it says 80 %, or 0.8)."),
+        ({("slot.percent.1", BENCH): 1}, "should be in percent, without the sign: 100 (it says \"1\")."),
+        ({("slot.reserve", SLED): 1, ("slot.kind", SLED): None, ("slot.reps.1", SLED): 8},
+         '(Effort (RPE 5 to 10), week 1): leave it out: the target effort follows from "Max reps: leave", as 10 less'),
+        ({("slot.reps.1", BENCH): "5-8"}, 'a range goes with a target effort only, not with "Percent of 1RM".'),
+        ({("slot.exercise", BENCH): "band pull-apart"}, 'a band has no load: leave out "Fixed load", "Your own load in '
+         'a week", "Percent of 1RM", "Back-off sets" and "Feeler".'),
+        ({("slot.exercise", SLED): "sledge"}, "The sheet Lists has all; add your own on the sheet Exercises."),
+        ({("slot.exercise", SLED): "{sledge}"}, 'no exercise is called "{sledge}".'),
+        ({f"equipment.dumbbells.{end}": None for end in ("lightest", "heaviest", "step")}
+         | {("slot.exercise", FACE_PULL): "dumbbell curl"},
+         'dumbbell curl needs "Dumbbells". Write its loads on the sheet Equipment, or choose another exercise.'),
+        ({"equipment.stack.step": None},
+         "(Machines and cables: step): is missing. Fill it in, or empty all three of Machines and cables."),
+        ({("best.load", 0): 1200}, 'Check the digits, the unit and "Body weight".'),
+        ({("slot.back_off.drop", SQUAT): None}, "is missing, and other back-off columns are filled in. Fill it in, or"),
+        ({("slot.stand_ins", SLED): "a;b;c;d;e;f"}, "(Stand-ins): should be 5 at most, not 6."),
+        ({("slot.rest", SLED): "x" * 21}, "(Rest): should be no longer than 20 characters, not 21"),
+        ({("slot.cue", SLED): "x" * 201}, f'no longer than 200 characters, not 201 (it says "{"x" * 60}...").'),
+        ({("session.name", SQUAT): None}, "(Session): is missing. Fill it in; a row that is not wanted has to be"),
+        ({"lifter.name": None}, "(Name): is missing. Fill it in."),
+        ({(f"plate.{key}", row): None for key in ("weight", "pairs") for row in range(6)},
+         "(Plate): should not be empty: one at least is needed."),
+        ({"policy.most_rise": 2}, "(Most that a load rises from one session to the next ...): should be less"),
+        ({"next_block.muscle_sets.lats": "16-8"}, "(Weekly sets of lats, least and most, such as 8-16): should go"),
+        ({"block.deload_week": 9}, "(Deload week): the block has 4 weeks, so week 9 is not in it."),
+    ],
+)  # fmt: skip
+def test_a_mistake_is_told_in_the_words_of_the_sheet(cells: Typed, said: str) -> None:
+    (line,) = mistakes(cells)
+    assert said in line
+    assert not re.search(r"[a-z]_[a-z]|\]|\brpe\b", line)  # names of fields and places in YAML
 
 
 def test_mistakes_of_every_kind_are_told_in_one_go() -> None:
@@ -430,7 +472,7 @@ def test_a_sheet_that_was_copied_is_told_once(sheet: str, tmp_path: Path) -> Non
         ("block.weeks", "Weeks"),
         ("equipment.bar", "Bar"),
         ("lifter.body_weight", "Body weight"),
-        ("plate.weight", "plates"),
+        ("plate.weight", "Plates"),
     ],
 )
 def test_a_field_whose_row_was_deleted_is_told_by_its_name(key: str, heading: str) -> None:
@@ -459,7 +501,7 @@ def test_a_field_whose_row_was_copied_is_told() -> None:
 
 def test_a_sheet_that_is_gone_is_missed() -> None:
     grids = {name: grid for name, grid in typed_in({}).items() if name != "Block"}
-    with pytest.raises(BlockbookError, match=r"^plan.xlsx: block: is missing\. Its sheet, or the hidden keys on that,"):
+    with pytest.raises(BlockbookError, match=r"^plan.xlsx: Block: is missing\. The sheet, or the hidden keys on it,"):
         plan_in(grids, "plan.xlsx")
 
 

@@ -96,7 +96,10 @@ MISTAKES: dict[str, Mistake] = {
         "back squat: 120", "back squat: 1200", 8, ("lifter.bests.back squat", "17 times the body weight", "digits")
     ),
     "percent as a share of one": Mistake(
-        "rpe: 7\n", "percent: 0.75\n", 29, ("sessions[2].slots[1].percent", "in percent: 75, not 0.75", '"0.75"')
+        "rpe: 7\n",
+        "percent: 0.75\n",
+        29,
+        ("sessions[2].slots[1].percent", "in percent, without the sign: 75", '"0.75"'),
     ),
     "tempo in words": Mistake(
         "sets: 3", "sets: 3\n        tempo: slow", 20, ("sessions[1].slots[1].tempo", "such as 3-1-1", '"slow"')
@@ -147,7 +150,9 @@ MISTAKES: dict[str, Mistake] = {
         "rpe: 7\n", "percent: 70\n        load: 50\n", 30, ("slots[1].load", "percent and load", "Keep one")
     ),
     "no effort": Mistake("        rpe: 7\n", "", 27, ("sessions[2].slots[1]", "rpe is missing", "for example")),
-    "effort beside reserve": Mistake("rpe: 7\n", "rpe: 7\n        reserve: 1\n", 29, ("slots[1].rpe", "leave rpe out")),
+    "effort beside reserve": Mistake(
+        "rpe: 7\n", "rpe: 7\n        reserve: 1\n", 29, ("slots[1].rpe", "leave it out", "from reserve")
+    ),
     "range in percent": Mistake(
         "rpe: 8\n", "percent: 70\n", 23, ("slots[2].reps", "range", "percent", "Write one number")
     ),
