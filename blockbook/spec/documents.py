@@ -12,6 +12,7 @@ from typing import Any
 import yaml
 
 from blockbook.errors import BlockbookError
+from blockbook.spec.yaml_slips import slip_in
 
 SIZE_LIMIT = 200_000
 """Characters of a document. A long specification has 20,000."""
@@ -21,6 +22,8 @@ VALUES_LIMIT = 20_000
 
 DEPTH_LIMIT = 20
 """How deep lists and fields may stand in each other. A specification needs seven."""
+
+NOTHING_WRITTEN = "nothing is written here"
 
 DECIMAL_HINT = " Decimals take a point: 62.5, not 62,5."
 
@@ -61,7 +64,14 @@ class Document:
 
     def told(self, line: int, part: Location, message: str) -> str:
         """A mistake in a part of the text, with where it stands."""
-        return f"line {line}: {field_path(part)}{with_names(message)}{self.decimal_comma(line)}"
+        hints = f"{self.decimal_comma(line)}{self.hidden(line, message)}"
+        return f"line {line}: {field_path(part)}{with_names(message)}{hints}"
+
+    def hidden(self, line: int, message: str) -> str:
+        """A hint if the value that is missing stands in the line, behind the sign that begins a comment."""
+        text = self.lines[line - 1] if line <= len(self.lines) else ""
+        is_hidden = NOTHING_WRITTEN in message and re.search(r":\s+#\S", text)
+        return " A # begins a comment: text that holds one stands in quotes." if is_hidden else ""
 
     def shown(self, content: Any) -> str:
         """What is written, as it looks there."""
@@ -135,12 +145,7 @@ def parse_document(text: str) -> Document:
         _refuse_duplicate_keys(node)
         return Document(loader.construct_document(node), node, tuple(text.splitlines()))
     except yaml.MarkedYAMLError as error:
-        mark: Any = error.problem_mark or error.context_mark
-        where = f"line {mark.line + 1}, column {mark.column + 1}: " if mark else ""
-        raise BlockbookError(
-            f"{where}not valid YAML: {error.problem or error.context}. "
-            "Check indentation (spaces, no tabs), colons and quotes around text with special signs."
-        ) from None
+        raise BlockbookError(_refusal(text, error.problem_mark or error.context_mark)) from None
     except yaml.reader.ReaderError as error:
         line = text.encode("utf-8", "replace")[: error.position].count(b"\n") + 1
         raise BlockbookError(
@@ -151,14 +156,32 @@ def parse_document(text: str) -> Document:
         raise BlockbookError(f"not valid YAML: {first_line}. Save the file as plain UTF-8 text.") from None
 
 
+def _refusal(text: str, mark: Any) -> str:
+    """What is wrong with a text that a parser could read up to a mark."""
+    if mark is None:
+        return f"not valid YAML. {_CHECK}"
+    if slip := slip_in(text, mark.line + 1):
+        return f"line {slip.line}: {slip.said}"
+    return f"line {mark.line + 1}, column {mark.column + 1}: not valid YAML, here or in the line above. {_CHECK}"
+
+
+_CHECK = "Check indentation (spaces, no tabs), colons with a space behind, brackets and quotes."
+
+
 def _refuse_what_can_grow(text: str) -> None:
     depth = values = 0
     for event in yaml.parse(text, Loader=_PlainLoader):
         line = (event.start_mark.line if event.start_mark else 0) + 1
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-            raise BlockbookError(f"line {line}: anchors (&) and aliases (*) are not used here. Write the value out.")
+            raise BlockbookError(
+                f"line {line}: anchors (&) and aliases (*) are not used here. Write the value "
+                "out; text that begins with such a sign stands in quotes."
+            )
         if getattr(event, "tag", None):
-            raise BlockbookError(f"line {line}: tags (!) are not used here. Write the plain value.")
+            raise BlockbookError(
+                f"line {line}: tags (!) are not used here. Write the plain value; text that "
+                "begins with ! stands in quotes."
+            )
         depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
         if depth > DEPTH_LIMIT:
             raise BlockbookError(f"line {line}: nested more than {DEPTH_LIMIT} levels deep")

@@ -13,13 +13,14 @@ from pydantic import BaseModel, ValidationError
 
 from blockbook.errors import BlockbookError
 from blockbook.spec import schemas
-from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
+from blockbook.spec.documents import NOTHING_WRITTEN, SIZE_LIMIT, Location, parse_document
 from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes
 from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Specification
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 from blockbook.spec.sound import mistakes_beside
 from blockbook.spec.values import MOST_PERCENT, number_alone
+from blockbook.spec.yaml_slips import CURLED_QUOTES
 
 _FEW = 12
 """So many fields are named where one is wrong; of more, where they are listed."""
@@ -164,7 +165,7 @@ def _found(details: Sequence[Any], source: Source, model: type[BaseModel]) -> It
             yield from ((location, message, True) for location, message in cause.mistakes)
             return
         is_told = source.is_told(source.find(detail["loc"])[0], detail.get("input"))
-        if not is_told and not _follows_from_another(detail, details):
+        if not is_told and not _follows_from_another(detail, details, model):
             yield (
                 detail["loc"],
                 _plain(detail, model, source),
@@ -185,9 +186,12 @@ def _lines(found: Sequence[tuple[Location, str, bool]], unseen: int, source: Sou
     return [*said, f"{name}: and {more:,} more mistakes."] if more else said
 
 
-def _follows_from_another(detail: Any, details: Sequence[Any]) -> bool:
-    """A list counted as too short only because an entry of it is wrong."""
+def _follows_from_another(detail: Any, details: Sequence[Any], model: type[BaseModel]) -> bool:
+    """A list counted as too short only because an entry of it is wrong; a field missed that is there misspelt."""
     place = detail["loc"]
+    if detail["type"] == "missing":
+        beside = (other for other in details if other["type"] == "extra_forbidden" and other["loc"][:-1] == place[:-1])
+        return any(_meant(other, model) == place[-1] for other in beside)
     return detail["type"] == "too_short" and any(
         other["loc"][: len(place)] == place and len(other["loc"]) > len(place) for other in details
     )
@@ -278,19 +282,14 @@ def _unit_of(data: Any) -> str:
 def _plain(detail: Any, model: type[BaseModel], source: Source) -> str:
     kind, value = detail["type"], detail.get("input")
     if kind == "extra_forbidden":
-        known = _fields_at(model, detail["loc"][:-1])
-        close = get_close_matches(str(detail["loc"][-1]).casefold(), known, n=1)
-        few = f"there are {', '.join(known)}." if 0 < len(known) <= _FEW else _LISTED_IN[model]
-        meant = f"did you mean {close[0]}?" if close else few
-        comma = " Text that holds a comma stands in quotes." if value is None else ""
-        return f"is not a field here; check spelling and indentation; {meant}{comma}"
+        return _no_field(detail, model)
     said = _SAID_PLAINLY.get(kind) or _of_size(detail) or _PATTERNS.get(detail.get("ctx", {}).get("pattern", ""))
     if said is None:
         message = re.sub(r"^Value error, ", "", detail["msg"])
         said = message[0].lower() + message[1:].replace("Input should", "should")
         said = re.sub(r"^input should", "should", said)
     if value is None:
-        return f"{said}; nothing is written here."
+        return f"{said}; {NOTHING_WRITTEN}."
     if kind == "literal_error" and isinstance(value, str):
         known = re.findall(r"'([^']+)'", detail["ctx"]["expected"])
         near = get_close_matches(value.casefold(), known, n=1, cutoff=_NEAR)
@@ -301,8 +300,32 @@ def _plain(detail: Any, model: type[BaseModel], source: Source) -> str:
         said = number_alone(value, _unit_of(source.data), _is_weight(detail["loc"])) or said
     if isinstance(value, str) and len(value) > _LONG:
         value = f"{value[:_LONG]}..."
+    if isinstance(value, str) and value[:1] in CURLED_QUOTES:
+        said += ", without quotes: curled ones are part of the text"
+    if kind in ("dict_type", "model_type") and 0 < len(known := _fields_at(model, detail["loc"])) <= _FEW:
+        said = f"should hold fields, each as name: value. There are {', '.join(known)}"
+        said += ". Take the hyphens or the square brackets away" if isinstance(value, (list, tuple)) else ""
     shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f" (it says {source.shown(value)})"
     return f"{said}{shown}."
+
+
+def _no_field(detail: Any, model: type[BaseModel]) -> str:
+    """What is said of a name that no field has."""
+    name, known = str(detail["loc"][-1]), _fields_at(model, detail["loc"][:-1])
+    if (found := re.fullmatch(r"(\w+):(\S+)", name)) and found[1] in known:
+        return f'a space is missing behind the colon: "{found[1]}: {found[2]}".'
+    if name.casefold() in known:
+        return f'is not a field here; names are in small letters: "{name.casefold()}:".'
+    close = _meant(detail, model)
+    few = f"there are {', '.join(known)}." if 0 < len(known) <= _FEW else _LISTED_IN[model]
+    comma = " Text that holds a comma stands in quotes." if detail.get("input") is None else ""
+    return f"is not a field here; check spelling and indentation; {f'did you mean {close}?' if close else few}{comma}"
+
+
+def _meant(detail: Any, model: type[BaseModel]) -> str:
+    """The field whose name a name that is none comes near; "" where there is no such."""
+    known = _fields_at(model, detail["loc"][:-1])
+    return next(iter(get_close_matches(str(detail["loc"][-1]).partition(":")[0].casefold(), known, n=1)), "")
 
 
 def _of_size(detail: Any) -> str:
