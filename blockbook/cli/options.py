@@ -135,12 +135,11 @@ def say_doubts(spec: Specification, path: Path, in_short: str = "") -> None:
     only the first is said, and this command says the others.
     """
     from blockbook.console import say
-    from blockbook.plan.files import remarks_on
-    from blockbook.training.doubts import doubts
+    from blockbook.plan.files import looked_at
 
-    every = [*remarks_on(path), *doubts(spec)]
+    every = looked_at(path, spec)
     if in_short and len(every) > 1:
-        every = [f"{every[0]} And {len(every) - 1} more: `{in_short}`"]
+        every = (f"{every[0]} And {len(every) - 1} more: `{in_short}`",)
     for doubt in every:
         say(f"  Look: {doubt}", err=True)
 

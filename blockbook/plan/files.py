@@ -11,6 +11,7 @@ from blockbook.intake.other_workbooks import is_plan
 from blockbook.plan.reading import open_plan, read_plan
 from blockbook.spec import loading
 from blockbook.spec.models import Specification
+from blockbook.training.doubts import doubts
 
 YAML_SUFFIXES = (".yaml", ".yml")
 
@@ -44,6 +45,14 @@ def remarks_on(path: str | Path) -> tuple[str, ...]:
     """What had to be understood in a plan workbook that can be read: sentences, each with its cell; none of YAML."""
     path = Path(path)
     return open_plan(path).remarks if is_workbook(path) else ()
+
+
+def looked_at(path: str | Path, spec: Specification) -> tuple[str, ...]:
+    """The same, then what in the specification itself looks like a slip; of a plan workbook each with its cell."""
+    if not is_workbook(path):
+        return tuple(doubt.said for doubt in doubts(spec))
+    plan = open_plan(path)
+    return (*plan.remarks, *(plan.told(*doubt) for doubt in doubts(spec)))
 
 
 def is_specification(path: str | Path) -> bool:

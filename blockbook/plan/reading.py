@@ -12,6 +12,7 @@ from blockbook.intake.opening import Grid, open_one
 from blockbook.intake.other_workbooks import is_plan, what_it_is
 from blockbook.plan.sheet_reading import SheetReader
 from blockbook.plan.source import Place, PlanSource, one_line
+from blockbook.spec.documents import Location
 from blockbook.spec.loading import validated
 from blockbook.spec.models import KIND_WORDS, Slot, Specification
 from blockbook.spec.sound import sound
@@ -32,10 +33,18 @@ def open_plan(path: str | Path) -> ReadPlan:
 
 
 class ReadPlan(NamedTuple):
-    """What a plan workbook says. remarks: cells that were understood in a way that the coach had better look at."""
+    """What a plan workbook says, and where.
+
+    remarks: cells that were understood in a way that the coach had better look at.
+    """
 
     spec: Specification
     remarks: tuple[str, ...]
+    source: PlanSource
+
+    def told(self, at: Location, said: str) -> str:
+        """A sentence on a part of the specification, with its cell."""
+        return one_line(f"{self.source.find(at)[0]}: {said}")
 
 
 def plan_in(
@@ -52,7 +61,8 @@ def plan_in(
         SheetReader(source, order, sheet, grid, formulas.get(sheet, ())).read()
     source.mistakes += _kinds_contradicted(source)
     spec = validated(source, name, Specification)
-    return ReadPlan(spec, tuple(one_line(f"{place}: {remark}") for place, remark in sorted(source.remarks)))
+    remarks = tuple(one_line(f"{place}: {remark}") for place, remark in sorted(source.remarks))
+    return ReadPlan(spec, remarks, source)
 
 
 def _kinds_contradicted(source: PlanSource) -> Iterator[tuple[Place, str]]:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
-from collections.abc import Iterator
-from itertools import combinations, islice
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+from typing import NamedTuple
 
+from blockbook.spec.documents import Location
 from blockbook.spec.models import Session, Slot, Specification
 from blockbook.spec.values import MOST_EFFORT, in_week
 from blockbook.training.maximum import is_guess, start_maximum
@@ -33,53 +34,68 @@ BIG_LIFTS = {LIFTS["squat"]: 1.0, LIFTS["bench"]: 0.7, LIFTS["deadlift"]: 1.2}
 _HEAVIEST_BAR_IN_KG, _BARS_IN_KG = 33, (15, 20)
 
 
-def doubts(spec: Specification) -> Iterator[str]:
-    """Sentences, each with the session and exercise it is about. Common practice, no source."""
+class Doubt(NamedTuple):
+    """A sentence with the session and exercise that it is about, and the part of the specification that it is on."""
+
+    at: Location
+    said: str
+
+
+def doubts(spec: Specification) -> Iterator[Doubt]:
+    """What may be a slip. Common practice, no source."""
     yield from _unit(spec)
     yield from _bests(spec)
-    for session in spec.sessions:
-        yield from _of_session(session)
-        for slot in session.slots:
-            yield from (f"{session.name}: {slot.exercise}{said}" for said in _of_slot(spec, slot))
-    for one, other in combinations(spec.sessions, 2):
+    for number, session in enumerate(spec.sessions):
+        for position, field, said in _of_session(session):
+            yield Doubt(("sessions", number, "slots", position, field), f"{session.name}: {said}")
+        for position, slot in enumerate(session.slots):
+            for fields, said in _of_slot(spec, slot):
+                yield Doubt(("sessions", number, "slots", position, *fields), f"{session.name}: {slot.exercise}{said}")
+    yield from _of_sessions(spec.sessions)
+
+
+def _of_sessions(sessions: Sequence[Session]) -> Iterator[Doubt]:
+    for (_, one), (number, other) in combinations(enumerate(sessions), 2):
         if one.day and one.day == other.day:
-            yield f"{one.name} and {other.name} are on one day, {one.day}."
-    fullest = max(spec.sessions, key=lambda session: len(session.slots))
-    for session in spec.sessions:
+            yield Doubt(("sessions", number, "day"), f"{one.name} and {other.name} are on one day, {one.day}.")
+    fullest = max(sessions, key=lambda session: len(session.slots))
+    for number, session in enumerate(sessions):
         if len(session.slots) == 1 and len(fullest.slots) >= MANY_EXERCISES:
-            many = f"{fullest.name} has {len(fullest.slots)}"
-            yield f"{session.name} has one exercise, {many}. Did rows move from one to the other?"
+            many = f"{session.name} has one exercise, {fullest.name} has {len(fullest.slots)}"
+            yield Doubt(("sessions", number, "name"), f"{many}. Did rows move from one to the other?")
 
 
-def _unit(spec: Specification) -> Iterator[str]:
-    equipment, unit = spec.equipment, spec.block.unit
+def _unit(spec: Specification) -> Iterator[Doubt]:
+    equipment, unit, at = spec.equipment, spec.block.unit, ("equipment", "bar")
     if unit == "kg" and equipment.bar >= _HEAVIEST_BAR_IN_KG:
-        yield f"A bar of {equipment.bar:g} kg: are the loads in lb? Then write the unit, too."
+        yield Doubt(at, f"A bar of {equipment.bar:g} kg: are the loads in lb? Then write the unit, too.")
     if unit == "lb" and equipment.bar in _BARS_IN_KG and 20 in equipment.plates:
-        yield f"A bar of {equipment.bar:g} lb and plates of 20: are the loads in kg? Then write the unit, too."
+        said = f"A bar of {equipment.bar:g} lb and plates of 20: are the loads in kg? Then write the unit, too."
+        yield Doubt(at, said)
 
 
-def _of_session(session: Session) -> Iterator[str]:
-    asked = Counter(map(_asked, session.slots))
-    for slot in {_asked(slot): slot for slot in session.slots}.values():
-        if (times := asked[_asked(slot)]) > 1:
-            yield f"{session.name}: {slot.exercise} stands there {times} times, asked for alike. Is one a copy?"
+def _of_session(session: Session) -> Iterator[tuple[int, str, str]]:
+    """Position of an exercise, its field, and what is odd about it beside the others."""
+    asked = [_asked(slot) for slot in session.slots]
     for position, slot in enumerate(session.slots):
         beside = (*session.slots[max(0, position - 1) : position], *session.slots[position + 1 : position + 2])
+        if (times := asked.count(asked[position])) > 1 and asked.index(asked[position]) == position:
+            second = asked.index(asked[position], position + 1)
+            yield second, "exercise", f"{slot.exercise} stands there {times} times, asked for alike. Is one a copy?"
         if slot.pair and slot.pair not in [other.pair for other in beside]:
-            yield f"{session.name}: {slot.exercise} is in the pair {slot.pair}, and nothing beside it is."
+            yield position, "pair", f"{slot.exercise} is in the pair {slot.pair}, and nothing beside it is."
         if "sets" not in slot.model_fields_set and slot.kind not in ("top_set", "max_reps"):
-            yield f"{session.name}: {slot.exercise} says nothing of sets, so it is one."
+            yield position, "sets", f"{slot.exercise} says nothing of sets, so it is one."
 
 
-def _bests(spec: Specification) -> Iterator[str]:
+def _bests(spec: Specification) -> Iterator[Doubt]:
     """Bests far out of their usual ratio to a related lift's, or to one another's of the three big lifts."""
     maxima = {
         exercise.name: maximum
         for exercise in (spec.catalogue[name.casefold()] for name in spec.lifter.bests)
         if (maximum := start_maximum(spec, exercise))
     }
-    loads = {spec.exercise(name).name: best.load for name, best in spec.lifter.bests.items()}
+    written = {spec.exercise(name).name: (name, best.load) for name, best in spec.lifter.bests.items()}
     told: set[str] = set()
     for name, other, ratio in _usual_ratios(spec):
         if name in maxima and other in maxima and not told & {name, other}:
@@ -87,8 +103,9 @@ def _bests(spec: Specification) -> Iterator[str]:
             if not 1 / FAR_APART <= times <= FAR_APART:
                 told |= {name, other}
                 unit = spec.block.unit
-                both = f"{name} {loads[name]:g} {unit} and {other} {loads[other]:g} {unit}"
-                yield f"The bests {both} do not go together. Is one mistyped?"
+                both = f"{name} {written[name][1]:g} {unit} and {other} {written[other][1]:g} {unit}"
+                at = ("lifter", "bests", written[name][0])
+                yield Doubt(at, f"The bests {both} do not go together. Is one mistyped?")
 
 
 def _usual_ratios(spec: Specification) -> Iterator[tuple[str, str, float]]:
@@ -100,19 +117,22 @@ def _usual_ratios(spec: Specification) -> Iterator[tuple[str, str, float]]:
             yield exercise.name, spec.exercise(exercise.related).name, exercise.ratio
 
 
-def _of_slot(spec: Specification, slot: Slot) -> Iterator[str]:
+def _of_slot(spec: Specification, slot: Slot) -> Iterator[tuple[tuple[str | int, ...], str]]:
     """What is absurd about one exercise's numbers, to follow its name; each kind once, in the first such week."""
     weeks = range(1, spec.block.weeks + 1)
-    for each in (_too_heavy, _too_much_percent, _many_to_failure):
-        yield from islice((f", week {week}: {said}" for week in weeks for said in each(spec, slot, week)), 1)
+    for field, each in (("load", _too_heavy), ("percent", _too_much_percent), ("rpe", _many_to_failure)):
+        if first := next(((week, said) for week in weeks for said in each(spec, slot, week)), None):
+            of_week = ("loads", first[0]) if field == "load" and first[0] in slot.loads else (field,)
+            yield of_week, f", week {first[0]}: {first[1]}"
     most = max(reps.high for reps in (*slot.reps, *(slot.back_off.reps if slot.back_off else ())))
     if most > MANY_REPS:
-        yield f": {most} reps in a set. Is that meant?"
+        in_back_off = all(reps.high < most for reps in slot.reps)
+        yield ("back_off", "reps") if in_back_off else ("reps",), f": {most} reps in a set. Is that meant?"
     if slot.back_off and slot.back_off.drop > DEEP_DROP:
-        yield f": back-off sets {slot.back_off.drop:g} % lighter. Is that meant?"
+        yield ("back_off", "drop"), f": back-off sets {slot.back_off.drop:g} % lighter. Is that meant?"
     if slot.rest and (found := re.fullmatch(r"(\d+)([.,]\d+)?(\s*-\s*\d+)?", slot.rest)):
         unit = "s" if int(found[1]) >= FEW_SECONDS else "min"
-        yield f": a rest of {slot.rest}. Minutes or seconds? Write {slot.rest} {unit}, say."
+        yield ("rest",), f": a rest of {slot.rest}. Minutes or seconds? Write {slot.rest} {unit}, say."
 
 
 def _too_heavy(spec: Specification, slot: Slot, week: int) -> Iterator[str]:

@@ -22,6 +22,7 @@ from blockbook.plan.plan_workbook import typed_sheets
 from blockbook.plan.reading import open_plan, plan_in, read_plan
 from blockbook.spec.models import Slot, Specification
 from blockbook.spec.values import Reps
+from blockbook.training.doubts import doubts
 from tests.plan.small_plan import (
     BENCH,
     FACE_PULL,
@@ -243,6 +244,32 @@ def test_columns_of_the_coachs_own_and_moved_ones_do_not_matter(tmp_path: Path) 
     book["Block"].title = "The block"
     book.save(path)
     assert read_plan(path) == small_plan()
+
+
+@pytest.mark.parametrize(
+    ("key", "row", "typed", "said"),
+    [
+        ("slot.sets.1", SLED, None, "Lower: sled push says nothing of sets, so it is one."),
+        ("slot.loads.3", SQUAT, 975, "Lower: back squat, week 3: 975 kg, and the one-rep maximum is 120. Was 97.5 mea"),
+        ("slot.rest", BENCH, "90", "Upper: bench press: a rest of 90. Minutes or seconds? Write 90 s, say."),
+        ("slot.back_off.drop", SQUAT, 45, "Lower: back squat: back-off sets 45 % lighter. Is that meant?"),
+        ("slot.pair", SLED, "b", "Lower: sled push is in the pair b, and nothing beside it is."),
+        ("session.day", BENCH, "mon", "Lower and Upper are on one day, mon."),
+        ("best.load", 0, 900, "The bests "),
+        ("equipment.bar", None, 45, "A bar of 45 kg: are the loads in lb? Then write the unit, too."),
+    ],
+)  # fmt: skip
+def test_what_looks_like_a_slip_is_told_with_its_cell(key: str, row: int | None, typed: Any, said: str) -> None:
+    if key == "best.load":
+        cells: Typed = {(key, 0): 400, ("best.exercise", 1): "deadlift", ("best.load", 1): 100}
+    else:
+        cells = {key if row is None else (key, row): typed}
+    cell = place_of(key) if row is None else place_of(key, row)
+    plan = plan_in(typed_in(cells), "plan.xlsx")
+    (doubt,) = doubts(plan.spec)
+    assert said in (told := plan.told(*doubt))
+    assert told.startswith(f"{cell.sheet}!")
+    assert key == "best.load" or told.startswith(f"{cell.sheet}!{cell.address} (")
 
 
 # What is said of mistakes

@@ -17,7 +17,7 @@ def said(*changes: tuple[str, str]) -> list[str]:
     for before, after in changes:
         assert before in text
         text = text.replace(before, after, 1)
-    return list(doubts(parse_spec(text)))
+    return [doubt.said for doubt in doubts(parse_spec(text))]
 
 
 SLED = "      - {exercise: sled push, sets: 3, reps: 8-12, rpe: 8}\n"
