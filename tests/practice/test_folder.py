@@ -100,7 +100,7 @@ def test_a_wrong_address_leaves_no_lifter_behind(tmp_path: Path) -> None:
     ):
         with pytest.raises(BlockbookError, match="one plain mail address"):
             add_lifter(practice, "Robin Sample", "strength", mail=wrong)
-    with pytest.raises(BlockbookError, match="at most 60"):
+    with pytest.raises(BlockbookError, match="no longer than 60"):
         add_lifter(practice, "R" * 200, "strength")
     assert list((practice.root / "lifters").iterdir()) == []
 

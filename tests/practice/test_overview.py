@@ -133,7 +133,7 @@ def test_what_cannot_be_read_is_a_line_and_no_error(practice: Practice) -> None:
         "Why: it is a PDF\nPerhaps of: kim-muster (by ...)\n", "utf-8"
     )
     every = {each.lifter.name: needs(each) for each in overview(practice.root, AFTER)}
-    assert "robin-sample/block.yaml: line 2" in every["robin-sample"]["unreadable"]
+    assert "robin-sample/block.yaml: line 1: a { is opened" in every["robin-sample"]["unreadable"]
     assert "photo.xlsx: this is a picture" in every["jo-beispiel"]["unreadable"]
     assert every["kim-muster"] == {"unreadable": "a file from this address in unsorted/"}
     assert "Needs you (3)" in succeeded("overview")
