@@ -8,6 +8,7 @@ import pytest
 
 from blockbook.errors import BlockbookError
 from blockbook.plan.columns import BLOCK, EXERCISES, NUMBERS, PLAN, TOTALS
+from blockbook.plan.live import MOST_PUT_IN, NOT_CHECKED
 from blockbook.plan.plan_workbook import plan_book, plan_bytes
 from blockbook.plan.reading import read_plan
 from blockbook.sheet.book import Cell
@@ -15,7 +16,18 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.oracles.test_parity import equal, stored
-from tests.plan.small_plan import BENCH, FACE_PULL, PULL_UP, SLED, SQUAT, odd_plan, place_of, small_plan, written
+from tests.plan.small_plan import (
+    BENCH,
+    FACE_PULL,
+    PULL_UP,
+    SLED,
+    SQUAT,
+    odd_plan,
+    place_of,
+    small_plan,
+    small_sheets,
+    written,
+)
 from tests.programs.jobs import LIBREOFFICE, Job, Step, carry_out
 from tests.samples import template_spec
 
@@ -114,6 +126,18 @@ def test_rows_that_were_put_in_are_checked_and_counted(tmp_path: Path, kind: str
     assert stored(grid[TOTALS], Cell(TOTALS, hamstrings, 1)) == 1 + 3 + 3
     with pytest.raises(BlockbookError, match="the target effort is missing"):
         read_plan(saved_there)
+
+
+def test_a_row_behind_more_than_can_be_put_in_says_that_it_is_not_checked(tmp_path: Path) -> None:
+    plan, saved_there = tmp_path / "plan.xlsx", tmp_path / "saved.xlsx"
+    plan.write_bytes(plan_bytes(small_plan()))
+    table, sled = small_sheets().plan, place_of("live.check", SLED)
+    put_in = table.last - place_of("live.check", FACE_PULL).row + MOST_PUT_IN + 1
+    carry_out(LIBREOFFICE, [Job(str(plan), (("insert rows", PLAN, sled.row + 1, put_in),), "xlsx", str(saved_there))])
+    grid = cell_values(saved_there)[PLAN]
+    rows = [place_of("live.check", row).row + put_in for row in (PULL_UP, FACE_PULL)]
+    assert [stored(grid, Cell(PLAN, row, sled.column)) for row in rows] == ["ok", NOT_CHECKED]
+    assert read_plan(saved_there) == small_plan()
 
 
 def test_an_exercise_of_the_coachs_own_in_a_row_that_was_put_in_is_known(tmp_path: Path) -> None:
