@@ -139,6 +139,7 @@ def _plan_reason(
     holding_pain: Expression,
     last_extra: Expression,
     last_shared: Expression,
+    shared_before: Expression,
     last_shared_left: Expression,
     last_precision: Expression,
     last_demand: Expression,
@@ -181,7 +182,7 @@ def _plan_reason(
         (not_(is_number(last_overshoot)), say(words.not_logged)),
         (
             and_(exposures > 1, change >= 0, last_overshoot > on_target, of_several, last_shared <= 0 - BAD_DAY),
-            say(": last time was a bad day for the whole session, so this lift is not blamed."),
+            if_(shared_before <= 0 - BAD_DAY, say(BAD_AGAIN), say(BAD_ONCE)),
         ),
         (last_overshoot >= hold_overshoot, came_in),
         (and_(change >= 0, same(progress, "hold")), say(" on purpose.")),
@@ -232,6 +233,8 @@ STAND_IN_UNKNOWN = (
     "Instead: {exercise}. No load is known for it: work up in small steps. "
     "Every set below counts as that, and none for the planned exercise."
 )
+BAD_ONCE = ": last time was a bad day for the whole session, so this lift is not blamed."
+BAD_AGAIN = ": the whole session went badly twice running, so this lift is not blamed. Tell your coach."
 BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slower."
 BACK_OFF_LIGHTER = " Back-off sets lighter than usual: last time they were harder than asked."
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."

@@ -672,6 +672,18 @@ def test_a_bad_day_of_every_lift_is_named_and_nobody_is_blamed() -> None:
         assert "bad day for the whole session" in reason(calculation, place)
 
 
+def test_a_second_bad_day_running_is_no_single_one() -> None:
+    """Good, then bad twice: the load holds, and what is said sends the lifter to the coach."""
+    spec = block(THREE_LIFTS, more=", steer_by_day: false")
+    logged: Log = {}
+    for slot, load in {"back-squat": 125, "bench-press": 85, "deadlift": 147.5}.items():
+        for week, effort in ((1, 8), (2, 9.5), (3, 9.5)):
+            logged |= sets(week, slot, load, 5, *[effort] * 3)
+    workbook, calculation = calculated(spec, logged)
+    for place in workbook.weeks[3][0].lines:
+        assert "the whole session went badly twice running" in reason(calculation, place)
+
+
 def test_one_bad_lift_among_good_ones_is_no_bad_day() -> None:
     spec = block(THREE_LIFTS, more=", steer_by_day: false")
     logged: Log = {}
