@@ -395,7 +395,7 @@ def test_every_formula_is_the_same_in_every_program(tmp_path: Path, choice: str)
         ("[back squat]", "is the exercise itself"),
         ("[leg press, Leg Press]", "stands here twice"),
         ("[leg pres]", "Did you mean leg press"),
-        ("[leg press, goblet squat, bench press, deadlift, front squat, pull-up]", "at most 5"),
+        ("[leg press, goblet squat, bench press, deadlift, front squat, pull-up]", "5 at most"),
     ],
 )
 def test_a_mistake_is_told(stand_ins: str, said: str) -> None:

@@ -13,7 +13,7 @@ AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
     "bias": 0, "effort_bias": 0, "lightest": 20,
     "last_pain": 0, "holding_pain": 0, "last_extra": 0,
-    "last_shared": 0, "last_demand": 120, "body_load": 0, "curve": 1, "days": 7, "extra": 0, "reps": 5, "rpe": 8,
+    "last_shared": 0, "shared_before": 0, "last_demand": 120, "body_load": 0, "curve": 1, "days": 7, "extra": 0, "reps": 5, "rpe": 8,
     "exposures": 2, "first_jump": 0.03, "unit": "kg", "first_reason": "First time.",
     "last_shared_left": 0.0005, "last_precision": 100, "day_sd": 0.03,
     "hold_overshoot": 0.9, "gap_days": 12, "on_target": 0.5,
