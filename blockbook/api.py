@@ -164,8 +164,8 @@ def build(
     """One workbook for each specification, in the folder `out`; their paths.
 
     workers: processes that build at once, for many specifications; a program that asks for several needs its
-    `if __name__ == "__main__":`. Raises BlockbookError for a faulty specification or a workbook that is there
-    already.
+    `if __name__ == "__main__":`. Raises BlockbookError for a faulty specification, a workbook that is there
+    already, or `out` that names a file.
     """
     every = [specs] if isinstance(specs, (Specification, str, Path)) else specs
     built = []
@@ -180,6 +180,8 @@ def build_each(
     specs: Sequence[SpecOrPath], out: Path, force: bool = False, workers: int = 1
 ) -> Iterator[Path | BlockbookError]:
     """For each specification, in order and as it is done: the path of its workbook, or what is wrong."""
+    if out.suffix.casefold() in (".xlsx", ".ods") and not out.is_dir():
+        raise BlockbookError(f"{out}: out is the folder for workbooks, which have names of their own. Write a folder.")
     written: set[Path] = set()
     for spec, made in each(_named_workbook, specs, workers):
         try:

@@ -339,7 +339,8 @@ def _with_written_loads(log: BlockLog, outlook: Outlook) -> Iterator[Suggestion]
             line, load = first[made.key]
             maximum = start_maximum(ahead, line.exercise)
             said = wording.as_written(line, load, maximum, ahead)
-            yield replace(made, reason=f"{said}{made.reason.removeprefix(wording.WRITTEN)}")
+            rest = made.reason.removeprefix(wording.WRITTEN).strip()
+            yield replace(made, reason=f"{said} {rest}".strip())
         else:
             yield made
 

@@ -14,7 +14,7 @@ def up_to(log: BlockLog) -> str:
     """Behind the name of a file: ", logged up to week 2 of 5"; "" where the last week was begun."""
     begun, weeks = log.begun_weeks, log.spec.block.weeks
     if begun == 0:
-        return ", nothing logged yet"
+        return ", of the meet alone" if log.meet else ", nothing logged yet"
     return "" if begun == weeks else f", logged up to week {begun} of {weeks}"
 
 
@@ -29,7 +29,7 @@ def so_far(log: BlockLog) -> str:
 def what_came(log: BlockLog) -> str:
     """What is missing of a log that should be whole: "only 2 of 5 weeks came back"."""
     if log.begun_weeks == 0:
-        return "it came back with nothing logged"
+        return "it came back with the meet alone" if log.meet else "it came back with nothing logged"
     if log.begun_weeks < log.spec.block.weeks:
         return f"only {weeks_begun(log)} came back"
     return "the last week is not whole"
@@ -41,7 +41,8 @@ def half_way(log: BlockLog) -> str:
     if begun == weeks:
         return ""
     if not begun:
-        return "Nothing is logged yet, and the next block begins as if all weeks were done."
+        logged = "Of the sets nothing is logged, only the meet," if log.meet else "Nothing is logged yet,"
+        return f"{logged} and the next block begins as if all weeks were done."
     early = " After one week no sets are moved, save where it hurts." if begun == 1 else ""
     return (
         f"Only {weeks_begun(log)} {'is' if begun == 1 else 'are'} logged: what is said is of "

@@ -75,9 +75,12 @@ class LifterFolder:
         return self.path / "contact.yaml"
 
     @property
+    def season_file(self) -> Path:
+        return self.path / "season.yaml"
+
+    @property
     def season(self) -> Path | None:
-        path = self.path / "season.yaml"
-        return path if path.exists() else None
+        return self.season_file if self.season_file.exists() else None
 
     @property
     def sent(self) -> Path:

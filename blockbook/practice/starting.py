@@ -74,8 +74,9 @@ def add_lifter(
 ) -> LifterFolder:
     """Take a lifter into the practice: a folder with a starter specification and a contact.
 
-    unit: the settings' if left out; as_workbook: the specification is a plan workbook, block.xlsx. Raises
-    BlockbookError if the lifter is there already, and as `new` does.
+    unit: the settings' if left out; season: a copy lies beside the block, for `next` to follow; as_workbook: the
+    specification is a plan workbook, block.xlsx. Raises BlockbookError if the lifter is there already, and as `new`
+    does.
     """
     lifter = LifterFolder(practice.root / LIFTERS / _free(practice, name))
     refuse_existing([lifter.block, lifter.contact_file], force=False)
@@ -88,6 +89,8 @@ def add_lifter(
         spec = parse_spec(text, str(lifter.block))
         block = lifter.path / ("block.xlsx" if as_workbook else "block.yaml")
         api.write_spec(block, spec, text, False, [api.INVENTED])
+        if season is not None and lifter.season is None:
+            write_text(lifter.season_file, season.read_text("utf-8"), force=False)
     except BlockbookError:
         for made in (lifter.block, lifter.contact_file, lifter.path / schemas.SPECIFICATION):
             made.unlink(missing_ok=True)

@@ -234,6 +234,11 @@ def test_build_writes_a_workbook_a_specification_and_prints_its_path(tmp_path: P
     assert len(contents(out)) == 2
 
 
+def test_build_takes_no_file_for_its_folder(tmp_path: Path, spec_file: Path) -> None:
+    assert "out is the folder for workbooks" in refused("build", spec_file, "--out", tmp_path / "sent.xlsx")
+    assert not contents(tmp_path / "sent.xlsx")
+
+
 @pytest.mark.parametrize("position", [0, 1, 2, 5])
 def test_a_broken_specification_does_not_keep_the_others_from_being_built(tmp_path: Path, position: int) -> None:
     specs = []

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from blockbook.intake.how_far import half_way, so_far, up_to, weeks_begun, what_came
+from tests.intake.meet_block import LIFTED, meet_spec
 from tests.intake.small_block import clean_inputs, log_of, spec_from
 
 
@@ -33,3 +34,9 @@ def test_a_log_is_as_far_as_its_last_week_begun(tmp_path: Path, weeks: tuple[str
     assert (weeks_begun(log), so_far(log), up_to(log), what_came(log)) == tuple(short)
     assert half_way(log).startswith(longest)
     assert bool(half_way(log)) == bool(longest)
+
+
+def test_a_meet_alone_is_not_nothing(tmp_path: Path) -> None:
+    log = log_of(tmp_path, meet_spec(), LIFTED)
+    assert (up_to(log), what_came(log)) == (", of the meet alone", "it came back with the meet alone")
+    assert half_way(log).startswith("Of the sets nothing is logged, only the meet, and ")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -64,6 +65,16 @@ def test_new_takes_a_lifter_in_with_the_practices_unit(tmp_path: Path, monkeypat
     assert "zoe@example.org" not in (lifter / "block.yaml").read_text("utf-8")
     again = run("new", "volume", "--lifter", "Zoë: O'Example")
     assert "is there already" in again.stderr
+
+
+def test_the_season_a_lifter_is_taken_in_with_lies_beside_the_block(tmp_path: Path) -> None:
+    """So that `next` follows it without being told where it is."""
+    practice = small_practice(tmp_path / "p", ())
+    season = tmp_path / "season.yaml"
+    blockbook.season([date(2027, 6, 5)], season, date(2027, 1, 4))
+    lifter = add_lifter(practice, "Robin Sample", None, season=season)
+    assert lifter.season is not None
+    assert lifter.season.read_bytes() == season.read_bytes()
 
 
 def test_two_lifters_who_are_written_alike_get_folders_of_their_own(tmp_path: Path) -> None:
