@@ -8,7 +8,7 @@ from typing import Any
 
 from blockbook.demonstration import fill_in
 from blockbook.spec.loading import parse_spec
-from blockbook.spec.models import Specification, Unit
+from blockbook.spec.models import Slot, Specification, Unit
 from blockbook.spec.templates import starter, templates
 from blockbook.workbook.assemble import assemble
 
@@ -19,14 +19,20 @@ START = date(2027, 1, 4)
 
 WITHOUT_BESTS = " without bests"
 IN_RESERVE = " in reserve"
+STAND_INS = " with stand-ins"
+OFFERED = ("leg press", "dumbbell bench press", "pull-up", "front squat", "band pull-apart")
+"""One of each kind of implement."""
 
 
 @cache
 def template_spec(name: str, unit: Unit = "kg") -> Specification:
     """A template's starter; with WITHOUT_BESTS behind its name, of a lifter nothing is known of.
 
-    With IN_RESERVE behind it, the same for a lifter who types reps left.
+    With IN_RESERVE behind it, the same for a lifter who types reps left; with STAND_INS, any of OFFERED may be done
+    in the place of each exercise.
     """
+    if name.endswith(STAND_INS):
+        return _with_stand_ins(template_spec(name.removesuffix(STAND_INS), unit))
     if name.endswith(IN_RESERVE):
         spec = template_spec(name.removesuffix(IN_RESERVE), unit)
         return spec.model_copy(update={"block": spec.block.model_copy(update={"effort_as": "reps in reserve"})})
@@ -36,10 +42,30 @@ def template_spec(name: str, unit: Unit = "kg") -> Specification:
     return spec
 
 
+def _with_stand_ins(spec: Specification) -> Specification:
+    sessions = [
+        session.model_copy(
+            update={"slots": [slot.model_copy(update={"stand_ins": _others(slot)}) for slot in session.slots]}
+        )
+        for session in spec.sessions
+    ]
+    return spec.model_copy(update={"sessions": sessions})
+
+
+def _others(slot: Slot) -> tuple[str, ...]:
+    return tuple(name for name in OFFERED if name != slot.exercise)
+
+
 @cache
 def _filled(name: str, unit: Unit) -> dict[str, Any]:
-    spec = template_spec(name, unit)
-    return fill_in(assemble(spec))
+    workbook = assemble(template_spec(name, unit))
+    filled = fill_in(workbook)
+    for week in workbook.weeks:
+        offered = [line for place in week for line in place.lines if line.instead_row is not None]
+        for number, line in enumerate(offered):  # each exercise another stand-in, the same one every other week
+            choices = (*line.line.slot.stand_ins, "something else")
+            filled[line.instead_key] = choices[number % len(choices)] if line.line.week % 2 else None
+    return filled
 
 
 def typed(name: str, unit: Unit, how_much: str) -> dict[str, Any]:

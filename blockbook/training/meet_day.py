@@ -187,7 +187,7 @@ def next_up(
             if number > 1:
                 goes_down = say("{lift}, {attempt}: the bar never goes down. Check it.",
                                 lift=say(name.capitalize()), attempt=say(word))  # fmt: skip
-                cases.append((and_(*lifted, lighter(weights, number)), goes_down))
+                cases.append((and_(*lifted, open_still, lighter(weights, number)), goes_down))
             cases.append((and_(*lifted, open_still), said))
     return choose(*cases, otherwise=say("All attempts done."))
 

@@ -12,6 +12,7 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     all_numbers,
+    and_,
     at,
     choose,
     differs,
@@ -154,12 +155,26 @@ def opener_said(opener: Expression) -> Expression:
     return sentence("the opener, {load} kg", load=opener)
 
 
-def _part_of_day(typed: Expression) -> Expression:
-    """A time as programs keep it, or as people write one where no program sees it: 9, 9.30 or 930."""
+A_DAY = 20_000
+"""A number from here on is a day, as programs keep it: its fraction is the time."""
+
+
+@definition
+def time_of_day(typed: Expression) -> Expression:
+    """A time as programs keep it, or as people write one where no program sees it: 9, 9.30 or 930; "" for no time."""
     written = if_(typed >= 100, typed / 100, typed)
-    hours = round_(written - 0.5, 0)
+    hours = _whole(written)
     minutes = round_((written - hours) * 100, 0)
-    return if_(typed < 1, typed, (hours * 60 + minutes) * MINUTE)
+    a_time = and_(hours < 24, minutes < 60)
+    as_written = if_(a_time, (hours * 60 + minutes) * MINUTE, BLANK)
+    of_a_day = typed - _whole(typed)
+    known = choose((typed < 0, BLANK), (typed < 1, typed), (typed >= A_DAY, of_a_day), otherwise=as_written)
+    return if_(is_number(typed), known, BLANK)
+
+
+def _whole(number: Expression) -> Expression:
+    """The whole part of a number from 1 on."""
+    return round_(number - 0.5, 0)
 
 
 @definition
@@ -167,7 +182,7 @@ def start_of_lift(typed: Expression, before: Expression, lifters: Expression, mi
     """When a lift begins: as typed, else after three rounds of the lift before and a break; "9h30" is no time."""
     later = before + (3 * lifters * minutes + BREAK_MINUTES) * MINUTE
     return choose(
-        (is_number(typed), _part_of_day(typed)),
+        (is_number(time_of_day(typed)), time_of_day(typed)),
         (differs(typed, ""), say("no time: 9:30, say")),
         (all_numbers(before, lifters, minutes), later),
         otherwise=BLANK,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
@@ -32,10 +34,6 @@ from blockbook.training.reasons import moved
 LAST_WEEK = " That was the last week of the block: save the file and send it to your coach."
 DELOAD_AHEAD = " Next week is a deload: lighter on purpose."
 
-NAMED = 3
-"""So many exercises are named with their next step: the first whose load is decided. All are on next week's sheet."""
-
-
 FAR_FROM_PLAN = 21
 """Days from the day planned at which a date is asked about. Common practice, no source."""
 
@@ -47,6 +45,9 @@ asked. Common practice, no source."""
 
 PAIN_WORDS = ("pain", "hurt", "twinge")
 """What in a note is asked about, in English and in the language spoken; `read` knows more words."""
+
+NO_PAIN_WORDS = ("no pain", "pain free", "pain-free", "painless", "without pain", "paint")
+"""What has such a word in it and speaks of none."""
 
 
 @definition
@@ -82,11 +83,11 @@ def said(
         (round_(over + on_target, 6) < 0, sentence(easier, under=round_(0 - over, 1))),
         otherwise=say("Done: as hard as asked, on the whole."),
     )
-    words = dict.fromkeys((*PAIN_WORDS, *map(say, PAIN_WORDS)))
-    asked_about = and_(same(trimmed(pain_cell), ""), total(*(mentions(notes, word) for word in words)) > 0)
+    spoken_of = _mentioned(notes, PAIN_WORDS) > _mentioned(notes, NO_PAIN_WORDS)
+    asked_about = and_(same(trimmed(pain_cell), ""), spoken_of)
     pain = choose(
         (total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. ")),
-        (asked_about, say("A note speaks of pain: type the exercise's letter under Pain, or none. ")),
+        (asked_about, say("Does it hurt, as a note says? Type the exercise's letter under Pain, or none. ")),
         otherwise=BLANK,
     )
     open_still = and_(total(done) < asked, not_(is_number(effort)))
@@ -96,6 +97,11 @@ def said(
         otherwise=join(how, ahead),
     )
     return trimmed(join(pain, so_far))
+
+
+def _mentioned(notes: Expression, words: Sequence[str]) -> Expression:
+    """How often the notes have one of the words, in English or in the language spoken."""
+    return total(*(mentions(notes, word) for word in dict.fromkeys((*words, *map(say, words)))))
 
 
 @definition

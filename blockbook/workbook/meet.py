@@ -21,6 +21,7 @@ from blockbook.spec.values import KG_PER_LB
 from blockbook.training import meet_day
 from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable
 from blockbook.training.meet_numbers import LIFTS, Believed, Plans, believed, plans_of
+from blockbook.training.meet_warm_up import time_of_day
 from blockbook.workbook.meet_cells import LEFT_END, MEET, MEET_TABLES, RIGHT_END, RIGHT_HALF, MeetCells
 from blockbook.workbook.meet_points import add_weigh_in
 from blockbook.workbook.meet_warm_up import add_warm_up
@@ -90,10 +91,11 @@ def planned_body_weight(spec: Specification) -> float:
 
 def part_of_day(clock: str) -> float:
     """ "09:30", 9.30 or 930 as a spreadsheet keeps it, a part of a day. Raises BlockbookError for what is no time."""
-    found = re.fullmatch(r"([01]?\d|2[0-3])[:.]?([0-5]\d)", clock.strip())
-    if not found:
+    found = re.fullmatch(r"(\d{1,2})[:.]?(\d\d)", clock.strip())
+    part = time_of_day.value(float(f"{found[1]}.{found[2]}")) if found else None
+    if not isinstance(part, (int, float)):
         raise BlockbookError(f'start "{clock}" should be a time such as 09:30.')
-    return (int(found[1]) * 60 + int(found[2])) / 1440
+    return part
 
 
 def add_meet(

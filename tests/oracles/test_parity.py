@@ -16,7 +16,7 @@ from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.week_words import WORK_UP
 from blockbook.workbook.write import block_bytes
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
-from tests.samples import IN_RESERVE, TEMPLATES, WITHOUT_BESTS, template_spec, typed
+from tests.samples import IN_RESERVE, STAND_INS, TEMPLATES, WITHOUT_BESTS, template_spec, typed
 
 CASES: tuple[tuple[Unit, str], ...] = (("kg", "empty"), ("lb", "half filled"), ("kg", "filled"), ("lb", "filled"))
 """Every unit and every fill, not every pair of them: each workbook costs five seconds."""
@@ -34,7 +34,7 @@ class Sample:
     gnumeric: Path
 
 
-SAMPLES = [*TEMPLATES, f"general{WITHOUT_BESTS}", f"strength{IN_RESERVE}"]
+SAMPLES = [*TEMPLATES, f"general{WITHOUT_BESTS}", f"strength{IN_RESERVE}", f"general{STAND_INS}"]
 
 
 @pytest.fixture(scope="module", params=[pytest.param(name, marks=pytest.mark.xdist_group(name)) for name in SAMPLES])

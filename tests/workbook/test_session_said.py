@@ -121,8 +121,12 @@ def test_opposites_are_told_apart() -> None:
         ("PAIN in the left elbow", None, True),
         ("knee hurts a bit", "none", False),
         ("moved well", None, False),
+        ("no pain at all", None, False),
+        ("felt great, painless", None, False),
+        ("painted the bar", None, False),
+        ("no pain in the knee, but the hip hurts", None, True),
     ],
 )
 def test_a_note_that_speaks_of_pain_is_asked_about(note: str, pain: str | None, asked: bool) -> None:
     text = said(first_session(**{"w1.lower.squat.2/note": note, "w1.lower.pain": pain}), SMALL.weeks[0][0])
-    assert text.startswith("A note speaks of pain: type the exercise's letter under Pain, or none. ") == asked
+    assert text.startswith("Does it hurt, as a note says? Type the exercise's letter under Pain, or none. ") == asked
