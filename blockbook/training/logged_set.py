@@ -16,9 +16,10 @@ from blockbook.formula.expression import (
     ln,
     maximum,
     minimum,
+    not_,
     or_,
 )
-from blockbook.training.effort import effort_given, fresh, one_rep_max, percent_of_max
+from blockbook.training.effort import effort_given, fresh, one_rep_max, percent_of_max, reps_to_failure
 from blockbook.training.loading import under
 
 FAR_TOO_HEAVY = 2.5
@@ -47,6 +48,10 @@ LIGHTEST = 0.3
 OTHER_SCALE = 3
 """An effort this low, and this far under its target, may be reps left, and the other way round: it is asked about,
 and no estimate follows, so that the load takes a small step and no leap. Common practice, no source."""
+
+
+AT_FAILURE = 9.5
+"""The effort from which on no further rep goes; 9 leaves one (Zourdos et al. 2016)."""
 
 
 @definition
@@ -126,14 +131,27 @@ def _alike(load: Expression, other: Expression) -> Expression:
     return if_(all_numbers(load, other), if_(absolute(other - load) <= ALIKE * load, 1, 0), 0)
 
 
+def left_out(load: Expression, reps: Expression, rpe: Expression, body_load: Expression) -> Expression:
+    """1 for zeros typed for a set that was not done; nobody fails with nothing, save where the body is lifted."""
+    nothing = and_(load <= 0, reps <= 0, or_(body_load <= 0, not_(effort_given(rpe))))
+    return if_(all_numbers(load, reps), if_(nothing, 1, 0), 0)
+
+
 @definition
-def all_out(reps: Expression, rpe: Expression, target_reps: Expression, test: Expression) -> Expression:
+def all_out(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target_reps: Expression,
+    test: Expression,
+    body_load: Expression,
+) -> Expression:
     """1 for a set that went to failure: target reps missed, or as many as possible (test = 1) at effort 10.
 
-    Reps missed at an effort below 9 were left, not failed.
+    Reps missed at an effort below `AT_FAILURE` were left, not failed.
     """
     to_the_end = if_(and_(test > 0, is_number(rpe)), if_(rpe >= 10, 1, 0), 0)
-    failed = if_(is_number(rpe), if_(rpe >= 9, 1, 0), 1)
+    failed = if_(is_number(rpe), if_(rpe >= AT_FAILURE, 1, 0), 1 - left_out(load, reps, rpe, body_load))
     return if_(is_number(reps), if_(reps < target_reps, failed, to_the_end), 0)
 
 
@@ -185,8 +203,15 @@ def trusted_estimate(
 
 
 @definition
-def lifted_load(load: Expression, reps: Expression, plausible: Expression, target: Expression) -> Expression:
-    """The load of a plausible set, else "". A set of no reps counts for its target at most.
+def lifted_load(
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    plausible: Expression,
+    target: Expression,
+    body_load: Expression,
+) -> Expression:
+    """The load of a plausible set that was done, else "". A set of no reps counts for its target at most.
 
     A failed try above the target says that the target was not too light, no more. A load lighter than asked was
     lifted, however far it is off what is believed: after it the next one rises from there.
@@ -195,7 +220,8 @@ def lifted_load(load: Expression, reps: Expression, plausible: Expression, targe
     counts = if_(plausible > 0, 1, if_(is_number(target), if_(lighter, 1, 0), 0))
     failed = if_(is_number(target), minimum(load, target), BLANK)
     lifted = if_(reps >= 1, load, failed)
-    return if_(all_numbers(load, reps), if_(counts > 0, lifted, BLANK), BLANK)
+    done = counts - left_out(load, reps, rpe, body_load) > 0
+    return if_(all_numbers(load, reps), if_(done, lifted, BLANK), BLANK)
 
 
 @definition
@@ -205,48 +231,90 @@ def load_that_counts(
     all_out: Expression,
     target: Expression,
     target_reps: Expression,
+    target_rpe: Expression,
     beside: Expression,
     body_load: Expression,
+    curve: Expression,
     most_rise: Expression,
     rungs: Expression,
 ) -> Expression:
     """The load of a set that the next one is counted from: that lifted, as far as it was asked for.
 
-    One heavier than asked that failed short of its reps says that the target was not too light, no more. One heavier by
-    more than `most_rise` counts for that rise where the sets above and below (beside) were not: once is more often a
-    slip.
+    One heavier than asked for fewer reps counts as the load for those asked that is as hard; where it failed it says
+    that the target was not too light, no more. One heavier by more than `most_rise` counts for that rise where the sets
+    above and below (beside) were not: once is more often a slip.
     """
     highest = under(target + most_rise * (target + body_load), rungs)
-    short = and_(lifted > target, reps < target_reps, all_out > 0)
+    reserve = if_(is_number(target_rpe), 10 - target_rpe, 0)
+    as_asked = percent_of_max(target_reps + reserve, curve) / percent_of_max(reps + reserve, curve)
+    compares = maximum(target, under((lifted + body_load) * as_asked - body_load, rungs))
+    fewer = and_(lifted > target, reps < target_reps)
     alone = and_(lifted > highest, count(beside) > 0, maximum(beside) <= highest)
-    counted = if_(short, target, if_(alone, maximum(target, highest), lifted))
+    most = if_(alone, maximum(target, highest), lifted)
+    counted = if_(fewer, if_(all_out > 0, target, minimum(compares, most)), most)
     return if_(is_number(lifted), if_(is_number(target), counted, lifted), BLANK)
 
 
 @definition
 def overshoot(
-    load: Expression, reps: Expression, rpe: Expression, target_reps: Expression, target_rpe: Expression
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
 ) -> Expression:
     """How far a set came in over its target effort (under: negative); "" where unknown.
 
-    Missed target reps count as overshoot by the reps missed. An effort that may be reps left says nothing either way.
+    Missed target reps count as overshoot by the reps missed; with more load than asked (target), those that this load
+    leaves less are not missed, unless the set failed. An effort that may be reps left says nothing either way.
     """
-    missed = maximum(0, target_reps - reps)
+    chosen = if_(is_number(rpe), if_(rpe < AT_FAILURE, heavier(load, target), 0), 0)
+    fewer = if_(chosen > 0, _reps_less(load, target, target_reps, target_rpe, body_load, curve), 0)
+    missed = maximum(0, target_reps - reps - fewer)
     with_effort = if_(
         and_(effort_given(rpe), is_number(target_rpe)),
         if_(on_other_scale(rpe, target_rpe) > 0, 0, rpe - target_rpe) + missed,
         if_(reps < target_reps, missed, BLANK),
     )
-    possible = and_(reps >= 0, reps <= MOST_REPS)
+    possible = and_(reps >= 0, reps <= MOST_REPS, left_out(load, reps, rpe, body_load) < 1)
     return if_(all_numbers(load, reps), if_(possible, with_effort, BLANK), BLANK)
+
+
+def heavier(load: Expression, target: Expression) -> Expression:
+    """1 where more was lifted than was asked."""
+    return if_(all_numbers(load, target), if_(load > target, 1, 0), 0)
+
+
+def _reps_less(
+    load: Expression,
+    target: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
+) -> Expression:
+    """How many reps fewer a heavier load leaves at the same effort, where the target's allow as many as asked."""
+    reserve = if_(is_number(target_rpe), 10 - target_rpe, 0)
+    able = (maximum(target + body_load, 0.001)) / percent_of_max(target_reps + reserve, curve)
+    return maximum(0, target_reps + reserve - reps_to_failure((load + body_load) / able, curve))
 
 
 @definition
 def overshoot_of_work(
-    load: Expression, reps: Expression, rpe: Expression, target_reps: Expression, target_rpe: Expression
+    load: Expression,
+    reps: Expression,
+    rpe: Expression,
+    target: Expression,
+    target_reps: Expression,
+    target_rpe: Expression,
+    body_load: Expression,
+    curve: Expression,
 ) -> Expression:
-    """The same of a work set, of which reps beyond the target are reps that were still left."""
-    came_in = overshoot(load, reps, rpe, target_reps, target_rpe)
+    """The same of a work or back-off set, of which reps beyond the target are reps that were still left."""
+    came_in = overshoot(load, reps, rpe, target, target_reps, target_rpe, body_load, curve)
     return if_(all_numbers(reps, came_in), came_in - maximum(0, reps - target_reps), came_in)
 
 

@@ -22,26 +22,36 @@ from blockbook.formula.expression import (
 from blockbook.training.effort import fresh, load_for
 from blockbook.training.loading import NO_CEILING, loadable
 from blockbook.training.logged_set import LIGHTEST
+from blockbook.training.pain import allowed_rise
 
 
 @definition
 def back_off_most(
     last_back_off_over: Expression,
     last_back_off_seen: Expression,
+    last_back_off_lifted: Expression,
+    holding_pain: Expression,
+    pain_before: Expression,
+    most_rise: Expression,
     reps: Expression,
     rpe: Expression,
     body_load: Expression,
     curve: Expression,
     hold_overshoot: Expression,
 ) -> Expression:
-    """The most that back-off sets may ask for after some that came in over: what those showed to be right; else "".
+    """The most that back-off sets may ask for, "" for no limit.
 
-    last_back_off_over, last_back_off_seen: how far over the last back-off sets came in, reps missed counted in, and
-    the one-rep maximum that they speak for. reps, rpe: of this week's.
+    After some that came in over: what those showed to be right, and no more than they had; where it hurts: what they
+    had, the week after half the usual rise more. last_back_off_over, last_back_off_seen, last_back_off_lifted: how far
+    over the last ones came in, reps missed counted in, the one-rep maximum that they speak for, their load. reps, rpe:
+    of this week's.
     """
-    showed = load_for(last_back_off_seen, reps, rpe, body_load, curve)
+    showed = minimum(load_for(last_back_off_seen, reps, rpe, body_load, curve), last_back_off_lifted)
     known = all_numbers(last_back_off_over, last_back_off_seen)
-    return if_(known, if_(last_back_off_over >= hold_overshoot, showed, BLANK), BLANK)
+    after_pain = (last_back_off_lifted + body_load) * (1 + allowed_rise(most_rise, pain_before)) - body_load
+    hurt = choose((holding_pain > 0, last_back_off_lifted), (pain_before > 0, after_pain), otherwise=BLANK)
+    hurts = if_(is_number(last_back_off_lifted), hurt, BLANK)
+    return if_(known, if_(last_back_off_over >= hold_overshoot, showed, hurts), hurts)
 
 
 @definition
@@ -82,11 +92,14 @@ def back_off_load(
     back_off_most: Expression,
     loads: Expression,
 ) -> Expression:
-    """Back-off load: that less `drop` percent, and never more than `back_off_most`, where that says something."""
+    """Back-off load: that less `drop` percent, where steps are coarse never the load itself, and no more than
+    `back_off_most`, where that says something.
+    """
     share = 1 - drop / 100
-    most = if_(is_number(back_off_most), (back_off_most + body_load) / share - body_load, back_off_from)
-    load = lighter_than(minimum(back_off_from, most), share, body_load, loads)
-    return if_(is_number(back_off_from), load, BLANK)
+    lighter = (back_off_from + body_load) * share - body_load
+    half_way = (back_off_from + body_load) * (1 + share) / 2 - body_load
+    most = if_(is_number(back_off_most), minimum(half_way, back_off_most), half_way)
+    return if_(is_number(back_off_from), loadable(minimum(lighter, most), most, 0, 0, loads), BLANK)
 
 
 @definition
@@ -94,14 +107,6 @@ def feeler_load(planned: Expression, body_load: Expression, feeler_share: Expres
     """The last warm-up set: a share of the planned load, where steps are coarse that load itself."""
     share = (planned + body_load) * feeler_share - body_load
     return if_(is_number(planned), loadable(share, planned, 0, 0, loads), BLANK)
-
-
-@definition
-def lighter_than(load: Expression, share: Expression, body_load: Expression, loads: Expression) -> Expression:
-    """A share of a load, made loadable; where steps are coarse never rounded up to the load itself."""
-    lighter = (load + body_load) * share - body_load
-    half_way = (load + body_load) * (1 + share) / 2 - body_load
-    return loadable(lighter, half_way, 0, 0, loads)
 
 
 @definition
@@ -128,7 +133,7 @@ def following_load(
     at most; and where a set that gives no estimate was lighter than asked and as hard, no more than that.
     target, load, reps, estimate, came_in_over: of the set above.
     """
-    no_rep = if_(all_numbers(target, reps), if_(reps < 1, 1, 0), 0)
+    no_rep = if_(all_numbers(target, reps, came_in_over), if_(reps < 1, 1, 0), 0)
     at_most = minimum(if_(is_number(load), load, target), target) + body_load
     able = if_(no_rep > 0, at_most, estimate / fresh(1, set_number, fatigue_per_set))
     cautious = load_for(able, target_reps, target_rpe, body_load, curve)

@@ -128,6 +128,10 @@ FAR_HARDER = 3
 FAR_EASIER = 2
 """Under the target effort by so much, a session was far easier than asked: a light day, if its load was lighter too."""
 
+HURT_AND_HARD = 0.9
+"""The share of the last load that is asked for at most where it hurt and came in over target. Common practice, no
+source."""
+
 # Guard -------------------------------------------------------------------------------------
 
 
@@ -176,26 +180,37 @@ def ceiling(
 
     After a load of which no rep went up (last_none_up): what the maximum that it leaves allows.
     Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
-    logged, a gap: the last load itself. Held on purpose: the last load as it compares. Else a tenth above that (ACSM
-    2009: 2-10 %), however sure the belief; half of it the week after pain. After a day that was lighter and far easier
+    logged, a gap: the last load itself, pain and an overshoot: a tenth less. Held on purpose: the last load as it
+    compares. Else a tenth above that (ACSM 2009: 2-10 %), however sure the belief; the week after pain half of it, and
+    above the last load as it was. After a day that was lighter and far easier
     than asked, half of the way back to the load before it (earlier_load), if that is more.
     """
     highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, allowed_rise(most_rise, pain_before))
     unlifted = _unlifted(holding_pain, last_planned)
     light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < earlier_load)
     half_way_back = (last_load + earlier_load) / 2
+    compares = if_(pain_before > 0, last_load + body_load, maximum(last_load + body_load, last_demand * share))
     return choose(
         (not_(is_number(last_load)), unlifted),
         (is_number(last_none_up), minimum(last_load, minimum(1, share) * last_none_up - body_load)),
-        (holding_pain > 0, last_load),
+        (holding_pain > 0, _hurting(last_load, last_overshoot, body_load, hold_overshoot)),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
         (days >= gap_days, last_load),
         otherwise=maximum(
-            maximum(last_load + body_load, last_demand * share) * (1 + highest) - body_load,
+            compares * (1 + highest) - body_load,
             if_(all_numbers(earlier_load, last_overshoot), if_(light_day, half_way_back, last_load), last_load),
         ),
     )
+
+
+def _hurting(
+    last_load: Expression, last_overshoot: Expression, body_load: Expression, hold_overshoot: Expression
+) -> Expression:
+    """The ceiling where it hurt: the last load, less where that was too hard as well."""
+    lighter = (last_load + body_load) * HURT_AND_HARD - body_load
+    too_hard = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
+    return if_(too_hard > 0, lighter, last_load)
 
 
 def _unlifted(holding_pain: Expression, last_planned: Expression) -> Expression:
@@ -222,9 +237,12 @@ def percent_ceiling(
     unlifted = _unlifted(holding_pain, last_planned)
     missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
     gone = if_(is_number(days), if_(days >= gap_days, 1, 0), 0)
-    held = or_(holding_pain > 0, missed > 0, gone > 0)
+    held = or_(missed > 0, gone > 0)
+    hurting = _hurting(last_load, last_overshoot, body_load, hold_overshoot)
     none_up = minimum(last_load, percent / 100 * last_none_up - body_load)
-    most = if_(is_number(last_none_up), none_up, if_(held, last_load, NO_CEILING))
+    most = choose(
+        (is_number(last_none_up), none_up), (holding_pain > 0, hurting), (held, last_load), otherwise=NO_CEILING
+    )
     return if_(is_number(last_load), most, unlifted)
 
 

@@ -86,10 +86,25 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression, unreporte
     )
 
 
-def _day_move(planned: Expression, target: Expression, unit: Expression) -> Expression:
-    harder = " Today {change} {unit} lighter: the sets so far came in harder than expected."
-    easier = " Today {change} {unit} heavier: the sets so far came in easier than expected."
-    lighter, heavier = _change(harder, planned - target, unit), _change(easier, target - planned, unit)
+def _day_move(
+    planned: Expression, target: Expression, extra: Expression, reps: Expression, unit: Expression
+) -> Expression:
+    """What the day made of the plan, with the reps asked where they are other than the base (reps)."""
+
+    def changed(change: Expression, plain: str, with_reps: str) -> Expression:
+        told = sentence(with_reps, change=round_(change, 2), unit=unit, reps=reps + extra)
+        return if_(same(extra, 0), _change(plain, change, unit), told)
+
+    lighter = changed(
+        planned - target,
+        " Today {change} {unit} lighter, by the sets done so far.",
+        " Today {change} {unit} lighter and {reps} reps, by the sets done so far.",
+    )
+    heavier = changed(
+        target - planned,
+        " Today {change} {unit} heavier, by the sets done so far.",
+        " Today {change} {unit} heavier and {reps} reps, by the sets done so far.",
+    )
     move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
     return if_(all_numbers(planned, target), move, "")
 
@@ -140,6 +155,8 @@ def _plan_reason(
     last_extra: Expression,
     last_shared: Expression,
     shared_before: Expression,
+    overshoot_before: Expression,
+    pain_before: Expression,
     last_shared_left: Expression,
     last_precision: Expression,
     last_demand: Expression,
@@ -171,10 +188,12 @@ def _plan_reason(
     came_in = _how_it_came_in(last_overshoot, on_target, bias - effort_bias)
     # What all exercises of the session said together is more than what this one said: others spoke, too.
     of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * last_precision
+    bad_before = if_(is_number(overshoot_before), if_(overshoot_before > on_target, 1, 0), 0)
+    as_typed = last_overshoot + bias - effort_bias
     at_lightest = if_(is_number(lightest), same(round_(planned - lightest, 6), 0), last_overshoot < 0 - 100)
     since_last = choose(
         (
-            and_(at_lightest, last_overshoot >= TOO_HARD),
+            and_(at_lightest, last_overshoot >= TOO_HARD, as_typed >= TOO_HARD),
             say(": too hard even at the lightest load. Ask your coach for another exercise."),
         ),
         (is_number(last_none_up), say(": last time not one rep went up.")),
@@ -182,9 +201,10 @@ def _plan_reason(
         (not_(is_number(last_overshoot)), say(words.not_logged)),
         (
             and_(exposures > 1, change >= 0, last_overshoot > on_target, of_several, last_shared <= 0 - BAD_DAY),
-            if_(shared_before <= 0 - BAD_DAY, say(BAD_AGAIN), say(BAD_ONCE)),
+            if_(and_(shared_before <= 0 - BAD_DAY, bad_before > 0), say(BAD_AGAIN), say(BAD_ONCE)),
         ),
         (last_overshoot >= hold_overshoot, came_in),
+        (and_(change > 0, pain_before > 0), say(": a small step, since it hurt until last time.")),
         (and_(change >= 0, same(progress, "hold")), say(" on purpose.")),
         (and_(same(change, 0), same(progress, "tempo")), say(" and reps: lower it a second slower.")),
         (and_(same(change, 0), extra > maximum(last_extra, 0)), say(": reps grow before the load does.")),
@@ -210,11 +230,18 @@ def _plan_reason(
 
 @definition
 def back_off_reason(
-    back_off_most: Expression, planned: Expression, drop: Expression, body_load: Expression
+    back_off_most: Expression,
+    planned: Expression,
+    drop: Expression,
+    body_load: Expression,
+    holding_pain: Expression,
+    pain_before: Expression,
 ) -> Expression:
-    """What is said of back-off sets that ask for less than the top set's load less `drop` percent."""
+    """What is said of back-off sets that ask for less than the top set's load less `drop` percent, pain apart."""
     usual = (planned + body_load) * (1 - drop / 100) - body_load
-    lighter = if_(round_(back_off_most - usual, 6) < 0, say(BACK_OFF_LIGHTER), BLANK)
+    lighter = if_(
+        and_(holding_pain + pain_before <= 0, round_(back_off_most - usual, 6) < 0), say(BACK_OFF_LIGHTER), BLANK
+    )
     return if_(all_numbers(back_off_most, planned), lighter, BLANK)
 
 
@@ -236,7 +263,7 @@ STAND_IN_UNKNOWN = (
 BAD_ONCE = ": last time was a bad day for the whole session, so this lift is not blamed."
 BAD_AGAIN = ": the whole session went badly twice running, so this lift is not blamed. Tell your coach."
 BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slower."
-BACK_OFF_LIGHTER = " Back-off sets lighter than usual: last time they were harder than asked."
+BACK_OFF_LIGHTER = " Back-off sets further below the top set than usual: last time they were harder than asked."
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
 PAIN_NEARBY = (
     "Pain was reported for a related exercise: no increase until you type none under Pain in the session of that "
@@ -288,12 +315,13 @@ def _today(
 
 
 def _decision_reason(
-    plan_reason: Expression, planned: Expression, target: Expression, unit: Expression,
+    plan_reason: Expression, planned: Expression, target: Expression, extra: Expression, reps: Expression,
+    unit: Expression,
     pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
     learned: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
-    text = join(plan_reason, _day_move(planned, target, unit))
+    text = join(plan_reason, _day_move(planned, target, extra, reps, unit))
     return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, learned, text_tells=True)
 
 

@@ -151,10 +151,11 @@ def load_by_reps(
     lightest heavier load that leaves half of the range (half) to climb through.
     """
     grown = reps_at(last_made, able, rpe, body_load, curve) - reps
-    due = if_(last_above <= fitting, minimum(maximum(last_above, half), fitting), last_made)
+    again = minimum(last_made, fitting)
+    due = if_(last_above <= fitting, minimum(maximum(last_above, half), fitting), again)
     easy = if_(is_number(last_overshoot), last_overshoot <= 0 - EASY, room < 0)
     full = and_(grown > room + 0.5, or_(last_extra >= room, easy))
-    kept = choose((grown < -0.5, fitting), (full, due), otherwise=minimum(last_made, fitting))
+    kept = choose((grown < -0.5, fitting), (full, due), otherwise=again)
     return if_(all_numbers(fitting, last_made), kept, fitting)
 
 

@@ -31,7 +31,10 @@ from blockbook.formula.expression import (
 from blockbook.languages import say
 from blockbook.training.reasons import moved
 
-LAST_WEEK = " That was the last week of the block: save the file and send it to your coach."
+LAST_SESSION = " That was the last session of the block: save the file and send it to your coach."
+BEFORE_THE_MEET = (
+    " That was the last session before the meet. Your attempts are on the sheet Meet; send the file after it."
+)
 DELOAD_AHEAD = " Next week is a deload: lighter on purpose."
 
 FAR_FROM_PLAN = 21
@@ -72,6 +75,7 @@ def said(
     """
     harder = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
+    one = "Done: as hard as asked, on the whole, but one exercise harder, by {over} a set."
     both = "Done: some harder than asked, by up to {over} a set, some easier, by up to {under}."
     how = choose(
         (not_(is_number(over)), say(NOT_JUDGED)),
@@ -81,6 +85,7 @@ def said(
         ),
         (round_(over - on_target, 6) > 0, sentence(harder, over=round_(over, 1))),
         (round_(over + on_target, 6) < 0, sentence(easier, under=round_(0 - over, 1))),
+        (round_(maximum(overs) - OPPOSITE, 6) >= 0, sentence(one, over=round_(maximum(overs), 1))),
         otherwise=say("Done: as hard as asked, on the whole."),
     )
     spoken_of = _mentioned(notes, PAIN_WORDS) > _mentioned(notes, NO_PAIN_WORDS)
@@ -156,12 +161,16 @@ def number_hint(typed: Expression, hint: Expression, least: Expression, most: Ex
 
 
 @definition
-def date_hint(typed: Expression, planned: Expression, hint: Expression) -> Expression:
-    """What stands beside the date: what to type, or that it is none, or one far from the day planned (a number)."""
+def date_hint(typed: Expression, planned: Expression, done: Expression, hint: Expression) -> Expression:
+    """What stands beside the date: what to type, or that it is none, or one far from the day planned (a number).
+
+    done: the sets logged of each exercise.
+    """
     far = if_(is_number(typed), if_(absolute(typed - planned) > FAR_FROM_PLAN, 1, 0), 0)
     return choose(
         (and_(differs(typed, ""), not_(is_number(typed))), say("no date: 24 March, say")),
         (far > 0, say("another month or year?")),
+        (and_(not_(is_number(typed)), total(done) > 0), say("type it: loads hang on it")),
         otherwise=hint,
     )
 

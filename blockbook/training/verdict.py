@@ -23,7 +23,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
-from blockbook.training.logged_set import on_other_scale
+from blockbook.training.logged_set import heavier, left_out, on_other_scale
 
 
 class Words(NamedTuple):
@@ -48,8 +48,10 @@ def verdict_in_words(
     load: Expression,
     reps: Expression,
     rpe: Expression,
+    target: Expression,
     target_reps: Expression,
     target_rpe: Expression,
+    body_load: Expression,
     before: Expression,
     plausible: Expression,
     usual_rpe: Expression,
@@ -62,10 +64,13 @@ def verdict_in_words(
     more_counts: 1 where reps beyond those asked are reps that were still left, 0 where they are the aim.
     """
     came_in = rpe - target_rpe - more_counts * maximum(0, reps - target_reps)
+    fewer = round_(target_reps - reps, 1)
     judged = choose(
         (not_on_scale(rpe), say(words.off_scale)),
-        (target_reps - reps > 1, sentence("{reps} reps short", reps=round_(target_reps - reps, 1))),
-        (reps < target_reps, sentence("{reps} rep short", reps=round_(target_reps - reps, 1))),
+        (and_(heavier(load, target) > 0, target_reps - reps > 1), sentence("heavier, {reps} reps fewer", reps=fewer)),
+        (and_(heavier(load, target) > 0, reps < target_reps), sentence("heavier, {reps} rep fewer", reps=fewer)),
+        (target_reps - reps > 1, sentence("{reps} reps short", reps=fewer)),
+        (reps < target_reps, sentence("{reps} rep short", reps=fewer)),
         (on_other_scale(rpe, usual_rpe) > 0, say("effort or reps left?")),
         (is_number(target_rpe), _judged_effort(came_in, on_target, words)),
         otherwise=say("done"),
@@ -74,9 +79,9 @@ def verdict_in_words(
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1, reps > 0)
     return choose(
         (and_(count(load, reps, rpe) < 1, same(join(load, reps, rpe), "")), before),
+        (or_(means(load, "skip"), left_out(load, reps, rpe, body_load) > 0), say("left out")),
         (plausible < 0, say("load of one hand?")),
         (plausible < 1, say("check load and reps")),
-        (means(load, "skip"), say("left out")),
         (count(load) < 1, if_(differs(load, ""), say("load: numbers only"), say("type the load"))),
         (count(reps) < 1, if_(differs(reps, ""), say("reps: numbers only"), say("type the reps"))),
         (and_(count(rpe) < 1, differs(rpe, "")), say(words.no_number)),

@@ -22,6 +22,7 @@ from blockbook.workbook.layout import (
     SessionPlace,
     session_input_key,
 )
+from blockbook.workbook.meet_in_block import has_meet_sheet
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 from blockbook.workbook.week_words import capital
@@ -36,6 +37,8 @@ class AfterSession:
     spec: Specification
     tables: Tables
     workings: Workings
+    last: bool
+    """Whether it is the week's last session."""
 
     def fill(self, place: SessionPlace) -> None:
         self.sheet.across(place.after_row, _FIRST, COLUMN["note"], say(AFTER_SESSION), "after")
@@ -72,7 +75,8 @@ class AfterSession:
             self.sheet.formula(row, column, session_said.number_hint, typed, "hint")
         elif asked.name == "date":
             day: dict[str, Reference] = {"typed": place.input_cell(asked.name), "hint": hint}
-            day |= {"planned": day_number(place.session.day)}
+            done = tuple(self.workings.cell(line.line, "logged") for line in place.lines)
+            day |= {"planned": day_number(place.session.day), "done": done or 0}
             self.sheet.formula(row, column, session_said.date_hint, day, "hint")
         elif asked.name == "pain" and place.lines:
             pains, before = (
@@ -110,7 +114,8 @@ class AfterSession:
         week, block = place.session.week + 1, self.spec.block
         definition = session_said.said
         if week > block.weeks:
-            names["ahead"] = say(session_said.LAST_WEEK)
+            last = session_said.BEFORE_THE_MEET if has_meet_sheet(self.spec) else session_said.LAST_SESSION
+            names["ahead"] = say(last) if self.last else ""
         elif week == block.deload_week:
             names["ahead"] = say(session_said.DELOAD_AHEAD)
         else:

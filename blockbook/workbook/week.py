@@ -58,6 +58,9 @@ _TARGET_COLUMNS = {
     "back-off": ("back_off_plan", "back_off_target"),
     "feeler": ("feeler_target", "feeler_target"),
 }
+_REPS_ASKED = ("work", "top", "back-off")
+"""Kinds of sets of which reps beyond those asked were still left; of the others as many are done as go."""
+
 _OFF_SCALE: dict[EffortAs, tuple[str, str]] = {
     "rpe": ("Effort", "Effort runs from 1 to 10, halves allowed. Keep it anyway?"),
     "reps in reserve": ("Reps left", "Reps left run from 0 to 9, halves allowed. Keep it anyway?"),
@@ -94,8 +97,9 @@ class _Week:
 
     def fill(self, week: int, places: tuple[SessionPlace, ...]) -> None:
         self._head(week)
+        trained = [place for place in places if place.lines]
         for place in places:
-            self._session(place)
+            self._session(place, last=place in trained[-1:])
         self._offer_choices(places)
 
     def _head(self, week: int) -> None:
@@ -128,7 +132,7 @@ class _Week:
 
     # One session
 
-    def _session(self, place: SessionPlace) -> None:
+    def _session(self, place: SessionPlace, last: bool) -> None:
         session = place.session
         self._across(
             place.title_row, f"{session.number} · {session.name} — {session_day_text(session.day)}",
@@ -137,7 +141,7 @@ class _Week:
         self.sheet.heights[place.title_row] = 21
         for line_place in place.lines:
             self._line(line_place)
-        AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings).fill(place)
+        AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings, last).fill(place)
         self.sheet.kept_together.append(place.parts)
 
     def _line(self, place: LinePlace) -> None:
@@ -275,7 +279,7 @@ class _Week:
             "load_above": self._load_above(place, planned.number),
             "load_before": self._load_before(place, planned.number),
             "usual_rpe": place.line.rpe if planned.rpe is None else planned.rpe,
-            "more_counts": int(planned.kind in ("work", "top")),
+            "more_counts": int(planned.kind in _REPS_ASKED),
             "test": int(planned.goes_all_out),
             "set_number": max(1, planned.number),
         }
@@ -314,7 +318,7 @@ class _Week:
                 own = {"rungs": rungs or "", "value": place.cells[planned.number]["lifted"]}
                 own["beside"] = self._loads_beside(place, planned.number)
                 self._define(row, "counts", counted, names | own, "working")
-            came_in = logged_set.overshoot_of_work if planned.kind in ("work", "top") else logged_set.overshoot
+            came_in = logged_set.overshoot_of_work if planned.kind in _REPS_ASKED else logged_set.overshoot
             self._define(row, "overshoot", came_in, names, "working")
             self._define(row, "judged", calibration.judged, names, "working")
             self._define(row, "failed", calibration.failed, names, "working")

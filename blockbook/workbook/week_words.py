@@ -31,6 +31,7 @@ def _verdict_with_plates(
     target_reps: Expression,
     target_rpe: Expression,
     target: Expression,
+    body_load: Expression,
     plausible: Expression,
     usual_rpe: Expression,
     more_counts: Expression,
@@ -47,7 +48,19 @@ def _verdict_with_plates(
     if on_barbell is not None:
         plates = if_(on_barbell > 0, plates, BLANK)
     return verdict.verdict_in_words(
-        load, reps, rpe, target_reps, target_rpe, plates, plausible, usual_rpe, more_counts, on_target, words
+        load,
+        reps,
+        rpe,
+        target,
+        target_reps,
+        target_rpe,
+        body_load,
+        plates,
+        plausible,
+        usual_rpe,
+        more_counts,
+        on_target,
+        words,
     )
 
 

@@ -82,13 +82,15 @@ def _fill_reason(row: Row) -> None:
     line = row.line
     last_shared: Reference = 0
     shared_before: Reference = 0
+    overshoot_before: Reference = ""
     last_left: Reference = 1
     last_own: Reference = 0
     if line.week > 1 and line.week - 1 != row.spec.block.deload_week:
         before = row.workings.row(line, weeks_back=1)
         last_shared, last_left, last_own = before["shared"], before["shared_left"], before["precision"]
         if line.week > 2 and line.week - 2 != row.spec.block.deload_week:
-            shared_before = row.workings.row(line, weeks_back=2)["shared"]
+            earlier = row.workings.row(line, weeks_back=2)
+            shared_before, overshoot_before = earlier["shared"], earlier["logged_overshoot"]
     given: dict[str, Reference] = {
         "unit": row.spec.block.unit,
         "first_reason": reasons.first_reason(line.exercise, row.spec),
@@ -96,6 +98,7 @@ def _fill_reason(row: Row) -> None:
         "first_jump": 0 if line.week == 1 else row.first_jump,
         "last_shared": last_shared,
         "shared_before": shared_before,
+        "overshoot_before": overshoot_before,
         "last_shared_left": last_left,
         "last_precision": last_own,
     }

@@ -23,6 +23,7 @@ _CARRIED = {
 _CARRIED_BACK_OFF = {
     "last_back_off_over": "back_off_over",
     "last_back_off_seen": "back_off_seen",
+    "last_back_off_lifted": "back_off_lifted",
 }
 _NOTHING_DONE = (
     "seen", "seen_variance", "logged_load", "none_up", "logged_overshoot", "mean_overshoot", "best", "test_gap",
@@ -118,6 +119,7 @@ def fill_what_was_done(row: Row) -> None:
         _observe(row, "back_off_seen", place, behind)
         of_those = {"overshoots": place.run("overshoot", behind) or "", "reps": place.run("reps", behind) or ""}
         row.define("back_off_over", volume.over_in_all, **of_those)
+        row.define("back_off_lifted", volume.largest, values=place.run("lifted", behind) or "")
     elif row.line.slot.back_off:
         row.blank(*_CARRIED_BACK_OFF.values())
     if place is None or reps is None or top_loads is None or overshoots is None:

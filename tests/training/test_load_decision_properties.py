@@ -10,10 +10,11 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import shipped
 from blockbook.spec.loading import parse_spec
-from blockbook.training.effort import percent_of_max
+from blockbook.training.effort import percent_of_max, reps_to_failure
 from blockbook.training.loading import ladder
 from blockbook.training.pain import close_relatives
 from blockbook.workbook.assemble import BlockBook, assemble
@@ -45,6 +46,7 @@ SLOTS = ("back-squat", "bench-press", "romanian-deadlift", "leg-press", "lateral
 EXERCISES = {slot: shipped()[slot if slot == "pull-up" else slot.replace("-", " ")] for slot in SLOTS}
 LABELS = "ABCDEF"
 EFFORT = 8
+FAILURE = 9.5
 ROUNDING = 1e-6
 
 
@@ -109,18 +111,20 @@ class _Block:
     calculation: Calculation | None = None
 
     def number(self, place: LinePlace, column: str, number: int) -> float:
-        if self.calculation is None:
-            self.calculation = Calculation(workbook().book, dict(self.typed))
-        value = self.calculation.number(place.cell(column, number))
+        value = self.value(place.cell(column, number))
         assert value is not None
         return value
 
     def step(self, place: LinePlace, name: str) -> float:
         """A step of the decision for an exercise."""
-        assert self.calculation is not None
-        value = self.calculation.number(workbook().workings.cell(place.line, name))
+        value = self.value(workbook().workings.cell(place.line, name))
         assert value is not None
         return value
+
+    def value(self, cell: Cell) -> float | None:
+        if self.calculation is None:
+            self.calculation = Calculation(workbook().book, dict(self.typed))
+        return self.calculation.number(cell)
 
     def type(self, values: dict[str, Any]) -> None:
         self.typed |= values
@@ -170,7 +174,7 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         assert load in _possible(place)
         block.type_set(f"w{number}.only.{slot}.feeler", load=load, reps=place.line.reps.low, rpe=week.felt)
     _check(block, place, block.last[slot], day)
-    counted: list[tuple[int, float, bool]] = []
+    counted: list[tuple[int, float, float]] = []
     tried: list[float] = []
     overshoots: list[float | None] = []
     asked = block.number(place, "target_reps", 1)
@@ -182,31 +186,54 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         load = _nearest(place, target * (1 + stray))
         block.type_set(f"w{number}.only.{slot}.{i}", load=load, reps=reps, rpe=rpe)
         tried.append(load)
+        if load == 0 and reps == 0 and rpe is None:
+            overshoots.append(None)
+            continue  # zeros alone: it was not done
         if block.number(place, "plausible", i) or 0.3 * target <= load <= target:
-            counted.append((len(tried) - 1, target, reps < asked and (rpe is None or rpe >= 9 or reps == 0)))
-        missed = max(0, asked - reps)
+            failed = reps < asked and (rpe is None or rpe >= FAILURE or reps == 0)
+            counted.append((len(tried) - 1, target, _for_asked(place, load, target, reps, asked, failed)))
+        spared = 0 if rpe is None or rpe >= FAILURE else _reps_spared(place, load, target, asked)
+        missed = max(0, asked - reps - spared)
         more = max(0, reps - asked)
         over = missed + rpe - EFFORT if rpe is not None else missed or None
         overshoots.append(None if over is None else over - more)
     unreported = block.step(place, "bias") - workbook().spec.policy.effort_bias
-    if any(reps < asked and (rpe is None or rpe >= 9) for _, reps, rpe in week.lines[position]):
+    if any(reps < asked and (rpe is None or rpe >= FAILURE) for _, reps, rpe in week.lines[position]):
         unreported = min(0, unreported)  # where a set failed, it excuses nothing
-    lifted = [_counted(place, target, tried, i, short) for i, target, short in counted]
+    lifted = [min(most, _counted(place, target, tried, i)) for i, target, most in counted]
     if not lifted:
         return None
-    estimates = [block.calculation.number(place.cell("trusted", i + 1)) for i in range(len(tried))]  # type: ignore[union-attr]
+    estimates = [block.value(place.cell("trusted", i + 1)) for i in range(len(tried))]
     known = [estimate for estimate in estimates if estimate is not None]
     none_up = min(known, default=None) if all(reps == 0 for _, reps, _ in week.lines[position]) else None
     return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day, none_up=none_up)
 
 
-def _counted(place: LinePlace, target: float, tried: list[float], number: int, short: bool) -> float:
+def _for_asked(place: LinePlace, load: float, target: float, reps: int, asked: float, failed: bool) -> float:
+    """What a load counts for at most where it was heavier than asked and done for fewer reps."""
+    if load <= target or reps >= asked:
+        return load
+    body = workbook().spec.body_load(place.line.exercise)
+    as_hard = (load + body) * _share(asked + 10 - EFFORT) / _share(reps + 10 - EFFORT) - body
+    made = max((each for each in _possible(place) if each <= as_hard + ROUNDING), default=0)
+    return target if failed else max(target, made)
+
+
+def _reps_spared(place: LinePlace, load: float, target: float, asked: float) -> float:
+    """Reps that a load heavier than asked leaves less at the same effort."""
+    body = workbook().spec.body_load(place.line.exercise)
+    if load <= target:
+        return 0
+    allowed = reps_to_failure.value((load + body) / max(target + body, 0.001) * _share(asked + 10 - EFFORT), 1)
+    assert isinstance(allowed, (int, float))
+    return max(0, asked + 10 - EFFORT - allowed)
+
+
+def _counted(place: LinePlace, target: float, tried: list[float], number: int) -> float:
     """The load that the next one is counted from: what was lifted, as far as it was asked for."""
     load, beside = tried[number], [*tried[max(0, number - 1) : number], *tried[number + 1 : number + 2]]
     body = workbook().spec.body_load(place.line.exercise)
     highest = max(each for each in _possible(place) if each <= target + 0.1 * (target + body) + ROUNDING)
-    if short and load > target:
-        return target
     return highest if load > highest and beside and max(beside) <= highest else load
 
 
@@ -232,11 +259,14 @@ def _check(block: _Block, place: LinePlace, last: _Last, day: date) -> None:
         return
     body = workbook().spec.body_load(place.line.exercise)
     before = last.load + body
-    if last.held or last.overshoot is None or last.overshoot >= 1 or (day - last.day).days >= 10:
+    too_hard = last.overshoot is not None and last.overshoot >= 1
+    if last.held or last.overshoot is None or too_hard or (day - last.day).days >= 10:
         assert max(planned, target) <= last.load
+    if last.held and too_hard and last.none_up is None:
+        assert max(planned, target) <= max(0.9 * before - body, min(_possible(place))) + ROUNDING
+        return
     fewer_reps = max(1, _share(asked + 10 - EFFORT) / _share(last.reps + 10 - EFFORT))
-    most = 1.05 if last.eased else 1.1
-    highest = most * before * fewer_reps
+    highest = 1.05 * before if last.eased else 1.1 * before * fewer_reps
     if last.earlier is not None and last.load < last.earlier and last.overshoot is not None and last.overshoot <= -2:
         highest = max(highest, (last.load + last.earlier) / 2 + body)  # a light day: half of the way back
     assert target + body <= highest + ROUNDING

@@ -9,9 +9,10 @@ import pytest
 
 from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
-from blockbook.training.session_said import DELOAD_AHEAD, LAST_WEEK
+from blockbook.training.session_said import BEFORE_THE_MEET, DELOAD_AHEAD, LAST_SESSION
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import COLUMN, SessionPlace
+from tests.intake.meet_block import logged, meet_spec
 from tests.intake.small_block import clean_inputs, spec_from
 from tests.samples import template_spec, typed
 
@@ -63,12 +64,16 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
     made = assemble(template_spec("strength"))
     calculation = Calculation(made.book, typed("strength", "kg", "filled"))
 
+    def said_of(place: SessionPlace) -> str:
+        return str(calculation.value(Cell(place.sheet, place.said_row, COLUMN["label"])))
+
     def ends(week: int) -> set[str]:
-        texts = [calculation.value(Cell(p.sheet, p.said_row, COLUMN["label"])) for p in made.weeks[week - 1]]
-        return {str(text).partition(".")[2] or str(text) for text in texts}
+        return {text.partition(".")[2] or text for text in map(said_of, made.weeks[week - 1])}
 
     assert all(text.endswith(DELOAD_AHEAD) for text in ends(4))
-    assert all(text.endswith(LAST_WEEK) for text in ends(5))
+    *others, last = (said_of(place) for place in made.weeks[4] if place.lines)
+    assert last.endswith(LAST_SESSION)
+    assert not any(LAST_SESSION in text for text in others)
 
 
 @pytest.mark.parametrize(
@@ -100,6 +105,25 @@ def test_what_cannot_be_counted_is_told_beside_its_cell(name: str, typed: Any, b
     place = SMALL.weeks[0][0]
     hint = Cell(place.sheet, place.input_rows[name], COLUMN["reps"])
     assert Calculation(SMALL.book, {f"w1.lower.{name}": typed}).value(hint) == beside
+
+
+def test_one_hard_exercise_is_not_lost_in_the_mean() -> None:
+    harder = {key: 9 for key in first_session() if key.startswith("w1.lower.leg") and key.endswith("/rpe")}
+    text = said(first_session(**harder), SMALL.weeks[0][0])
+    assert text.startswith("Done: as hard as asked, on the whole, but one exercise harder, by 1 a set.")
+
+
+def test_the_session_before_a_meet_points_to_its_sheet() -> None:
+    made = assemble(meet_spec())
+    text = Calculation(made.book, dict(logged())).value(Cell("Week 2", made.weeks[1][-1].said_row, COLUMN["label"]))
+    assert str(text).endswith(BEFORE_THE_MEET)
+
+
+def test_a_date_left_out_is_asked_for_once_sets_are_logged() -> None:
+    place = SMALL.weeks[0][0]
+    beside = Cell(place.sheet, place.input_rows["date"], COLUMN["reps"])
+    without = {key: value for key, value in first_session().items() if not key.endswith(".date")}
+    assert Calculation(SMALL.book, without).value(beside) == "type it: loads hang on it"
 
 
 def test_opposites_are_told_apart() -> None:

@@ -191,7 +191,7 @@ def how_far(off: float) -> str:
 def what_follows(logged: LoggedSet) -> str:
     """What becomes of a set that is not believed, as the sheet has it too."""
     load, asked = logged.load, "" if logged.target_load is None else logged.target_load
-    if load is not None and lifted_load.value(load, logged.reps or 0, 0, asked) == load:
+    if load is not None and lifted_load.value(load, logged.reps or 0, logged.rpe or "", 0, asked, 0) == load:
         return "No estimate follows from it; the next loads rise from there."
     return "It is kept in the log, and no load follows from it."
 
