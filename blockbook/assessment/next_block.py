@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any, get_args
 
 from pydantic import ValidationError
 
@@ -18,7 +19,8 @@ from blockbook.assessment.weekly_sets import weekly_sets
 from blockbook.errors import BlockbookError, each_or_all_mistakes
 from blockbook.intake.findings import what_to_say
 from blockbook.intake.log import BlockLog
-from blockbook.spec.catalogue import Muscle
+from blockbook.spec.catalogue import Implement, Muscle
+from blockbook.spec.documents import Location, field_path, with_names
 from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, slot_mistakes, unknown_exercise
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import in_week
@@ -115,11 +117,30 @@ def _checked(made: Specification) -> Specification:
         first = error.errors()[0]
         together = first.get("ctx", {}).get("error")  # a mistake of several parts has its places inside
         mistakes = together.mistakes if isinstance(together, SpecMistakes) else [(first["loc"], first["msg"])]
-        said = " ".join(f"{'.'.join(map(str, place))}: {message.rstrip('.')}." for place, message in mistakes)
+        data = made.model_dump()
+        said = " ".join(f"{_path_in(data, place)}{_sentence(message)}" for place, message in mistakes)
         raise BlockbookError(
             f"the next block cannot be written: {said} Change the numbers in the review workbook, or correct what was "
             "logged in the returned one."
         ) from None
+
+
+def _path_in(data: Any, place: Location) -> str:
+    """The place as people count: names and weeks as they are, what stands in a list from 1."""
+    steps: list[int | str] = []
+    for step in place:
+        in_list = isinstance(data, (list, tuple))
+        steps.append(step if in_list else str(step))
+        if in_list and isinstance(step, int) and step < len(data):
+            data = data[step]
+        else:
+            data = data.get(step) if isinstance(data, dict) else None
+    return field_path(steps)
+
+
+def _sentence(message: str) -> str:
+    """A mistake of a specification in the words of a file."""
+    return f"{with_names(message).rstrip('.')}."
 
 
 # One exercise ---------------------------------------------------------------------------------
@@ -166,15 +187,29 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
 
 def _understood(spec: Specification, made: Suggestion, own: Override, asked: str) -> str:
     """The exercise asked for. Raises BlockbookError with all that is wrong in the coach's word on it."""
-    wrong = own.mistake
+    wrong, exercise = [own.mistake], ""
     try:
         exercise = _known(spec, made, asked, own.choice_place)
         _refuse_absurd(spec, made, own, exercise)
     except BlockbookError as error:
-        wrong = "\n".join(filter(None, (wrong, str(error))))
-    if wrong:
-        raise BlockbookError(wrong)
+        wrong.append(str(error))
+        if not exercise:
+            wrong.append(_beyond_all(spec, made, own))
+    if any(wrong):
+        raise BlockbookError("\n".join(filter(None, wrong)))
     return exercise
+
+
+def _beyond_all(spec: Specification, made: Suggestion, own: Override) -> str:
+    """What is wrong with a load of the coach's for whatever exercise; "" for nothing."""
+    heaviest = max(rung.load for implement in get_args(Implement) for rung in ladder(implement, spec.equipment))
+    if own.load is None or own.load <= spec.next_block.most_own_load * heaviest:
+        return ""
+    unit = spec.block.unit
+    return (
+        f"{own.place or _named(made)}: {own.load:g} {unit} is far above all that the equipment makes, {heaviest:g} "
+        f"{unit} at most. Is a decimal point missing? Correct the load, or leave it empty."
+    )
 
 
 def _or_dash(load: float | None) -> float | str:
@@ -198,11 +233,12 @@ def _known(spec: Specification, made: Suggestion, name: str, place: str) -> str:
 
 def _refuse_unfit(spec: Specification, slot: Slot, weeks: int, place: str) -> None:
     """An exercise that cannot be prescribed as the one before it was, such as a band for a load."""
-    found = [message.rstrip(".") for _, message in slot_mistakes(slot, weeks, spec.catalogue)]
+    found = [_sentence(message) for _, message in slot_mistakes(slot, weeks, spec.catalogue)]
     if found:
+        said = " ".join(f"{each[:1].upper()}{each[1:]}" for each in found)
         raise BlockbookError(
-            f"{place}: {slot.exercise} does not fit here: {'; '.join(found)}. Choose another exercise, write keep, or "
-            "leave it empty."
+            f"{place}: {slot.exercise} does not fit here. {said} Choose another exercise, write keep, or leave it "
+            "empty."
         )
 
 

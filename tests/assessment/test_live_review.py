@@ -431,7 +431,7 @@ def test_written_loads_of_another_exercise_are_flagged(tmp_path: Path) -> None:
 
 def test_an_exercise_that_a_slot_cannot_hold_is_refused_in_a_sentence() -> None:
     with pytest.raises(
-        BlockbookError, match=r"^Upper, bench press: band pushdown does not fit here: a band has no load"
+        BlockbookError, match=r"^Upper, bench press: band pushdown does not fit here\. A band has no load"
     ):
         said_of(block("clean"), BENCH, "choice", "band pushdown")
 
@@ -446,7 +446,7 @@ def test_every_exercise_that_does_not_fit_is_told_with_its_cell(tmp_path: Path) 
     first = rows(book_of(log))[SQUAT] + 1
     assert [f"row {first}, Your choice" in said[0], f"row {first + 1}, Your load" in said[1]] == [True, True]
     assert f"row {rows(book_of(log))[BENCH] + 1}, Your choice" in said[2]
-    assert "band pushdown does not fit here: a band has no load" in said[2]
+    assert "band pushdown does not fit here. A band has no load" in said[2]
 
 
 def test_weekly_sets_beyond_a_fifth_are_said() -> None:

@@ -211,8 +211,17 @@ def test_a_best_that_build_would_refuse_is_refused_by_next(tmp_path: Path) -> No
         next_block(log)
     said = str(refused.value)
     assert said.startswith("the next block cannot be written: lifter.bests.back squat: ")
-    assert "more than anybody lifts" in said
+    assert "more than anybody lifts. Check the digits, the unit and body_weight. Change the numbers in" in said
     assert "correct what was logged" in said
+    assert "{" not in said
+
+
+def test_a_part_that_cannot_be_written_is_named_as_people_count_and_a_week_by_its_number(tmp_path: Path) -> None:
+    """Of an exercise that nothing is known of, no load is absurd in itself."""
+    log = log_of(tmp_path, spec_from(), {})
+    with pytest.raises(BlockbookError) as refused:
+        next_block(log, {PRESS: Override(load=1_000_000)})
+    assert str(refused.value).startswith("the next block cannot be written: sessions[1].slots[2].loads.1: ")
 
 
 # The coach's word -----------------------------------------------------------------------------
@@ -390,6 +399,51 @@ def test_every_mistake_of_a_review_is_told_in_order_of_its_rows(tmp_path: Path) 
         "Findings, row 3, Accept?",
     ]
     assert said[2][2].startswith('no exercise is called "drop"')
+
+
+@pytest.mark.parametrize(
+    ("equipment", "choice", "why"),
+    [
+        ("", "drop", 'no exercise is called "drop"'),
+        ("  stack: {lightest: 5, heaviest: 200, step: 5}\n", "lat pulldown", "lat pulldown is loaded on a stack"),
+    ],
+    ids=["unknown", "not loaded here"],
+)
+def test_a_load_beyond_any_in_the_gym_is_told_beside_a_replacement_that_cannot_be(
+    tmp_path: Path, equipment: str, choice: str, why: str
+) -> None:
+    """Which maximum it would be held to is not known; that nobody means it is."""
+    free = ("exercise: leg press", "exercise: front squat")
+    spec = spec_from(free, (equipment, "")) if equipment else spec_from(free)
+    log = log_of(tmp_path, spec, followed(spec))
+    with pytest.raises(BlockbookError) as refused:
+        next_block(log, {"lower.front-squat": Override(choice=choice, load=5000)})
+    of_choice, of_load = str(refused.value).splitlines()
+    assert why in of_choice
+    heaviest = 20 + 2 * (3 * 25 + 20 + 10 + 5 + 2.5 + 1.25)  # the bar with all plates
+    assert of_load == (
+        f"Lower, front squat: 5000 kg is far above all that the equipment makes, {heaviest:g} kg at most. Is a decimal "
+        "point missing? Correct the load, or leave it empty."
+    )
+    with pytest.raises(BlockbookError) as refused:
+        next_block(log, {"lower.front-squat": Override(choice=choice, load=heaviest + 20)})
+    assert str(refused.value) == of_choice
+
+
+def test_an_exercise_that_does_not_fit_is_refused_in_whole_sentences(tmp_path: Path) -> None:
+    review = reviewed(tmp_path)
+    book: Any = load_workbook(review)
+    row, columns = review_row(book[REVIEW], "back squat")
+    book[REVIEW].cell(row, columns["Your choice"]).value = "band pull-apart"
+    book.save(review)
+    with pytest.raises(BlockbookError) as refused:
+        blockbook.next_block(clean_file(tmp_path), tmp_path / "next.yaml", review=review)
+    place, _, said = str(refused.value).partition("): ")
+    assert place.startswith(f"{review}: sheet {REVIEW}, row {row}, Your choice (cell ")
+    assert said == (
+        "band pull-apart does not fit here. A band has no load: leave out load, loads, percent, back_off and feeler. "
+        "Choose another exercise, write keep, or leave it empty."
+    )
 
 
 def test_a_load_for_a_band_is_refused_in_a_sentence(tmp_path: Path) -> None:
