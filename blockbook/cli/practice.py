@@ -69,30 +69,29 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
 
     from blockbook.files import write_whole
     from blockbook.many import cores
-    from blockbook.practice.collecting import unsorted_by_lifter
     from blockbook.practice.folder import open_practice
     from blockbook.practice.overview_text import show
-    from blockbook.practice.overview_workbook import accepted_in
-    from blockbook.practice.standing import known_by_lifter, ranked
+    from blockbook.practice.standing import all_known, ranked
 
     goes_with("--out", out, force=force)
     opened = open_practice(practice or ".")
-    unsorted, known = unsorted_by_lifter(opened), known_by_lifter(opened, accepted_in(opened.root / "overview.xlsx"))
-    work = partial(_standing_of_one, opened, clock.today(), known)
+    known = all_known(opened, out)
+    work = partial(_standing_of_one, opened, clock.today(), known.of)
     done, wrong = each_lifter(opened, opened.named([]), "Looking", work, cores())
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)
-    if unsorted:
+    if known.unsorted:
         click.echo()
-        held = f"unsorted/ holds {sum(unsorted.values())} that could not be filed; the reason is beside each."
+        held = f"unsorted/ holds {known.unsorted} that could not be filed; the reason is beside each."
         say(f"{held} Delete both when it is settled.")
     if out is not None:
+        from blockbook.practice.marks import next_by
         from blockbook.practice.overview_workbook import overview_bytes, refuse_open_marks
 
-        refuse_open_marks(out, every, force)
+        refuse_open_marks(opened, out, every, force)
         write_whole(out, overview_bytes(every, opened.root, out), force=True)
         click.echo()
-        then(f"{out}: mark Accept?, save", "blockbook next")
+        then(f"{out}: mark Accept?, save", next_by(opened, out))
     if wrong:
         raise BlockbookError("\n".join(wrong))
 

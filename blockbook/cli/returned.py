@@ -349,11 +349,12 @@ def _next_of_lifters(
     practice: Practice, lifters: list[LifterFolder], overview: Path | None, force: bool, marked: bool
 ) -> None:
     from blockbook.many import cores
+    from blockbook.practice.folder import OVERVIEW
     from blockbook.practice.rounds import note
 
     unread: list[str] = []
     if marked:
-        lifters, unread = _accepted(practice, overview or practice.root / "overview.xlsx", force)
+        lifters, unread = _accepted(practice, overview or practice.root / OVERVIEW, force)
     work = partial(_next_of_one, practice, force)
     done, wrong = each_lifter(practice, lifters, "Deciding", work, cores(), partial(note, practice))
     for lifter, made in done:
@@ -387,7 +388,7 @@ def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> _Next
 
 def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[LifterFolder], list[str]]:
     """Those whom the coach said yes to, as things still are; and what is wrong with the files of others."""
-    from blockbook.practice.overview_workbook import accepted_now, read_marks
+    from blockbook.practice.marks import accepted_now, read_marks
 
     if not overview.exists():
         raise BlockbookError(f"{overview}: is not there. Name LIFTERs, or: blockbook overview --out {overview.name}")

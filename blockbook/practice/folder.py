@@ -22,6 +22,8 @@ from blockbook.spec.settings import Contact, Settings
 from blockbook.spec.values import slug
 
 SETTINGS, LIFTERS, UNSORTED, DRAFTS, SENT_LOG = "settings.yaml", "lifters", "unsorted", "drafts", "sent-log.jsonl"
+OVERVIEW = "overview.xlsx"
+"""Where `next` looks for the coach's marks, if no other overview is named."""
 LOCK = ".blockbook.lock"
 _PATIENCE = 20
 """Seconds to wait for another run in the same folder."""

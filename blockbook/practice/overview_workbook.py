@@ -1,11 +1,10 @@
-"""The overview as a workbook, with a mark to accept the next block; and the marks read back."""
+"""The overview as a workbook, with a mark to accept the next block."""
 
 from __future__ import annotations
 
 import io
 import os
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -14,17 +13,12 @@ from xlsxwriter.utility import xl_range_abs
 from xlsxwriter.worksheet import Worksheet
 
 from blockbook.errors import BlockbookError
-from blockbook.intake.opening import open_grids
-from blockbook.intake.other_workbooks import OVERVIEW_HEADINGS, what_it_is
+from blockbook.practice.folder import Practice
+from blockbook.practice.marks import ACCEPT, KEY, ROUTINE, ROUTINE_ONE, SHEET, next_by, read_marks
 from blockbook.practice.standing import KINDS, Standing
-from blockbook.spec.answers import OFFERED, YES, NeitherYesNorNo, yes_or_no
+from blockbook.spec.answers import OFFERED
 from blockbook.workbook import looks
 from blockbook.workbook.paging import MARGINS
-
-SHEET = "Overview"
-ACCEPT, ROUTINE_ONE, KEY = OVERVIEW_HEADINGS
-ROUTINE = "Accept all routine ones?"
-"""Beside this text stands the one mark for every lifter whose column Accept? is empty and who is routine."""
 
 _COLUMNS = (
     ("Lifter", 20), ("Block", 20), ("Log", 19), (ACCEPT, 9), (ROUTINE_ONE, 9), ("First", 11), ("Why", 70),
@@ -58,13 +52,6 @@ _LONGEST_LINK = 250
 """Characters that a text in a formula may have, less a few."""
 
 _YES_NO = {"validate": "list", "source": list(OFFERED), "error_type": "warning"}
-
-
-@dataclass(frozen=True)
-class Marks:
-    """Lifter -> the state that was accepted, of those the coach said yes to."""
-
-    accepted: dict[str, str]
 
 
 def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
@@ -158,43 +145,7 @@ def _sparkline(sheet: Worksheet, row: int, column: int, look: _Trend, place: tup
     sheet.add_sparkline(row, column, options)
 
 
-def read_marks(path: Path) -> Marks:
-    """The coach's marks in an overview. Raises BlockbookError for a file that is none, or a mark neither yes nor no."""
-    accepted: dict[str, str] = {}
-    grids = open_grids(path)
-    grid = grids.get(SHEET, [])
-    head = next((number for number, row in enumerate(grid[:50]) if KEY in row and ACCEPT in row), None)
-    if head is None:
-        said = what_it_is(grids) or "this is no overview."
-        raise BlockbookError(f"{path}: {said} An overview is wanted here: `blockbook overview` writes one.")
-    columns = {text: position for position, text in enumerate(grid[head])}
-    if ROUTINE_ONE not in columns:
-        raise BlockbookError(f'{path}: row {head + 1}: the heading "{ROUTINE_ONE}" is gone. Write it back, and save.')
-    everybody = False
-    for number, row in enumerate(grid[:head], start=1):
-        if ROUTINE in row:
-            everybody = _mark(path, number, row, columns[ACCEPT]) is True
-    for number, row in enumerate(grid[head + 1 :], start=head + 2):
-        key = str(row[columns[KEY]]) if columns[KEY] < len(row) else ""
-        lifter, _, state = key.partition("/")
-        if not lifter:
-            continue
-        mark = _mark(path, number, row, columns[ACCEPT])
-        routine = columns[ROUTINE_ONE] < len(row) and row[columns[ROUTINE_ONE]] == YES[0]
-        if mark or (mark is None and everybody and routine):
-            accepted[lifter] = state
-    return Marks(accepted)
-
-
-def accepted_in(path: Path) -> dict[str, str]:
-    """The same of an overview that may not be there, or not be one: then nobody is accepted."""
-    try:
-        return read_marks(path).accepted if path.exists() else {}
-    except BlockbookError:  # `next` says what is wrong with it
-        return {}
-
-
-def refuse_open_marks(path: Path, now: Sequence[Standing], force: bool) -> None:
+def refuse_open_marks(practice: Practice, path: Path, now: Sequence[Standing], force: bool) -> None:
     """Raise BlockbookError where writing a new overview would lose a mark that `next` has not followed yet."""
     if force or not path.exists():
         return
@@ -206,30 +157,6 @@ def refuse_open_marks(path: Path, now: Sequence[Standing], force: bool) -> None:
     if waiting:
         names = ", ".join(waiting[:5])
         raise BlockbookError(
-            f"{path}: holds marks that were not followed yet ({names}) and was left alone. Run blockbook next first, "
-            "or use --force to replace it."
+            f"{path}: holds marks that were not followed yet ({names}) and was left alone. Run "
+            f"`{next_by(practice, path)}` first, or use --force to replace it."
         )
-
-
-def _mark(path: Path, number: int, row: Sequence[Any], column: int) -> bool | None:
-    typed = row[column] if column < len(row) else None
-    try:
-        return yes_or_no(typed)
-    except NeitherYesNorNo as error:
-        place = f"{path}: sheet {SHEET}, row {number}, {ACCEPT}"
-        raise BlockbookError(f"{place}: {error} Write yes or no, or leave it empty.") from None
-
-
-@dataclass(frozen=True)
-class Accepted:
-    """What the marks in an overview come to now: whose next block to write, and for whom not, with the reason."""
-
-    lifters: tuple[str, ...]
-    left_out: Mapping[str, str]
-
-
-def accepted_now(marks: Marks, states: Mapping[str, str]) -> Accepted:
-    """states: lifter -> how it is now, of those without a next block waiting. What changed since is not accepted."""
-    changed = "came back or was changed since the overview: run overview again"
-    lifters = tuple(name for name, state in marks.accepted.items() if states.get(name) == state)
-    return Accepted(lifters, {name: changed for name in marks.accepted if name in states and name not in lifters})

@@ -20,6 +20,7 @@ from blockbook.intake.how_far import weeks_begun, what_came
 from blockbook.intake.log import BlockLog
 from blockbook.practice.collecting import unsorted_by_lifter
 from blockbook.practice.folder import LifterFolder, Practice, open_practice
+from blockbook.practice.marks import states_accepted
 from blockbook.practice.returns import returns_of
 from blockbook.practice.rounds import built_by_lifter, decided_by_lifter
 from blockbook.practice.starting import is_still_the_example
@@ -62,25 +63,35 @@ class Known:
     """What the practice knows of a lifter beside what lies in the folder.
 
     unsorted: files that came from the lifter's address and could not be filed; built: version of a block -> the
-    workbook of it that is there; decided: the state that the last next block was decided from; accepted: the one that
-    the coach said yes to in the overview.
+    workbook of it that is there; decided: the state that the last next block was decided from; accepted: every state
+    that the coach said yes to in an overview.
     """
 
     unsorted: int = 0
     built: Mapping[str, str] = field(default_factory=dict)
     decided: str = ""
-    accepted: str = ""
+    accepted: frozenset[str] = frozenset()
 
 
-def known_by_lifter(practice: Practice, accepted: Mapping[str, str] | None = None) -> dict[str, Known]:
-    """accepted: lifter -> the state that the coach said yes to. Raises BlockbookError for a sent log that cannot be
-    read.
+@dataclass(frozen=True)
+class AllKnown:
+    """The same of every lifter, by folder. unsorted: files of all senders that could not be filed."""
+
+    of: Mapping[str, Known]
+    unsorted: int
+
+
+def all_known(practice: Practice, marked: Path | None = None) -> AllKnown:
+    """marked: an overview with the coach's marks, beside the practice's own. Raises BlockbookError for a sent log that
+    cannot be read.
     """
     unsorted, built, decided = unsorted_by_lifter(practice), built_by_lifter(practice), decided_by_lifter(practice)
-    return {
-        name: Known(unsorted.get(name, 0), built[name], decided.get(name, ""), (accepted or {}).get(name, ""))
+    accepted = states_accepted(practice, marked)
+    known = {
+        name: Known(unsorted.get(name, 0), built[name], decided.get(name, ""), accepted.get(name, frozenset()))
         for name in (lifter.name for lifter in practice.lifters)
     }
+    return AllKnown(known, sum(unsorted.values()))
 
 
 Waiting = Literal["", "accepted", "decided", "before it changed"]
@@ -163,11 +174,11 @@ _WAITING: dict[Waiting, str] = {
 def overview(practice: str | Path = ".", today: date | None = None) -> list[Standing]:
     """Every lifter of a practice, most in need of the coach first.
 
-    today: decides what is overdue and near. A lifter whose files cannot be read is a line, never an error. Raises
-    BlockbookError for a sent log that cannot be read.
+    today: decides what is overdue and near, and which dates in a log lie ahead. A lifter whose files cannot be read is
+    a line, never an error. Raises BlockbookError for a sent log that cannot be read.
     """
     opened = open_practice(practice)
-    known = known_by_lifter(opened)
+    known = all_known(opened).of
     return ranked(standing(opened, lifter, today or clock.today(), known[lifter.name]) for lifter in opened.lifters)
 
 
@@ -177,13 +188,14 @@ def ranked(every: Iterable[Standing]) -> list[Standing]:
 
 
 def standing(practice: Practice, lifter: LifterFolder, today: date, known: Known) -> Standing:
-    """One lifter. today: decides what is overdue and near."""
+    """One lifter. today: as in `overview`."""
     try:
         spec = practice.spec_of(lifter.block)
         returns = returns_of(lifter, spec)
     except (BlockbookError, OSError) as error:
         return Standing(lifter, lifter.name, "", "", (Need("unreadable", str(error).splitlines()[0]),))
-    found, problems = returns.log()
+    with clock.as_of(today):
+        found, problems = returns.log()
     every = histories(found) if found else ()
     overdue = list(_overdue(practice, spec, found, today))
     needs = [
@@ -218,7 +230,7 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, known: Known
 def _waiting(lifter: LifterFolder, found: BlockLog | None, state: str, known: Known) -> Waiting:
     if lifter.next_block.exists():
         return "decided" if known.decided in (state, "") else "before it changed"
-    return "accepted" if found is not None and known.accepted == state else ""
+    return "accepted" if found is not None and state in known.accepted else ""
 
 
 def _built(spec: Specification, built: Mapping[str, str]) -> BuiltVersion:

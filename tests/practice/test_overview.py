@@ -17,8 +17,8 @@ import blockbook
 from blockbook.assessment.coach_word import read_word
 from blockbook.errors import BlockbookError
 from blockbook.practice.folder import Practice, open_practice
+from blockbook.practice.marks import ACCEPT, KEY, ROUTINE, ROUTINE_ONE, read_marks
 from blockbook.practice.overview_text import show
-from blockbook.practice.overview_workbook import ACCEPT, KEY, ROUTINE, ROUTINE_ONE, read_marks
 from blockbook.practice.standing import KINDS, Standing, overview
 from blockbook.spec.loading import load_spec
 from blockbook.spec.settings import Settings
@@ -200,8 +200,8 @@ def test_a_near_meet_is_shown_and_keeps_nobody_from_being_routine(practice: Prac
     (folder / "log.xlsx").write_bytes(returned("Alex Example", None, ("weeks: 2", "weeks: 2\n  meet: 2027-02-01")))
     standing = line_of(practice, "Alex Example")
     assert (needs(standing), standing.routine) == ({"meet": "meet in 14 days"}, True)
-    assert needs(line_of(practice, "Alex Example", START)) == {"meet": "meet in 28 days"}
-    assert needs(line_of(practice, "Alex Example", START - timedelta(days=1))) == {}
+    assert needs(line_of(practice, "Alex Example", START))["meet"] == "meet in 28 days"
+    assert "meet" not in needs(line_of(practice, "Alex Example", START - timedelta(days=1)))
 
 
 def test_the_most_in_need_come_first_kind_by_kind(practice: Practice) -> None:
@@ -318,13 +318,7 @@ def test_the_word_in_a_review_wins_and_is_never_lost(practice: Practice) -> None
     came_back(practice, "Robin Sample")
     succeeded("review")
     review = practice.root / "lifters" / "robin-sample" / "reviews" / "small-block-2027-01-04.xlsx"
-    book = load_workbook(review)
-    sheet: Any = book.active
-    head = next(row for row in sheet.iter_rows() if row[0].value == "Key")
-    own = next(cell.column for cell in head if cell.value == "Your load")
-    row = next(row[0].row for row in sheet.iter_rows() if str(row[0].value).endswith("/lower.squat"))
-    sheet.cell(row, own).value = 90
-    book.save(review)
+    say_in_review(review, 90)
     before = review.read_bytes()
     assert "(holds your word: left alone)" in unwrapped(succeeded("review"))
     assert "Use --force" in run("review", "robin-sample").stderr
@@ -396,7 +390,66 @@ def test_a_log_that_changed_after_its_next_block_was_decided_needs_the_coach_aga
     came_back(practice, "Kim Muster", PAIN, called="later.xlsx")
     pain, *_, waits = line_of(practice, "Kim Muster").said
     assert "left knee" in pain
-    assert waits == "next block waits, made before the log or block changed"
+    assert waits == MADE_BEFORE
+
+
+MADE_BEFORE = "next block waits, made before the log or block changed"
+
+
+def say_in_review(review: Path, load: float) -> None:
+    """The coach's own load for the back squat."""
+    book = load_workbook(review)
+    sheet: Any = book.active
+    head = next(row for row in sheet.iter_rows() if row[0].value == "Key")
+    own = next(cell.column for cell in head if cell.value == "Your load")
+    row = next(row[0].row for row in sheet.iter_rows() if str(row[0].value).endswith("/lower.squat"))
+    sheet.cell(row, own).value = load
+    book.save(review)
+
+
+def test_a_log_is_read_on_the_day_that_the_overview_is_asked_for(practice: Practice) -> None:
+    """A week before the block, every date in its log lies ahead."""
+    came_back(practice, "Kim Muster")
+    assert needs(line_of(practice, "Kim Muster")) == {}
+    before = needs(line_of(practice, "Kim Muster", START - timedelta(days=7)))
+    assert before["findings"] == "4 warnings: Week 1, Lower: 4 Jan 2027 lies ahead: today is 28 Dec 2026."
+
+
+@pytest.mark.parametrize("named", ["overview.xlsx", "evening.xlsx"])
+def test_a_yes_is_seen_in_the_overview_that_is_named(practice: Practice, named: str) -> None:
+    came_back(practice, "Kim Muster", PAIN)
+    follow = "blockbook next" if named == "overview.xlsx" else f"blockbook next --overview {named}"
+    assert unwrapped(succeeded("overview", "--out", named)).endswith(f"{named}: mark Accept?, save, then: {follow}\n")
+    marked(practice.root / named, {"Kim Muster": "yes"})
+    again = run("overview", "--out", named)
+    assert "accepted: blockbook next" in again.stdout
+    assert f"Run `{follow}` first" in unwrapped(again.stderr)
+    succeeded(*follow.split()[1:])
+    assert "next block waits: blockbook mail" in unwrapped(succeeded("overview", "--out", named))
+
+
+def test_a_yes_of_before_in_one_overview_hides_none_in_another(practice: Practice) -> None:
+    came_back(practice, "Kim Muster")
+    succeeded("overview", "--out", "evening.xlsx")
+    marked(practice.root / "evening.xlsx", {"Kim Muster": "yes"})
+    came_back(practice, "Kim Muster", PAIN, called="later.xlsx")
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Kim Muster": "yes"})
+    assert "accepted: blockbook next" in unwrapped(succeeded("overview", "--out", "evening.xlsx"))
+
+
+def test_a_program_is_told_of_a_yes_as_the_command_is(practice: Practice) -> None:
+    came_back(practice, "Kim Muster", PAIN)
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Kim Muster": "yes"})
+    kim = line_of(practice, "Kim Muster")
+    assert (kim.waiting, kim.said) == ("accepted", ("accepted: blockbook next",))
+
+
+def test_files_of_unknown_senders_are_counted_too(practice: Practice) -> None:
+    for number, of in enumerate(("Perhaps of: kim-muster (by ...)\n", "")):
+        (practice.root / "unsorted" / f"{number}.pdf.txt").write_text(f"Why: it is a PDF\n{of}", "utf-8")
+    assert "unsorted/ holds 2 that could not be filed" in unwrapped(succeeded("overview"))
 
 
 def test_a_yes_to_a_log_that_never_came_decides_nothing(practice: Practice) -> None:
