@@ -94,23 +94,28 @@ def saved_at(path: Path) -> datetime:
     return max(told, default=datetime.fromtimestamp(path.stat().st_mtime))
 
 
+def is_folder_of(name: str, spec: Specification) -> bool:
+    """Whether a folder of returned files is a block's, also from before its title or start was changed."""
+    start = _start_in(name)
+    return start is not None and _is_near(start, spec.block.start, name == f"{folder_name(spec.block.title)}-{start}")
+
+
 def _folders_of(lifter: LifterFolder, spec: Specification) -> list[Path]:
-    """Where `collect` filed what came back of a block, also before its title or start was changed."""
-    title = folder_name(spec.block.title)
-    return [
-        folder
-        for folder, start in _dated_folders(lifter)
-        if _is_near(start, spec.block.start, folder.name == f"{title}-{start}")
-    ]
+    """Where `collect` filed what came back of a block."""
+    return [folder for folder, _ in _dated_folders(lifter) if is_folder_of(folder.name, spec)]
 
 
 def _dated_folders(lifter: LifterFolder) -> list[tuple[Path, date]]:
-    found = []
-    for folder in sorted(lifter.returned.iterdir()) if lifter.returned.is_dir() else ():
-        if folder.is_dir() and (dated := _DATED.fullmatch(folder.name)):
-            with suppress(ValueError):
-                found.append((folder, date.fromisoformat(dated[1])))
-    return found
+    folders = sorted(lifter.returned.iterdir()) if lifter.returned.is_dir() else ()
+    return [(folder, start) for folder in folders if folder.is_dir() and (start := _start_in(folder.name))]
+
+
+def _start_in(name: str) -> date | None:
+    """The start of the block that a folder is named after."""
+    dated = _DATED.fullmatch(name)
+    with suppress(ValueError):
+        return date.fromisoformat(dated[1]) if dated else None
+    return None
 
 
 def _files_in(folder: Path) -> list[Path]:

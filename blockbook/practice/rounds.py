@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -22,7 +23,7 @@ from blockbook.plan.files import load_spec
 from blockbook.plan.last_block import last_block
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
 from blockbook.practice.outdated import built_at, never_mailed, take_away, withdraw
-from blockbook.practice.returns import history_of, returns_of, saved_at
+from blockbook.practice.returns import Returns, history_of, returns_of, saved_at
 from blockbook.practice.sent_log import Entry, SentLog, workbooks
 from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.loading import load_season
@@ -107,9 +108,24 @@ def built_by_lifter(practice: Practice) -> dict[str, dict[str, str]]:
     return built
 
 
-def decided_by_lifter(practice: Practice) -> dict[str, str]:
-    """Lifter -> the state that the last next block was decided from, by the sent log."""
-    return {entry.lifter: entry.digest for entry in sent_log(practice).every() if entry.what == "decided"}
+def decided_by_lifter(practice: Practice) -> dict[str, tuple[Entry, ...]]:
+    """Lifter -> what the sent log says of next blocks that were decided, in order."""
+    decided: dict[str, tuple[Entry, ...]] = {}
+    for entry in sent_log(practice).every():
+        if entry.what == "decided":
+            decided[entry.lifter] = (*decided.get(entry.lifter, ()), entry)
+    return decided
+
+
+def decided_from(returns: Returns, log: BlockLog, review: Path) -> str:
+    """What a next block is decided from: block, returned files and history, and a review that says anything."""
+    if not review.exists() or not holds_a_word(review, log):
+        return returns.state
+    try:
+        word = hashlib.sha256(review.read_bytes()).hexdigest()[:16]
+    except OSError:  # held by another program: what it says is not known
+        word = "unread"
+    return f"{returns.state}+{word}"
 
 
 def _returned_so_far(lifter: LifterFolder, spec: Specification) -> tuple[list[BlockLog], list[str]]:
@@ -204,4 +220,5 @@ def write_next(practice: Practice, lifter: LifterFolder, force: bool = False) ->
     made = replace(decided, spec=practice.settings.taken_from(decided.spec, lifter.contact().language))
     api.write_spec(lifter.next_block, made.spec, made.to_yaml(), force, last=lambda: last_block(made))
     path = lifter.next_block.relative_to(practice.root).as_posix()
-    return Decided(made, (Entry("decided", lifter.name, returns.state, path),))
+    entry = Entry("decided", lifter.name, decided_from(returns, made.log, review), path, block=block_folder(own))
+    return Decided(made, (entry,))

@@ -22,7 +22,7 @@ Event = Literal["decided", "built", "drafted", "withdrawn", "sending", "sent", "
 @dataclass(frozen=True)
 class Entry:
     """One line. lifter: the folder's name; digest: of the block as sent, or the state that a next block was decided
-    from; file: from the practice's folder.
+    from; file: from the practice's folder; block: the one before it, of a next block that was decided.
     """
 
     what: Event
@@ -32,6 +32,7 @@ class Entry:
     to: str = ""
     message_id: str = ""
     said: str = ""
+    block: str = ""
     at: str = ""
 
 

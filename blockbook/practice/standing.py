@@ -21,8 +21,9 @@ from blockbook.intake.log import BlockLog
 from blockbook.practice.collecting import unsorted_by_lifter
 from blockbook.practice.folder import LifterFolder, Practice, open_practice
 from blockbook.practice.marks import states_accepted
-from blockbook.practice.returns import returns_of
-from blockbook.practice.rounds import built_by_lifter, decided_by_lifter
+from blockbook.practice.returns import Returns, is_folder_of, returns_of
+from blockbook.practice.rounds import built_by_lifter, decided_by_lifter, decided_from
+from blockbook.practice.sent_log import Entry
 from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
 from blockbook.training.against_target import against_target
@@ -63,13 +64,13 @@ class Known:
     """What the practice knows of a lifter beside what lies in the folder.
 
     unsorted: files that came from the lifter's address and could not be filed; built: version of a block -> the
-    workbook of it that is there; decided: the state that the last next block was decided from; accepted: every state
-    that the coach said yes to in an overview.
+    workbook of it that is there; decided: what is noted of next blocks, in order; accepted: every state that the coach
+    said yes to in an overview.
     """
 
     unsorted: int = 0
     built: Mapping[str, str] = field(default_factory=dict)
-    decided: str = ""
+    decided: tuple[Entry, ...] = ()
     accepted: frozenset[str] = frozenset()
 
 
@@ -88,7 +89,7 @@ def all_known(practice: Practice, marked: Path | None = None) -> AllKnown:
     unsorted, built, decided = unsorted_by_lifter(practice), built_by_lifter(practice), decided_by_lifter(practice)
     accepted = states_accepted(practice, marked)
     known = {
-        name: Known(unsorted.get(name, 0), built[name], decided.get(name, ""), accepted.get(name, frozenset()))
+        name: Known(unsorted.get(name, 0), built[name], decided.get(name, ()), accepted.get(name, frozenset()))
         for name in (lifter.name for lifter in practice.lifters)
     }
     return AllKnown(known, sum(unsorted.values()))
@@ -167,7 +168,7 @@ class Standing:
 _WAITING: dict[Waiting, str] = {
     "accepted": "accepted: blockbook next",
     "decided": "next block waits: blockbook mail",
-    "before it changed": "next block waits, made before the log or block changed",
+    "before it changed": "next block waits, made before the log, review or block changed",
 }
 
 
@@ -220,17 +221,23 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, known: Known
         found is not None,
         found is not None and _is_whole(found),
         _built(spec, known.built),
-        _waiting(lifter, found, returns.state, known),
+        _waiting(lifter, spec, found, returns, known),
         spec.block.meet,
         returns.state,
         review.relative_to(practice.root).as_posix() if review.exists() else "",
     )
 
 
-def _waiting(lifter: LifterFolder, found: BlockLog | None, state: str, known: Known) -> Waiting:
-    if lifter.next_block.exists():
-        return "decided" if known.decided in (state, "") else "before it changed"
-    return "accepted" if found is not None and state in known.accepted else ""
+def _waiting(
+    lifter: LifterFolder, spec: Specification, found: BlockLog | None, returns: Returns, known: Known
+) -> Waiting:
+    if not lifter.next_block.exists():
+        return "accepted" if found is not None and returns.state in known.accepted else ""
+    of_block = [entry.digest for entry in known.decided if is_folder_of(entry.block, spec)]
+    if not of_block:  # written by hand
+        return "decided"
+    now = decided_from(returns, found, lifter.review_of(spec)) if found is not None else ""
+    return "decided" if of_block[-1] == now else "before it changed"
 
 
 def _built(spec: Specification, built: Mapping[str, str]) -> BuiltVersion:

@@ -393,7 +393,7 @@ def test_a_log_that_changed_after_its_next_block_was_decided_needs_the_coach_aga
     assert waits == MADE_BEFORE
 
 
-MADE_BEFORE = "next block waits, made before the log or block changed"
+MADE_BEFORE = "next block waits, made before the log, review or block changed"
 
 
 def say_in_review(review: Path, load: float) -> None:
@@ -405,6 +405,53 @@ def say_in_review(review: Path, load: float) -> None:
     row = next(row[0].row for row in sheet.iter_rows() if str(row[0].value).endswith("/lower.squat"))
     sheet.cell(row, own).value = load
     book.save(review)
+
+
+def test_a_word_in_the_review_after_its_next_block_was_decided_is_no_part_of_it(practice: Practice) -> None:
+    came_back(practice, "Kim Muster")
+    succeeded("review")
+    review = practice.root / "lifters" / "kim-muster" / "reviews" / "small-block-2027-01-04.xlsx"
+    succeeded("next", "kim-muster")
+    for load in (90, 92.5):
+        say_in_review(review, load)
+        assert line_of(practice, "Kim Muster").said == (MADE_BEFORE,)
+        succeeded("next", "kim-muster", "--force")
+        assert line_of(practice, "Kim Muster").waiting == "decided"
+    review.unlink()
+    assert line_of(practice, "Kim Muster").waiting == "before it changed"
+    review.mkdir()  # what is there can be read by nobody
+    assert line_of(practice, "Kim Muster").waiting == "before it changed"
+
+
+def test_a_review_that_says_nothing_changes_nothing_decided_or_accepted(practice: Practice) -> None:
+    """Only `next` follows a review: a yes in the overview is to the log, whatever the review comes to say."""
+    came_back(practice, "Kim Muster")
+    came_back(practice, "Robin Sample")
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Robin Sample": "yes"})
+    succeeded("next", "kim-muster")
+    succeeded("review")
+    say_in_review(practice.root / "lifters" / "robin-sample" / "reviews" / "small-block-2027-01-04.xlsx", 90)
+    assert line_of(practice, "Kim Muster").waiting == "decided"
+    assert line_of(practice, "Robin Sample").waiting == "accepted"
+    assert "robin-sample: Small block 2" in succeeded("next")
+
+
+def test_a_next_block_written_by_hand_is_none_that_was_decided_for_a_block_before(practice: Practice) -> None:
+    lifter = practice.root / "lifters" / "kim-muster"
+    came_back(practice, "Kim Muster")
+    succeeded("next", "kim-muster")
+    succeeded("mail", "kim-muster")
+    (lifter / "next.yaml").write_text((lifter / "block.yaml").read_text("utf-8"), "utf-8")
+    assert line_of(practice, "Kim Muster").waiting == "decided"
+
+
+def test_a_block_whose_title_changed_after_its_next_was_decided_is_still_that_block(practice: Practice) -> None:
+    came_back(practice, "Kim Muster")
+    succeeded("next", "kim-muster")
+    block = practice.root / "lifters" / "kim-muster" / "block.yaml"
+    block.write_text(block.read_text("utf-8").replace("title: Small block", "title: Renamed"), "utf-8")
+    assert line_of(practice, "Kim Muster").waiting == "before it changed"
 
 
 def test_a_log_is_read_on_the_day_that_the_overview_is_asked_for(practice: Practice) -> None:
