@@ -26,9 +26,13 @@ BACK_OFF_WEEKLY_FIELDS = ("sets", "reps", "rpe")
 """Fields of a slot and of its back-off sets that take one value or one a week."""
 
 
+BLANKS_THAT_BREAK_NO_LINE = "\u00a0\u202f"
+"""As text from a page has them."""
+
+
 def single_blanks(value: Any) -> Any:
-    """Also those that do not break a line, as text from a page has them."""
-    return re.sub("[ \u00a0\u202f]+", " ", value) if isinstance(value, str) else value
+    """A text with one plain blank for several, of whatever kind."""
+    return re.sub(f"[ {BLANKS_THAT_BREAK_NO_LINE}]+", " ", value) if isinstance(value, str) else value
 
 
 ExerciseName = Annotated[str, BeforeValidator(single_blanks)]

@@ -11,7 +11,6 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     Operand,
-    and_,
     at,
     call,
     count,
@@ -20,20 +19,29 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     is_text,
+    lift,
     or_,
     round_,
     rows_in,
     same,
     trimmed,
 )
+from blockbook.spec.values import BLANKS_THAT_BREAK_NO_LINE
 
 
 @definition
 def stands_at(cells: Expression, position: Expression) -> Expression:
     """What stands at a position (from 1) of a run; "" for an empty cell, which a program would copy as 0, and for
-    none."""
+    none. Blanks of a text are plain ones, as `values.single_blanks` has them."""
     cell = at(cells, position)
-    return if_(or_(is_number(cell), is_text(cell)), cell, BLANK)
+    return if_(is_number(cell), cell, if_(is_text(cell), plain_blanks(cell), BLANK))
+
+
+def plain_blanks(text: Operand) -> Expression:
+    """A text with plain blanks for those that break no line, as text from a page has them."""
+    for blank in BLANKS_THAT_BREAK_NO_LINE:
+        text = _replaced(text, blank, " ")
+    return lift(text)
 
 
 @definition
@@ -60,9 +68,12 @@ def number_said(cell: Expression, mark: Expression) -> Expression:
     one that the program writes decimals with.
     """
     text = trimmed(cell)
-    number = from_digits(_replaced(_replaced(text, ",", "."), ".", mark))
-    parted = same(from_digits(_replaced(text, ",", "")), round_(number * 1000, 0))
-    as_text = if_(is_number(number), if_(and_(number >= 1, parted), text, number), text)
+    number, without_comma = (
+        from_digits(_replaced(_replaced(text, ",", instead), ".", mark)) for instead in (".", "")
+    )  # fmt: skip
+    # Each is asked whether it is a number before it is compared: an error in one would be one in all.
+    parted = if_(is_number(without_comma), if_(same(without_comma, round_(number * 1000, 0)), text, number), number)
+    as_text = if_(is_number(number), if_(number >= 1, parted, number), text)
     return if_(is_number(cell), cell, if_(is_text(cell), as_text, BLANK))
 
 

@@ -14,6 +14,7 @@ from blockbook.plan.reading import read_plan
 from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
+from blockbook.training.plan_cells import mark_of_decimals
 from tests.oracles.programs import cell_values, gnumeric, libreoffice
 from tests.oracles.test_parity import equal, stored
 from tests.plan.small_plan import (
@@ -26,6 +27,7 @@ from tests.plan.small_plan import (
     place_of,
     small_plan,
     small_sheets,
+    typed_into,
     written,
 )
 from tests.programs.jobs import LIBREOFFICE, Job, Step, carry_out
@@ -69,6 +71,31 @@ def test_every_formula_cell_is_the_same(saved: dict[str, list[Path]], program: s
             if not equal(here, there):
                 different.append(f"{path.name} {cell.sheet}!{cell.address}: {here!r} here, {there!r} there")
     assert compared > 1_000
+    assert not different, "\n".join(different[:20])
+
+
+NUMBERS_AS_TEXT = ("7.5", "7,5", "1.000", "1,000", "2.0", "0.125", "0,125", "5.", "2000,5", "8-12")
+
+
+def test_every_formula_cell_is_the_same_where_decimals_take_a_comma(tmp_path: Path) -> None:
+    """Numbers typed as text among them, in fields of every kind that a check looks at."""
+    fields = [("slot.rpe.1", SLED), ("slot.sets.1", SLED), ("slot.loads.2", BENCH), ("slot.reserve", PULL_UP)]
+    books, ours = [plan_book(spec) for spec in PLANS.values()], []
+    for spec in PLANS.values():
+        ours.append(tmp_path / f"plan{len(ours)}.xlsx")
+        ours[-1].write_bytes(plan_bytes(spec))
+    for text in NUMBERS_AS_TEXT:
+        typed = {**dict.fromkeys(fields, text), "policy.hard_set_rpe": text}
+        books.append(typed_into(typed))
+        ours.append(written(tmp_path, typed).rename(tmp_path / f"plan{len(ours)}.xlsx"))
+    different = []
+    for book, path in zip(books, libreoffice(ours, tmp_path / "there", region="de-DE"), strict=True):
+        calculation, grids = Calculation(book, {}), cell_values(path)
+        for cell, formula in book.formulas():
+            here = "," if formula.definition is mark_of_decimals else calculation.value(cell)
+            there = stored(grids[cell.sheet], cell)
+            if not equal(here, there):
+                different.append(f"{path.name} {cell.sheet}!{cell.address}: {here!r} here, {there!r} there")
     assert not different, "\n".join(different[:20])
 
 

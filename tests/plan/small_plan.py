@@ -10,8 +10,8 @@ from typing import Any, TypeAlias
 from openpyxl import load_workbook
 
 from blockbook.intake.opening import Grid
-from blockbook.plan.plan_workbook import TypedSheets, plan_bytes, typed_sheets
-from blockbook.sheet.book import Cell, Formula
+from blockbook.plan.plan_workbook import TypedSheets, plan_book, plan_bytes, typed_sheets
+from blockbook.sheet.book import Book, Cell, Formula
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification
 from tests.plan.specifications import ODD_TEXT
@@ -96,6 +96,15 @@ def typed_in(cells: Typed) -> dict[str, Grid]:
         cell = place_of(key) if isinstance(key, str) else place_of(*key)
         grids[cell.sheet][cell.row][cell.column] = "" if value is None else value
     return grids
+
+
+def typed_into(cells: Typed) -> Book:
+    """The same as a book that works out what it shows."""
+    book = plan_book(small_plan())
+    for key, value in cells.items():
+        cell = place_of(key) if isinstance(key, str) else place_of(*key)
+        book.sheets[cell.sheet].contents[cell.row, cell.column] = value
+    return book
 
 
 def written(folder: Path, cells: Typed | None = None) -> Path:

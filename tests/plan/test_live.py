@@ -32,20 +32,13 @@ from tests.plan.small_plan import (
     small_plan,
     small_sheets,
     typed_in,
+    typed_into,
 )
 from tests.samples import TEMPLATES, template_spec
 
 
 def shown(book: Book, cell: Cell) -> Any:
     return Calculation(book, {}).value(cell)
-
-
-def typed_into(cells: Typed) -> Book:
-    book = plan_book(small_plan())
-    for key, value in cells.items():
-        cell = place_of(key) if isinstance(key, str) else place_of(*key)
-        book.sheets[cell.sheet].contents[cell.row, cell.column] = value
-    return book
 
 
 def check(cells: Typed, row: int) -> Any:
@@ -68,6 +61,11 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.exercise", SLED, "sledge push", "! Not in the list: see Exercises"),
         ("slot.exercise", SLED, "Back Squat", "ok"),
         ("slot.exercise", SLED, "Back Squat ", "ok"),
+        ("slot.exercise", SLED, "back squat\u00a0", "ok"),
+        ("slot.exercise", SLED, "back\u202f\u00a0squat", "ok"),
+        ("slot.rpe.1", SLED, "7,5\u00a0", "ok"),
+        ("slot.kind", SLED, "rep\u00a0range", "ok"),
+        ("slot.stand_ins", SQUAT, "leg\u00a0press", "ok"),
         ("slot.exercise", SLED, None, "! Which exercise?"),
         ("slot.sets.1", SLED, None, "! Sets missing (1 is taken)"),
         ("slot.reps.1", SLED, None, "! Reps missing"),
