@@ -149,7 +149,7 @@ PLAN_COLUMNS: tuple[Column, ...] = (
     _field(
         Slot, "slot.exercise", "Exercise", 25, cells.TEXT, meaning="From the list, or your own from the sheet Exercises"
     ),
-    _live("check", "Check", 34, "What is missing in the row, as you type"),
+    _live("check", "Check", 36, "What is missing in the row, as you type"),
     _live("muscle", "Trains most", 12, "The muscle that the exercise counts for first"),
     _live("sets", "Its hard sets a week", 9, "Hard sets of that muscle over the whole plan, in its fullest week"),
     _live("minutes", "Minutes, about", 9, "The session's length in its fullest week"),

@@ -315,15 +315,17 @@ class _Live:
             })
             for name in SPREAD_FIELDS if not name.endswith("reps")
         ]  # fmt: skip
+        ranges = self._found("range", row, ("reps", "back_off.reps"), plan_checks.is_range, {})
         return {
             "exercise": self._at("slot.exercise", row), "position": self._cell("position", row),
             "typed": self._put("typed", row, summed, {"values": (*counts.values(), ways)}),
             "unclear": self._unclear(row), "sets": counts["sets"], "reps": first["reps"], "effort": counts["rpe"],
+            "one_set": self._put("one set", row, plan_checks.one_set_is_meant, {"drop": drop, "reserve": reserve}),
+            "ranges": ranges,
             "ill": self._put("uneven", row, summed, {"values": tuple(ill)}), "odd": self._odd(row),
             "ways": ways, "parts": parts,
             "of_kind": self._put("of kind", row, plan_checks.kind_lacks, {
-                **cells, "kind": self._at("slot.kind", row), "parts": parts, "reps": first["reps"],
-                "reps_written": counts["reps"],
+                **cells, "kind": self._at("slot.kind", row), "parts": parts, "ranges": ranges,
             }),
             "odd_stand_ins": self._stand_ins_unknown(row),
         }  # fmt: skip
@@ -336,13 +338,13 @@ class _Live:
         drop, reserve = {"least": LEAST_DROP, "most": MOST_DROP}, {"least": 0, "most": MOST_RESERVE}
         counts = {"counts": self.lists.reps}
         return self._put("odd", row, plan_checks.odd_field, {
-            "sets": self._found(row, ("sets", "back_off.sets"), plan_checks.not_in_steps, sets),
-            "reps": self._found(row, ("reps", "back_off.reps"), plan_checks.no_reps, counts),
-            "effort": self._found(row, ("rpe", "back_off.rpe"), plan_checks.not_in_steps, effort),
-            "percent": self._found(row, ("percent",), plan_checks.not_within, percent),
-            "load": self._found(row, ("load", "loads"), plan_checks.not_within, load),
-            "drop": self._found(row, ("back_off.drop",), plan_checks.not_within, drop),
-            "reserve": self._found(row, ("reserve",), plan_checks.not_within, reserve),
+            "sets": self._odd_in(row, ("sets", "back_off.sets"), plan_checks.not_in_steps, sets),
+            "reps": self._odd_in(row, ("reps", "back_off.reps"), plan_checks.no_reps, counts),
+            "effort": self._odd_in(row, ("rpe", "back_off.rpe"), plan_checks.not_in_steps, effort),
+            "percent": self._odd_in(row, ("percent",), plan_checks.not_within, percent),
+            "load": self._odd_in(row, ("load", "loads"), plan_checks.not_within, load),
+            "drop": self._odd_in(row, ("back_off.drop",), plan_checks.not_within, drop),
+            "reserve": self._odd_in(row, ("reserve",), plan_checks.not_within, reserve),
         })  # fmt: skip
 
     def _unclear(self, row: int) -> Cell:
@@ -356,13 +358,19 @@ class _Live:
         """How many of the cells are 1; one of a column that was deleted is an error, and not counted."""
         return self._put(name, row, plan_cells.filled, {"values": found})
 
-    def _found(self, row: int, fields: tuple[str, ...], is_odd: Definition, bounds: Mapping[str, Reference]) -> Cell:
+    def _odd_in(self, row: int, fields: tuple[str, ...], is_odd: Definition, bounds: Mapping[str, Reference]) -> Cell:
         """In how many cells of some fields something odd is found."""
+        return self._found("odd", row, fields, is_odd, bounds)
+
+    def _found(
+        self, what: str, row: int, fields: tuple[str, ...], is_it: Definition, more: Mapping[str, Reference]
+    ) -> Cell:
+        """In how many cells of some fields it is found."""
         found = tuple(
-            self._put(f"{field} {number} odd", row, is_odd, {"cell": cell, **bounds})
+            self._put(f"{field} {number} {what}", row, is_it, {"cell": cell, **more})
             for field in fields for number, cell in enumerate(self._numbers_of(field, row), start=1)
         )  # fmt: skip
-        return self._count_of(f"odd {fields[0]}", row, found)
+        return self._count_of(f"{what} {fields[0]}", row, found)
 
     def _stand_ins_unknown(self, row: int) -> Cell:
         found = tuple(

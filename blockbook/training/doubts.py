@@ -12,6 +12,7 @@ from blockbook.spec.models import Session, Slot, Specification
 from blockbook.spec.values import MOST_EFFORT, in_week
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.meet_numbers import LIFTS
+from blockbook.training.plan_checks import one_set_is_meant
 
 MANY_EXERCISES = 8
 """A session with so many beside one with a single exercise: rows may have moved from one to the other."""
@@ -84,7 +85,8 @@ def _of_session(session: Session) -> Iterator[tuple[int, str, str]]:
             yield second, "exercise", f"{slot.exercise} stands there {times} times, asked for alike. Is one a copy?"
         if slot.pair and slot.pair not in [other.pair for other in beside]:
             yield position, "pair", f"{slot.exercise} is in the pair {slot.pair}, and nothing beside it is."
-        if "sets" not in slot.model_fields_set and slot.kind not in ("top_set", "max_reps"):
+        drop = slot.back_off.drop if slot.back_off else None
+        if "sets" not in slot.model_fields_set and not one_set_is_meant.value(drop, slot.reserve):
             yield position, "sets", f"{slot.exercise} says nothing of sets, so it is one."
 
 

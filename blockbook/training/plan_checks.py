@@ -44,6 +44,7 @@ from blockbook.spec.values import (
     MOST_RESERVE,
     MOST_SETS,
 )
+from blockbook.training.plan_cells import plain_blanks
 
 
 @definition
@@ -90,6 +91,13 @@ def no_reps(cell: Expression, counts: Expression) -> Expression:
     no_range = if_(is_number(first), if_(is_number(last), if_(falls, 1, BLANK), 1), 1)
     no_text = if_(same(trimmed(cell), low), if_(is_number(first), BLANK, 1), no_range)
     return _odd(cell, _between_steps(cell, 1, MOST_REPS_PLANNED, 1), no_text)
+
+
+@definition
+def is_range(cell: Expression) -> Expression:
+    """1 where a cell holds a range of reps, from low to another high, else ""."""
+    low, high = (piece(cell, number, "-", "–") for number in (1, 2))
+    return if_(is_text(cell), if_(or_(same(high, ""), same(low, high)), BLANK, 1), BLANK)
 
 
 def _odd(cell: Expression, odd_number: Expression, odd_text: Operand) -> Expression:
@@ -148,33 +156,38 @@ def kind_lacks(
     percent: Expression,
     load: Expression,
     reserve: Expression,
-    reps: Expression,
-    reps_written: Expression,
+    ranges: Expression,
 ) -> Expression:
     """What a kind that was chosen asks for and is not filled in, or is there against it; "" where nothing is.
 
-    parts: how many of the back-off sets' are filled in; percent, load: in how many weeks; reps_written: in how many
-    weeks reps are one number.
+    parts: how many of the back-off sets' are filled in; percent, load: in how many weeks; ranges: in how many reps are
+    a range.
     """
     said = trimmed(kind)
-    # A kind that the columns which are filled in do not make.
-    filled_in = (
-        (KIND_WORDS["top_set"], is_number(drop)), (KIND_WORDS["percent"], percent > 0),
-        (KIND_WORDS["fixed"], load > 0), (KIND_WORDS["max_reps"], is_number(reserve)),
-    )  # fmt: skip
-    other = [and_(is_filled, differs(said, name)) for name, is_filled in filled_in]
-    no_range = and_(same(said, KIND_WORDS["range"]), is_number(reps), reps_written < 2)
-    a_range = and_(same(said, KIND_WORDS["effort"]), differs(reps, ""), not_(is_number(reps)))
+    made = choose(  # as `Slot.kind` has it
+        (is_number(drop), KIND_WORDS["top_set"]),
+        (percent > 0, KIND_WORDS["percent"]),
+        (load > 0, KIND_WORDS["fixed"]),
+        (is_number(reserve), KIND_WORDS["max_reps"]),
+        (ranges > 0, KIND_WORDS["range"]),
+        otherwise=KIND_WORDS["effort"],
+    )
     lacking = choose(
         (and_(same(said, KIND_WORDS["top_set"]), same(parts, 0)), "! Back-off: sets, reps, off?"),
         (and_(same(said, KIND_WORDS["percent"]), same(percent, 0)), "! Percent missing"),
         (and_(same(said, KIND_WORDS["fixed"]), same(load, 0)), "! Fixed load missing"),
         (and_(same(said, KIND_WORDS["max_reps"]), not_(is_number(reserve))), "! Max reps: how many left?"),
         (not_(or_(*(same(said, each) for each in KIND_WORDS.values()))), "! Kind: one of the list"),
-        (or_(*other, no_range, a_range), "! Kind says otherwise"),
+        (differs(said, made), "! Kind says otherwise"),
         otherwise=BLANK,
     )
     return if_(same(said, ""), BLANK, lacking)
+
+
+@definition
+def one_set_is_meant(drop: Expression, reserve: Expression) -> Expression:
+    """1 where sets that nobody wrote are one: a top set, and as many reps as there are; else 0."""
+    return if_(is_number(drop), 1, if_(is_number(reserve), 1, 0))
 
 
 @definition
@@ -184,7 +197,9 @@ def row_lacks(
     typed: Expression,
     unclear: Expression,
     sets: Expression,
+    one_set: Expression,
     reps: Expression,
+    ranges: Expression,
     effort: Expression,
     ill: Expression,
     odd: Expression,
@@ -195,20 +210,22 @@ def row_lacks(
 ) -> Expression:
     """What is missing or odd in a row, the first of it; "ok" where nothing is, "" for an empty row.
 
-    typed: how much is filled in at all; unclear, odd_stand_ins: above 0 where the session is, or a stand-in; ill: how
+    typed: how much is filled in at all; unclear, odd_stand_ins: above 0 where the session is, or a stand-in; one_set:
+    above 0 where that is meant without sets; ranges: in how many weeks reps are a range, of back-off sets too; ill: how
     many fields are filled in for some weeks only; ways: how many of back-off, percent, load and reserve are filled in;
     parts: how many of the back-off sets'; odd, of_kind: what the fields and the kind say themselves. Where a kind was
     chosen, what belongs to it is asked for, and no other.
     """
     lacking = choose(
         (unclear > 0, "! Which session?"),
-        (not_(is_number(position)), "! Not in the list: see Exercises"),
-        (same(sets, 0), "! Sets missing (1 is taken)"),
+        (not_(is_number(position)), "! Not listed: see Exercises"),
+        (and_(same(sets, 0), same(one_set, 0)), "! Sets missing (1 is taken)"),
         (same(reps, ""), "! Reps missing"),
-        (ill > 0, "! Fill in week 1, or every week"),
+        (ill > 0, "! Fill week 1, or every week"),
         (differs(odd, ""), odd),
-        (ways > 1, "! Back-off, percent, load: one"),
+        (ways > 1, "! Back-off, percent, or load?"),
         (and_(parts > 0, parts < 3), "! Back-off: sets, reps, off?"),
+        (and_(ways > 0, ranges > 0), "! A range: with effort alone"),
         (differs(of_kind, ""), of_kind),
         (and_(same(ways, 0), same(effort, 0)), "! Effort missing"),
         (and_(parts > 0, same(effort, 0)), "! Effort of the top set?"),
@@ -237,7 +254,7 @@ def check_said(lacks: Expression, below: Expression) -> Expression:
 
 
 LONGEST_CHECK = 60
-"""More characters no check has."""
+"""No check is longer, in characters."""
 
 
 @definition
@@ -259,15 +276,18 @@ def own_exercise_lacks(
 ) -> Expression:
     """What is missing or odd in a row of the coach's own exercises; "ok" where nothing is, "" for an empty row."""
 
+    def words(cell: Expression) -> Expression:
+        return trimmed(plain_blanks(cell))
+
     def typed(cell: Expression) -> Expression:
-        return differs(trimmed(cell), "")
+        return differs(words(cell), "")
 
     def unknown(cell: Expression, *lists: Expression) -> Expression:
-        return and_(typed(cell), *(not_(is_number(place_among(trimmed(cell), names))) for names in lists))
+        return and_(typed(cell), *(not_(is_number(place_among(words(cell), names))) for names in lists))
 
     direct = (first, second, third, fourth)
     worked = (*direct, indirect, also, further, last)
-    loaded = or_(*(same(trimmed(implement), each) for each in get_args(Implement)))
+    loaded = or_(*(same(words(implement), each) for each in get_args(Implement)))
     lacking = choose(
         (not_(typed(implement)), "! What is loaded?"),
         (not_(loaded), "! Loaded: one of the list"),

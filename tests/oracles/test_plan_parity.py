@@ -184,7 +184,7 @@ def test_an_exercise_of_the_coachs_own_in_a_row_that_was_put_in_is_known(tmp_pat
 def test_what_a_field_cannot_hold_is_told_there_too(tmp_path: Path) -> None:
     typed = {("slot.reps.1", SQUAT): "12-8", ("slot.reps.1", SLED): "8 – 12", ("slot.loads.2", BENCH): "100 kg"}
     typed |= {("slot.sets.1", SLED): "3", ("slot.rpe.1", SLED): "7,5", ("slot.reserve", PULL_UP): "1,000"}
-    typed |= {("slot.rpe.1", FACE_PULL): "5-6"}
+    typed |= {("slot.rpe.1", FACE_PULL): "5-6", ("slot.exercise", SLED): "Sled\u00a0push\u202f"}
     ours = [written(tmp_path, typed)]
     said = ["! Reps: 1 to 50, or 8-12", "ok", "! Load: 0 to 2000", "! Leave: 0 to 5", "! Effort: 5 to 10 in halves"]
     for program in (libreoffice, gnumeric):

@@ -11,14 +11,17 @@ import pytest
 from blockbook.assessment.next_block import next_block
 from blockbook.assessment.weekly_sets import hard_sets_done
 from blockbook.errors import BlockbookError
-from blockbook.plan.columns import DECIDED, PLAN, ROW_SESSION, TOTALS
+from blockbook.formula.expression import Constant
+from blockbook.plan.columns import DECIDED, PLAN, PLAN_COLUMNS, ROW_SESSION, TOTALS
 from blockbook.plan.last_block import last_block
 from blockbook.plan.plan_workbook import plan_book
 from blockbook.plan.reading import plan_in
 from blockbook.sheet.book import Book, Cell
 from blockbook.sheet.calculation import Calculation
-from blockbook.spec.models import Specification
+from blockbook.spec.models import KIND_WORDS, Specification
 from blockbook.spec.policy import Policy
+from blockbook.training import plan_checks
+from blockbook.training.doubts import doubts
 from blockbook.training.prescription import planned_sets
 from tests.intake.small_block import clean_inputs, log_of, spec_from, worn_out
 from tests.plan.small_plan import (
@@ -58,7 +61,7 @@ def totals(book: Book) -> dict[str, list[Any]]:
     ("key", "row", "typed", "said"),
     [
         ("slot.cue", SQUAT, "Brace", "ok"),
-        ("slot.exercise", SLED, "sledge push", "! Not in the list: see Exercises"),
+        ("slot.exercise", SLED, "sledge push", "! Not listed: see Exercises"),
         ("slot.exercise", SLED, "Back Squat", "ok"),
         ("slot.exercise", SLED, "Back Squat ", "ok"),
         ("slot.exercise", SLED, "back squat\u00a0", "ok"),
@@ -70,9 +73,9 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.sets.1", SLED, None, "! Sets missing (1 is taken)"),
         ("slot.reps.1", SLED, None, "! Reps missing"),
         ("slot.rpe.1", SLED, None, "! Effort missing"),
-        ("slot.rpe.4", SQUAT, None, "! Fill in week 1, or every week"),
-        ("slot.sets.2", SLED, 3, "! Fill in week 1, or every week"),
-        ("slot.percent.1", SQUAT, 70, "! Back-off, percent, load: one"),
+        ("slot.rpe.4", SQUAT, None, "! Fill week 1, or every week"),
+        ("slot.sets.2", SLED, 3, "! Fill week 1, or every week"),
+        ("slot.percent.1", SQUAT, 70, "! Back-off, percent, or load?"),
         ("slot.back_off.drop", SQUAT, None, "! Back-off: sets, reps, off?"),
         ("slot.back_off.reps.1", SQUAT, None, "! Back-off: sets, reps, off?"),
         ("slot.kind", SLED, "top set", "! Back-off: sets, reps, off?"),
@@ -132,6 +135,7 @@ def test_a_row_says_what_it_lacks(key: str, row: int, typed: Any, said: str) -> 
         ({"own.direct.1": None, "own.direct.2": None}, "! Which muscles?"),
         ({"own.direct.2": "legs"}, "! Muscle: one of the list"),
         ({"own.indirect.1": "Calves "}, "ok"),
+        ({"own.direct.2": "upper\u00a0back\u00a0"}, "ok"),
         ({"own.indirect.4": "shins"}, "! Muscle: one of the list"),
         ({"own.related": "sledge"}, "! Related lift: see Lists"),
         ({"own.related": "leg press"}, "ok"),
@@ -213,6 +217,57 @@ def test_a_row_that_may_be_of_another_session_says_so(emptied: str, row: int, sa
     assert check({**gone, **spares}, said) == "! Which session?"
     assert check({**gone, **spares, ("session.name", said): "Lower"}, said) == "ok"
     assert check(spares, said) == "ok"
+
+
+@pytest.mark.parametrize("kind", list(KIND_WORDS.values()))
+@pytest.mark.parametrize("row", [SQUAT, SLED, BENCH, PULL_UP, FACE_PULL])
+@pytest.mark.parametrize(
+    "reps", [[8], ["8-12"], ["8-8"], ["8", "8-12", "8-12", "8-12"], [8, 8, 8, "8–12"], [8, 9, 10, "11"]]
+)
+def test_the_check_and_who_reads_agree_on_a_kind(kind: str, row: int, reps: list[Any]) -> None:
+    typed: Typed = {("slot.kind", row): kind} | {(f"slot.reps.{week}", row): said for week, said in enumerate(reps, 1)}
+    try:
+        plan_in(typed_in(typed), "plan.xlsx")
+    except BlockbookError:
+        assert check(typed, row).startswith("! ")
+    else:
+        assert check(typed, row) == "ok"
+
+
+def checks_said() -> set[str]:
+    """Every text beginning with "!" that a check is made of."""
+    found: set[str] = set()
+
+    def look(part: Any) -> None:
+        if isinstance(part, Constant) and str(part.value).startswith("! "):
+            found.add(str(part.value))
+        for deeper in getattr(part, "arguments", [getattr(part, side, None) for side in ("left", "right")]):
+            if deeper is not None:
+                look(deeper)
+
+    for each in (plan_checks.row_lacks, plan_checks.odd_field, plan_checks.kind_lacks):
+        look(each.expression)
+    return found - {"! Below: "}
+
+
+def test_every_check_can_be_read_beside_the_row() -> None:
+    """Also above the row that it is of, where that was put in; what is longer is cut by the cell beside."""
+    width = next(column.width for column in PLAN_COLUMNS if column.key == "live.check")
+    longest = max(checks_said(), key=len)
+    below = plan_checks.check_said.value("ok", longest)
+    assert len(checks_said()) > 20
+    assert below.endswith(longest.removeprefix("!").strip())
+    assert len(below) <= width, below
+
+
+@pytest.mark.parametrize(("row", "said"), [(SQUAT, "ok"), (PULL_UP, "ok"), (SLED, "! Sets missing (1 is taken)"),
+                                           (BENCH, "! Sets missing (1 is taken)")])  # fmt: skip
+def test_sets_are_missed_where_building_says_so_too(row: int, said: str) -> None:
+    """A top set is one, and so is a set of max reps."""
+    typed: Typed = {(f"slot.sets.{week}", row): None for week in range(1, 5)}
+    assert check(typed, row) == said
+    spec = plan_in(typed_in(typed), "plan.xlsx").spec
+    assert any("says nothing of sets" in doubt.said for doubt in doubts(spec)) == (said != "ok")
 
 
 NUMBERS_AS_TEXT = ["4", " 4 ", "4.0", "07", "7,5", "7.50", "70", "70,5", "1,000", "0,125", "-3", "+5", "5.", ".", "5%",
