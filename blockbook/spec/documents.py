@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -12,7 +12,7 @@ from typing import Any
 import yaml
 
 from blockbook.errors import BlockbookError
-from blockbook.spec.yaml_slips import slip_in
+from blockbook.spec.yaml_slips import Extent, slip_in
 
 SIZE_LIMIT = 200_000
 """Characters of a document. A long specification has 20,000."""
@@ -160,9 +160,20 @@ def _refusal(text: str, mark: Any) -> str:
     """What is wrong with a text that a parser could read up to a mark."""
     if mark is None:
         return f"not valid YAML. {_CHECK}"
-    if slip := slip_in(text, mark.line + 1):
+    if slip := slip_in(text, mark.line + 1, _read_over_lines(text)):
         return f"line {slip.line}: {slip.said}"
     return f"line {mark.line + 1}, column {mark.column + 1}: not valid YAML, here or in the line above. {_CHECK}"
+
+
+def _read_over_lines(text: str) -> Iterator[Extent]:
+    """Values over several lines, as far as a parser can read; not those that > or | begin."""
+    try:
+        for event in yaml.parse(text, Loader=_PlainLoader):
+            begin, end = event.start_mark, event.end_mark
+            if isinstance(event, yaml.ScalarEvent) and begin.line < end.line and event.style not in (">", "|"):
+                yield Extent(begin.line, begin.column, end.line, end.column)
+    except yaml.YAMLError:
+        return
 
 
 _CHECK = "Check indentation (spaces, no tabs), colons with a space behind, brackets and quotes."

@@ -300,7 +300,7 @@ def _plain(detail: Any, model: type[BaseModel], source: Source) -> str:
         said = number_alone(value, _unit_of(source.data), _is_weight(detail["loc"])) or said
     if isinstance(value, str) and len(value) > _LONG:
         value = f"{value[:_LONG]}..."
-    if isinstance(value, str) and value[:1] in CURLED_QUOTES:
+    if isinstance(value, str) and value and value[0] in CURLED_QUOTES:
         said += ", without quotes: curled ones are part of the text"
     if kind in ("dict_type", "model_type") and 0 < len(known := _fields_at(model, detail["loc"])) <= _FEW:
         said = f"should hold fields, each as name: value. There are {', '.join(known)}"

@@ -78,6 +78,7 @@ def test_the_block_that_slips_are_made_in_is_right() -> None:
         ("title: Spring block ", "title: @home ", 'line 2: text that begins with @ has to stand in quotes: "@home".'),
         ("title: Spring block ", "title: #1 ", "line 2: block.title: should be text; nothing is written here. A # beg"),
         ("title: Spring block ", "title: !now ", "line 2: tags (!) are not used here. Write the plain value;"),
+        ("title: Spring block ", "title: '' ", "line 2: block.title: should not be empty (it says \"\")."),
         ("weeks: 2", "weeks: “2”", "line 4: block.weeks: should be a whole number, without quotes: curled ones"),
         ("2.5: 1, 1.25: 1}", "2.5: 1, 1.25: 1", "line 13: a { is opened here and not closed: a } is missing."),
         ("rpe: [7, 8]", "rpe: [7, 8]]", "line 21: there is a ] too many, or a [ is missing before it."),
@@ -105,6 +106,92 @@ def test_a_slip_is_told_plainly(old: str, new: str, said: str) -> None:
     assert f"block.yaml: {said}" in first or said in first
     assert not further
     assert not any(word in first for word in ("token", "mapping", "expected", "scalar", "indicator", "violates"))
+
+
+LIST = """\
+sessions:
+  - name: Lower
+    slots:
+      - exercise: back squat
+        reps: 5
+      - exercise: leg press
+        reps: 8
+  - name: Upper
+    slots:
+      - exercise: bench press
+        reps: 5
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("      - exercise: leg", "       - exercise: leg",
+         "line 6: the hyphen here stands 1 space too deep: that of line 4 has 6 spaces before it. The entries of one "
+         "list begin at the same depth."),
+        ("      - exercise: leg", "        - exercise: leg", "line 6: the hyphen here stands 2 spaces too deep: that o"),
+        ("      - exercise: leg", "     - exercise: leg",
+         "line 6: the hyphen here stands 1 space too near the edge: that of line 4 has 6 spaces before it."),
+        ("      - exercise: leg", "    - exercise: leg", "line 6: the hyphen here stands 2 spaces too near the edge: t"),
+        ("  - name: Upper", "   - name: Upper", "line 8: the hyphen here stands 1 space too deep: that of line 2 has"),
+        ("  - name: Upper", " - name: Upper", "line 8: the hyphen here stands 1 space too near the edge: that of lin"),
+        ("      - exercise: back", "        exercise: back",
+         'line 4: a list begins here, as line 6 shows, and its first entry has no hyphen. Write "- " before it.'),
+        ("reps: 8", "cue: - brace",
+         'line 7: a hyphen stands behind the colon. Put text that begins with one in quotes, "- brace"; a list begins '
+         "on the line below."),
+    ],
+)  # fmt: skip
+def test_an_entry_that_stands_at_another_depth_is_told(old: str, new: str, said: str) -> None:
+    assert said in message_for(LIST.replace(old, new, 1))
+
+
+TWO_COLONS = "there are two colons. Put text that holds one in quotes: "
+BEHIND_QUOTES = "text stands behind a closing quote. Put all of it in one pair of quotes: "
+
+
+@pytest.mark.parametrize(
+    ("cue", "said"),
+    [
+        ("Don't rush: 'slow' is fine", f"{TWO_COLONS}\"Don't rush: 'slow' is fine\"."),
+        ('Say "up": then go', f"{TWO_COLONS}'Say \"up\": then go'."),
+        ("It's \"up\": go", f"{TWO_COLONS}'It''s \"up\": go'."),
+        ('"Legs" drive   # hard', f"{BEHIND_QUOTES}'\"Legs\" drive'."),
+        ('"a "b" c"', f"{BEHIND_QUOTES}'a \"b\" c'."),
+        ('@"home" now', "text that begins with @ has to stand in quotes: '@\"home\" now'."),
+    ],
+)
+def test_a_text_is_shown_with_what_stands_in_quotes_in_it(cue: str, said: str) -> None:
+    assert message_for(LIST.replace("reps: 8", f"cue: {cue}")).endswith(f"line 7: {said}")
+
+
+@pytest.mark.parametrize(
+    "cue",
+    [
+        '"Brace: before you go\n          down, and [stay"',
+        "'Brace: before you go\n          down, and don''t [stay'   # a comment",
+        "brace\n          hard",
+        "brace\n          every rep of it",
+        '{a: "Brace\n          hard", b: brace\n          hard}',
+        '"Brace\n\n\n          hard"',
+    ],
+)
+def test_text_over_several_lines_is_no_slip(cue: str) -> None:
+    text = LIST.replace("reps: 5\n", f"cue: {cue}\n", 1)
+    after = text.count("\n") + 1
+    assert f"line {after}: a [ is opened here and not closed" in message_for(f"{text}block: [1\n")
+    assert f"line {after}: a colon is missing" in message_for(f"{text}block 5\nlifter: 1\n")
+    below = text.replace("reps: 8", "reps 8")
+    place = below.splitlines().index("        reps 8") + 1
+    assert f"line {place}: a colon is missing" in message_for(below)
+    beside = text.replace("      - exercise: leg press", "        reps 8\n      - exercise: leg press")
+    place = beside.splitlines().index("        reps 8") + 1
+    assert f"line {place}: a colon is missing" in message_for(beside)
+
+
+def test_a_quote_that_takes_in_what_follows_up_to_another_is_told() -> None:
+    text = LIST.replace("back squat", '"back squat').replace("reps: 8", 'cue: "Brace: hard"')
+    assert 'line 4: a quote (") is opened here and not closed.' in message_for(text)
 
 
 def test_a_field_that_is_misspelt_is_not_missed_as_well() -> None:
