@@ -91,8 +91,6 @@ def read_number(content: Any) -> Any:
         raise NotSaid("the program made a date of what was typed. Format the cell as a number, then type it again.")
     value = content
     if isinstance(content, str):
-        if with_unit := re.fullmatch(r"([\d.,]+)\s*(%)", content.strip()):
-            raise NotSaid(f'should be the number alone, {with_unit[1]} (it says "{content.strip()}").')
         if not re.fullmatch(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)([eE][-+]?\d+)?", content.strip()):
             return content.strip()
         if PARTED_IN_THOUSANDS.fullmatch(content.strip()):

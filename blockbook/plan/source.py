@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import textwrap
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
@@ -10,8 +9,18 @@ from typing import Any, NamedTuple
 from blockbook.plan.columns import PLAN, STEPS
 from blockbook.plan.keys import SHEET_OF, heading_for, heading_of
 from blockbook.sheet.book import Cell
-from blockbook.spec.documents import Location, with_names
-from blockbook.spec.mistakes import MISSING_EFFORT
+from blockbook.spec.documents import Location
+from blockbook.spec.messages import (
+    IS_MISSING,
+    MISSING_EFFORT,
+    NO_EQUIPMENT,
+    NO_SUCH_EXERCISE,
+    NOTHING_WRITTEN,
+    SHOULD_BE_TEXT,
+    UNEVEN_WEEKS,
+    UNKNOWN_EXERCISE,
+    Message,
+)
 
 _LONGEST_HEADING = 60
 """As much of a heading is told: enough to know it again."""
@@ -80,7 +89,7 @@ class PlanSource:
     def told(self, place: Place, part: Location, message: str) -> str:
         if place == NOWHERE:
             sheet = SHEET_OF.get(str(part[0]), PLAN) if part else PLAN
-            return one_line(f"{sheet}: {with_names(message, _quoted)} {_SHEET_GONE}")
+            return one_line(f"{sheet}: {_with_headings(message)} {_SHEET_GONE}")
         if part and tuple(map(str, part)) not in self.places:  # that had no cell, so its neighbour's is known
             return one_line(f"{place.sheet_in_words} ({heading_of(part)}): {_CELLS_GONE}")
         return one_line(f"{place}: {_as_seen(message, part)}")
@@ -98,16 +107,20 @@ _CELLS_GONE = f"is missing, and so is its place: a row, a column or a hidden key
 _SHEET_GONE = (
     "The sheet, or the hidden keys on it, are gone. Take them from an earlier copy, or from a new plan (blockbook new)."
 )
-_IS_MISSING = "is missing."
 
 
 def _as_seen(message: str, part: Location) -> str:
     """What is said of a specification in YAML, put for somebody who looks at a sheet."""
-    if message in (_IS_MISSING, "should be text; nothing is written here."):
+    if message in (f"{IS_MISSING}.", f"{SHOULD_BE_TEXT}; {NOTHING_WRITTEN}."):
         return _missing(part)
-    for yaml_said, said in _SAID_FOR_CELLS:
-        message = re.sub(yaml_said, said, message)
-    return with_names(message, _quoted)
+    return _with_headings(message).replace(NOTHING_WRITTEN, "nothing stands here")
+
+
+def _with_headings(message: str) -> str:
+    """A message that calls other fields as they are called on the sheets."""
+    if not isinstance(message, Message):
+        return message
+    return message.said(_quoted, _SAID_FOR_CELLS.get(message.template, ""))
 
 
 def _quoted(name: str) -> str:
@@ -120,18 +133,17 @@ def _missing(part: Location) -> str:
     if len(part) > 2 and part[1] in STEPS:
         return f"is missing. Fill it in, or empty all three of {STEPS[str(part[1])]}."
     in_a_row = part and part[0] in ("sessions", "exercises")
-    return f"{_IS_MISSING} Fill it in{'; a row that is not wanted has to be empty' if in_a_row else ''}."
+    return f"{IS_MISSING}. Fill it in{'; a row that is not wanted has to be empty' if in_a_row else ''}."
 
 
-_SAID_FOR_CELLS = (
-    (re.escape(MISSING_EFFORT), "the target effort is missing. Write 8, say, or one value a week; a percent, a fixed "
-     "load or max reps would do as well."),
-    (r"`blockbook templates --exercises` lists all; add your own under `exercises`\.", "The sheet Lists has all; add "
-     "your own on the sheet Exercises."),
-    (r"needs equipment: (\S+)\. Write its loads there", r"needs \1. Write its loads on the sheet Equipment"),
-    (r"nothing is written here", "nothing stands here"),
-    (r"(has \d+ values; .*)", r"\1 Is a week's cell empty, or its column gone?"),
-)  # fmt: skip
+_SAID_FOR_CELLS = {
+    MISSING_EFFORT: "the target effort is missing. Write 8, say, or one value a week; a percent, a fixed load or max "
+    "reps would do as well.",
+    UNKNOWN_EXERCISE: f"{NO_SUCH_EXERCISE} The sheet Lists has all; add your own on the sheet Exercises.",
+    NO_EQUIPMENT: "{exercise} needs {implement}. Write its loads on the sheet Equipment, or choose another exercise.",
+    UNEVEN_WEEKS: f"{UNEVEN_WEEKS} Is a week's cell empty, or its column gone?",
+}
+"""Template of a message -> another for the same words."""
 
 
 def one_line(message: str) -> str:

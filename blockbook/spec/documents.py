@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -12,6 +12,7 @@ from typing import Any
 import yaml
 
 from blockbook.errors import BlockbookError
+from blockbook.spec.messages import NOTHING_WRITTEN
 from blockbook.spec.yaml_slips import Extent, slip_in
 
 SIZE_LIMIT = 200_000
@@ -22,8 +23,6 @@ VALUES_LIMIT = 20_000
 
 DEPTH_LIMIT = 20
 """How deep lists and fields may stand in each other. A specification needs seven."""
-
-NOTHING_WRITTEN = "nothing is written here"
 
 DECIMAL_HINT = " Decimals take a point: 62.5, not 62,5."
 
@@ -65,7 +64,7 @@ class Document:
     def told(self, line: int, part: Location, message: str) -> str:
         """A mistake in a part of the text, with where it stands."""
         hints = f"{self.decimal_comma(line)}{self.hidden(line, message)}"
-        return f"line {line}: {field_path(part)}{with_names(message)}{hints}"
+        return f"line {line}: {field_path(part)}{message}{hints}"
 
     def hidden(self, line: int, message: str) -> str:
         """A hint if the value that is missing stands in the line, behind the sign that begins a comment."""
@@ -105,15 +104,6 @@ class Document:
                 case _:
                     break
         return line, held
-
-
-_NAME = re.compile(r"\{(rpe|percent|loads?|reserve|back_off|feeler|body_weight|dumbbells|stack)\}")
-"""A field in a message, by the name that it has in YAML. What a coach has written in braces is none."""
-
-
-def with_names(message: str, said: Callable[[str], str] = str) -> str:
-    """A message with its {fields} called as people know them."""
-    return _NAME.sub(lambda found: said(found[1]), message)
 
 
 def field_path(location: Location) -> str:
@@ -170,7 +160,8 @@ def _read_over_lines(text: str) -> Iterator[Extent]:
     try:
         for event in yaml.parse(text, Loader=_PlainLoader):
             begin, end = event.start_mark, event.end_mark
-            if isinstance(event, yaml.ScalarEvent) and begin.line < end.line and event.style not in (">", "|"):
+            is_text = isinstance(event, yaml.ScalarEvent) and event.style not in (">", "|")
+            if is_text and begin and end and begin.line < end.line:
                 yield Extent(begin.line, begin.column, end.line, end.column)
     except yaml.YAMLError:
         return

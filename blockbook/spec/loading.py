@@ -13,13 +13,14 @@ from pydantic import BaseModel, ValidationError
 
 from blockbook.errors import BlockbookError
 from blockbook.spec import schemas
-from blockbook.spec.documents import NOTHING_WRITTEN, SIZE_LIMIT, Location, parse_document
+from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
+from blockbook.spec.messages import IS_MISSING, NOTHING_WRITTEN, SHOULD_BE_TEXT
 from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes
 from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Specification
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 from blockbook.spec.sound import mistakes_beside
-from blockbook.spec.values import MOST_PERCENT, number_alone
+from blockbook.spec.values import MOST_PERCENT, number_alone, percent_alone
 from blockbook.spec.yaml_slips import CURLED_QUOTES
 
 _FEW = 12
@@ -69,7 +70,7 @@ class Source(Protocol):
         """Whether a mistake at a place, in what stands there, follows from one of those."""
 
     def told(self, place: Any, part: Location, message: str) -> str:
-        """The mistake at a place, for people. message: other fields in it as `documents.with_names` takes them."""
+        """The mistake at a place, for people. A `Message` may be said in its own words."""
 
     def shown(self, content: Any) -> str:
         """What stands at a place, as it looks there."""
@@ -225,7 +226,7 @@ def _below(part: dict[str, Any], step: str | int) -> Iterator[dict[str, Any]]:
 
 
 _SAID_PLAINLY = {
-    "missing": "is missing",
+    "missing": IS_MISSING,
     "dict_type": "should hold fields, each on a line of its own as name: value",
     "model_type": "should hold fields, each on a line of its own as name: value",
     "tuple_type": "should be a list, each entry beginning with a hyphen",
@@ -235,7 +236,7 @@ _SAID_PLAINLY = {
     "int_type": "should be a whole number",
     "int_from_float": "should be a whole number",
     "bool_parsing": "should be true or false",
-    "string_type": "should be text",
+    "string_type": SHOULD_BE_TEXT,
 }
 
 
@@ -254,12 +255,16 @@ _PATTERNS = {
 
 def _of_share(detail: Any) -> str:
     """What to write where a percent was written as a share of 1, as a spreadsheet holds it; "" elsewhere."""
-    value, is_percent = detail.get("input"), {"percent", "drop"} & set(detail["loc"])
-    if not is_percent or not isinstance(value, (int, float)) or not 0 < value <= MOST_PERCENT / 100:
+    value = detail.get("input")
+    if not _is_percent(detail["loc"]) or not isinstance(value, (int, float)) or not 0 < value <= MOST_PERCENT / 100:
         return ""
     least, meant = detail["ctx"]["ge"], 100 * value
     asked = f"{meant:g}" if meant >= least else f"{least:g} or more"
     return f"should be in percent, without the sign: {asked}"
+
+
+def _is_percent(location: Location) -> bool:
+    return bool({"percent", "drop"} & set(location))
 
 
 _WEIGHTS = frozenset(
@@ -277,6 +282,13 @@ def _unit_of(data: Any) -> str:
     """The unit that a specification counts in, as far as it says so."""
     block = data.get("block") if isinstance(data, dict) else None
     return "lb" if isinstance(block, dict) and block.get("unit") == "lb" else "kg"
+
+
+def _alone(text: str, location: Location, data: Any) -> str:
+    """What to write for a number that stands with its sign or unit; "" for other text."""
+    if _is_percent(location) and (said := percent_alone(text)):
+        return said
+    return number_alone(text, _unit_of(data), _is_weight(location))
 
 
 def _plain(detail: Any, model: type[BaseModel], source: Source) -> str:
@@ -297,7 +309,7 @@ def _plain(detail: Any, model: type[BaseModel], source: Source) -> str:
     if kind == "greater_than_equal":
         said = _of_share(detail) or said
     if isinstance(value, str) and kind in ("float_parsing", "int_parsing"):
-        said = number_alone(value, _unit_of(source.data), _is_weight(detail["loc"])) or said
+        said = _alone(value, detail["loc"], source.data) or said
     if isinstance(value, str) and len(value) > _LONG:
         value = f"{value[:_LONG]}..."
     if isinstance(value, str) and value and value[0] in CURLED_QUOTES:

@@ -7,7 +7,15 @@ from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from blockbook.spec.catalogue import Exercise
-from blockbook.spec.documents import Location, with_names
+from blockbook.spec.documents import Location
+from blockbook.spec.messages import (
+    MISSING_EFFORT,
+    NO_EQUIPMENT,
+    UNEVEN_WEEKS,
+    UNKNOWN_EXERCISE,
+    FieldName,
+    Message,
+)
 from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, in_week, slug
 
 if TYPE_CHECKING:
@@ -16,8 +24,6 @@ if TYPE_CHECKING:
 AS_WRITTEN = {"as": "written"}
 """Context of validation for what a coach writes. What a workbook carries must load whatever was let pass before."""
 
-MISSING_EFFORT = "{rpe} is missing: the target effort, for example {rpe}: 8 or {rpe}: [7, 7.5, 8, 9]."
-
 MOST_TIMES_BODY_WEIGHT = 6.5
 """No best with a barbell or dumbbells is so heavy; the heaviest lifts ever are some five times (from memory)."""
 
@@ -25,11 +31,11 @@ MOST_TIMES_BODY_WEIGHT = 6.5
 class SpecMistakes(ValueError):
     """Mistakes that only show when parts of a specification are seen together.
 
-    A message has the names of other fields in {braces}, since each source calls them its own way (`with_names`).
+    One that names other fields is a `Message`, since each source calls them its own way.
     """
 
     def __init__(self, mistakes: list[tuple[Location, str]]) -> None:
-        super().__init__("; ".join(with_names(message) for _, message in mistakes))
+        super().__init__("; ".join(message for _, message in mistakes))
         self.mistakes = mistakes
 
 
@@ -100,8 +106,8 @@ def unlikely(spec: Specification) -> Iterator[tuple[Location, str]]:
         free = exercise is not None and exercise.implement in ("barbell", "dumbbell")
         if free and best.load > MOST_TIMES_BODY_WEIGHT * body_weight:
             times = f"{best.load:g} {unit} is {best.load / body_weight:.0f} times the body weight"
-            message = f"{times}, more than anybody lifts. Check the digits, the unit and {{body_weight}}."
-            yield ("lifter", "bests", name), message
+            said = "{times}, more than anybody lifts. Check the digits, the unit and {body_weight}."
+            yield ("lifter", "bests", name), Message(said, times=times)
 
 
 def _equipment_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
@@ -109,10 +115,8 @@ def _equipment_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
         for position, slot in enumerate(session.slots):
             found = spec.catalogue.get(slot.exercise.casefold())
             if found and not spec.equipment.has(found.implement):
-                missing = "dumbbells" if found.implement == "dumbbell" else found.implement
-                message = (
-                    f"{found.name} needs equipment: {{{missing}}}. Write its loads there, or choose another exercise."
-                )
+                missing = FieldName("dumbbells" if found.implement == "dumbbell" else found.implement)
+                message = Message(NO_EQUIPMENT, exercise=found.name, implement=missing)
                 yield ("sessions", number, "slots", position, "exercise"), message
 
 
@@ -130,18 +134,20 @@ def slot_mistakes(
     yield from _stand_in_mistakes(slot, exercises)
     ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
     if len(ways) > 1:
-        yield (ways[1],), f"{{{ways[0]}}} and {{{ways[1]}}} are different prescriptions. Keep one."
+        yield (ways[1],), Message(f"{{{ways[0]}}} and {{{ways[1]}}} are different prescriptions. Keep one.")
     exercise = exercises.get(slot.exercise.casefold())
     if exercise and exercise.implement == "band" and (slot.feeler or slot.loads or ways not in ([], ["reserve"])):
-        yield ("exercise",), "a band has no load: leave out {load}, {loads}, {percent}, {back_off} and {feeler}."
+        said = "a band has no load: leave out {load}, {loads}, {percent}, {back_off} and {feeler}."
+        yield ("exercise",), Message(said)
     if (not ways and slot.rpe is None) or (ways == ["back_off"] and slot.rpe is None):
-        yield ("rpe",), MISSING_EFFORT
+        yield ("rpe",), Message(MISSING_EFFORT)
     if ways == ["reserve"] and slot.rpe is not None:
-        yield ("rpe",), "leave it out: the target effort follows from {reserve}, as 10 less that."
+        yield ("rpe",), Message("leave it out: the target effort follows from {reserve}, as 10 less that.")
     if slot.back_off and any(reps.low < reps.high for reps in slot.back_off.reps):
         yield ("back_off", "reps"), "a range does not go with back-off sets. Write one number."
     if ways and any(reps.low < reps.high for reps in slot.reps):
-        yield ("reps",), f"a range goes with a target effort only, not with {{{ways[0]}}}. Write one number."
+        said = f"a range goes with a target effort only, not with {{{ways[0]}}}. Write one number."
+        yield ("reps",), Message(said)
 
 
 def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
@@ -154,7 +160,7 @@ def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, 
             few = f"the block has {weeks} weeks, so there is no week {weeks + 1}. Leave its value out."
             yield (*path, weeks), few
         elif values is not None and len(values) not in (1, weeks):
-            yield path, f"has {len(values)} values; write one for every week alike, or {weeks}, one a week."
+            yield path, Message(UNEVEN_WEEKS, count=str(len(values)), weeks=str(weeks))
 
 
 def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
@@ -189,7 +195,4 @@ def unknown_exercise(name: str, exercises: Mapping[str, Exercise]) -> str:
     close = [folded[found] for found in get_close_matches(name.casefold(), folded, n=3, cutoff=0.65)]
     likely = list(dict.fromkeys([*close, *holding]))[:4]
     guess = f" Did you mean {' or '.join(likely)}?" if likely else ""
-    return (
-        f'no exercise is called "{name}".{guess} `blockbook templates --exercises` lists all; add your own under '
-        "`exercises`."
-    )
+    return Message(UNKNOWN_EXERCISE, name=name, guess=guess)

@@ -133,13 +133,17 @@ def _no_date() -> Never:
 PlainDate = Annotated[date, BeforeValidator(_parse_date)]
 
 
+def percent_alone(text: str) -> str:
+    """What to write for a number with its sign, "75 %"; "" for other text."""
+    share = re.fullmatch(r"(\d+(?:[.,]\d*)?)\s*%", text.strip())
+    return f"should be the number alone, {without_comma(share[1])}" if share else ""
+
+
 def number_alone(text: str, unit: str, is_weight: bool) -> str:
-    """What to write for a number with its sign, "75 %", or a unit of weight, "100 kg"; "" for other text.
+    """What to write for a number with a unit of weight, "100 kg"; "" for other text.
 
     unit: what the block counts in; is_weight: whether what is asked for is one, so that it can be converted.
     """
-    if share := re.fullmatch(r"(\d+(?:[.,]\d*)?)\s*%", text.strip()):
-        return f"should be the number alone, {without_comma(share[1])}"
     found = re.fullmatch(r"([1-9]\d{0,2}(?:,\d{3})+|\d+(?:[.,]\d*)?)\s*(kg|lb)s?", text.strip(), re.IGNORECASE)
     if not found:
         return ""

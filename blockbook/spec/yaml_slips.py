@@ -90,7 +90,11 @@ def _without(rows: list[str], read: Iterable[Extent]) -> list[str]:
     for line, column, last_line, end in read:
         behind = rows[last_line][end:]
         if behind.strip()[:1] in ("", "#", ",", "]", "}"):
-            rows[line : last_line + 1] = [f"{rows[line][:column]}...", *[""] * (last_line - line - 1), " " * end + behind]
+            rows[line : last_line + 1] = [
+                f"{rows[line][:column]}...",
+                *[""] * (last_line - line - 1),
+                " " * end + behind,
+            ]
     return rows
 
 
@@ -186,7 +190,7 @@ def _hyphen_behind_colon(line: Line) -> str:
 def _begins_oddly(line: Line) -> str:
     value = _value(line.text)
     if value[:1] and value[0] in _NOT_AT_THE_BEGINNING and not _BLOCK_TEXT.search(line.text):
-        return f'text that begins with {value[0]} has to stand in quotes: {_in_quotes(_as_written(line, value))}.'
+        return f"text that begins with {value[0]} has to stand in quotes: {_in_quotes(_as_written(line, value))}."
     return ""
 
 
@@ -198,7 +202,7 @@ def _second_colon(line: Line) -> str:
         return "fields on one line stand in { and }, not in ( and )."
     if value[0] in CURLED_QUOTES:
         return 'text with a colon has to stand in plain quotes, ", not in curled ones. Type them anew.'
-    return f'there are two colons. Put text that holds one in quotes: {_in_quotes(_as_written(line, value))}.'
+    return f"there are two colons. Put text that holds one in quotes: {_in_quotes(_as_written(line, value))}."
 
 
 def _no_comma(line: Line) -> str:
@@ -289,7 +293,9 @@ def _entry_beside(above: Sequence[Line], last: Line) -> Slip | None:
     off = last.indent - meant.indent
     how = "deep" if off > 0 else "near the edge"
     said = f"the hyphen here stands {_spaces(abs(off))} too {how}: that of line {meant.number} has "
-    return Slip(last.number, f"{said}{_spaces(meant.indent)} before it. The entries of one list begin at the same depth.")
+    return Slip(
+        last.number, f"{said}{_spaces(meant.indent)} before it. The entries of one list begin at the same depth."
+    )
 
 
 _NEAR = 2

@@ -23,6 +23,7 @@ from tests.plan.small_plan import (
     PULL_UP,
     SLED,
     SQUAT,
+    Typed,
     odd_plan,
     place_of,
     small_plan,
@@ -80,12 +81,13 @@ NUMBERS_AS_TEXT = ("7.5", "7,5", "1.000", "1,000", "2.0", "0.125", "0,125", "5."
 def test_every_formula_cell_is_the_same_where_decimals_take_a_comma(tmp_path: Path) -> None:
     """Numbers typed as text among them, in fields of every kind that a check looks at."""
     fields = [("slot.rpe.1", SLED), ("slot.sets.1", SLED), ("slot.loads.2", BENCH), ("slot.reserve", PULL_UP)]
-    books, ours = [plan_book(spec) for spec in PLANS.values()], []
+    books = [plan_book(spec) for spec in PLANS.values()]
+    ours: list[Path] = []
     for spec in PLANS.values():
         ours.append(tmp_path / f"plan{len(ours)}.xlsx")
         ours[-1].write_bytes(plan_bytes(spec))
     for text in NUMBERS_AS_TEXT:
-        typed = {**dict.fromkeys(fields, text), "policy.hard_set_rpe": text}
+        typed: Typed = {**dict.fromkeys(fields, text), "policy.hard_set_rpe": text}
         books.append(typed_into(typed))
         ours.append(written(tmp_path, typed).rename(tmp_path / f"plan{len(ours)}.xlsx"))
     different = []

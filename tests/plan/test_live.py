@@ -254,7 +254,7 @@ def test_every_check_can_be_read_beside_the_row() -> None:
     """Also above the row that it is of, where that was put in; what is longer is cut by the cell beside."""
     width = next(column.width for column in PLAN_COLUMNS if column.key == "live.check")
     longest = max(checks_said(), key=len)
-    below = plan_checks.check_said.value("ok", longest)
+    below = str(plan_checks.check_said.value("ok", longest))
     assert len(checks_said()) > 20
     assert below.endswith(longest.removeprefix("!").strip())
     assert len(below) <= width, below

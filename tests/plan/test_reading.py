@@ -368,7 +368,12 @@ def test_a_mistake_in_a_list_of_fields_is_told_with_its_cell(key: str, typed: An
         ({("slot.exercise", BENCH): "band pull-apart"}, 'a band has no load: leave out "Fixed load", "Your own load in '
          'a week", "Percent of 1RM", "Back-off sets" and "Feeler".'),
         ({("slot.exercise", SLED): "sledge"}, "The sheet Lists has all; add your own on the sheet Exercises."),
-        ({("slot.exercise", SLED): "{sledge}"}, 'no exercise is called "{sledge}".'),
+        ({("slot.exercise", SLED): "{load} press"}, 'no exercise is called "{load} press".'),
+        ({("slot.percent.1", BENCH): "75 %"}, 'should be the number alone, 75 (it says "75 %").'),
+        ({("slot.rpe.1", SLED): "80 %"}, 'should be a number such as 7.5 (it says "80 %").'),
+        ({"policy.most_rise": "10 %"}, 'should be a number such as 7.5 (it says "10 %").'),
+        ({("slot.sets.1", SQUAT): 1, ("slot.sets.2", SQUAT): 1}, "has 2 values; write one for every week alike, or 4, "
+         "one a week. Is a week's cell empty, or its column gone?"),
         ({f"equipment.dumbbells.{end}": None for end in ("lightest", "heaviest", "step")}
          | {("slot.exercise", FACE_PULL): "dumbbell curl"},
          'dumbbell curl needs "Dumbbells". Write its loads on the sheet Equipment, or choose another exercise.'),

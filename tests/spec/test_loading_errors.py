@@ -426,6 +426,28 @@ def test_only_a_weight_is_converted(field: str, with_unit: str, said: str) -> No
 
 
 @pytest.mark.parametrize(
+    ("field", "said"),
+    [
+        ("rpe: 80 %\n", 'rpe: should be a number such as 7.5 (it says "80 %")'),
+        ("rpe: 7\n        reserve: 50%\n", 'reserve: should be a number such as 7.5 (it says "50%")'),
+        ("percent: 75 %\n", 'percent: should be the number alone, 75 (it says "75 %")'),
+        ("percent: [75 %, 80]\n", 'should be the number alone, 75 (it says "75 %")'),
+    ],
+)
+def test_a_number_with_the_sign_of_a_percent_is_one_in_a_percent_only(field: str, said: str) -> None:
+    with pytest.raises(BlockbookError) as told:
+        parse_spec(BLOCK.replace("rpe: 7\n", field))
+    assert said in str(told.value)
+
+
+@pytest.mark.parametrize("name", ["{load} press", "{rpe}", "the {back_off} row"])
+def test_what_a_coach_has_written_in_braces_is_shown_so(name: str) -> None:
+    with pytest.raises(BlockbookError) as told:
+        parse_spec(BLOCK.replace("bench press", f'"{name}"'))
+    assert f'no exercise is called "{name}".' in str(told.value)
+
+
+@pytest.mark.parametrize(
     ("own", "said"),
     [
         ("implement: dumbbells, direct: [quadriceps]", 'should be dumbbell, perhaps (it says "dumbbells")'),

@@ -129,10 +129,10 @@ sessions:
         ("      - exercise: leg", "       - exercise: leg",
          "line 6: the hyphen here stands 1 space too deep: that of line 4 has 6 spaces before it. The entries of one "
          "list begin at the same depth."),
-        ("      - exercise: leg", "        - exercise: leg", "line 6: the hyphen here stands 2 spaces too deep: that o"),
+        ("      - exercise: leg", "        - exercise: leg", "line 6: the hyphen here stands 2 spaces too deep: that "),
         ("      - exercise: leg", "     - exercise: leg",
          "line 6: the hyphen here stands 1 space too near the edge: that of line 4 has 6 spaces before it."),
-        ("      - exercise: leg", "    - exercise: leg", "line 6: the hyphen here stands 2 spaces too near the edge: t"),
+        ("      - exercise: leg", "    - exercise: leg", "line 6: the hyphen here stands 2 spaces too near the edge: "),
         ("  - name: Upper", "   - name: Upper", "line 8: the hyphen here stands 1 space too deep: that of line 2 has"),
         ("  - name: Upper", " - name: Upper", "line 8: the hyphen here stands 1 space too near the edge: that of lin"),
         ("      - exercise: back", "        exercise: back",
@@ -155,7 +155,7 @@ BEHIND_QUOTES = "text stands behind a closing quote. Put all of it in one pair o
     [
         ("Don't rush: 'slow' is fine", f"{TWO_COLONS}\"Don't rush: 'slow' is fine\"."),
         ('Say "up": then go', f"{TWO_COLONS}'Say \"up\": then go'."),
-        ("It's \"up\": go", f"{TWO_COLONS}'It''s \"up\": go'."),
+        ('It\'s "up": go', f"{TWO_COLONS}'It''s \"up\": go'."),
         ('"Legs" drive   # hard', f"{BEHIND_QUOTES}'\"Legs\" drive'."),
         ('"a "b" c"', f"{BEHIND_QUOTES}'a \"b\" c'."),
         ('@"home" now', "text that begins with @ has to stand in quotes: '@\"home\" now'."),
