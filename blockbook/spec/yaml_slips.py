@@ -275,7 +275,12 @@ def _entry_and_field(above: Sequence[Line], last: Line) -> Slip | None:
 
 
 def _first_without_hyphen(above: Sequence[Line], last: Line) -> Slip | None:
-    inside = list(takewhile(lambda line: line.indent >= last.indent, reversed(above)))
+    def is_below(line: Line) -> bool:
+        """Not the field that the list is of, which may stand as deep."""
+        is_owner = line.text.endswith(":") and not _is_entry(line)
+        return line.indent > last.indent or (line.indent == last.indent and not is_owner)
+
+    inside = list(takewhile(is_below, reversed(above)))
     first = inside[-1] if inside else last
     is_of_entry = len(inside) < len(above) and _is_entry(above[-len(inside) - 1])
     if not _is_entry(last) or _is_entry(first) or is_of_entry:

@@ -146,6 +146,11 @@ def test_an_entry_that_stands_at_another_depth_is_told(old: str, new: str, said:
     assert said in message_for(LIST.replace(old, new, 1))
 
 
+def test_a_list_that_stands_as_deep_as_its_field_lacks_its_first_hyphen() -> None:
+    text = "sessions:\n  name: Lower\n  slots:\n  - exercise: squat\n    reps: 5\n- name: Upper\n"
+    assert "line 2: a list begins here, as line 6 shows, and its first entry has no hyphen." in message_for(text)
+
+
 TWO_COLONS = "there are two colons. Put text that holds one in quotes: "
 BEHIND_QUOTES = "text stands behind a closing quote. Put all of it in one pair of quotes: "
 
