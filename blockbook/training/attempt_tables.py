@@ -76,7 +76,7 @@ def next_attempt(
     if len(results) == 1:
         value = second_attempt.value(*happened, increment, table.weights, table.after_good)
     else:
-        value = third_attempt.value(*happened, increment, table.weights, table.above)
+        value = third_attempt.value(*happened, increment, table.weights, table.after_good, table.above)
     assert isinstance(value, (int, float))
     return float(value)
 

@@ -4,6 +4,8 @@ What a lifter can do today is taken as normal: the believed maximum, with a spre
 how unsure that is and the form of the day. A good lift says that today's maximum is at least as much.
 A missed weight is taken again (common practice, no source): it costs 0.3 kg of a total where what is believed
 is right, and gains 1 to 4 kg where it is 5 to 10 % too high, which nobody knows on the platform.
+After a missed opener the first good lift is what the opener should have been: the third attempt is the one that
+was planned to follow it, not the one that a second good lift would bring.
 The attempts with the greatest expected total follow by going back from the third attempt. They stand
 in a table by weight, so that a sheet looks up what Python does.
 
@@ -34,8 +36,8 @@ opener of reach is the planned one. Common practice, no source."""
 class AttemptTable:
     """What to attempt, by weight, in kg. All columns are as long as `weights`, which ascend.
 
-    chances: of being strong enough for a weight; after_good: the second attempt after a good opener, by the
-    opener's weight; above: the third attempt after a good second, by the best good lift.
+    chances: of being strong enough for a weight; after_good: the attempt after a first good lift, by that
+    lift's weight; above: the third attempt after two good ones, by the best of them.
     """
 
     opener: float
@@ -84,12 +86,17 @@ def third_attempt(
     second_good: Expression,
     increment: Expression,
     weights: Expression,
+    after_good: Expression,
     above: Expression,
 ) -> Expression:
-    """The third attempt after two that were good (1) or missed (0). A missed second is taken again."""
+    """The third attempt after two that were good (1) or missed (0). A missed second is taken again.
+
+    Where only the second was good, it is what would have followed an opener of that weight.
+    """
     best = best_lift(first, first_good, second, second_good)
     heavier = maximum(first, next_above(best, increment), at(above, row_of(best, weights)))
-    return if_(same(second_good, 1), heavier, maximum(first, second))
+    late = maximum(first, second_attempt(second, 1, increment, weights, after_good))
+    return if_(same(second_good, 1), if_(same(first_good, 1), heavier, late), maximum(first, second))
 
 
 @definition

@@ -105,12 +105,13 @@ def plan_second(
 @definition
 def plan_third(
     opener: Expression, typed: Expression, good: Expression, second: Expression, second_typed: Expression,
-    second_good: Expression, increment: Expression, weights: Expression, above: Expression, shift: Expression,
+    second_good: Expression, increment: Expression, weights: Expression, after_good: Expression, above: Expression,
+    shift: Expression,
 ) -> Expression:  # fmt: skip
     """A plan's third attempt, after what was lifted where it is known. shift: of the table, in kg."""
     first, then = taken(typed, opener) - shift, taken(second_typed, second) - shift
     good_marks = assumed_good(good), assumed_good(second_good)
-    third = third_attempt(first, good_marks[0], then, good_marks[1], increment, weights, above)
+    third = third_attempt(first, good_marks[0], then, good_marks[1], increment, weights, after_good, above)
     return third + shift
 
 

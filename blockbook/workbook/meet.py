@@ -188,7 +188,7 @@ class _Meet:
             }, "target")  # fmt: skip
             self.sheet.formula(row + 3, column, meet_day.plan_third, {
                 **same, "second": second, "second_typed": meant[1], "second_good": good[1],
-                "above": runs[plan]["above"],
+                "after_good": runs[plan]["after_good"], "above": runs[plan]["above"],
             }, "target")  # fmt: skip
         planned = [Cell(MEET, row + n, 2) for n in (1, 2, 3)]
         taken = self.cells.worked(

@@ -43,7 +43,7 @@ def expected(ways: dict[tuple[bool, ...], float], mean: float, sd: float) -> flo
 
 
 def test_no_other_way_through_the_three_attempts_has_a_greater_expected_total() -> None:
-    """Brute force: every rule that says the next weight after a good lift; a missed weight is taken again."""
+    """Brute force: every rule that says the next weights after a good opener; a missed weight is taken again."""
     mean, sd = 200, 12
     weights = [170, 180, 190, 200, 210]
     opener = next_attempt(mean, sd, (), STEP)
@@ -58,8 +58,7 @@ def test_no_other_way_through_the_three_attempts_has_a_greater_expected_total() 
         for second, third in itertools.product(weights, repeat=2)
         if opener <= second <= third
     ]
-    more += [expected({**ours, (False, True): third}, mean, sd) - best for third in weights if opener <= third]
-    assert len(more) > 15
+    assert len(more) > 10
     assert max(more) <= 0.02
 
 
@@ -120,6 +119,21 @@ def test_a_weight_nobody_planned_is_taken_as_it_is() -> None:
 def test_a_missed_weight_is_taken_again_however_much_is_believed() -> None:
     assert next_attempt(200, 7, [(90, False)]) == 90
     assert next_attempt(200, 7, [(90, False), (92.5, False)]) == 92.5
+
+
+@pytest.mark.parametrize("plan", PLANS)
+@pytest.mark.parametrize(("mean", "sd"), [(200, 7), (150, 9), (147.3, 8.1), (60, 5.5)])
+def test_after_a_missed_opener_was_taken_again_the_third_is_what_was_planned_as_second(
+    mean: float, sd: float, plan: str
+) -> None:
+    opener, second, third = attempt_plan(mean, sd, plan)
+    late = next_attempt(mean, sd, [(opener, False), (opener, True)], plan=plan)
+    assert late == second < third
+
+
+def test_after_a_missed_opener_a_heavier_one_counts_as_the_opener() -> None:
+    as_opener = next_attempt(200, 7, [(182.5, True)])
+    assert next_attempt(200, 7, [(177.5, False), (182.5, True)]) == as_opener
 
 
 def test_a_good_lift_raises_the_chance_of_the_next_weight() -> None:
