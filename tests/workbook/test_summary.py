@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
+from itertools import count, takewhile
+from typing import Any
 
 import pytest
 
+from blockbook.formula.functions import Scalar
 from blockbook.languages import LANGUAGE_NAMES
-from blockbook.sheet.book import Sheet
+from blockbook.sheet.book import Book, Cell, Sheet
+from blockbook.sheet.calculation import Calculation
+from blockbook.spec.catalogue import shown_name
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import SUMMARY
-from tests.samples import TEMPLATES, template_spec
+from tests.samples import TEMPLATES, template_spec, typed
 
 CHARACTERS = 1.25
 """So many characters of a text are as wide as one figure, by which widths are counted: about, in the font we use."""
@@ -30,12 +36,41 @@ def _room(sheet: Sheet, row: int, column: int) -> float:
 
 
 @pytest.mark.parametrize("name", TEMPLATES)
-def test_what_is_likely_stands_before_what_a_step_a_week_would_be(name: str) -> None:
+def test_the_last_week_stands_before_what_a_step_a_week_would_be(name: str) -> None:
     sheet = _summary(name)
     (row,) = [row for (row, _), text in sheet.contents.items() if str(text).startswith("Looking ahead to week")]
     heads = [sheet.contents.get((row, column)) for column in range(1, 7)]
     last = str(sheet.contents[row, 0]).split()[-2].strip(",")
-    assert heads == ["Week 1", f"Week {last}, likely", "Rise", "A step a week", "Rise", "A step every week is"]
+    then, stepped = f"Week {last}, as it stands", ("With one step a week", "Rise", "One step every week comes to")
+    assert heads == ["Week 1", then, "Rise", *stepped]
+
+
+def _looking_ahead(book: Book, inputs: Mapping[str, Any]) -> dict[str, Scalar]:
+    """Exercise -> what Summary shows for the last week."""
+    sheet, calculation = book.sheets[SUMMARY], Calculation(book, inputs)
+    (top,) = [row for (row, _), text in sheet.contents.items() if str(text).startswith("Looking ahead to week")]
+    rows = takewhile(lambda row: (row, 0) in sheet.contents, count(top + 1))
+    return {str(sheet.contents[row, 0]).casefold(): calculation.value(Cell(SUMMARY, row, 2)) for row in rows}
+
+
+@pytest.mark.parametrize("how_much", ["empty", "half filled", "filled"])
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_the_last_week_is_what_its_own_sheet_holds(name: str, how_much: str) -> None:
+    """Logged, else planned as it stands there: one fact in both places."""
+    made = assemble(template_spec(name))
+    inputs = {**made.typed, **typed(name, "kg", how_much)}
+    calculation, compared = Calculation(made.book, inputs), 0
+    ahead = _looking_ahead(made.book, inputs)
+    last = made.weeks[-2 if template_spec(name).block.deload_week == len(made.weeks) else -1]
+    for line in (line for place in last for line in place.lines if line.line.decided):
+        sets = [line.cells[planned.number] for planned in line.line.top_sets]
+        logged = [load for each in sets if isinstance(load := calculation.value(each["load"]), (int, float))]
+        stands = max(logged, default=calculation.value(sets[0]["planned"]))
+        shown = shown_name(line.line.exercise).casefold()
+        assert ahead.get(shown, stands) == stands
+        compared += shown in ahead
+    assert compared > 1
+    assert how_much != "filled" or calculation.value(last[0].lines[0].cell("load", 1)) != ""
 
 
 @pytest.mark.parametrize("name", TEMPLATES)
