@@ -7,13 +7,16 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     Operand,
+    absolute,
     all_numbers,
     and_,
     at,
     choose,
+    differs,
     exp,
     if_,
     is_number,
+    join,
     maximum,
     means,
     minimum,
@@ -119,19 +122,34 @@ FAR_ABOVE_OPENER = 1.5
 """No third attempt is so many times the opener; a weight in lb is 2.2 times as much."""
 
 
+_NO_WEIGHT = 0.001
+"""So many kg come from rounding where a weight is compared with a multiple of the increment."""
+
+_BETWEEN_STEPS, _FAR_ABOVE, _NO_NUMBER = 1, 2, 3
+"""What may be wrong with a weight typed, the worst last. It counts all the same only where it is between steps."""
+
+
 @definition
-def weights_read(
-    first: Expression, second: Expression, third: Expression, opener: Expression, taken: Expression
-) -> Expression:
-    """ "so far", or what to look at: "number?" where a weight typed is none, "in kg?" far above the planned opener,
-    "lighter?" than the attempt before it. taken: the weights as typed, else as planned.
+def weight_doubt(typed: Expression, opener: Expression, increment: Expression) -> Expression:
+    """0, or what to look at in a weight typed: no multiple of the increment (1), far above the planned opener (2),
+    no number (3). A record may be between steps."""
+    beside = absolute(next_above(typed, increment) - increment - typed) > _NO_WEIGHT
+    doubt = choose((typed > FAR_ABOVE_OPENER * opener, _FAR_ABOVE), (beside, _BETWEEN_STEPS), otherwise=0)
+    return if_(is_number(typed), doubt, if_(same(typed, ""), 0, _NO_NUMBER))
+
+
+@definition
+def weights_read(doubts: Expression, taken: Expression, pain: Expression) -> Expression:
+    """ "so far", or what to look at in a lift's weights, the worst first; then whether pain was noted in it.
+
+    doubts: `weight_doubt` of each; taken: the weights as typed, else as planned; pain: `pain_said`.
     """
-    typed = (first, second, third)
-    texts = [if_(is_number(weight), 0, if_(same(weight, ""), 0, 1)) for weight in typed]
     return choose(
-        (total(*texts) > 0, say("number?")),
-        (maximum(*typed) > FAR_ABOVE_OPENER * opener, say("in kg?")),
+        (maximum(doubts) >= _NO_NUMBER, say("number?")),
+        (maximum(doubts) >= _FAR_ABOVE, say("in kg?")),
         (or_(lighter(taken, 2), lighter(taken, 3)), say("lighter?")),
+        (maximum(doubts) >= _BETWEEN_STEPS, say("step?")),
+        (differs(pain, ""), say("pain?")),
         otherwise=say("so far"),
     )
 
@@ -167,30 +185,59 @@ def total_of(lifts: Expression, outs: Expression, bench: Expression, event: Expr
 
 
 @definition
-def next_up(
-    squat: Expression, squat_goods: Expression, bench: Expression, bench_goods: Expression,
-    deadlift: Expression, deadlift_goods: Expression, event: Expression,
+def pain_said(own: Expression, near: Expression, lift: Expression) -> Expression:
+    """That a lift, or what trains the same, hurt when it was last heard of; else "". own, near: 1 for each that did."""
+    return choose(
+        (total(own) > 0, sentence(" Pain was noted in the {lift}: ask your coach before you lift it.", lift=lift)),
+        (total(near) > 0, sentence(" Pain was noted in an exercise like the {lift}: ask your coach before you lift it.",
+                                   lift=lift)),
+        otherwise=BLANK,
+    )  # fmt: skip
+
+
+@definition
+def attempt_ahead(
+    weights: Expression, goods: Expression, doubts: Expression, increment: Expression, lift: Expression,
+    heading: Expression,
 ) -> Expression:  # fmt: skip
-    """The next attempt in words, as planned or typed, or why there is none. Runs of three."""
-    bench_only = means(event, "bench")
-    lifts = [("squat", squat, squat_goods), ("bench", bench, bench_goods), ("deadlift", deadlift, deadlift_goods)]
+    """A lift's next attempt in words, as planned or typed, or what to check before it; "" after the third.
+
+    Runs of three; doubts: `weight_doubt`; lift, heading: its name within a sentence, and at its beginning.
+    """
     cases: list[tuple[Expression, Operand]] = []
-    for name, weights, goods in lifts:
-        lifted = [not_(bench_only)] if name != "bench" else []
-        cases.append((and_(*lifted, same(out(goods), 1)), say("Three misses in the {lift}: no total.", lift=say(name))))
-        for number, word in enumerate(("first", "second", "third"), start=1):
-            weight = at(weights, number)
-            asked = say("{lift}, {attempt}: mark it good or miss", lift=say(name.capitalize()), attempt=say(word))
-            cases.append((and_(*lifted, same(at(goods, number), "?")), asked))
-            said = sentence("Next: {lift}, {attempt}: {kg} kg ({lb} lb)", lift=say(name), attempt=say(word),
-                            kg=round_(weight, 2), lb=round_(weight / KG_PER_LB, 1))  # fmt: skip
-            open_still = not_(is_number(at(goods, number)))
-            if number > 1:
-                goes_down = say("{lift}, {attempt}: the bar never goes down. Check it.",
-                                lift=say(name.capitalize()), attempt=say(word))  # fmt: skip
-                cases.append((and_(*lifted, open_still, lighter(weights, number)), goes_down))
-            cases.append((and_(*lifted, open_still), said))
-    return choose(*cases, otherwise=say("All attempts done."))
+    for number, word in enumerate(("first", "second", "third"), start=1):
+        weight, doubt, good = (at(run, number) for run in (weights, doubts, goods))
+        open_still = not_(is_number(good))
+        cases += [
+            (doubt >= _FAR_ABOVE, sentence("{lift}, {attempt}: check the weight typed. {kg} kg is counted.",
+                                           lift=heading, attempt=say(word), kg=round_(weight, 2))),
+            (same(good, "?"), sentence("{lift}, {attempt}: mark it good or miss.", lift=heading, attempt=say(word))),
+        ]  # fmt: skip
+        if number > 1:
+            goes_down = sentence("{lift}, {attempt}: the bar never goes down. Check it.",
+                                 lift=heading, attempt=say(word))  # fmt: skip
+            cases.append((and_(open_still, lighter(weights, number)), goes_down))
+        said = sentence("Next: {lift}, {attempt}: {kg} kg ({lb} lb).", lift=lift, attempt=say(word),
+                        kg=round_(weight, 2), lb=round_(weight / KG_PER_LB, 1))  # fmt: skip
+        between = sentence(" Weights go up in steps of {step} kg: check it.", step=increment)
+        cases.append((open_still, join(said, if_(doubt > 0, between, BLANK))))
+    return choose(*cases, otherwise=BLANK)
+
+
+@definition
+def lift_said(ahead: Expression, out: Expression, pain: Expression, lift: Expression) -> Expression:
+    """What there is to say of a lift: `attempt_ahead` with `pain_said`, or that it is lost; "" once it is done."""
+    lost = sentence("Three misses in the {lift}: no total.", lift=lift)
+    return choose((same(out, 1), lost), (same(ahead, ""), BLANK), otherwise=join(ahead, pain))
+
+
+@definition
+def next_up(squat: Expression, bench: Expression, deadlift: Expression, event: Expression) -> Expression:
+    """What there is to say of the first lift that is not done. Lifts: `lift_said`."""
+    bench_only, done = means(event, "bench"), say("All attempts done.")
+    after = if_(bench_only, done, if_(differs(deadlift, ""), deadlift, done))
+    from_bench = if_(differs(bench, ""), bench, after)
+    return if_(bench_only, from_bench, if_(differs(squat, ""), squat, from_bench))
 
 
 @definition

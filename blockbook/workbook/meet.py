@@ -22,6 +22,7 @@ from blockbook.training import meet_day
 from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable
 from blockbook.training.meet_numbers import LIFTS, Believed, Plans, believed, plans_of
 from blockbook.training.meet_warm_up import time_of_day
+from blockbook.training.pain import close_relatives
 from blockbook.workbook.meet_cells import LEFT_END, MEET, MEET_TABLES, RIGHT_END, RIGHT_HALF, MeetCells
 from blockbook.workbook.meet_points import add_weigh_in
 from blockbook.workbook.meet_warm_up import add_warm_up
@@ -54,7 +55,7 @@ RULES = (
     "Bring: passport or card, singlet, belt, sleeves, wraps, shoes, long socks; chalk, food, water; this page and a "
     "pen.",
     "Openers need a chance of 97 % (technique aside), and are lighter where that pays: a lift without a good attempt "
-    "costs the total. Safe and Reach: half a spread below and above what is believed.",
+    "costs the total. Safe counts on a little less strength than Planned does, Reach on a little more.",
 )
 
 
@@ -65,9 +66,16 @@ class Live(NamedTuple):
     references: Mapping[str, Reference]
 
 
+class Pain(NamedTuple):
+    """1 for each that hurt when it was last heard of: the lift itself, and what trains the same."""
+
+    own: Reference
+    near: Reference
+
+
 @dataclass(frozen=True)
 class _Lift:
-    """Where a lift's numbers stand. goods: marks as 1, 0 or ""; thirds: the third attempt by plan."""
+    """Where a lift's numbers stand. goods: marks as 1, 0 or ""; said: what there is to say of it."""
 
     opener: Cell
     taken: Run
@@ -77,6 +85,7 @@ class _Lift:
     possible: Mapping[str, Cell]
     table: Mapping[str, Run]
     shift: Cell
+    said: Cell
 
 
 def planned_cell(lift: str, number: int) -> Cell:
@@ -105,18 +114,19 @@ def add_meet(
     place: int | None = None,
     increment: float = INCREMENT,
     live: Mapping[str, Live] | None = None,
+    pains: Mapping[str, Pain] | None = None,
 ) -> dict[str, Scalar]:
     """Add the sheets; returns what is typed in already (input name -> value).
 
     start: when the flight begins, as part of a day; place: in the flight's order, from 1; increment: what
-    attempts are multiples of, in kg; live: lift -> what is believed of it now, within a block. The tables are
-    those of the specification's numbers; what is believed now moves their attempts up and down, while the
-    spread stays: a log makes a lift surer, so openers err to the light side. Raises BlockbookError where a
-    lift is not known; the book is as it was then.
+    attempts are multiples of, in kg; live: lift -> what is believed of it now, within a block; pains: lift ->
+    what hurts now, else what hurt when the specification was written. The tables are those of the specification's
+    numbers; what is believed now moves their attempts up and down, while the spread stays: a log makes a lift surer,
+    so openers err to the light side. Raises BlockbookError where a lift is not known; the book is as it was then.
     """
     numbers = believed(spec)
     plans = plans_of(numbers, increment)
-    _Meet(book, spec, increment, live or {}).fill(numbers, plans)
+    _Meet(book, spec, increment, live or {}, pains or _written_pains(spec)).fill(numbers, plans)
     return {
         "meet.start.squat": start,
         "meet.place": place or 1,
@@ -133,21 +143,39 @@ def add_meet(
     }
 
 
+def _written_pains(spec: Specification) -> dict[str, Pain]:
+    hurting = [spec.exercise(slot.exercise) for session in spec.sessions for slot in session.slots if slot.hurts]
+    found = {}
+    for lift, name in LIFTS.items():
+        one = spec.exercise(name)
+        near = any(close_relatives(one, other) for other in hurting if other.name != name)
+        found[lift] = Pain(int(any(other.name == name for other in hurting)), int(near))
+    return found
+
+
 class _Meet:
-    def __init__(self, book: Book, spec: Specification, increment: float, live: Mapping[str, Live]) -> None:
-        self.cells, self.spec, self.increment, self.live = MeetCells(book), spec, increment, live
+    def __init__(
+        self,
+        book: Book,
+        spec: Specification,
+        increment: float,
+        live: Mapping[str, Live],
+        pains: Mapping[str, Pain],
+    ) -> None:
+        self.cells, self.spec, self.increment, self.live, self.pains = MeetCells(book), spec, increment, live, pains
         self.sheet, self.tables = self.cells.sheet, self.cells.tables
 
     def fill(self, numbers: Mapping[str, Believed], plans: Plans) -> None:
         sheet, block = self.sheet, self.spec.block
-        sheet.widths = {0: 9.5, 1: 8.3, 2: 8.3, 3: 8.3, 4: 8.3, 5: 8.3, 6: 2, 7: 11, 8: 8, 9: 8, 10: 8, 11: 21}
+        sheet.widths = {0: 9.5, 1: 8.3, 2: 8.3, 3: 8.3, 4: 8.3, 5: 8.3, 6: 2, 7: 11, 8: 9, 9: 8, 10: 8, 11: 21}
         sheet.one_page = True
         sheet.title(f"{say('Meet')} · {self.spec.lifter.name}", LEFT_END)
         sheet.across(0, LEFT_END + 1, RIGHT_END, long_day_text(block.meet) if block.meet else "", "title")
         in_block = "In kg, from your log so far. Type what was lifted, good or miss."
         alone = "Weights in kg. Type what was lifted, good or miss."
         sheet.across(1, 0, LEFT_END, say(in_block if self.live else alone), "hint")
-        sheet.across(2, 0, LEFT_END, say("No weight typed: as planned. No mark: not lifted yet."), "hint")
+        choice = "No weight typed: Planned counts. On a bad day take Safe, on a good one Reach."
+        sheet.across(2, 0, LEFT_END, say(choice), "hint")
         sheet.heights |= dict.fromkeys(range(1, 36), 18.5)
         lifts = {}
         for position, (lift, number) in enumerate(numbers.items()):
@@ -197,17 +225,35 @@ class _Meet:
         )
         self.sheet.put(row + 4, 0, say("Ends with"), "soft")
         best = self.sheet.formula(row + 4, 4, meet_day.best_good, {"weights": taken, "goods": goods}, "number")
-        read: dict[str, Reference] = dict(zip(("first", "second", "third"), typed, strict=True))
-        read |= {"opener": planned[0], "taken": taken}
-        self.sheet.formula(row + 4, 5, meet_day.weights_read, read, "soft")
+        doubt: dict[str, Reference] = {"opener": planned[0], "increment": self.increment}
+        doubts = self.cells.worked(
+            f"{lift}, doubts", [(meet_day.weight_doubt, {"typed": cell, **doubt}) for cell in typed]
+        )
         out = self.cells.worked(f"{lift}, out", [(meet_day.out, {"goods": goods})]).cells()[0]
+        pain = self._pain(lift)
+        read: dict[str, Reference] = {"doubts": doubts, "taken": taken, "pain": pain}
+        self.sheet.formula(row + 4, 5, meet_day.weights_read, read, "soft")
+        said = self._said(lift, {"weights": taken, "goods": goods, "doubts": doubts}, out, pain)
         possible = {
             plan: self.sheet.formula(row + 4, column, meet_day.possible, {
                 "best": best, "third": Cell(MEET, row + 3, column), "third_good": good[2],
             }, "number")
             for column, plan in enumerate(plans, start=1)
         }  # fmt: skip
-        return _Lift(planned[0], taken, goods, best, out, possible, runs["planned"], shift)
+        return _Lift(planned[0], taken, goods, best, out, possible, runs["planned"], shift, said)
+
+    def _pain(self, lift: str) -> Cell:
+        own, near = self.pains[lift]
+        names: dict[str, Reference] = {"own": own, "near": near, "lift": say(lift)}
+        return self.cells.worked(f"{lift}, pain", [(meet_day.pain_said, names)]).cells()[0]
+
+    def _said(self, lift: str, attempts: Mapping[str, Reference], out: Cell, pain: Cell) -> Cell:
+        """What there is to say of a lift. attempts: its weights, goods and doubts."""
+        name: dict[str, Reference] = {"lift": say(lift)}
+        names = {**attempts, **name, "increment": self.increment, "heading": say(lift.capitalize())}
+        ahead = self.cells.worked(f"{lift}, ahead", [(meet_day.attempt_ahead, names)]).cells()[0]
+        said = {**name, "ahead": ahead, "out": out, "pain": pain}
+        return self.cells.worked(f"{lift}, said", [(meet_day.lift_said, said)]).cells()[0]
 
     def _shift(self, lift: str, number: Believed, plans: Mapping[str, AttemptTable]) -> Cell:
         """The one cell through which what is believed now reaches a lift's attempts; openers stay above 0."""
@@ -235,15 +281,14 @@ class _Meet:
                     "lifts": tuple(cells[lift] for lift in of), "outs": tuple(lifts[lift].out for lift in of),
                     "bench": cells["bench"], "event": _EVENT,
                 }, "target")  # fmt: skip
-        names: dict[str, Reference] = {"event": _EVENT}
-        for name, lift in lifts.items():
-            names |= {name: lift.taken, f"{name}_goods": lift.goods}
+        names: dict[str, Reference] = {"event": _EVENT, **{name: lift.said for name, lift in lifts.items()}}
         self.sheet.across(row + 3, 0, LEFT_END, None, "next")
         self.sheet.formula(row + 3, 0, meet_day.next_up, names, "next")
+        self.sheet.heights[row + 3] = 15 * (3 if any(any(pain) for pain in self.pains.values()) else 2)
         return made["Total", "so far"], made["Total", "planned"]
 
     def _goals(self, row: int, lifts: Mapping[str, _Lift]) -> None:
-        self.cells.heads(row, 0, ("Goals", "Total", "Deadlift", "Chance", "Steps of", ""))
+        self.cells.heads(row, 0, ("Goals", "Total", "Deadlift", "How likely", "Steps of", ""))
         deadlift = lifts["deadlift"]
         for offset, (name, label) in enumerate(
             (("wanted", "Wanted"), ("qualifying", "Qualifying"), ("record", "Record")), start=1

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import timedelta
 from itertools import chain
 
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
-from blockbook.sheet.book import Book
+from blockbook.sheet.book import Book, Reference
+from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.spec.values import KG_PER_LB
 from blockbook.training.meet_day import believed_fresh
 from blockbook.training.meet_numbers import LIFTS, believed, plans_of
+from blockbook.training.pain import close_relatives
 from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.layout import SessionPlace
-from blockbook.workbook.meet import Live, add_meet
+from blockbook.workbook.meet import Live, Pain, add_meet
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 
@@ -55,7 +57,19 @@ def add_meet_to_block(
                 "capacity": workings.cell(line, "capacity"), "exercises_above": exercises_above(line),
                 "depth_loss": tables.policy["depth_loss"], "to_kg": to_kg,
             })  # fmt: skip
-    return add_meet(book, spec, live=live)
+    pains = {lift: _pain(spec.exercise(name), lines, workings) for lift, name in LIFTS.items()}
+    return add_meet(book, spec, live=live, pains=pains)
+
+
+def _pain(lift: Exercise, lines: Sequence[Line], workings: Workings) -> Pain:
+    """What was last heard of a lift and its close relatives, each in its row of the last week."""
+
+    def last_heard(found: Iterable[Line]) -> Reference:
+        return tuple(workings.cell(line, "pain_after") for line in found) or 0
+
+    own = [line for line in lines if line.exercise.name == lift.name]
+    near = [line for line in lines if line not in own and close_relatives(lift, line.exercise)]
+    return Pain(last_heard(own), last_heard(near))
 
 
 def _line_of(lines: Sequence[Line], exercise: str) -> Line | None:

@@ -27,7 +27,7 @@ class _WarmUp:
         self.rows = meet_warm_up.rows()
 
     def fill(self, row: int, openers: Mapping[str, Cell]) -> None:
-        self.cells.heads(row, RIGHT_HALF, ("Times", "", "", "Typed", "Used; a guess if not typed"))
+        self.cells.heads(row, RIGHT_HALF, ("Times", "", "", "Typed", "As typed, else a guess"))
         for offset, (name, label) in enumerate((("lifters", "Lifters in the flight"), ("place", "Your place in order"),
                                                 ("minutes", "Minutes an attempt")), start=1):  # fmt: skip
             self.asked[name] = self._ask(row + offset, say(label), f"meet.{name}", "typed number")
@@ -39,7 +39,7 @@ class _WarmUp:
         reps = [self.cells.column(f"Step {n}, reps", each.reps) for n, each in enumerate(self.rows, start=1)]
         for position, (lift, opener) in enumerate(openers.items()):
             top = row + 8 + (len(self.rows) + 2) * position
-            self.cells.heads(top, RIGHT_HALF, (lift.capitalize(), "Before", "", "Reps", "Warm-up: each side"))
+            self.cells.heads(top, RIGHT_HALF, (lift.capitalize(), "Opener in", "", "Reps", "Warm-up: each side"))
             self.sheet.formula(top, _LOAD, meet_warm_up.unit_of, {"lb": self.room["lb"]}, "heading")
             at_end = self._opener(top + 1 + len(self.rows), opener, starts[lift])
             way = self.cells.worked(f"{lift.capitalize()}, way up", [

@@ -64,7 +64,7 @@ def test_the_next_attempts_follow_what_was_lifted(marks: tuple[str, str], weight
 
 
 def test_totals_next_attempt_and_goals_change_with_what_is_typed() -> None:
-    assert shown("A22") == "Next: squat, first: 125 kg (275.6 lb)"
+    assert shown("A22") == "Next: squat, first: 125 kg (275.6 lb)."
     squats = {"squat_1_mark": "good", "squat_2_mark": "miss", "squat_3_mark": "miss"}
     assert shown("A22", **squats).startswith("Next: bench, first: ")
     assert shown("E21", **squats) == 125
@@ -73,12 +73,45 @@ def test_totals_next_attempt_and_goals_change_with_what_is_typed() -> None:
 
 
 def test_what_cannot_be_read_is_asked_back_where_it_stands() -> None:
-    assert shown("A22", squat_1_mark="perhaps") == "Squat, first: mark it good or miss"
+    assert shown("A22", squat_1_mark="perhaps") == "Squat, first: mark it good or miss."
     assert shown("F8", squat_1_weight="125 kg", squat_1_mark="good") == "number?"
     assert shown("F8", squat_1_weight=125.0) == "so far"
     assert shown("L8", start_squat="9h30") == "no time: 9:30, say"
     assert shown("F8", squat_1_weight=275.6) == "in kg?"
     assert shown("C6", squat_1_weight=275.6, squat_1_mark="good") == shown("C6", squat_1_mark="good")
+
+
+@pytest.mark.parametrize("mark", [None, "good", "miss"])
+@pytest.mark.parametrize("weight", [1250, "92,5", "125 kg"])
+def test_a_weight_that_is_not_counted_is_asked_about_before_the_next_attempt(weight: Any, mark: str | None) -> None:
+    asked = shown("A22", squat_1_weight=weight, squat_1_mark=mark)
+    assert asked == "Squat, first: check the weight typed. 125 kg is counted."
+    assert shown("A22", squat_1_weight=130, squat_1_mark="good").startswith("Next: squat, second")
+
+
+def test_a_weight_between_steps_is_said_until_the_attempt_was_made() -> None:
+    odd = {"squat_1_weight": 112}
+    assert shown("A22", **odd) == ("Next: squat, first: 112 kg (246.9 lb). Weights go up in steps of 2.5 kg: check it.")
+    assert shown("F8", **odd) == "step?"
+    assert "steps" not in shown("A22", **odd, squat_1_mark="good")
+    for even in (112.5, 25, 2.5):
+        assert shown("F8", squat_1_weight=even) == "so far"
+
+
+@pytest.mark.parametrize(("hurting", "said"), [
+    ("back squat", "in the squat"), ("leg press", "in an exercise like the squat"),
+])  # fmt: skip
+def test_what_hurt_before_is_said_of_its_lift(hurting: str, said: str) -> None:
+    known = spec()
+    session = known.sessions[0]
+    slot = session.slots[0].model_copy(update={"exercise": hurting, "hurts": True})
+    sore = known.model_copy(update={"sessions": (session.model_copy(update={"slots": (slot,)}),)})
+    book = Book()
+    calculation = Calculation(book, add_meet(book, sore, MORNING, 4))
+    by_address = {cell.address: cell for cell in _cells(book)}
+    asked = f" Pain was noted {said}: ask your coach before you lift it."
+    assert str(calculation.value(by_address["A22"])).endswith(asked)
+    assert [calculation.value(by_address[each]) for each in ("F8", "F13")] == ["pain?", "so far"]
 
 
 @pytest.mark.parametrize("mark", [None, "good", "miss"])
