@@ -20,7 +20,7 @@ from blockbook.errors import BlockbookError, each_or_all_mistakes
 from blockbook.intake.findings import what_to_say
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Implement, Muscle
-from blockbook.spec.documents import Location, field_path, with_names
+from blockbook.spec.documents import Location, field_path
 from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, slot_mistakes, unknown_exercise
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import in_week
@@ -139,8 +139,8 @@ def _path_in(data: Any, place: Location) -> str:
 
 
 def _sentence(message: str) -> str:
-    """A mistake of a specification in the words of a file."""
-    return f"{with_names(message).rstrip('.')}."
+    """A mistake of a specification as a whole sentence."""
+    return f"{message.rstrip('.')}."
 
 
 # One exercise ---------------------------------------------------------------------------------

@@ -943,7 +943,7 @@ def test_a_percent_lift_is_lighter_after_a_set_short_of_its_reps() -> None:
 def with_pain(logged: Log, pains: dict[int, str], more: str = "", slots: str = SQUATS) -> tuple[BlockBook, Calculation]:
     """A block with pain typed by week."""
     workbook, _ = calculated(block(slots, more=more), logged)
-    typed = {
+    typed: dict[str, Any] = {
         input_name(key, name): value
         for key, values in logged.items()
         for name, value in zip(("load", "reps", "rpe"), values, strict=True)
