@@ -114,6 +114,16 @@ def _trimmed(value: Any) -> Any:
     return (trimmed(value) or np.nan) if isinstance(value, str) else value
 
 
+def _substituted(text: Any, old: Any, new: Any) -> Any:
+    """Of plain text alone; of nothing it is nothing."""
+    return as_text(text).replace(as_text(old), as_text(new)) if isinstance(text, str) else np.nan
+
+
+def _piece(text: Any, first: Any, length: Any) -> Any:
+    """MID of plain text."""
+    return text[int(first) - 1 : int(first) - 1 + int(length)] or np.nan if isinstance(text, str) else np.nan
+
+
 def _is_number(value: Any) -> Any:
     return False if isinstance(value, str) else ~np.isnan(value)
 
@@ -201,7 +211,7 @@ def _look_up(value: Any, table: tuple[Together, ...], column: int, kind: int) ->
 
 _NAMESPACE: dict[str, object] = {
     "np": np, "nan": np.nan, "same": _same, "join": _join, "plain": _plain, "if_": _if, "NOT": np.logical_not,
-    "ISNUMBER": _is_number, "TRIM": _trimmed, "SUM": _sum,
+    "ISNUMBER": _is_number, "TRIM": _trimmed, "SUBSTITUTE": _substituted, "MID": _piece, "SUM": _sum,
     "MAX": _largest, "MIN": _smallest, "COUNT": _count, "AVERAGE": _average, "SUMPRODUCT": _sum_of_products,
     "COUNTIFS": _count_where, "ABS": np.abs, "ROUND": _round, "LN": np.log, "EXP": np.exp, "SQRT": np.sqrt,
     "INDEX": _at, "MATCH": _position_of, "VLOOKUP": _look_up,

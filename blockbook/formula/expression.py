@@ -143,7 +143,7 @@ def piece(text: Operand, number: Operand, *parting: Operand) -> Expression:
     parting: the signs between pieces. Each becomes so many blanks that a piece stands in a window of its own.
     """
     for sign in parting:
-        text = call("SUBSTITUTE", text, sign, call("REPT", " ", _WINDOW))
+        text = substituted(text, sign, call("REPT", " ", _WINDOW))
     return trimmed(call("MID", text, (lift(number) - 1) * _WINDOW + 1, _WINDOW))
 
 
@@ -163,6 +163,11 @@ def decimal_mark() -> Expression:
 def rows_in(cells: Operand) -> Expression:
     """How many rows a run of cells has now, those included that were put in since."""
     return call("ROWS", cells)
+
+
+def substituted(text: Operand, old: Operand, new: Operand) -> Expression:
+    """The text with every `old` in it replaced, in the same letters."""
+    return call("SUBSTITUTE", text, old, new)
 
 
 def begins_with(text: Operand, sign: str) -> Expression:

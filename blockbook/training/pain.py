@@ -5,17 +5,23 @@ What a session's pain cells say of each exercise, what is carried of it, and how
 
 from __future__ import annotations
 
-from blockbook.formula.definition import definition
+from collections.abc import Sequence
+from functools import cache
+
+from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
     and_,
+    begins_with,
     differs,
     if_,
     is_number,
+    join,
     not_,
     or_,
     same,
+    substituted,
     total,
     trimmed,
 )
@@ -35,18 +41,51 @@ def close_relatives(one: Exercise, other: Exercise) -> bool:
     return same_lift and bool({*one.direct, *one.indirect} & {*other.direct, *other.indirect})
 
 
-NO_PAIN = ("", "none", "no", "nope", "ok", "-", "0")
+NO_PAIN = ("", "none", "no", "nope", "ok", "gone", "-", "0")
 """What in a pain cell means that nothing hurts."""
 
 
 def says_none(text: Expression) -> Expression:
-    return or_(*(same(trimmed(text), word) for word in dict.fromkeys((*NO_PAIN, say("none"), say("no")))))
+    """Whether a cell says that nothing hurts, be it "none, the knee is fine now"."""
+    words = dict.fromkeys((*NO_PAIN, say("none"), say("no"), say("gone")))
+    begins = (begins_with(trimmed(text), f"{word},") for word in dict.fromkeys(("none", say("none"))))
+    return or_(*(same(trimmed(text), word) for word in words), *begins)
+
+
+BETWEEN_LETTERS = (",", ";", "+", "&", "/", ".")
+
+
+def _letters(pain: Expression, labels: Sequence[str]) -> Expression:
+    """The letters that a session's pain cell names: "|B||D1|"; "" where it says nothing, or anything else.
+
+    labels: of the session's exercises and supersets. "B and C", "b, d1" and "D1+D2" name two; "B, lower back" is
+    no list of letters, and counts for every exercise.
+    """
+    text: Expression = pain
+    for sign in BETWEEN_LETTERS:
+        text = substituted(text, sign, " ")
+    apart = join("|", substituted(trimmed(text), " ", "||"), "|")
+    for word in dict.fromkeys(("and", say("and"))):
+        apart = substituted(apart, f"|{word}|", "")
+    for label in labels:
+        apart = substituted(apart, f"|{label.lower()}|", f"|{label}|")
+    rest = apart
+    for label in labels:
+        rest = substituted(rest, f"|{label}|", "")
+    return if_(same(rest, ""), apart, BLANK)
+
+
+@cache
+def pain_letters(labels: tuple[str, ...]) -> Definition:
+    """`_letters` for a session with these labels."""
+    return Definition(_letters, labels=labels)
 
 
 @definition
-def pain_named(pain: Expression, label: Expression, group: Expression) -> Expression:
-    """1 if the session's pain cell names this exercise's label, or the letter of its superset (group)."""
-    return if_(or_(same(trimmed(pain), label), same(trimmed(pain), group)), 1, 0)
+def pain_named(letters: Expression, label: Expression, group: Expression) -> Expression:
+    """1 if the letters that a session's pain cell names are this exercise's, or that of its superset (group)."""
+    own, of_the_superset = (substituted(letters, join("|", letter, "|"), "") for letter in (label, group))
+    return if_(or_(differs(own, letters), differs(of_the_superset, letters)), 1, 0)
 
 
 @definition

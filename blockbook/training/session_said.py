@@ -182,7 +182,7 @@ def pain_hint(pains: Expression, before: Expression, hint: Expression, exercises
     before: above 0 where pain was the last thing heard of an exercise.
     """
     return choose(
-        (and_(total(pains) >= exercises, exercises > 1), say("counts for every exercise")),
+        (and_(total(pains) >= exercises, exercises > 1), say("counts for all; for some, letters only")),
         (and_(total(before) > 0, count(pains) < 1), say("gone? type none; else the letter")),
         otherwise=hint,
     )

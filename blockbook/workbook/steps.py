@@ -114,6 +114,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("done", "Sets done"),
     ("hard", "Hard sets"),
     ("tonnage", "Tonnage"),
+    ("letters", "Letters with pain"),
     ("named", "Pain names it"),
     ("pain", "Pain"),
     ("pain_after", "Pain after it"),
@@ -123,9 +124,9 @@ POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
 _DAY_COLUMNS = ("day_number", "days")
 """Shown as plain numbers: a program left to choose would show a date."""
 
-_TEXT_COLUMNS = ("slot_key", "exercise", "progress")
+_TEXT_COLUMNS = ("slot_key", "exercise", "progress", "letters")
 
-_OF_THE_SESSION = ("tests", "gaps", "bias", "shared", "shared_left")
+_OF_THE_SESSION = ("tests", "gaps", "bias", "shared", "shared_left", "letters")
 """Stand once, in the row of a session's first exercise."""
 
 _FIRST_ROW = 2

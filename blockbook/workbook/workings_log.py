@@ -101,8 +101,12 @@ def fill_what_is_carried(row: Row) -> None:
 def fill_pain(row: Row, relatives: Sequence[Cell]) -> None:
     """relatives: what was last heard of the exercise's close relatives before this session."""
     typed, where = row.session.input_cell("pain"), row.session.input_cell("where")
-    all_named = tuple(row.workings.cell(line, "named") for line in row.session.session.lines)
-    row.define("named", pain.pain_named, pain=typed, label=row.line.label, group=row.line.group)
+    lines = row.session.session.lines
+    all_named = tuple(row.workings.cell(line, "named") for line in lines)
+    if row.line is lines[0]:
+        labels = tuple(dict.fromkeys(letter for line in lines for letter in (line.label, line.group)))
+        row.define("letters", pain.pain_letters(labels), pain=typed)
+    row.define("named", pain.pain_named, label=row.line.label, group=row.line.group)
     row.define("pain", pain.painful, pain=typed, where=where, all_named=all_named)
     row.define("pain_after", pain.pain_carried, before=row.cell("last_pain"))
     row.define("holding_pain", pain.pain_that_holds, pains=(row.cell("last_pain"), *relatives))

@@ -1040,3 +1040,25 @@ def test_a_days_change_names_the_reps_it_asks_for() -> None:
     said, reps = reason(calculation, place), calculation.number(place.cell("target_reps", 1))
     assert said.endswith("by the sets done so far.")
     assert (f" and {reps:g} reps, by" in said) == (reps != 8)
+
+
+@pytest.mark.parametrize(
+    ("typed", "held"),
+    [
+        ("A", (1, 0, 0)),
+        ("a", (1, 0, 0)),
+        ("A and C", (1, 0, 1)),
+        ("a, c", (1, 0, 1)),
+        ("B+C", (0, 1, 1)),
+        ("A B C", (1, 1, 1)),
+        ("B, lower back", (1, 1, 1)),
+        ("a bit sore", (1, 1, 1)),
+        ("gone", (0, 0, 0)),
+        ("none, knee is fine now", (0, 0, 0)),
+    ],
+)
+def test_several_letters_name_several_exercises(typed: str, held: tuple[int, ...]) -> None:
+    """Letters alone; where there is more to read, every exercise is held."""
+    workbook, calculation = with_pain({}, {1: typed}, slots=THREE_LIFTS)
+    lines = [place.line for place in workbook.weeks[0][0].lines]
+    assert tuple(calculation.number(workbook.workings.cell(line, "pain")) or 0 for line in lines) == held

@@ -96,9 +96,10 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
         ("pain", "A ", "none, all, or the exercise's letter"),
         ("pain", "none ", "none, all, or the exercise's letter"),
         ("pain", "ok", "none, all, or the exercise's letter"),
-        ("pain", "A, B", "counts for every exercise"),
-        ("pain", "all", "counts for every exercise"),
-        ("pain", "Q", "counts for every exercise"),
+        ("pain", "A, B", "none, all, or the exercise's letter"),
+        ("pain", "A, lower back", "counts for all; for some, letters only"),
+        ("pain", "all", "counts for all; for some, letters only"),
+        ("pain", "Q", "counts for all; for some, letters only"),
     ],
 )
 def test_what_cannot_be_counted_is_told_beside_its_cell(name: str, typed: Any, beside: str) -> None:
