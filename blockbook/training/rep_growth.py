@@ -30,6 +30,10 @@ EASY = 0.5
 NOT_MUCH_LIGHTER = 0.9
 """A load of this share of the last one or more is as good as that one: no more reps with it after a failure."""
 
+MOST_REPS_MORE = 2
+"""So many reps more than last time are asked for at most with a load as good as that one. Common practice, no source;
+three or four at once fit what is believed as well, and look like another programme to who lifts them."""
+
 _TIE = 0.000001
 """Keeps halves from being rounded by the last digit of a float, where programs may differ."""
 
@@ -130,6 +134,11 @@ def half_range_load(
     return if_(is_number(able), under(load, loads), BLANK)
 
 
+def _was_easy(last_overshoot: Expression) -> Expression:
+    """1 where the last session came in under its target effort."""
+    return if_(is_number(last_overshoot), if_(last_overshoot <= 0 - EASY, 1, 0), 0)
+
+
 @definition
 def load_by_reps(
     fitting: Expression,
@@ -153,8 +162,7 @@ def load_by_reps(
     grown = reps_at(last_made, able, rpe, body_load, curve) - reps
     again = minimum(last_made, fitting)
     due = if_(last_above <= fitting, minimum(maximum(last_above, half), fitting), again)
-    easy = if_(is_number(last_overshoot), last_overshoot <= 0 - EASY, room < 0)
-    full = and_(grown > room + 0.5, or_(last_extra >= room, easy))
+    full = and_(grown > room + 0.5, or_(last_extra >= room, _was_easy(last_overshoot) > 0))
     kept = choose((grown < -0.5, fitting), (full, due), otherwise=again)
     return if_(all_numbers(fitting, last_made), kept, fitting)
 
@@ -185,8 +193,9 @@ def extra_reps(
     """Reps above the base with today's load: as many as bring it to the target effort, within their room.
 
     able, able_plan: the maximum that reps are reckoned from, as the day shows it (else "") and as planned.
-    Load and reps together never ask for more than `allowed_rise` above last time; after pain, an
-    overshoot, a gap or without effort logged for no more than last time, unless the load came down by a tenth.
+    Load and reps together never ask for more than `allowed_rise` above last time, nor, save after an easy session,
+    for more than `MOST_REPS_MORE` with a load as good as that one; after pain, an overshoot, a gap or without effort
+    logged for no more than last time, unless the load came down by a tenth.
     """
     maximum_now = if_(is_number(able), able, able_plan)
     wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)
@@ -194,10 +203,12 @@ def extra_reps(
     within_rise = round_(reps_to_failure(share, curve) - (10 - rpe) - reps - 0.5 + _TIE, 0)
     effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, holding_pain >= 0)
     held = or_(holding_pain > 0, effort_over, days >= gap_days)
-    no_more = and_(held, target + body_load >= NOT_MUCH_LIGHTER * (last_load + body_load))
+    as_heavy = target + body_load >= NOT_MUCH_LIGHTER * (last_load + body_load)
+    step_by_step = and_(as_heavy, _was_easy(last_overshoot) < 1)
+    most = if_(step_by_step, minimum(room, maximum(last_extra, 0) + MOST_REPS_MORE), room)
     allowed = if_(
         is_number(last_load),
-        minimum(maximum(0 - fewer, within_rise), if_(no_more, last_extra, room)),
+        minimum(maximum(0 - fewer, within_rise), if_(and_(held, as_heavy), last_extra, most)),
         if_(holding_pain > 0, minimum(0, room), room),
     )
     guarded = minimum(maximum(0 - fewer, minimum(room, wanted)), allowed)

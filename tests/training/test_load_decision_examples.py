@@ -1062,3 +1062,14 @@ def test_several_letters_name_several_exercises(typed: str, held: tuple[int, ...
     workbook, calculation = with_pain({}, {1: typed}, slots=THREE_LIFTS)
     lines = [place.line for place in workbook.weeks[0][0].lines]
     assert tuple(calculation.number(workbook.workings.cell(line, "pain")) or 0 for line in lines) == held
+
+
+@pytest.mark.parametrize(("effort", "more"), [(8, 2), (8.5, 2), (6, 4)])
+def test_reps_grow_step_by_step_unless_it_was_easy(effort: float, more: int) -> None:
+    """A light first load, done as asked: what is believed would allow more reps at once."""
+    spec = block(
+        "{exercise: dumbbell curl, sets: 3, reps: 8-12, rpe: 8}", "{dumbbell curl: {load: 20, reps: 10, rpe: 8}}"
+    )
+    load = first_set(spec, {})[0]
+    reps = asked_reps(spec, sets(1, "dumbbell-curl", load, asked_reps(spec, {})[0] or 0, *[effort] * 3))
+    assert 0 <= (reps[1] or 0) - (reps[0] or 0) <= more
