@@ -162,9 +162,12 @@ def read_minutes(raw: Any) -> Reading:
 
 
 def _minutes_of_clock(raw: Any) -> float | None:
-    """70 of 1:10 or 1h10 in any form that can only be hours and minutes; not of 45:00, which may be both."""
+    """70 of 1:10 or 1h10, 60 of 1h, in any form that can only be hours and minutes; not of 45:00, which may be both."""
     if isinstance(raw, str):
         clock = re.fullmatch(r"(\d)(?::| ?h ?)([0-5]\d)(?::\d\d| ?min\.?)?", clean(raw))
+        hours = re.fullmatch(r"(\d) ?(?:h|hours?|hrs?|std\.?|stunden?|horas?)", clean(raw))
+        if hours:
+            return 60.0 * int(hours[1])
         return 60.0 * int(clock[1]) + int(clock[2]) if clock else None
     if isinstance(raw, (time, timedelta)):
         spent = raw if isinstance(raw, timedelta) else timedelta(hours=raw.hour, minutes=raw.minute)

@@ -104,9 +104,10 @@ def no_rep_done(log: BlockLog) -> Iterator[Finding]:
 
 
 def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
-    """A logged load is one the lifter's equipment can make."""
+    """A logged load is one the lifter's equipment can make; the same one is told once an exercise and session."""
     spec = log.spec
     loads = loads_made(spec)
+    told: set[tuple[str, str, float]] = set()
     for logged in log.sets:
         if logged.load is None:
             continue
@@ -116,6 +117,9 @@ def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
         if logged.load < 0:
             yield at_set(logged, "load", "number-out-of-range", f"A load of {logged.load:g} cannot be right.")
         elif possible and round(logged.load, 4) not in possible:
+            if (where := (session_of(logged), logged.slot, logged.load)) in told:
+                continue
+            told.add(where)
             nearest = min(possible, key=lambda load: abs(load - logged.load))  # type: ignore[operator]
             message = f"{logged.load:g} {spec.block.unit} cannot be made; nearest is {nearest:g}. Used as typed."
             yield at_set(logged, "load", "load-not-loadable", message)

@@ -78,6 +78,16 @@ def _weeks(log: BlockLog) -> Iterator[str]:
         done = f"{sum(numbers('done')):.0f} of {sum(len(line.work_sets) for line in lines)}"
         load = sum(session.load or 0 for session in log.sessions if session.week == week)
         yield f"{week:<6}{done:>12}{mean:>20}{sum(numbers('tonnage')):>14,.0f}{load:>14,.0f}"
+    if without := _without_load(log):
+        yield from _fitting(f"Session load: without {', '.join(without)}, where effort or minutes are missing.")
+
+
+def _without_load(log: BlockLog) -> list[str]:
+    """The sessions that were trained and say no load, where others of their week do."""
+    trained = {(each.week, each.session) for each in log.sets if each.done}
+    known = {session.week for session in log.sessions if session.load is not None}
+    missing = [each for each in log.sessions if (each.week, each.session) in trained and each.load is None]
+    return [f"{each.name} of week {each.week}" for each in missing if each.week in known]
 
 
 def _earlier(log: BlockLog) -> Iterator[str]:

@@ -259,7 +259,7 @@ def _pain(found: BlockLog | None) -> Iterator[Need]:
     pains = [each for each in (found.findings if found else ()) if each.code in PAIN]
     if pains:
         more = f" (and {len(pains) - 1} more)" if len(pains) > 1 else ""
-        yield Need("pain", f"pain: {pains[0].message}{more}", len(pains))
+        yield Need("pain", f"{pains[0].message}{more}", len(pains))
 
 
 def _overdue(practice: Practice, spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
@@ -289,6 +289,7 @@ def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -
     if grave or doubts:
         counts = ((len(grave), "error"), (len(doubts), "warning"))
         said = ", ".join(f"{n} {what}{'s' if n > 1 else ''}" for n, what in counts if n)
+        said += " beside the pain" if any(each.code in PAIN for each in found.findings) else ""
         yield Need("findings", f"{said}: {(grave or doubts)[0].message}", 1000 * len(grave) + len(doubts))
     policy = found.spec.policy
     over = weekly_over(every)

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 import pytest
 
+from blockbook.intake.cells import read_minutes
 from blockbook.intake.findings import KINDS, Finding
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_workbook
@@ -406,3 +407,19 @@ def test_csv_keeps_a_note_from_becoming_a_formula(tmp_path: Path, note: str) -> 
     assert f"'{quoted}" in line
     assert f",{quoted}" not in line
     assert set_of(log, TOP).note == note
+
+
+def test_a_load_that_cannot_be_made_is_told_once_an_exercise_and_session(tmp_path: Path) -> None:
+    sets = {f"{TOP[:-1]}{number}/load": 83.3 for number in (1, 2, 3)}
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), **sets})
+    assert only(log, "load-not-loadable").message.startswith("83.3 kg cannot be made")
+
+
+@pytest.mark.parametrize(("typed", "minutes"), [("1h", 60), ("2 h", 120), ("1 Std", 60), ("1h15", 75)])
+def test_hours_are_understood_as_minutes(typed: str, minutes: float) -> None:
+    assert read_minutes(typed).value == minutes
+
+
+def test_a_weeks_load_says_which_sessions_it_is_without(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.upper.minutes": "long", "w2.upper.minutes": 60})
+    assert "Session load: without Upper of week 1, where effort or minutes are missing." in text_report(log)

@@ -69,7 +69,7 @@ def half_done() -> dict[str, Any]:
     [
         (PAIN, "pain", "left knee"),
         ({f"{TOP}/load": "heavy"}, "findings", '1 error: back squat, set 1, load: "heavy" is not a number'),
-        (worn_out(), "effort", "effort 1.2, then 2.1 over target in the last two weeks"),
+        (worn_out(), "effort", "effort 1.0, then 2.1 over target in the last two weeks"),
         (half_done(), "adherence", "of sets done"),
     ],
     ids=lambda value: value if isinstance(value, str) else "",
