@@ -43,7 +43,7 @@ def in_first_week(
     spec: Specification, before: Specification, names: Mapping[str, str] | None = None
 ) -> dict[str, FirstLoad]:
     """Every exercise of a block's first week, by the keys that `before` has. names: exercises in places of others."""
-    keys = iter(_keys(before))
+    keys = iter(slot_keys(before))
     sessions = tuple(
         session.model_copy(
             update={"slots": tuple(_with(slot, (names or {}).get(next(keys))) for slot in session.slots)}
@@ -54,7 +54,7 @@ def in_first_week(
     one_week = spec.model_copy(update={"block": block, "sessions": sessions})
     workbook = assemble(one_week)
     calculation = Calculation(workbook.book, {})
-    key_of = dict(zip(_keys(one_week), _keys(before), strict=True))
+    key_of = dict(zip(slot_keys(one_week), slot_keys(before), strict=True))
     return {
         key_of[line.slot_key]: FirstLoad(line, calculation.number(workbook.workings.cell(line, "planned")))
         for line in (place.line for session in workbook.weeks[0] for place in session.lines)
@@ -67,7 +67,7 @@ def _with(slot: Slot, exercise: str | None) -> Slot:
     return slot.model_copy(update=update if exercise is None else {**update, "exercise": exercise})
 
 
-def _keys(spec: Specification) -> list[str]:
-    """Keys of the exercises, in order."""
+def slot_keys(spec: Specification) -> list[str]:
+    """Keys of the exercises of a block, in order."""
     sessions = zip(session_ids(spec), spec.sessions, strict=True)
     return [f"{session_id}.{slot_id}" for session_id, session in sessions for slot_id in slot_ids(session)]

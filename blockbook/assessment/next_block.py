@@ -96,7 +96,7 @@ def as_decided(
         for session in spec.sessions
     )
     made = spec.model_copy(update={"block": head, "lifter": lifter, "sessions": sessions})
-    muscles = tuple(_muscle_sets(spec, decisions))
+    muscles = tuple(muscle_sets(spec, decisions))
     return NextBlock(_checked(made), decisions, outlook, log, deload_first, own_deload, muscles)
 
 
@@ -182,7 +182,18 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
     written = "Its loads were written for another exercise: check them." if changed else ""
     flagged = " ".join(filter(None, (str(flags), written)))
     own_load = own.load is not None or not own.accept
-    return Decision(made, exercise, number, int(float(sets or 0)), test, own != Override(), own_load, flagged)
+    return Decision(
+        made,
+        exercise,
+        number,
+        int(float(sets or 0)),
+        test,
+        is_own=own != Override(),
+        is_own_load=own_load,
+        is_own_sets=own.sets is not None or not own.accept,
+        is_typed_load=own.load is not None,
+        flags=flagged,
+    )
 
 
 def _understood(spec: Specification, made: Suggestion, own: Override, asked: str) -> str:
@@ -302,7 +313,7 @@ def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first
     return changed
 
 
-def _muscle_sets(spec: Specification, decisions: Sequence[Decision]) -> Iterator[MuscleSets]:
+def muscle_sets(spec: Specification, decisions: Sequence[Decision]) -> Iterator[MuscleSets]:
     """Weekly sets of every muscle, before and after, by the expressions of the review workbook."""
     before = weekly_sets([(spec.exercise(each.suggestion.exercise), each.suggestion.sets) for each in decisions])
     after = weekly_sets([(spec.exercise(each.exercise), each.sets) for each in decisions])

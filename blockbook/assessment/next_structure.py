@@ -37,6 +37,12 @@ def next_head(block: Block, deload_first: bool, meet_held: bool) -> Block:
     return block.model_copy(update=update)
 
 
+def usual_sets(slot: Slot, deload_week: int | None) -> int:
+    """Work sets of the first week that is not the deload, those a coach's number of sets stands for."""
+    week = 2 if deload_week == 1 else 1
+    return in_week(slot.sets, week) + (in_week(slot.back_off.sets, week) if slot.back_off else 0)
+
+
 def with_sets(slot: Slot, usual: int, wanted: int, deload_week: int | None) -> Slot:
     """The slot with `wanted` work sets where it had `usual`; other weeks move by as much.
 

@@ -26,8 +26,9 @@ from blockbook.training.volume import SHARES
 class Decision:
     """One exercise of the next block, the coach's word taken.
 
-    is_own: the coach said something; is_own_load: that the load is the coach's, too; flags: guards that this breaks,
-    "" for none.
+    is_own: the coach said something; is_own_load, is_own_sets: that the load or the sets are the coach's, too, a number
+    or those of before; is_typed_load: that the load is a number of the coach's; flags: guards that this breaks, "" for
+    none; by_season: what a season made of it, in sentences.
     """
 
     suggestion: Suggestion
@@ -37,7 +38,10 @@ class Decision:
     test_week: int | None = None
     is_own: bool = False
     is_own_load: bool = False
+    is_own_sets: bool = False
+    is_typed_load: bool = False
     flags: str = ""
+    by_season: str = ""
 
 
 @dataclass(frozen=True)
@@ -68,7 +72,10 @@ class NextBlock:
     remarks: tuple[str, ...] = ()
 
     def why(self, decision: Decision) -> str:
-        """Why it was decided so, as the coach's word on the exercise and on a deload leaves it."""
+        """Why it was decided so, as the coach's word on the exercise and on a deload leaves it, and a season."""
+        return " ".join(filter(None, (self._why(decision), decision.by_season)))
+
+    def _why(self, decision: Decision) -> str:
         made = decision.suggestion
         if decision.is_own:  # pain is told before anything else
             return f"{made.reason} Your word instead." if made.pain else f"Your word; suggested was: {made.reason}"
@@ -94,7 +101,8 @@ class NextBlock:
         for each in self.decisions:
             if each.suggestion.pain:
                 made = each.suggestion
-                yield f"First: {made.exercise} ({made.session}). {made.reason}{self._own_word(each)}"
+                said = filter(None, (f"{made.reason}{self._own_word(each)}", each.by_season))
+                yield f"First: {made.exercise} ({made.session}). {' '.join(said)}"
         yield from self.above_all
 
     def _own_word(self, decision: Decision) -> str:
@@ -104,9 +112,9 @@ class NextBlock:
 
     @cached_property
     def _sheet_starts(self) -> dict[str, Start]:
-        """Key of each exercise that became another and has no load yet -> where its sheet starts it."""
+        """Key of each exercise whose load the sheet works out anew -> where it starts it."""
         names = {each.suggestion.key: each.exercise for each in self.decisions
-                 if each.exercise != each.suggestion.exercise and each.load is None}  # fmt: skip
+                 if each.load is None and _is_worked_out_anew(each)}  # fmt: skip
         return first_loads(self.spec, self.log.spec, names) if names else {}
 
     def load_said(self, decision: Decision) -> str:
@@ -153,6 +161,12 @@ class NextBlock:
         # A line break in a name must not end the comment.
         comments = ["# " + re.sub(r"[\x00-\x1f\x85\u2028\u2029]+", " ", line) for line in _head(self)]
         return "\n".join([SCHEMA_LINE, *comments]) + "\n\n" + dump_yaml(self.spec.to_data())
+
+
+def _is_worked_out_anew(decision: Decision) -> bool:
+    """Whether no load of this block goes for it: the exercise is another, or a season asks for other reps."""
+    made = decision.suggestion
+    return decision.exercise != made.exercise or bool(decision.by_season) or made.first_load is not None
 
 
 def moved_by_corrections(made: NextBlock, shown: Sequence[BlockLog]) -> str:
@@ -228,7 +242,8 @@ def _exercise(decision: Decision, whole: NextBlock) -> Iterator[str]:
     made = decision.suggestion
     name = made.exercise if decision.exercise == made.exercise else f"{made.exercise} -> {decision.exercise}"
     changed = whole.changed(decision)
-    said = "as before" if changed == "as before" else f"changed: {changed}"
+    changed = "what is asked" if changed == "as before" and decision.by_season else changed
+    said = changed if changed == "as before" else f"changed: {changed}"
     yield f" {made.session}, {name}: {whole.load_said(decision)}, {decision.sets} sets ({said}). {whole.why(decision)}"
     if made.figures:
         yield f"     {made.figures}"

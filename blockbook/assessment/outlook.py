@@ -74,6 +74,10 @@ class Suggestion:
         """Whether nothing may be raised, because it or a close relative hurts."""
         return self.pain or bool(self.near_pain)
 
+    def week_one(self, deload_first: bool) -> float | None:
+        """The suggested load of week 1, light where that is a deload; None where none is decided here."""
+        return self.deload_load if deload_first else self.first_load
+
 
 @dataclass(frozen=True)
 class Ahead:

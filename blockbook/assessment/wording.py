@@ -26,7 +26,7 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
     """
     if not made.share_done and not made.pain and made.believed_max is None:
         return "No set was completed in this block: nothing to decide from."
-    asked = made.deload_load if deload_first else made.first_load
+    asked = made.week_one(deload_first)
     first = None if asked is None else _load(asked, made, spec)
     held = _held(made, spec)
     deload = "Deload first." if first is None else f"Deload first: week 1 at {first}."

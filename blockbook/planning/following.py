@@ -8,7 +8,12 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any, get_args
 
+from blockbook.assessment.first_loads import slot_keys
+from blockbook.assessment.next_block import muscle_sets
+from blockbook.assessment.next_structure import usual_sets, with_sets
 from blockbook.assessment.outcome import NextBlock
+from blockbook.planning.fitted_loads import fitted_loads, with_first_loads
+from blockbook.planning.fitted_said import decided_by_season
 from blockbook.planning.of_the_kind import of_the_kind
 from blockbook.planning.starting import block_on, days_in_order, season_starter
 from blockbook.spec.loading import parse_spec
@@ -52,11 +57,14 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
         dated = block.model_copy(update={"deload_week": new.deload_week})
         template = parse_spec(season_starter(season, dated, head.unit), block.kind)
         sessions, taken = of_the_kind(sessions, template.sessions, new.weeks, set(_held(made)))
+        sessions = _with_own_sets(sessions, made, new)
     gap = (block.start - ended).days
     if gap >= made.spec.policy.gap_days:
         sessions = _started_anew(sessions, set(_held(made)))
     spec = made.spec.model_copy(update={"block": head, "sessions": sessions})
-    checked = Specification.model_validate(spec.model_dump())
+    before_it, fitted = made.log.spec, fitted_loads(made.spec, spec, made.log.spec, _held_below_the_word(made))
+    typed = {each.suggestion.key for each in made.decisions if each.is_typed_load}
+    checked = Specification.model_validate(with_first_loads(spec, before_it, fitted, typed).model_dump())
     remarks = [*_by_the_season(season, block, ended, meet)]
     if gap >= made.spec.policy.gap_days:
         remarks.append(
@@ -67,7 +75,36 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
         remarks.append(_another_kind(before, block.kind, taken))
     if deload_first and block.deload_week:
         remarks.append("The deload is in week 1, not where the season has it: the log asks for it now.")
-    return replace(made, spec=checked, remarks=tuple(remarks))
+    kind = block.kind if before != block.kind else None
+    decisions = tuple(decided_by_season(made, checked, fitted, kind, taken))
+    muscles = tuple(muscle_sets(checked, decisions))
+    return replace(made, spec=checked, decisions=decisions, muscles=muscles, remarks=(*remarks, *made.remarks))
+
+
+def _with_own_sets(sessions: tuple[Session, ...], made: NextBlock, length: Length) -> tuple[Session, ...]:
+    """The sessions with the coach's word on sets, those of the first week of work: the other weeks move by as much."""
+    decisions = {each.suggestion.key: each for each in made.decisions}
+    keys = iter(slot_keys(made.log.spec))
+
+    def with_word(slot: Slot) -> Slot:
+        decision = decisions[next(keys)]
+        if not decision.is_own_sets:
+            return slot
+        return with_sets(slot, usual_sets(slot, length.deload_week), decision.sets, length.deload_week)
+
+    return tuple(
+        session.model_copy(update={"slots": tuple(with_word(slot) for slot in session.slots)}) for session in sessions
+    )
+
+
+def _held_below_the_word(made: NextBlock) -> dict[str, float]:
+    """Loads that are held because something hurts where the coach typed another."""
+    held = (
+        (each.suggestion.key, each.suggestion.week_one(made.deload_first))
+        for each in made.decisions
+        if each.is_typed_load and each.suggestion.held
+    )
+    return {key: load for key, load in held if load is not None}
 
 
 def _held(made: NextBlock) -> Iterator[tuple[str, str]]:
@@ -133,7 +170,8 @@ def _another_kind(before: BlockKind | None, kind: BlockKind, taken: tuple[str, .
         return said + f"None of its exercises is in the {kind} template: reps and efforts are those of before."
     return said + (
         f"Sets, reps and efforts of {', '.join(taken)} are now the {kind} template's, and sets of the others "
-        "follow its weeks. The loads and sets named for them below were worked out for the reps they had until now."
+        "follow its weeks. Below, loads and sets are those of this plan; the reasons behind them were found for the "
+        "reps until now."
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import pytest
 import blockbook
 from blockbook.assessment.next_block import Override, next_block
 from blockbook.errors import BlockbookError
+from blockbook.intake.log import BlockLog
 from blockbook.planning.following import follow_season
 from blockbook.planning.of_the_kind import of_the_kind
 from blockbook.planning.starting import block_on, season_starter
@@ -18,10 +20,12 @@ from blockbook.spec.models import Session, Slot, Specification
 from blockbook.spec.season import BlockKind, DateRange, Season, SeasonBlock
 from blockbook.spec.values import Reps, in_week
 from blockbook.training.block_length import Length, fitted
+from blockbook.training.effort import load_for, percent_of_max
+from blockbook.training.prescription import Line
 from blockbook.training.prescription import weeks as planned_weeks
 from blockbook.training.season import count_back
 from blockbook.workbook.assemble import assemble
-from tests.intake.small_block import clean_file, clean_inputs, log_of, spec_from, worn_out
+from tests.intake.small_block import clean_file, clean_inputs, followed, log_of, spec_from, worn_out
 
 MEET = date(2027, 6, 5)
 SEASON = count_back([MEET], date(2027, 1, 4))
@@ -250,3 +254,92 @@ def test_the_coachs_word_against_a_deload_keeps_the_seasons(tmp_path: Path) -> N
     season = season_of(("strength", date(2027, 1, 4), 2, None), ("strength", date(2027, 1, 18), 4, 4))
     made = next_block(log_of(tmp_path, spec_from(), worn_out()), own_deload="no")
     assert follow_season(made, season).spec.block.deload_week == 4
+
+
+# A load that is held, and the coach's word, where reps become others
+
+
+TO_MORE_REPS = season_of(("strength", date(2027, 1, 4), 2, None), ("volume", date(2027, 1, 18), 2, None))
+SQUAT, BENCH = "lower.squat", "upper.bench-press"
+
+
+def hurting(folder: Path) -> BlockLog:
+    """Squats hurt at the end of a block in which they were topped at five reps."""
+    return log_of(folder, spec_from(), {**clean_inputs(), "w2.lower.pain": "A"})
+
+
+def first_week_of(spec: Specification, key: str) -> Line:
+    return next(line for session in planned_weeks(spec)[0] for line in session.lines if line.slot_key == key)
+
+
+def implied_maximum(line: Line, load: float, spec: Specification) -> float:
+    return load / float(percent_of_max.value(line.reps.low + 10 - line.rpe, spec.lifter.curve) or 0)
+
+
+@pytest.mark.parametrize("own", [Override(), Override(accept=False), Override(sets=2)], ids=["", "no", "sets"])
+def test_what_hurts_is_no_harder_for_the_reps_of_another_kind(tmp_path: Path, own: Override) -> None:
+    log = hurting(tmp_path)
+    at_once = next_block(log, {SQUAT: own})
+    made = follow_season(at_once, TO_MORE_REPS)
+    was, now = (first_week_of(each.spec, SQUAT) for each in (at_once, made))
+    held, load = was.slot.loads[1], now.slot.loads[1]
+    assert now.reps.low > was.reps.low
+    assert load < held
+    assert implied_maximum(now, load, made.spec) <= implied_maximum(was, held, made.spec)
+    believed = made.spec.lifter.bests["back squat"].load
+    assert load <= float(load_for.value(believed, now.reps.low, now.rpe, 0, made.spec.lifter.curve) or 0)
+    (decision,) = (each for each in made.decisions if each.suggestion.key == SQUAT)
+    assert decision.load == load
+    assert f"{held:g} kg was for 5 reps at effort 8; for 8 reps at effort 7 no harder is {load:g} kg." in " ".join(
+        made.said_first
+    )
+    assert f"Lower, back squat: {load:g} kg, " in made.to_yaml()
+
+
+def test_what_hurts_does_not_rise_where_fewer_reps_are_asked(tmp_path: Path) -> None:
+    made = follow_season(next_block(hurting(tmp_path)), TO_THE_PEAK)
+    (decision,) = (each for each in made.decisions if each.suggestion.key == SQUAT)
+    assert decision.load is not None
+    assert decision.load <= float(decision.suggestion.first_load or 0)
+
+
+def test_a_load_that_the_coach_typed_stays_and_what_would_be_no_harder_is_said(tmp_path: Path) -> None:
+    log = hurting(tmp_path)
+    own, held = (
+        follow_season(next_block(log, {SQUAT: each}), TO_MORE_REPS) for each in (Override(load=105), Override())
+    )
+    assert first_week_of(own.spec, SQUAT).slot.loads == {1: 105}
+    no_harder = first_week_of(held.spec, SQUAT).slot.loads[1]
+    said = " ".join(own.said_first)
+    assert "Your 105 kg stays for 8 reps at effort 7, though it hurts: no harder than " in said
+    assert f"would be {no_harder:g} kg." in said
+
+
+def test_sets_of_the_coachs_word_count_under_the_template_and_what_it_replaced_is_said(tmp_path: Path) -> None:
+    change = ("        reps: 5\n        rpe: [7.5, 8]", "        reps: 5\n        percent: [75, 78]")
+    spec = spec_from(change)
+    log = log_of(tmp_path, spec, clean_inputs() | followed(spec))
+    plain = follow_season(next_block(log), TO_MORE_REPS)
+    made = follow_season(next_block(log, {BENCH: Override(sets=5)}), TO_MORE_REPS)
+    usual, own = (slots_by_name(each.spec)["bench press"].sets for each in (plain, made))
+    assert in_week(own, 1) == 5
+    assert [in_week(own, week) - in_week(usual, week) for week in (1, 2)] == [5 - in_week(usual, 1)] * 2
+    assert slots_by_name(made.spec)["bench press"].percent is None
+    said = next(made.why(each) for each in made.decisions if each.suggestion.key == BENCH)
+    assert "By the volume template now 5/6 x 8 at effort 7/7.5, in place of 3 x 5 at 75/78 %." in said
+    assert "5 sets in the first week are your word; the other weeks move along." in said
+    assert "bench press: the sheet starts it at" in made.to_yaml()
+
+
+@pytest.mark.parametrize("own", [Override(sets=0), Override(accept=False)], ids=["left out", "no"])
+def test_no_sets_and_those_of_before_are_a_word_too(tmp_path: Path, own: Override) -> None:
+    log = log_of(tmp_path, spec_from(), clean_inputs())
+    made = follow_season(next_block(log, {BENCH: own}), TO_MORE_REPS)
+    assert in_week(slots_by_name(made.spec)["bench press"].sets, 1) == (0 if own.sets == 0 else 3)
+    (decision,) = (each for each in made.decisions if each.suggestion.key == BENCH)
+    assert decision.sets == (0 if own.sets == 0 else 3)
+
+
+def test_what_was_said_before_the_season_came_stays_said(tmp_path: Path) -> None:
+    made = replace(next_block(hurting(tmp_path)), remarks=("Other than the review showed.",))
+    assert "Other than the review showed." in follow_season(made, TO_MORE_REPS).remarks
