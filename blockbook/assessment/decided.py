@@ -145,6 +145,7 @@ def load_flag(
     least: Expression,
     limit: Expression,
     held: Expression,
+    held_at: Expression,
     exercise: Expression,
     before: Expression,
     body_load: Expression,
@@ -154,7 +155,8 @@ def load_flag(
     above_half = if_(is_number(start), 2 * (own + body_load) - (start + body_load), 0)
     beyond = if_(is_number(most), if_(round_(own - most, 6) > 0, 1, 0), 0)
     raised = if_(is_number(start), if_(round_(own - start, 6) > 0, 1, 0), beyond)
-    hurts = and_(held > 0, raised > 0)
+    above_held = if_(is_number(held_at), if_(round_(own - held_at, 6) > 0, 1, 0), raised)
+    hurts = and_(held > 0, above_held > 0)
     share = join(round_(100 * most_rise, 1), " %.")
     return choose(
         (
@@ -171,6 +173,22 @@ def load_flag(
         (beyond > 0, join("Raised by more than ", share)),
         otherwise=BLANK,
     )
+
+
+@definition
+def kept_flag(
+    accept: Expression,
+    own: Expression,
+    start: Expression,
+    held: Expression,
+    held_at: Expression,
+    exercise: Expression,
+    before: Expression,
+) -> Expression:
+    """That a refused suggestion keeps a load above the one that is held because something hurts; "" where not."""
+    keeps = and_(_says_no(accept), not_(is_number(own)), not_(differs(exercise, before)), held > 0)
+    above = if_(all_numbers(start, held_at), if_(round_(start - held_at, 6) > 0, 1, 0), 0)
+    return if_(keeps, if_(above > 0, "No keeps a load above the one held, though it hurts.", BLANK), BLANK)
 
 
 @definition
@@ -237,6 +255,7 @@ def flags(
     limit: Expression,
     most_sets: Expression,
     held: Expression,
+    held_at: Expression,
     row: Expression,
     unmade: Expression,
     body_load: Expression,
@@ -246,14 +265,16 @@ def flags(
 
     accept, own, own_sets: as typed; start: this block's first load, else the suggested one; most: the load above which
     the rise is too large; least: the lightest that can be loaded, 0 for none; limit: the load above which none is
-    taken; most_sets: sets without breaking a guard; held: 1 where it or a close relative hurts; row: of
-    the exercise in the list of those known; unmade: what `unmade_flag` says; body_load: the part
-    of the body weight that is lifted along; most_rise: the share that a load may rise by.
+    taken; most_sets: sets without breaking a guard; held: 1 where it or a close relative hurts;
+    held_at: the load it is then held at, no number for none; row: of the exercise in the list of those known; unmade:
+    what `unmade_flag` says; body_load: the part of the body weight that is lifted along; most_rise: the share that a
+    load may rise by.
     """
     said = (
         _accept_flag(accept),
         exercise_flag(exercise, before, held, row),
-        load_flag(own, start, most, least, limit, held, exercise, before, body_load, most_rise),
+        load_flag(own, start, most, least, limit, held, held_at, exercise, before, body_load, most_rise),
+        kept_flag(accept, own, start, held, held_at, exercise, before),
         sets_flag(own_sets, sets_before, most_sets, held),
         unmade,
     )
@@ -344,16 +365,34 @@ def start_said(
 
 
 @definition
-def why(
-    reason: Expression, start: Expression, deload: Expression, suggested: Expression, held: Expression
-) -> Expression:
-    """The reason for a suggestion, after the coach's word on a deload where that is another than suggested.
+def has_word(accept: Expression, own: Expression, own_sets: Expression, choice: Expression) -> Expression:
+    """1 where the coach said something on an exercise, else 0."""
+    typed = (differs(trimmed(each), "") for each in (own, own_sets, choice))
+    return if_(or_(_says_no(accept), *typed), 1, 0)
 
-    start: where another exercise starts; held: 1 where it or a close relative hurts, which
-    the reason then says first, with its loads for both answers.
+
+@definition
+def why(
+    reason: Expression,
+    start: Expression,
+    deload: Expression,
+    suggested: Expression,
+    held: Expression,
+    pain: Expression,
+    word: Expression,
+) -> Expression:
+    """The reason for a suggestion, as the coach's word on it leaves it, or one on a deload that is another than
+    suggested.
+
+    start: where another exercise starts; held: 1 where it or a close relative hurts, and the loads in the
+    reason are for both answers; pain: 1 where it hurts itself, which the reason says first; word: as `has_word`.
     """
     whole = _also(reason, " ", start)
+    other = if_(same(deload, YES[0]), "Without a deload first: ", "With a deload first: ")
+    starts = if_(same(start, ""), "", join(if_(same(deload, suggested), "", other), start))
     return choose(
+        (and_(word > 0, pain > 0), _also(join(reason, " Your word instead."), " ", starts)),
+        (word > 0, _also(join("Your word; suggested was: ", reason), " ", starts)),
         (same(deload, suggested), whole),
         (held > 0, reason),
         (same(deload, YES[0]), join("Your word: a deload first. Without one: ", whole)),

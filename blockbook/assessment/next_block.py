@@ -171,6 +171,7 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
         limit=most_own_load(spec, made, exercise),
         most_sets=spec.next_block.most_sets,
         held=int(made.held),
+        held_at=_or_dash(made.first_load),
         row=1,
         unmade=unmade,
         body_load=spec.body_load(spec.exercise(made.exercise)),

@@ -77,10 +77,9 @@ class NextBlock:
 
     def _why(self, decision: Decision) -> str:
         made = decision.suggestion
-        if decision.is_own:  # pain is told before anything else
-            return f"{made.reason} Your word instead." if made.pain else f"Your word; suggested was: {made.reason}"
         answers = (OFFERED[not self.deload_first], OFFERED[not self.outlook.deload_reason])
-        return str(decided.why.value(made.reason, "", *answers, int(made.held)))
+        hurts = (int(made.held), int(made.pain))
+        return str(decided.why.value(made.reason, "", *answers, *hurts, int(decision.is_own)))
 
     @property
     def flags(self) -> Iterator[str]:

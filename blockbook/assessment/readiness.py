@@ -49,6 +49,15 @@ def ended_light(log: BlockLog) -> bool:
     return weeks in (log.spec.block.deload_week, taper_week(log)) and log.begun_weeks >= weeks - 1
 
 
+def rest_said(log: BlockLog) -> str:
+    """How a block that `ended_light` came to rest, in a sentence: by what was trained, or by what its plan has."""
+    weeks = log.spec.block.weeks
+    rest = "a deload" if weeks == log.spec.block.deload_week else "the taper"
+    if log.begun_weeks == weeks:
+        return f"This block ended with {rest}."
+    return f"Its last week, not logged, is {rest}: it counts as rest, so none is suggested."
+
+
 def weekly_over(every: Sequence[LineHistory]) -> list[float]:
     """Mean effort over target of each working week, over all exercises."""
     by_week: dict[int, list[float]] = {}

@@ -5,14 +5,13 @@ Its formulas are the expressions of `decided`, by which the next block is writte
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blockbook.assessment import decided, pain
+from blockbook.assessment import decided
 from blockbook.assessment.changes_page import add_changes
 from blockbook.assessment.coach_word import (
     ACCEPT,
-    FINDINGS,
     KEY,
     REVIEW,
     YOUR_CHOICE,
@@ -20,20 +19,18 @@ from blockbook.assessment.coach_word import (
     YOUR_SETS,
     whole_block_key,
 )
-from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.next_block import lightest_load, most_own_load
-from blockbook.assessment.outcome import effort_tested
 from blockbook.assessment.outlook import Outlook, Suggestion
-from blockbook.assessment.readiness import ended_light
+from blockbook.assessment.readiness import ended_light, rest_said
 from blockbook.assessment.replaced import Offered, starts
+from blockbook.assessment.review_headlines import headlines
 from blockbook.assessment.review_rows import Decided, Listed, Loads, list_exercises, or_dash
 from blockbook.assessment.review_tables import add_findings, add_log, add_trends
 from blockbook.assessment.season_page import add_season
 from blockbook.assessment.sets_page import add_weekly_sets
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.wording import IN_DOUBT
-from blockbook.intake.findings import PAIN, what_to_say
-from blockbook.intake.how_far import half_way, so_far
+from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
@@ -70,7 +67,7 @@ def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book
     logs = [log for item in every for log in (*item.earlier, item.log)]
     listed = list_exercises([item.log.spec for item in ordered])
     loads = Loads([item.log.spec for item in ordered])
-    rows = _review_sheet(book, ordered, listed, loads)
+    rows = _review_sheet(book, ordered, listed, loads, season)
     add_changes(book, rows)
     add_weekly_sets(book, rows, listed)
     add_findings(book, logs)
@@ -114,10 +111,11 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("as_suggested", "Why, as suggested", 6),
     ("starts", "Where it starts", 6),
     ("start_load", "Starts at", 6),
+    ("word", "Has a word", 6),
 )
 """Who, why and what is suggested; the coach's word, its cells side by side; what follows from both; the figures."""
 
-_HIDDEN = ("key", "row", "unmade", "as_suggested", "starts", "start_load")
+_HIDDEN = ("key", "row", "unmade", "as_suggested", "starts", "start_load", "word")
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
 
 _HEADLINES = (_AT["action"], _AT["choice"])
@@ -134,7 +132,9 @@ _FROM_BESTS = 80
 """About so many has the sentence on an exercise that was not offered."""
 
 
-def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed, loads: Loads) -> list[Decided]:
+def _review_sheet(
+    book: Book, every: Sequence[Reviewed], listed: Listed, loads: Loads, season: Season | None
+) -> list[Decided]:
     """The sheet, and where its decisions stand, a block at a time."""
     sheet = book.add(REVIEW)
     for name, _, width in _COLUMNS:
@@ -151,7 +151,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed, loads: 
         block = item.log.spec.block
         sheet.across(row, first, _AT["exercise"], item.log.spec.lifter.name, "section")
         named = f"{item.log.spec.short_title} · {block.weeks} weeks from {day_text(block.start)}"
-        for style, text in (("section", named), *_headlines(item)):
+        for style, text in (("section", named), *headlines(item.log, item.earlier, item.outlook, season)):
             sheet.across(row, *_HEADLINES, text, style)
             sheet.heights[row] = 17 * (1 + len(text) // _HEADLINE_LETTERS)
             row += 1
@@ -166,6 +166,7 @@ def _review_sheet(book: Book, every: Sequence[Reviewed], listed: Listed, loads: 
     for name, heading, _ in _COLUMNS:
         sheet.put(row, _AT[name], heading, "heading")
     sheet.heights[row] = 30
+    sheet.repeat_rows = (row, row)
     row += 1
     made = []
     for item in every:
@@ -190,49 +191,6 @@ def _need(item: Reviewed) -> tuple[int, int, int]:
     )
 
 
-def _headlines(item: Reviewed) -> Iterator[tuple[str, str]]:
-    """What stands above a lifter's rows, each with its style."""
-    log, spec = item.log, item.log.spec
-    for found in log.findings:
-        if found.code in PAIN:
-            yield "alert", f"First: {found.message} Talk to the lifter."
-    for each in (*item.earlier, log):
-        if (doubt := each.stopped_by) is not None:
-            yield "alert", f"{doubt.message} {what_to_say(doubt)}"
-    for session in pain.unnamed(log):
-        yield "alert", f"{session}: the pain names no exercise, so every exercise of that session counts as painful."
-    relatives = [made for made in item.outlook.suggestions if made.near_pain]
-    if relatives:
-        held = ", ".join(dict.fromkeys(made.exercise for made in relatives))
-        yield "alert", f"Close relatives of what hurts, not raised either: {held}."
-    if item.outlook.deload_reason:
-        yield "alert", f"Deload first: {item.outlook.deload_reason}"
-    if tested := effort_tested(item.outlook, spec.lifter):
-        yield "text", tested
-    if item.earlier:
-        titles = ", ".join(each.spec.block.title for each in item.earlier)
-        yield "text", f"Decided with the blocks before it: {titles}."
-    if said := half_way(log):
-        yield "alert", said
-    if lifted := meet_held(log):
-        yield "text", lifted
-    weeks = log.begun_weeks or spec.block.weeks
-    begun = [logged for logged in log.sets if logged.set and logged.week <= weeks]
-    done = sum(logged.done for logged in begun)
-    counts = {severity: sum(f.severity == severity for f in log.findings) for severity in ("error", "warning")}
-    actions = [suggestion.action for suggestion in item.outlook.suggestions]
-    summary = ", ".join(f"{actions.count(action)} {action}" for action in dict.fromkeys(actions))
-    odd = " and ".join(_count(number, severity) for severity, number in counts.items())
-    yield (
-        "text",
-        f"{done} of {len(begun)} sets done{so_far(log)}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
-    )
-
-
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
-
-
 @dataclass(frozen=True)
 class _Whole:
     """The rows of one lifter."""
@@ -255,7 +213,7 @@ class _Whole:
         if not outlook.signs:
             why = IN_DOUBT
         elif ended_light(self.item.log):
-            why += " This block ended with one, or with a taper."
+            why += f" {rest_said(self.item.log)}"
         for column in range(1, len(_COLUMNS)):
             self.sheet.put(row, column, None, "set")
         self._who(row, key, "Whole block", "Deload first?")
@@ -303,7 +261,9 @@ class _Whole:
         place = sheet.formula(row, _AT["row"], decided.catalogue_row, names, "number")
         cells = {"accept": accept, "exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
         cells["flag"] = self._flag(row, made, {**cells, "own": own, "own_sets": own_sets})
-        cells["why"] = self._why(row, made, deload, exercise, own)
+        names = {"accept": accept, "own": own, "own_sets": own_sets, "choice": own_choice}
+        word = sheet.formula(row, _AT["word"], decided.has_word, names, "number")
+        cells["why"] = self._why(row, made, deload, {**cells, "own": own, "word": word})
         self._figures(row, made)
         return cells
 
@@ -316,19 +276,19 @@ class _Whole:
             names |= {f"{of_each}_{place}": load for place, load in loads.items()}
         return self.sheet.formula(row, _AT["start_load"], decided.start_load, names, "number")
 
-    def _why(self, row: int, made: Suggestion, deload: Cell, exercise: Cell, own: Cell) -> Cell:
-        """Why, as the coach's word on a deload leaves it, and where another exercise starts."""
+    def _why(self, row: int, made: Suggestion, deload: Cell, cells: Mapping[str, Cell]) -> Cell:
+        """Why, as the coach's word on it and on a deload leaves it, and where another exercise starts."""
         said_of = {name: offered.said for name, offered in self.item.starts.get(made.key, {}).items()}
-        names: dict[str, Reference] = {"exercise": exercise, "before": made.exercise, "own": own}
+        names: dict[str, Reference] = {"exercise": cells["exercise"], "before": made.exercise, "own": cells["own"]}
         names |= padded(list(said_of))
         names |= {f"of_{place}": said for place, said in padded(list(said_of.values())).items()}
         start = self.sheet.formula(row, _AT["starts"], decided.start_said, names, "set")
         said = self.sheet.put(row, _AT["as_suggested"], made.reason, "set")
         names = {
-            "reason": said, "start": start, "deload": deload, "held": int(made.held),
-            "suggested": OFFERED[not self.item.outlook.deload_reason],
+            "reason": said, "start": start, "deload": deload, "held": int(made.held), "pain": int(made.pain),
+            "word": cells["word"], "suggested": OFFERED[not self.item.outlook.deload_reason],
         }  # fmt: skip
-        longest = max(map(len, [*said_of.values(), " " * _FROM_BESTS]))
+        longest = max(map(len, [*said_of.values(), " " * _FROM_BESTS])) + len("Your word; suggested was: ")
         self.sheet.heights[row] = 15.5 * (1 + (len(made.reason) + longest) // _WHY_LETTERS)
         return self.sheet.formula(row, _AT["reason"], decided.why, names, "set wrapped")
 
@@ -342,7 +302,8 @@ class _Whole:
             "start": or_dash(made.first_load) if made.start_load is None else cells["start"],
             "least": lightest_load(spec, made.exercise),
             "limit": most_own_load(spec, made, made.exercise), "most_sets": spec.next_block.most_sets,
-            "held": int(made.held), "unmade": unmade, "body_load": spec.body_load(spec.exercise(made.exercise)),
+            "held": int(made.held), "held_at": or_dash(made.first_load), "unmade": unmade,
+            "body_load": spec.body_load(spec.exercise(made.exercise)),
             "most_rise": spec.policy.most_rise,
         }  # fmt: skip
         return self.sheet.formula(row, _AT["flag"], decided.flags, names, "set wrapped")

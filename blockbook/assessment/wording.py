@@ -67,7 +67,7 @@ def _held(made: Suggestion, spec: Specification) -> str:
     usual = f"held at {_load(made.first_load, made, spec)}"
     if made.deload_load is None or made.deload_load == made.first_load:
         return f" ({usual})"
-    return f" ({usual}; {_load(made.deload_load, made, spec)} in a deload)"
+    return f" ({usual}; at {_load(made.deload_load, made, spec)} if a deload comes first)"
 
 
 def _week_one(made: Suggestion, first: float, spec: Specification) -> str:

@@ -15,7 +15,7 @@ from blockbook.assessment.outcome import NextBlock
 from blockbook.planning.fitted_loads import fitted_loads, with_first_loads
 from blockbook.planning.fitted_said import decided_by_season
 from blockbook.planning.of_the_kind import of_the_kind
-from blockbook.planning.starting import block_on, days_in_order, season_starter
+from blockbook.planning.starting import days_in_order, none_left, season_starter
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import BackOff, Session, Slot, Specification
 from blockbook.spec.policy import Policy
@@ -24,7 +24,7 @@ from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown
-from blockbook.training.season import WEEK
+from blockbook.training.season import WEEK, what_is_left
 from blockbook.training.season_calendar import days_away_said
 
 
@@ -36,7 +36,9 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
     """
     returned = made.log.spec.block
     ended = returned.start + returned.weeks * WEEK
-    block = _what_is_left(season, ended)
+    block = what_is_left(season, ended)
+    if block is None:
+        raise none_left(ended)
     deload_first = made.deload_first
     new = Length(block.weeks, 1 if deload_first else block.deload_week)
     meet = season.next_meet(block.start)
@@ -123,19 +125,6 @@ def _title(counted_on: str, before: str, kind: BlockKind) -> str:
     plain = plain if plain in stock else f"{plain} block"
     due = f"{kind.capitalize()} block"
     return due if plain in stock and stock[plain] != due else counted_on
-
-
-def _what_is_left(season: Season, day: date) -> SeasonBlock:
-    """The season's block from a day on: whole if it is still to come, else its last whole weeks."""
-    block = block_on(season, day)
-    if block.start >= day:
-        return block
-    left = (block.end - day) // WEEK
-    if not left:
-        return block_on(season, block.end)
-    gone = block.weeks - left
-    deload = block.deload_week - gone if block.deload_week and block.deload_week > gone else None
-    return block.model_copy(update={"start": block.end - left * WEEK, "weeks": left, "deload_week": deload})
 
 
 def _started_anew(sessions: tuple[Session, ...], held: Collection[tuple[str, str]]) -> tuple[Session, ...]:

@@ -27,8 +27,13 @@ def block_on(season: Season, day: date, kind: str | None = None) -> SeasonBlock:
     for block in season.blocks:
         if block.end > day and kind in (None, block.kind):
             return block
+    raise none_left(day, kind)
+
+
+def none_left(day: date, kind: str | None = None) -> BlockbookError:
+    """That a season has no block, or none of a kind, on a day or later."""
     what = f"{kind} block" if kind else "block"
-    raise BlockbookError(
+    return BlockbookError(
         f"the season has no {what} on {day} or later. Add one under blocks:, or count back anew: blockbook season."
     )
 

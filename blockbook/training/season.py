@@ -178,6 +178,18 @@ def _general_first(blocks: list[SeasonBlock]) -> list[SeasonBlock]:
     return blocks
 
 
+def what_is_left(season: Season, day: date) -> SeasonBlock | None:
+    """The season's block from a day on: whole if it is still to come, else its last whole weeks; None for none."""
+    for block in season.blocks:
+        if block.start >= day:
+            return block
+        if (left := (block.end - day) // WEEK) > 0:
+            gone = block.weeks - left
+            deload = block.deload_week - gone if block.deload_week and block.deload_week > gone else None
+            return block.model_copy(update={"start": block.end - left * WEEK, "weeks": left, "deload_week": deload})
+    return None
+
+
 def names(season: Season) -> dict[str, SeasonBlock]:
     """ "meet-1-volume-2" -> block: the second volume block counted back from the first meet.
 

@@ -167,6 +167,9 @@ class _Writer:
         elif sheet.hidden:
             worksheet.hide()
         worksheet.hide_gridlines(2)
+        self._lay_out_pages(worksheet, sheet)
+
+    def _lay_out_pages(self, worksheet: Worksheet, sheet: Sheet) -> None:
         worksheet.set_paper(self.paper)
         worksheet.set_margins(**MARGINS)
         if sheet.kept_together:  # fitted to pages, a program may pay no heed to our breaks
@@ -175,6 +178,8 @@ class _Writer:
             worksheet.set_h_pagebreaks(pages.breaks)
         else:
             worksheet.fit_to_pages(sheet.pages_wide, int(sheet.one_page))
+            if sheet.pages_wide > 1:  # what stands side by side comes one after the other
+                worksheet.print_across()
         page = say("Page {page} of {pages}", page="&P", pages="&N")
         worksheet.set_footer(f"&L&F&C&A&R{page}")
         if sheet.landscape:

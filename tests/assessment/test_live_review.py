@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import date
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -22,6 +23,7 @@ from blockbook.assessment.next_block import Override, next_block
 from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.review_tables import TRENDS
 from blockbook.assessment.review_workbook import review_book, reviewed
+from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.wording import load_said
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import PYTHON_OF
@@ -29,6 +31,7 @@ from blockbook.intake.log import BlockLog
 from blockbook.sheet.book import Book, Cell, formula_text
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import session_ids, slot_ids
+from blockbook.spec.season import BlockKind, Season, SeasonBlock
 from blockbook.workbook.write import workbook_bytes
 from tests.assessment.live_review import (
     BENCH,
@@ -340,8 +343,64 @@ def test_a_refused_deload_leaves_no_reason_for_another_load(tmp_path: Path, pain
 
 def test_where_another_exercise_starts_is_said_only_of_the_deload_it_was_worked_out_for() -> None:
     said = ("It hurts: replaced by hack squat.", "Its sheet starts it at 60 kg.")
-    assert decided.why.value(*said, "yes", "yes", 1) == " ".join(said)
-    assert decided.why.value(*said, "no", "yes", 1) == said[0]
+    assert decided.why.value(*said, "yes", "yes", 1, 0, 0) == " ".join(said)
+    assert decided.why.value(*said, "no", "yes", 1, 0, 0) == said[0]
+    word = "Your word; suggested was: It hurts: replaced by hack squat. "
+    assert decided.why.value(*said, "yes", "yes", 1, 0, 1) == f"{word}{said[1]}"
+    assert decided.why.value(*said, "no", "yes", 1, 0, 1) == f"{word}With a deload first: {said[1]}"
+
+
+@pytest.mark.parametrize(
+    "typed", [{"accept": "no"}, {"own": 50}, {"own": "50 kg"}, {"own_sets": 2}, {"choice": "keep"}, {"choice": "dip"}]
+)
+@pytest.mark.parametrize(("name", "key"), [("hurt", SQUAT), ("hurt", BENCH), ("clean", PULL_UP)])
+def test_why_says_that_the_coachs_word_stands_in_the_place_of_the_suggestion(
+    tmp_path: Path, name: str, key: str, typed: dict[str, Any]
+) -> None:
+    log = block(name)
+    book = book_of(log)
+    calculation = Calculation(book, {f"{log.digest}/{key}/{field}": value for field, value in typed.items()})
+    suggestion = next(made for made in suggest(log).suggestions if made.key == key)
+    said = str(shown(book, calculation, key, "Why"))
+    instead = f"{suggestion.reason} Your word instead."
+    assert said.startswith(instead if suggestion.pain else f"Your word; suggested was: {suggestion.reason}")
+    if "dip" not in typed.values():
+        word = decided_by(tmp_path, log, {f"{key}/{field}": value for field, value in typed.items()})
+        assert said == next(word.why(each) for each in word.decisions if each.suggestion.key == key)
+    assert str(shown(book, Calculation(book, {}), key, "Why")) == suggestion.reason
+
+
+def eased_off(folder: Path) -> BlockLog:
+    """The squat hurts after it came down: what is held lies below this block's first load."""
+    log = block("hurt")
+    first = next(each for each in suggest(log).suggestions if each.key == SQUAT).start_load
+    typed_in = dict(HURT)
+    for number in (1, 2, 3):
+        typed_in[f"w2.lower.squat.{number}/load"] = 80
+    eased = log_of(folder, spec_from(), typed_in)
+    held = next(each for each in suggest(eased).suggestions if each.key == SQUAT)
+    assert first is not None
+    assert (held.first_load or 0) + 2.5 < first
+    return eased
+
+
+def test_a_load_above_the_one_that_is_held_is_flagged_though_it_is_below_the_first(tmp_path: Path) -> None:
+    log = eased_off(tmp_path)
+    book = book_of(log)
+    made = next(each for each in suggest(log).suggestions if each.key == SQUAT)
+    held, first = float(made.first_load or 0), float(made.start_load or 0)
+    for load, flag in ((held, ""), (held + 2.5, "Raised though it hurts."), (first, "Raised though it hurts.")):
+        calculation = Calculation(book, {f"{log.digest}/{SQUAT}/own": load})
+        assert shown(book, calculation, SQUAT, "Look at") == flag
+        assert next_block(log, {SQUAT: Override(load=load)}).decisions[0].flags == flag
+    flag = "No keeps a load above the one held, though it hurts."
+    assert shown(book, Calculation(book, {f"{log.digest}/{SQUAT}/accept": "no"}), SQUAT, "Look at") == flag
+    assert any(flag in said for said in next_block(log, {SQUAT: Override(accept=False)}).flags)
+
+
+def test_a_held_load_for_a_deload_is_named_as_the_answer_to_it() -> None:
+    made = next(each for each in suggest(block("hurt")).suggestions if each.key == SQUAT)
+    assert f"(held at {made.first_load:g} kg; at {made.deload_load:g} kg if a deload comes first)" in made.reason
 
 
 def test_a_reason_names_a_load_as_the_cell_beside_it_does() -> None:
@@ -498,3 +557,40 @@ def test_the_same_exercise_in_another_session_is_held_too(tmp_path: Path) -> Non
     light = made.decisions[-1].suggestion
     assert (light.action, light.near_pain) == ("hold", "back squat")
     assert light.reason.startswith("Back squat hurts in another session: nothing is raised here either")
+
+
+def test_a_printed_page_has_the_headings_and_what_follows_from_a_word_comes_next_to_it(tmp_path: Path) -> None:
+    sheet = load_workbook(reviewed_with(tmp_path, block("hurt"), {}))[REVIEW]
+    (heading,) = (row[0].row for row in sheet.iter_rows() if "Your load" in {cell.value for cell in row})
+    assert sheet.print_title_rows == f"${heading}:${heading}"
+    assert sheet.print_title_cols == "$B:$D"
+    assert sheet.page_setup.pageOrder == "overThenDown"
+
+
+def test_a_deload_that_was_not_trained_yet_is_not_said_to_have_ended_the_block(tmp_path: Path) -> None:
+    spec = spec_from(("  weeks: 2\n", "  weeks: 2\n  deload_week: 2\n"))
+    trained = followed(spec)
+    begun = {name: value for name, value in trained.items() if name.startswith("w1.")}
+
+    def said(typed_in: dict[str, Any]) -> str:
+        log = log_of(tmp_path, spec, typed_in)
+        book = book_of(log)
+        return str(book.sheets[REVIEW].contents[rows(book)["lower.squat"] - 1, column(book, "Why")])
+
+    assert said(trained).endswith("This block ended with a deload.")
+    assert said(begun).endswith("Its last week, not logged, is a deload: it counts as rest, so none is suggested.")
+
+
+@pytest.mark.parametrize(("kind", "due"), [("volume", True), ("strength", False)])
+def test_the_review_says_that_the_season_has_another_kind_next(kind: BlockKind, due: bool) -> None:
+    blocks = tuple(
+        SeasonBlock(kind=each, start=start, weeks=weeks)
+        for each, start, weeks in (("strength", date(2027, 1, 4), 2), (kind, date(2027, 1, 18), 4))
+    )
+    season = Season(first=date(2027, 1, 4), meets=(date(2027, 6, 5),), blocks=blocks)
+    book = review_book([reviewed(block("hurt"))], season)
+    texts = " ".join(str(text) for text in book.sheets[REVIEW].contents.values())
+    assert ("By the season volume comes next, from 18 Jan 2027: sets, reps and efforts are then" in texts) == due
+    assert ("Week 1 load, Sets, Load used, Weekly sets and What changed are for a block like" in texts) == due
+    other = season.model_copy(update={"lifter": "Kim Muster"})
+    assert "By the season" not in str(review_book([reviewed(block("hurt"))], other).sheets[REVIEW].contents)
