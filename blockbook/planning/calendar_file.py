@@ -9,7 +9,7 @@ from icalendar import Calendar, Event
 from blockbook.spec.season import Season
 from blockbook.spec.values import slug
 from blockbook.training.season import DAY, names
-from blockbook.training.season_calendar import KeyDay, key_days, spans
+from blockbook.training.season_calendar import KeyDay, key_days, spans, weeks_begin
 
 
 def calendar_bytes(season: Season) -> bytes:
@@ -23,6 +23,8 @@ def calendar_bytes(season: Season) -> bytes:
     calendar.add("prodid", "-//blockbook//season//EN")
     calendar.add("version", "2.0")
     calendar.add("x-wr-calname", f"Season of {season.lifter}" if season.lifter else "Season")
+    if said := weeks_begin(season):
+        calendar.add("x-wr-caldesc", said)
     block_names = {block.start: name for name, block in names(season).items()}
     events = [KeyDay(block_names[each.first], *each[1:5]) for each in spans(season) if each.block]
     for day in [*events, *key_days(season)]:

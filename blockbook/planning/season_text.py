@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 from textwrap import wrap
 
@@ -10,14 +11,14 @@ from blockbook.spec.schemas import SEASON_SCHEMA_LINE
 from blockbook.spec.season import Season
 from blockbook.training.prescription import weeks_out
 from blockbook.training.season import MIDDLE, iso_week, names
-from blockbook.training.season_calendar import Span, given_up, key_days, spans
+from blockbook.training.season_calendar import Span, given_up, key_days, spans, weeks_begin
 
 WIDTH = 80
 
 
 def calendar(season: Season) -> str:
     """The season as text, no line over 80 columns; weeks are ISO weeks and weeks to the next meet."""
-    lines = _filled(_heading(season), "")
+    lines = _filled(_heading(season), "") + _filled(weeks_begin(season), "")
     lines += ["", f"{'From':<12}{'to':<12}{'ISO weeks':<11}{'Weeks out':<11}"]
     year = None
     for span in spans(season):
@@ -97,6 +98,7 @@ def season_yaml(season: Season) -> str:
         "# kind: general, volume, strength or peak. start: the first day of week 1. weeks: its length.",
         "# deload_week: its lighter week, counted from 1; leave it out for none.",
     ]
+    lines += [f"# {line}" for line in wrap(weeks_begin(season), 94)]
     lines.append("blocks:" if blocks else "blocks: []")
     why = {span.block.start: span.why for span in spans(season) if span.block}
     for block, item in zip(season.blocks, blocks, strict=True):
@@ -119,8 +121,9 @@ def changes(old: Season, new: Season) -> list[str]:
         ranges = [" ".join(map(str, season.away)) or "never" for season in (old, new)]
         said.append(f"Away: {ranges[0]}, now {ranges[1]}.")
     before, after = names(old), names(new)
+    known = {*before, *after}
     for name, block in before.items():
-        what = _block_name(name)
+        what = _block_name(name, known)
         if name not in after:
             said.append(f"{what}, from {block.start}: no longer there.")
         elif (now := after[name]) != block:
@@ -130,7 +133,9 @@ def changes(old: Season, new: Season) -> list[str]:
             if now.deload_week != block.deload_week:
                 parts.append(f"deload week {block.deload_week or 'none'}, now {now.deload_week or 'none'}")
             said.append(f"{what}: {'; '.join(parts)}.")
-    said += [f"{_block_name(name)}, from {block.start}: new." for name, block in after.items() if name not in before]
+    said += [
+        f"{_block_name(name, known)}, from {block.start}: new." for name, block in after.items() if name not in before
+    ]
     return said
 
 
@@ -138,8 +143,10 @@ def _dates(days: tuple[date, ...]) -> str:
     return " ".join(str(day) for day in days)
 
 
-def _block_name(name: str) -> str:
-    """ "meet-1-volume-2" as "Volume block, 2nd before meet 1"."""
+def _block_name(name: str, known: Collection[str]) -> str:
+    """ "meet-1-volume-2" as "2nd last volume block before meet 1"; the only one of its kind has no number."""
     _, meet, kind, count = name.split("-")
-    place = {"1": "last", "2": "2nd last", "3": "3rd last"}.get(count, f"{count}th last")
-    return f"{kind.capitalize()} block, {place} before meet {meet}"
+    if f"meet-{meet}-{kind}-2" not in known:
+        return f"{kind.capitalize()} block before meet {meet}"
+    place = {"1": "Last", "2": "2nd last", "3": "3rd last"}.get(count, f"{count}th last")
+    return f"{place} {kind} block before meet {meet}"

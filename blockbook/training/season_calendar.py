@@ -54,6 +54,27 @@ def spans(season: Season) -> list[Span]:
     return found
 
 
+def weeks_begin(season: Season) -> str:
+    """On which day weeks begin and why, and when the first session is where week 1 begins before the season; "" where
+    weeks begin on Monday and with the season, as anybody would think."""
+    if not season.blocks:
+        return ""
+    said = []
+    first, days = season.blocks[0], {f"{block.start:%A}" for block in season.blocks}
+    early = first.start < season.first
+    if days != {"Monday"} or early:
+        meets = [(block.start, season.next_meet(block.start)) for block in season.blocks]
+        counted = all(meet and meet.weekday() == start.weekday() for start, meet in meets)
+        if len(days) == 1:
+            said.append(f"Weeks begin on {min(days)}{', the weekday of the meet' if counted else ''}.")
+        elif counted:
+            said.append("Weeks begin on the weekday of the meet they lead up to.")
+    if early:
+        start, train = (f"{day:%a} {_day(day)}" for day in (first.start, season.first))
+        said.append(f"Week 1 is counted from {start}; its first session is on {train} or later.")
+    return " ".join(said)
+
+
 def key_days(season: Season) -> list[KeyDay]:
     """Deload weeks, taper, last heavy days and meets, in order of date."""
     found = [
@@ -171,8 +192,6 @@ def _block_span(season: Season, block: SeasonBlock) -> Span:
     if block.deload_week:
         first = block.week_start(block.deload_week)
         why += f" Deload {_days(first, first + WEEK - DAY)}."
-    if block.start < season.first <= block.last:
-        why += f" Week 1 is counted from {block.start:%A}; train from {_day(season.first)} on."
     if away := season.days_away(block.start, block.last):
         why += f" {away} days away fall into it: " if away > 1 else " A day away falls into it: "
         why += "move those sessions."

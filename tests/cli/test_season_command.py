@@ -82,7 +82,7 @@ def test_a_meet_moved_in_the_file_is_counted_back_anew() -> None:
     path = Path("season.yaml")
     path.write_text(path.read_text("utf-8").replace("meets: [2027-06-05]", "meets: [2027-06-19]"), "utf-8")
     shown = succeeded("season", "--out", "season.yaml", "--force")
-    assert "Peak block, last before meet 1: 2027-05-08 is now 2027-05-22." in shown
+    assert "Peak block before meet 1: 2027-05-08 is now 2027-05-22." in shown
     assert "Nothing: the same season." in succeeded("season", "--out", "season.yaml", "--force")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -126,7 +127,23 @@ def test_changes_say_what_is_different_and_nothing_of_equal_seasons() -> None:
     assert changes(SEASON, SEASON) == []
     said = changes(SEASON, moved(SEASON, 7))
     assert said[0] == "Meets: 2027-06-05 2027-10-02, now 2027-06-12 2027-10-09."
-    assert "Peak block, last before meet 1: 2027-05-08 is now 2027-05-15." in said
+    assert "Peak block before meet 1: 2027-05-08 is now 2027-05-15." in said
+
+
+def test_the_day_on_which_weeks_begin_is_said_once_where_the_season_is_shown() -> None:
+    season = count_back([date(2027, 2, 6)], date(2026, 11, 30))
+    said = "Week 1 is counted from Sat 28 November; its first session is on Mon 30 November or later."
+    texts = (" ".join(calendar(season).split()), season_yaml(season).replace("\n# ", " "))
+    assert [text.count(said) for text in texts] == [1, 1]
+    assert said in str(calendar_bytes(season).replace(b"\r\n ", b""), "utf-8").replace("\\;", ";")
+
+
+def test_blocks_of_one_kind_are_told_apart_by_their_number_and_others_need_none() -> None:
+    before, after = (count_back([MEET], first) for first in (date(2027, 3, 15), date(2026, 10, 5)))
+    said = " ".join(changes(before, after))
+    volume = re.findall(r"((?:\w+ )?[Ll]ast) volume block before meet 1", said)
+    assert sorted(volume) == ["2nd last", "3rd last", "Last"]
+    assert "General block before meet 1, from 2026-10-03: new." in said
 
 
 # As a calendar file

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from blockbook.spec.season import DateRange, Season, SeasonBlock
 from blockbook.training.season import count_back, names
-from blockbook.training.season_calendar import given_up, key_days, longest_work, most_work_out, spans
+from blockbook.training.season_calendar import given_up, key_days, longest_work, most_work_out, spans, weeks_begin
 
 DAY, WEEK = timedelta(days=1), timedelta(weeks=1)
 SATURDAY = date(2027, 6, 5)
@@ -91,7 +91,23 @@ def test_after_a_meet_come_easy_days_and_then_the_way_to_the_next() -> None:
 def test_a_monday_start_loses_no_week_to_a_weekend_meet() -> None:
     season = count_back([SATURDAY], date(2027, 3, 22))
     assert season.blocks[0].start == date(2027, 3, 20)
-    assert "train from 22 March on" in spans(season)[0].why
+    assert weeks_begin(season) == (
+        "Weeks begin on Saturday, the weekday of the meet. Week 1 is counted from Sat 20 March; its first session is "
+        "on Mon 22 March or later."
+    )
+
+
+def test_on_which_day_weeks_begin_is_said_where_it_is_no_monday() -> None:
+    assert weeks_begin(count_back([SATURDAY + 2 * DAY], SATURDAY - 12 * WEEK + 2 * DAY)) == ""
+    assert weeks_begin(count_back([SATURDAY], SATURDAY - 12 * WEEK)) == (
+        "Weeks begin on Saturday, the weekday of the meet."
+    )
+    assert weeks_begin(count_back([SATURDAY, SATURDAY + 12 * WEEK + DAY], SATURDAY - 4 * WEEK)) == (
+        "Weeks begin on the weekday of the meet they lead up to."
+    )
+    edited = SeasonBlock(kind="general", start=SATURDAY + 4 * DAY, weeks=2)
+    behind = Season(first=SATURDAY - 4 * WEEK, meets=(SATURDAY,), blocks=(edited,))
+    assert weeks_begin(behind) == "Weeks begin on Wednesday."
 
 
 def test_a_block_keeps_its_name_when_the_meet_moves() -> None:
