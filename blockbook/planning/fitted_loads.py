@@ -13,12 +13,16 @@ from blockbook.training.prescription import Line, weeks
 
 
 class Fitted(NamedTuple):
-    """A first load that was decided for what `was` asks, and the heaviest that is no harder where `now` is asked."""
+    """A first load that was decided for what `was` asks, and the heaviest that is no harder where `now` is asked.
+
+    is_lightest: even the lightest that can be made would be harder.
+    """
 
     was: Line
     now: Line
     decided: float
     no_harder: float
+    is_lightest: bool
 
 
 def keyed_slots(spec: Specification, keys_of: Specification) -> dict[str, Slot]:
@@ -50,7 +54,8 @@ def fitted_loads(
         decided = held.get(key, now.slot.loads[1])
         sheet = believed[key].load if key in believed else None
         most = min(decided, _as_hard(decided, was, now, after), NO_CEILING if sheet is None else sheet)
-        found[key] = Fitted(was, now, decided, decided if most == decided else _made(most, now, after))
+        made = decided if most == decided else _made(most, now, after)
+        found[key] = Fitted(was, now, decided, made, round(made - most, 6) > 0)
     return found
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from blockbook.assessment.next_structure import usual_sets
 from blockbook.assessment.outcome import Decision, NextBlock
+from blockbook.assessment.wording import load_said
 from blockbook.planning.fitted_loads import Fitted, keyed_slots
 from blockbook.spec.models import BackOff, Slot, Specification
 from blockbook.spec.season import BlockKind
@@ -35,22 +36,25 @@ def decided_by_season(
         if said and decision.is_own_sets and decision.sets:
             said.append(f"{decision.sets} sets in the first week are your word; the other weeks move along.")
         if key in fitted:
-            said.append(_load_said(decision, fitted[key], spec.block.unit))
+            said.append(_load_said(decision, fitted[key], spec))
         elif said and load is None and decision.load is not None:
             said.append("Its load is worked out anew.")
         sets = usual_sets(slot, spec.block.deload_week) if kind else decision.sets
         yield replace(decision, load=load, sets=sets, by_season=" ".join(said))
 
 
-def _load_said(decision: Decision, fitted: Fitted, unit: str) -> str:
+def _load_said(decision: Decision, fitted: Fitted, spec: Specification) -> str:
     """What of a first load goes for the reps and effort that are asked now."""
-    was, now, light = _effort_said(fitted.was), _effort_said(fitted.now), f"{fitted.no_harder:g} {unit}"
-    if decision.is_typed_load:
-        held = f", though it hurts: no harder than {fitted.decided:g} {unit} for {was} would be {light}"
-        return f"Your {decision.load:g} {unit} stays for {now}{held if decision.suggestion.held else ''}."
-    if fitted.no_harder == fitted.decided:
-        return f"{light} was for {was}, and stays for {now}."
-    return f"{fitted.decided:g} {unit} was for {was}; for {now} no harder is {light}."
+    was, now = _effort_said(fitted.was), _effort_said(fitted.now)
+    before, light = (load_said(load, fitted.now.exercise, spec) for load in (fitted.decided, fitted.no_harder))
+    if decision.is_typed_load and decision.load is not None:
+        held = f", though it hurts: no harder than {before} for {was} would be {light}"
+        own = load_said(decision.load, fitted.now.exercise, spec)
+        return f"Your {own} stays for {now}{held if decision.suggestion.held else ''}."
+    if fitted.is_lightest or fitted.no_harder == fitted.decided:
+        why = ": nothing lighter can be made" if fitted.is_lightest else ""
+        return f"{before.capitalize()} was for {was}; for {now} it is {light}{why}."
+    return f"{before.capitalize()} was for {was}; for {now} no harder is {light}."
 
 
 def _effort_said(line: Line) -> str:

@@ -343,3 +343,17 @@ def test_no_sets_and_those_of_before_are_a_word_too(tmp_path: Path, own: Overrid
 def test_what_was_said_before_the_season_came_stays_said(tmp_path: Path) -> None:
     made = replace(next_block(hurting(tmp_path)), remarks=("Other than the review showed.",))
     assert "Other than the review showed." in follow_season(made, TO_MORE_REPS).remarks
+
+
+def test_where_nothing_lighter_can_be_made_it_is_said(tmp_path: Path) -> None:
+    spec = spec_from(("pull-up: 25", "pull-up: 3"))
+    log = log_of(tmp_path, spec, {**followed(spec), "w2.upper.pain": "B"})
+    season = season_of(("strength", date(2027, 1, 4), 2, None), ("strength", date(2027, 1, 18), 3, 1))
+    made = follow_season(next_block(log), season)
+    (decision,) = (each for each in made.decisions if each.exercise == "pull-up")
+    assert decision.load == 0
+    assert made.why(decision).endswith(
+        "Body weight alone was for 6 reps at effort 8; for 6 reps at effort 6 it is body weight alone: nothing lighter "
+        "can be made."
+    )
+    assert first_week_of(made.spec, "lower.squat").slot.loads, "a lighter week of the season takes no load away"
