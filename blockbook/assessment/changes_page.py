@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from blockbook.assessment import decided
+from blockbook.assessment import decided, decided_said
 from blockbook.assessment.review_rows import Decided, or_dash
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
 
@@ -81,4 +81,4 @@ def _changed(sheet: Sheet, row: int, before: str, cells: tuple[Cell, Cell, Cell,
         "exercise_before": before, "exercise": exercise, "load_before": was, "load": load,
         "sets_before": sets_before, "sets": sets,
     }  # fmt: skip
-    sheet.formula(row, 7, decided.changed_words, names, "set")
+    sheet.formula(row, 7, decided_said.changed_words, names, "set")

@@ -38,7 +38,7 @@ SEE_WHY = "see Why"
 """
 
 
-def _says_no(answer: Expression) -> Expression:
+def says_no(answer: Expression) -> Expression:
     return or_(*(same(trimmed(answer), word) for word in NO))
 
 
@@ -47,18 +47,13 @@ def _says_yes(answer: Expression) -> Expression:
 
 
 def _is_understood(answer: Expression) -> Expression:
-    return or_(same(trimmed(answer), ""), _says_yes(answer), _says_no(answer))
-
-
-def _also(first: Expression, between: str, second: Expression) -> Expression:
-    """Two texts, with something between them where there are both."""
-    return if_(same(first, ""), second, if_(same(second, ""), first, join(first, between, second)))
+    return or_(same(trimmed(answer), ""), _says_yes(answer), says_no(answer))
 
 
 @definition
 def deload_used(own: Expression, suggested: Expression) -> Expression:
     """Whether week 1 is a deload: "yes" or "no", the coach's answer first."""
-    return if_(_says_yes(own), "yes", if_(_says_no(own), "no", suggested))
+    return if_(_says_yes(own), "yes", if_(says_no(own), "no", suggested))
 
 
 @definition
@@ -69,14 +64,14 @@ def exercise_used(accept: Expression, own: Expression, suggested: Expression, ke
     return choose(
         (keeps, kept),
         (differs(said, ""), said),
-        otherwise=if_(_says_no(accept), kept, suggested),
+        otherwise=if_(says_no(accept), kept, suggested),
     )
 
 
 @definition
 def decided(accept: Expression, own: Expression, suggested: Expression, kept: Expression) -> Expression:
     """The coach's own number, else the suggestion, or what was kept if it was not accepted."""
-    return if_(is_number(own), own, if_(_says_no(accept), kept, suggested))
+    return if_(is_number(own), own, if_(says_no(accept), kept, suggested))
 
 
 @definition
@@ -96,7 +91,7 @@ def load_used(
     start: Expression,
 ) -> Expression:
     """Week 1's load: the coach's own; for another exercise where its sheet starts it."""
-    return if_(is_number(own), own, if_(differs(exercise, before), start, if_(_says_no(accept), kept, suggested)))
+    return if_(is_number(own), own, if_(differs(exercise, before), start, if_(says_no(accept), kept, suggested)))
 
 
 @definition
@@ -186,7 +181,7 @@ def kept_flag(
     before: Expression,
 ) -> Expression:
     """That a refused suggestion keeps a load above the one that is held because something hurts; "" where not."""
-    keeps = and_(_says_no(accept), not_(is_number(own)), not_(differs(exercise, before)), held > 0)
+    keeps = and_(says_no(accept), not_(is_number(own)), not_(differs(exercise, before)), held > 0)
     above = if_(all_numbers(start, held_at), if_(round_(start - held_at, 6) > 0, 1, 0), 0)
     return if_(keeps, if_(above > 0, "No keeps a load above the one held, though it hurts.", BLANK), BLANK)
 
@@ -324,97 +319,3 @@ def muscle_flag(
         (round_(absolute(after - before) - most * before, 6) > 0, "A larger change than from block to block is usual."),
         otherwise=BLANK,
     )
-
-
-# Why ------------------------------------------------------------------------------------------
-
-
-@definition
-def deload_to_do(deload: Expression) -> Expression:
-    """What to do where a deload was suggested, after the coach's word on it."""
-    return if_(same(deload, NO[0]), "no deload", "deload first")
-
-
-@definition
-def start_said(
-    exercise: Expression,
-    before: Expression,
-    own: Expression,
-    first: Expression,
-    second: Expression,
-    third: Expression,
-    fourth: Expression,
-    fifth: Expression,
-    of_first: Expression,
-    of_second: Expression,
-    of_third: Expression,
-    of_fourth: Expression,
-    of_fifth: Expression,
-) -> Expression:
-    """Where the next sheet starts the exercise used, in a sentence; "" where it is this block's, or the load is the
-    coach's own.
-
-    first and so on: those offered, "" for none, and what is said of each.
-    """
-    offered = (first, of_first), (second, of_second), (third, of_third), (fourth, of_fourth), (fifth, of_fifth)
-    return choose(
-        (or_(not_(differs(exercise, before)), is_number(own)), BLANK),
-        *((same(exercise, name), said) for name, said in offered),
-        otherwise=join(exercise, ": the sheet starts it from your bests, or asks to work up."),
-    )
-
-
-@definition
-def has_word(accept: Expression, own: Expression, own_sets: Expression, choice: Expression) -> Expression:
-    """1 where the coach said something on an exercise, else 0."""
-    typed = (differs(trimmed(each), "") for each in (own, own_sets, choice))
-    return if_(or_(_says_no(accept), *typed), 1, 0)
-
-
-@definition
-def why(
-    reason: Expression,
-    start: Expression,
-    deload: Expression,
-    suggested: Expression,
-    held: Expression,
-    pain: Expression,
-    word: Expression,
-) -> Expression:
-    """The reason for a suggestion, as the coach's word on it leaves it, or one on a deload that is another than
-    suggested.
-
-    start: where another exercise starts; held: 1 where it or a close relative hurts, and the loads in the
-    reason are for both answers; pain: 1 where it hurts itself, which the reason says first; word: as `has_word`.
-    """
-    whole = _also(reason, " ", start)
-    other = if_(same(deload, YES[0]), "Without a deload first: ", "With a deload first: ")
-    starts = if_(same(start, ""), "", join(if_(same(deload, suggested), "", other), start))
-    return choose(
-        (and_(word > 0, pain > 0), _also(join(reason, " Your word instead."), " ", starts)),
-        (word > 0, _also(join("Your word; suggested was: ", reason), " ", starts)),
-        (same(deload, suggested), whole),
-        (held > 0, reason),
-        (same(deload, YES[0]), join("Your word: a deload first. Without one: ", whole)),
-        otherwise=join("Your word: no deload first. With one: ", whole),
-    )
-
-
-# What changed ---------------------------------------------------------------------------------
-
-
-@definition
-def changed_words(
-    exercise_before: Expression,
-    exercise: Expression,
-    load_before: Expression,
-    load: Expression,
-    sets_before: Expression,
-    sets: Expression,
-) -> Expression:
-    """What of an exercise is another in the next block, in words."""
-    swapped = if_(differs(exercise_before, exercise), "exercise", "")
-    loaded = if_(is_number(load), if_(differs(load_before, load), "load", ""), "")
-    moved = if_(differs(sets_before, sets), "sets", "")
-    said = _also(_also(swapped, ", ", loaded), ", ", moved)
-    return if_(same(said, ""), "as before", said)

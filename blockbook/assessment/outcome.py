@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from blockbook.assessment import decided, pain
+from blockbook.assessment import decided, decided_said, pain
 from blockbook.assessment.first_loads import Start, first_loads
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outlook import Outlook, Suggestion
@@ -79,7 +79,7 @@ class NextBlock:
         made = decision.suggestion
         answers = (OFFERED[not self.deload_first], OFFERED[not self.outlook.deload_reason])
         hurts = (int(made.held), int(made.pain))
-        return str(decided.why.value(made.reason, "", *answers, *hurts, int(decision.is_own)))
+        return str(decided_said.why.value(made.reason, "", *answers, *hurts, int(decision.is_own)))
 
     @property
     def flags(self) -> Iterator[str]:
@@ -122,6 +122,8 @@ class NextBlock:
             return f"{decision.load:g} {self.spec.block.unit}"
         if start := self._sheet_starts.get(decision.suggestion.key):
             return f"the sheet {start.said}"
+        if decision.by_season:
+            return "no load in week 1"
         return "load as written" if decision.suggestion.written else "no load"
 
     def changed(self, decision: Decision) -> str:
@@ -130,7 +132,7 @@ class NextBlock:
         load = start.load if start else decision.load
         loads = [decided.NONE if each is None else each for each in (made.start_load, load)]
         names = (made.exercise, decision.exercise, *loads, made.sets, decision.sets)
-        return str(decided.changed_words.value(*names))
+        return str(decided_said.changed_words.value(*names))
 
     @property
     def above_all(self) -> Iterator[str]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blockbook.assessment import decided
+from blockbook.assessment import decided, decided_said
 from blockbook.assessment.changes_page import add_changes
 from blockbook.assessment.coach_word import (
     ACCEPT,
@@ -230,7 +230,7 @@ class _Whole:
         sheet, key = self.sheet, f"{self.item.log.digest}/{made.key}"
         self._who(row, key, made.session, made.exercise)
         if made.action == "deload first":
-            sheet.formula(row, _AT["action"], decided.deload_to_do, {"deload": deload}, "bold")
+            sheet.formula(row, _AT["action"], decided_said.deload_to_do, {"deload": deload}, "bold")
         else:
             sheet.put(row, _AT["action"], f"{made.action} (pain)" if made.pain else made.action, "bold")
         accept = self._typed(row, "accept", key, "accept", OFFERED)
@@ -262,7 +262,7 @@ class _Whole:
         cells = {"accept": accept, "exercise": exercise, "load": load, "sets": sets_used, "row": place, "start": start}
         cells["flag"] = self._flag(row, made, {**cells, "own": own, "own_sets": own_sets})
         names = {"accept": accept, "own": own, "own_sets": own_sets, "choice": own_choice}
-        word = sheet.formula(row, _AT["word"], decided.has_word, names, "number")
+        word = sheet.formula(row, _AT["word"], decided_said.has_word, names, "number")
         cells["why"] = self._why(row, made, deload, {**cells, "own": own, "word": word})
         self._figures(row, made)
         return cells
@@ -282,7 +282,7 @@ class _Whole:
         names: dict[str, Reference] = {"exercise": cells["exercise"], "before": made.exercise, "own": cells["own"]}
         names |= padded(list(said_of))
         names |= {f"of_{place}": said for place, said in padded(list(said_of.values())).items()}
-        start = self.sheet.formula(row, _AT["starts"], decided.start_said, names, "set")
+        start = self.sheet.formula(row, _AT["starts"], decided_said.start_said, names, "set")
         said = self.sheet.put(row, _AT["as_suggested"], made.reason, "set")
         names = {
             "reason": said, "start": start, "deload": deload, "held": int(made.held), "pain": int(made.pain),
@@ -290,7 +290,7 @@ class _Whole:
         }  # fmt: skip
         longest = max(map(len, [*said_of.values(), " " * _FROM_BESTS])) + len("Your word; suggested was: ")
         self.sheet.heights[row] = 15.5 * (1 + (len(made.reason) + longest) // _WHY_LETTERS)
-        return self.sheet.formula(row, _AT["reason"], decided.why, names, "set wrapped")
+        return self.sheet.formula(row, _AT["reason"], decided_said.why, names, "set wrapped")
 
     def _flag(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell:
         spec = self.item.log.spec

@@ -15,7 +15,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 
 import blockbook
-from blockbook.assessment import decided
+from blockbook.assessment import decided_said
 from blockbook.assessment.changes_page import CHANGES
 from blockbook.assessment.coach_word import REVIEW, read_word
 from blockbook.assessment.decided import deload_flag
@@ -343,11 +343,11 @@ def test_a_refused_deload_leaves_no_reason_for_another_load(tmp_path: Path, pain
 
 def test_where_another_exercise_starts_is_said_only_of_the_deload_it_was_worked_out_for() -> None:
     said = ("It hurts: replaced by hack squat.", "Its sheet starts it at 60 kg.")
-    assert decided.why.value(*said, "yes", "yes", 1, 0, 0) == " ".join(said)
-    assert decided.why.value(*said, "no", "yes", 1, 0, 0) == said[0]
+    assert decided_said.why.value(*said, "yes", "yes", 1, 0, 0) == " ".join(said)
+    assert decided_said.why.value(*said, "no", "yes", 1, 0, 0) == said[0]
     word = "Your word; suggested was: It hurts: replaced by hack squat. "
-    assert decided.why.value(*said, "yes", "yes", 1, 0, 1) == f"{word}{said[1]}"
-    assert decided.why.value(*said, "no", "yes", 1, 0, 1) == f"{word}With a deload first: {said[1]}"
+    assert decided_said.why.value(*said, "yes", "yes", 1, 0, 1) == f"{word}{said[1]}"
+    assert decided_said.why.value(*said, "no", "yes", 1, 0, 1) == f"{word}With a deload first: {said[1]}"
 
 
 @pytest.mark.parametrize(
