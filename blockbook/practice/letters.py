@@ -11,13 +11,15 @@ from blockbook.errors import BlockbookError
 from blockbook.languages import full_day_text, nearest_tag, speaking
 from blockbook.practice.folder import Practice
 from blockbook.spec.models import Specification
+from blockbook.training.prescription import weeks
 
 FIELDS = ("lifter", "title", "start", "end", "weeks", "meet", "unit", "file", "coach")
 _LONGEST = 50_000
 
 
 def letter(practice: Practice, language: str, spec: Specification, file: str) -> tuple[str, str]:
-    """Subject and text of the letter to a lifter; file: what the workbook is called.
+    """Subject and text of the letter to a lifter; file: what the workbook is called. A block starts with its first
+    session, whatever day its weeks begin on.
 
     Raises BlockbookError, naming file and line, for a template that is missing or names an unknown field.
     """
@@ -26,7 +28,7 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
     values = {
         "lifter": spec.lifter.name,
         "title": spec.short_title,
-        "start": _written(block.start, language),
+        "start": _written(min(session.day for session in weeks(spec)[0]), language),
         "end": _written(block.last, language),
         "weeks": str(block.weeks),
         "meet": _written(block.meet, language) if block.meet else "–",

@@ -6,6 +6,7 @@ import json
 import shutil
 import socket
 from collections.abc import Callable, Iterator
+from datetime import date
 from email import message_from_bytes, policy
 from email.message import EmailMessage
 from hashlib import sha256
@@ -23,6 +24,7 @@ from blockbook import many
 from blockbook.errors import BlockbookError
 from blockbook.practice import sending
 from blockbook.practice.folder import Practice, open_practice
+from blockbook.practice.letters import letter
 from blockbook.practice.sent_log import Entry, SentLog
 from blockbook.spec.settings import Smtp
 from blockbook.workbook.manifest import digest_of
@@ -58,6 +60,13 @@ def log(practice: Practice, *what: str) -> list[dict[str, Any]]:
 
 
 # Drafts
+
+
+def test_a_letter_names_the_first_session_and_not_the_day_weeks_begin_on(practice: Practice) -> None:
+    """Weeks of a block before a Saturday's meet begin on Saturdays; nobody trains then."""
+    spec = spec_of("Alex Example")
+    early = spec.model_copy(update={"block": spec.block.model_copy(update={"start": date(2027, 1, 2)})})
+    assert letter(practice, "en", early, "block.xlsx")[0] == "Small block, from Monday 4 January 2027"
 
 
 def test_a_draft_is_ready_to_open_and_send(practice: Practice) -> None:
