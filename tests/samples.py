@@ -72,7 +72,7 @@ def typed(name: str, unit: Unit, how_much: str) -> dict[str, Any]:
     """What is typed into a template's workbook: "empty", "half filled" or "filled".
 
     Half filled stops in the middle of a session, with a set begun, pain, a note that speaks
-    of it, and an effort missing.
+    of it, an effort missing, and all of one exercise's.
     """
     if how_much == "empty":
         return {}
@@ -84,5 +84,7 @@ def typed(name: str, unit: Unit, how_much: str) -> dict[str, Any]:
     half[next(name for name in half if name.endswith(".pain"))] = "A"
     half[[name for name in half if name.endswith("/rpe")][5]] = None
     last = [name for name in half if name.endswith("/load")][-1]
+    without_effort = next(name for name in half if name.endswith("/rpe")).rsplit(".", 1)[0]
+    half |= {name: None for name in half if name.startswith(f"{without_effort}.") and name.endswith("/rpe")}
     half[last.replace("/load", "/note")] = "The KNEE hurts"
     return half

@@ -20,6 +20,11 @@ def noted(log: BlockLog, line: Line) -> bool:
     return bool(log.calculation.number(log.workbook.workings.cell(line, "pain")))
 
 
+def named(log: BlockLog, line: Line) -> bool:
+    """Whether the letters of a session's pain name an exercise."""
+    return bool(log.calculation.number(log.workbook.workings.cell(line, "named")))
+
+
 def in_its_place(log: BlockLog) -> dict[str, tuple[str, ...]]:
     """What was done in place of an exercise on days on which pain was noted of it: names, by the slot's key."""
     instead = {(s.week, f"{s.session}.{s.slot}"): s.instead for s in log.sets if s.instead}
@@ -33,11 +38,9 @@ def in_its_place(log: BlockLog) -> dict[str, tuple[str, ...]]:
 
 def unnamed(log: BlockLog) -> list[str]:
     """Sessions whose pain names no exercise, so that all their exercises are held: "Lower, week 2"."""
-    labels = {
-        place.session.key: {line.line.label.casefold() for line in place.lines} for place in log.workbook.sessions
-    }
+    lines = {place.session.key: [line.line for line in place.lines] for place in log.workbook.sessions}
     return [
         f"{session.name}, week {session.week}"
         for session in log.sessions
-        if session.hurts and session.pain.strip().casefold() not in labels[session.key]
+        if session.hurts and not any(named(log, line) for line in lines[session.key])
     ]

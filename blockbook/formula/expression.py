@@ -7,6 +7,7 @@ share are offered, so whatever can be written here calculates alike everywhere.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -236,9 +237,10 @@ def count_where(*ranges_and_criteria: Operand) -> Expression:
     return call("COUNTIFS", *ranges_and_criteria)
 
 
-def mentions(cells: Operand, word: str) -> Expression:
-    """How many cells have a text with the word in it, in large letters or small."""
-    return call("COUNTIF", cells, f"*{word}*")
+def mentions(cells: Operand, word: str, but_not: Sequence[str] = ()) -> Expression:
+    """How many cells have a text with the word in it, in large letters or small, and none of those `but_not`."""
+    criteria = [f"*{word}*", *(f"<>*{other}*" for other in but_not)]
+    return call("COUNTIFS", *(operand for criterion in criteria for operand in (cells, criterion)))
 
 
 def absolute(operand: Operand) -> Expression:

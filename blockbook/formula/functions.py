@@ -130,7 +130,7 @@ def sum_of_products(left: tuple[Scalar, ...], right: tuple[Scalar, ...]) -> floa
 
 
 def count_where(*ranges_and_criteria: Value) -> int:
-    """COUNTIFS with the two criteria we write: ">x" and ">=x"."""
+    """COUNTIFS with the criteria we write: ">x" and ">=x" of numbers, "*word*" and "<>*word*" of texts."""
     ranges = ranges_and_criteria[::2]
     tests = [_criterion(str(criterion)) for criterion in ranges_and_criteria[1::2]]
     rows = zip(*(cells for cells in ranges if isinstance(cells, tuple)), strict=True)
@@ -138,6 +138,8 @@ def count_where(*ranges_and_criteria: Value) -> int:
 
 
 def _criterion(text: str) -> Callable[[Scalar], bool]:
+    if text.endswith("*"):
+        return _of_texts(text)
     inclusive = text.startswith(">=")
     bound = float(text.lstrip(">=").replace(",", "."))
 
@@ -149,10 +151,13 @@ def _criterion(text: str) -> Callable[[Scalar], bool]:
     return holds
 
 
-def mentions(cells: tuple[Scalar, ...], pattern: str) -> int:
-    """COUNTIF with the one criterion we write, "*word*": cells with a text that has the word in it."""
-    word = pattern.strip("*").casefold()
-    return sum(isinstance(cell, str) and word in cell.casefold() for cell in cells)
+def _of_texts(text: str) -> Callable[[Scalar], bool]:
+    word, without = text.strip("<>*").casefold(), text.startswith("<>")
+
+    def holds(cell: Scalar) -> bool:
+        return (isinstance(cell, str) and word in cell.casefold()) != without
+
+    return holds
 
 
 def round_half_away(value: float, digits: int) -> float:
@@ -203,7 +208,6 @@ PYTHON_OF: dict[str, Callable[..., Value]] = {
     "COUNT": count,
     "AVERAGE": average,
     "SUMPRODUCT": sum_of_products,
-    "COUNTIF": mentions,
     "COUNTIFS": count_where,
     "ABS": abs,
     "ROUND": round_half_away,

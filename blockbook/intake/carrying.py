@@ -261,7 +261,9 @@ class _Carrying:
         if old is None:
             letters = [[(line.label, _name(line)) for line in session.lines] for session in (was, now)]
             if typed not in (*SAYS_NO_PAIN, *SAYS_ALL) and letters[0] != letters[1]:
-                self.remarks.append(f'{_place(row)}: pain "{row.load}" stays as typed, but the letters changed.')
+                said = f"{row.load} (before the change)"  # no list of letters any more: it counts for every exercise
+                self.remarks.append(f'{_place(row)}: the letters changed, so pain "{row.load}" is now "{said}".')
+                return replace(row, load=said), why
             return row, why
         same = [line for line in now.lines if _name(line) == _name(old)]
         new = next((line for line in same if line.slot_key == old.slot_key), same[0] if same else None)

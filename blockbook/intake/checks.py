@@ -22,19 +22,17 @@ Check = Callable[[BlockLog], Iterator[Finding]]
 
 def pain_reported(log: BlockLog) -> Iterator[Finding]:
     """Pain is told first, whatever else there is."""
-    labels = {
-        place.session.key: {line.line.label.casefold(): line.line for line in place.lines}
-        for place in log.workbook.sessions
-    }
+    lines = {place.session.key: [line.line for line in place.lines] for place in log.workbook.sessions}
     instead = {(session_of(logged), logged.slot): logged.instead for logged in log.sets if logged.instead}
     for session in log.sessions:
         if not session.hurts:
             continue
-        named = labels[session.key].get(session.pain.strip().casefold())
-        what = session.pain or "said only where"
-        if named:
-            done = instead.get((session.key, named.slot_key.split(".")[1]))
-            what += f", {done} in place of {named.exercise.name}" if done else f", {named.exercise.name}"
+        names = []
+        for line in lines[session.key]:
+            if log.calculation.number(log.workbook.workings.cell(line, "named")):
+                done = instead.get((session.key, line.slot_key.split(".")[1]))
+                names.append(f"{done} in place of {line.exercise.name}" if done else line.exercise.name)
+        what = ", ".join([session.pain or "said only where", *names])
         where = f" Where: {session.where}." if session.where else ""
         yield finding(
             "pain-reported",

@@ -134,7 +134,9 @@ def weight_doubt(typed: Expression, opener: Expression, increment: Expression) -
     """0, or what to look at in a weight typed: no multiple of the increment (1), far above the planned opener (2),
     no number (3). A record may be between steps."""
     beside = absolute(next_above(typed, increment) - increment - typed) > _NO_WEIGHT
-    doubt = choose((typed > FAR_ABOVE_OPENER * opener, _FAR_ABOVE), (beside, _BETWEEN_STEPS), otherwise=0)
+    doubt = choose(
+        (or_(typed <= 0, typed > FAR_ABOVE_OPENER * opener), _FAR_ABOVE), (beside, _BETWEEN_STEPS), otherwise=0
+    )
     return if_(is_number(typed), doubt, if_(same(typed, ""), 0, _NO_NUMBER))
 
 

@@ -46,12 +46,13 @@ def back_off_most(
     over the last ones came in, reps missed counted in, the one-rep maximum that they speak for, their load. reps, rpe:
     of this week's.
     """
-    showed = minimum(load_for(last_back_off_seen, reps, rpe, body_load, curve), last_back_off_lifted)
-    known = all_numbers(last_back_off_over, last_back_off_seen)
+    by_seen = load_for(last_back_off_seen, reps, rpe, body_load, curve)
+    showed = if_(is_number(last_back_off_seen), minimum(by_seen, last_back_off_lifted), last_back_off_lifted)
     after_pain = (last_back_off_lifted + body_load) * (1 + allowed_rise(most_rise, pain_before)) - body_load
-    hurt = choose((holding_pain > 0, last_back_off_lifted), (pain_before > 0, after_pain), otherwise=BLANK)
+    hurt = choose((holding_pain > 0, showed), (pain_before > 0, after_pain), otherwise=BLANK)
     hurts = if_(is_number(last_back_off_lifted), hurt, BLANK)
-    return if_(known, if_(last_back_off_over >= hold_overshoot, showed, hurts), hurts)
+    over = if_(is_number(last_back_off_over), if_(last_back_off_over >= hold_overshoot, 1, 0), 0)
+    return if_(over > 0, showed, hurts)
 
 
 @definition

@@ -13,7 +13,6 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     and_,
-    begins_with,
     differs,
     if_,
     is_number,
@@ -46,10 +45,8 @@ NO_PAIN = ("", "none", "no", "nope", "ok", "gone", "-", "0")
 
 
 def says_none(text: Expression) -> Expression:
-    """Whether a cell says that nothing hurts, be it "none, the knee is fine now"."""
     words = dict.fromkeys((*NO_PAIN, say("none"), say("no"), say("gone")))
-    begins = (begins_with(trimmed(text), f"{word},") for word in dict.fromkeys(("none", say("none"))))
-    return or_(*(same(trimmed(text), word) for word in words), *begins)
+    return or_(*(same(trimmed(text), word) for word in words))
 
 
 BETWEEN_LETTERS = (",", ";", "+", "&", "/", ".")
@@ -65,7 +62,7 @@ def _letters(pain: Expression, labels: Sequence[str]) -> Expression:
     for sign in BETWEEN_LETTERS:
         text = substituted(text, sign, " ")
     apart = join("|", substituted(trimmed(text), " ", "||"), "|")
-    for word in dict.fromkeys(("and", say("and"))):
+    for word in dict.fromkeys(("and", "And", say("and"))):
         apart = substituted(apart, f"|{word}|", "")
     for label in labels:
         apart = substituted(apart, f"|{label.lower()}|", f"|{label}|")

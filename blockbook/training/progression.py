@@ -193,7 +193,7 @@ def ceiling(
     return choose(
         (not_(is_number(last_load)), unlifted),
         (is_number(last_none_up), minimum(last_load, minimum(1, share) * last_none_up - body_load)),
-        (holding_pain > 0, _hurting(last_load, last_overshoot, body_load, hold_overshoot)),
+        (holding_pain > 0, _hurting(last_load, last_overshoot, last_demand * share, body_load, hold_overshoot)),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
         (days >= gap_days, last_load),
@@ -205,12 +205,18 @@ def ceiling(
 
 
 def _hurting(
-    last_load: Expression, last_overshoot: Expression, body_load: Expression, hold_overshoot: Expression
+    last_load: Expression,
+    last_overshoot: Expression,
+    compares: Expression,
+    body_load: Expression,
+    hold_overshoot: Expression,
 ) -> Expression:
-    """The ceiling where it hurt: the last load, less where that was too hard as well."""
-    lighter = (last_load + body_load) * HURT_AND_HARD - body_load
-    too_hard = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
-    return if_(too_hard > 0, lighter, last_load)
+    """The ceiling where it hurt: the last load, less where more reps or effort are asked with it (compares: as hard as
+    that one, body load included), and less where it was too hard as well.
+    """
+    same_again = minimum(last_load + body_load, compares)
+    too_hard = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, HURT_AND_HARD, 1), 1)
+    return same_again * too_hard - body_load
 
 
 def _unlifted(holding_pain: Expression, last_planned: Expression) -> Expression:
@@ -226,8 +232,10 @@ def percent_ceiling(
     percent: Expression,
     body_load: Expression,
     holding_pain: Expression,
+    pain_before: Expression,
     last_planned: Expression,
     days: Expression,
+    most_rise: Expression,
     hold_overshoot: Expression,
     gap_days: Expression,
 ) -> Expression:
@@ -238,10 +246,15 @@ def percent_ceiling(
     missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
     gone = if_(is_number(days), if_(days >= gap_days, 1, 0), 0)
     held = or_(missed > 0, gone > 0)
-    hurting = _hurting(last_load, last_overshoot, body_load, hold_overshoot)
+    hurting = _hurting(last_load, last_overshoot, last_load + body_load, body_load, hold_overshoot)
+    after_pain = (last_load + body_load) * (1 + allowed_rise(most_rise, pain_before)) - body_load
     none_up = minimum(last_load, percent / 100 * last_none_up - body_load)
     most = choose(
-        (is_number(last_none_up), none_up), (holding_pain > 0, hurting), (held, last_load), otherwise=NO_CEILING
+        (is_number(last_none_up), none_up),
+        (holding_pain > 0, hurting),
+        (held, last_load),
+        (pain_before > 0, after_pain),
+        otherwise=NO_CEILING,
     )
     return if_(is_number(last_load), most, unlifted)
 
@@ -312,7 +325,7 @@ def held_load(
     otherwise: as in `decided_load`.
     """
     clearly_lower = aim + body_load < (reference + body_load) * (1 - hold_band)
-    within = maximum(minimum(if_(clearly_lower, aim, reference), ceiling), floor)
+    within = minimum(maximum(if_(clearly_lower, aim, reference), floor), ceiling)
     held = loadable(within, ceiling, floor, 0, loads)
     return if_(is_number(aim), if_(is_number(last_load), held, cheap), otherwise)
 

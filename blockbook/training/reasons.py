@@ -17,6 +17,7 @@ from blockbook.formula.expression import (
     is_number,
     join,
     maximum,
+    minimum,
     not_,
     or_,
     round_,
@@ -189,11 +190,12 @@ def _plan_reason(
     # What all exercises of the session said together is more than what this one said: others spoke, too.
     of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * last_precision
     bad_before = if_(is_number(overshoot_before), if_(overshoot_before > on_target, 1, 0), 0)
-    as_typed = last_overshoot + bias - effort_bias
+    as_typed = minimum(last_overshoot, last_overshoot + bias - effort_bias)
+    too_hard = if_(is_number(last_overshoot), if_(as_typed >= TOO_HARD, 1, 0), 0)
     at_lightest = if_(is_number(lightest), same(round_(planned - lightest, 6), 0), last_overshoot < 0 - 100)
     since_last = choose(
         (
-            and_(at_lightest, last_overshoot >= TOO_HARD, as_typed >= TOO_HARD),
+            and_(at_lightest, too_hard > 0),
             say(": too hard even at the lightest load. Ask your coach for another exercise."),
         ),
         (is_number(last_none_up), say(": last time not one rep went up.")),

@@ -194,21 +194,22 @@ def extra_reps(
 
     able, able_plan: the maximum that reps are reckoned from, as the day shows it (else "") and as planned.
     Load and reps together never ask for more than `allowed_rise` above last time, nor, save after an easy session,
-    for more than `MOST_REPS_MORE` with a load as good as that one; after pain, an overshoot, a gap or without effort
-    logged for no more than last time, unless the load came down by a tenth.
+    for more than `MOST_REPS_MORE` with a load as good as that one; after pain for no more
+    than last time; nor after an overshoot, a gap or without effort logged, unless the load came down by a tenth.
     """
     maximum_now = if_(is_number(able), able, able_plan)
     wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)
     share = maximum(target + body_load, 0.001) / (last_demand * (1 + allowed_rise(most_rise, pain_before)))
     within_rise = round_(reps_to_failure(share, curve) - (10 - rpe) - reps - 0.5 + _TIE, 0)
     effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, holding_pain >= 0)
-    held = or_(holding_pain > 0, effort_over, days >= gap_days)
+    held = or_(effort_over, days >= gap_days)
     as_heavy = target + body_load >= NOT_MUCH_LIGHTER * (last_load + body_load)
+    no_more = or_(holding_pain > 0, and_(held, as_heavy))
     step_by_step = and_(as_heavy, _was_easy(last_overshoot) < 1)
     most = if_(step_by_step, minimum(room, maximum(last_extra, 0) + MOST_REPS_MORE), room)
     allowed = if_(
         is_number(last_load),
-        minimum(maximum(0 - fewer, within_rise), if_(and_(held, as_heavy), last_extra, most)),
+        minimum(maximum(0 - fewer, within_rise), if_(no_more, last_extra, most)),
         if_(holding_pain > 0, minimum(0, room), room),
     )
     guarded = minimum(maximum(0 - fewer, minimum(room, wanted)), allowed)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
@@ -28,7 +26,7 @@ from blockbook.formula.expression import (
     total,
     trimmed,
 )
-from blockbook.languages import say
+from blockbook.languages import say, spoken_tag
 from blockbook.training.reasons import moved
 
 LAST_SESSION = " That was the last session of the block: save the file and send it to your coach."
@@ -46,11 +44,24 @@ OPPOSITE = 1
 """Exercises that came in so far over and under target, in reps, are told apart: their mean would say that all went as
 asked. Common practice, no source."""
 
-PAIN_WORDS = ("pain", "hurt", "twinge")
-"""What in a note is asked about, in English and in the language spoken; `read` knows more words."""
-
-NO_PAIN_WORDS = ("no pain", "pain free", "pain-free", "painless", "without pain", "paint")
-"""What has such a word in it and speaks of none."""
+PAIN_IN_NOTES: dict[str, dict[str, tuple[str, ...]]] = {
+    "en": {
+        "pain": ("no pain", "pain free", "pain-free", "painless", "without pain", "paint"),
+        "hurt": ("not hurt", "nothing hurt", "n't hurt", "no hurt"),
+        "twinge": ("no twinge",),
+    },
+    "de": {
+        "schmerz": ("kein schmerz", "keine schmerz", "keinen schmerz", "ohne schmerz", "schmerzfrei", "schmerzlos"),
+        "weh": ("nichts weh", "nicht weh"),
+        "zwick": ("nichts zwick", "zwickt nicht"),
+    },
+    "es": {
+        "dolor": ("sin dolor", "no hay dolor", "nada de dolor", "ning\u00fan dolor"),
+        "duel": ("no duel", "no me duel", "nada duel"),
+        "molesti": ("sin molesti",),
+    },
+}
+"""By language, what in a note is asked about, and what has it in it and speaks of none; `read` knows more words."""
 
 
 @definition
@@ -75,7 +86,7 @@ def said(
     """
     harder = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
-    one = "Done: as hard as asked, on the whole, but one exercise harder, by {over} a set."
+    one = "Done: as hard as asked, on the whole, but at least one exercise harder, by up to {over} a set."
     both = "Done: some harder than asked, by up to {over} a set, some easier, by up to {under}."
     how = choose(
         (not_(is_number(over)), say(NOT_JUDGED)),
@@ -88,8 +99,7 @@ def said(
         (round_(maximum(overs) - OPPOSITE, 6) >= 0, sentence(one, over=round_(maximum(overs), 1))),
         otherwise=say("Done: as hard as asked, on the whole."),
     )
-    spoken_of = _mentioned(notes, PAIN_WORDS) > _mentioned(notes, NO_PAIN_WORDS)
-    asked_about = and_(same(trimmed(pain_cell), ""), spoken_of)
+    asked_about = and_(same(trimmed(pain_cell), ""), _speaking_of_pain(notes) > 0)
     pain = choose(
         (total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. ")),
         (asked_about, say("Does it hurt, as a note says? Type the exercise's letter under Pain, or none. ")),
@@ -104,9 +114,11 @@ def said(
     return trimmed(join(pain, so_far))
 
 
-def _mentioned(notes: Expression, words: Sequence[str]) -> Expression:
-    """How often the notes have one of the words, in English or in the language spoken."""
-    return total(*(mentions(notes, word) for word in dict.fromkeys((*words, *map(say, words)))))
+def _speaking_of_pain(notes: Expression) -> Expression:
+    """How many notes have a word of pain, in English or in the language spoken, and do not take it back."""
+    languages = dict.fromkeys(("en", spoken_tag().language))
+    words = [each for language in languages for each in PAIN_IN_NOTES.get(language, {}).items()]
+    return total(*(mentions(notes, word, but_not) for word, but_not in words))
 
 
 @definition

@@ -21,6 +21,7 @@ from blockbook.formula.expression import (
     is_number,
     maximum,
     minimum,
+    not_,
     or_,
     same,
     total,
@@ -29,8 +30,9 @@ from blockbook.formula.expression import (
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import MOST_STAND_INS, Specification
 from blockbook.training import belief, progression
-from blockbook.training.effort import effort_given, percent_of_max
+from blockbook.training.effort import effort_given, percent_of_max, reps_to_failure
 from blockbook.training.loading import ladder, under
+from blockbook.training.logged_set import left_out
 from blockbook.training.maximum import start_maximum, start_spread
 from blockbook.training.pain import says_none
 from blockbook.training.prescription import Line, PlannedSet, exercises_above
@@ -41,8 +43,11 @@ ANOTHER = 9
 """Stands for an exercise that is none of the coach's stand-ins. 0: as planned; 1 and so on: the stand-in chosen."""
 
 MOST_REPS_MORE = 1
-"""A stand-in's load rises by what so many reps are worth at most, from one time to the next: it is done now and then,
-and on days when something is wrong. Common practice, no source."""
+"""By so many reps a stand-in's load rises at most for having been easy: it is done now and then, and on days when
+something is wrong. Common practice, no source."""
+
+JUDGED_FROM = 9
+"""An effort from which on it says something where none was asked for: it is near failure."""
 
 
 @definition
@@ -100,6 +105,12 @@ def target(
 
 
 @definition
+def reps_of_choice(chosen: Expression, planned: Expression, base: Expression) -> Expression:
+    """The reps asked for: the planned exercise's, which may have grown, or the base for another."""
+    return if_(same(chosen, 0), planned, base)
+
+
+@definition
 def own_load(load: Expression, chosen: Expression) -> Expression:
     """The load lifted with the planned exercise itself: what counts for it."""
     lifted = if_(is_number(load), load, if_(same(load, ""), BLANK, load))
@@ -134,23 +145,28 @@ def maximum_shown(
     rpe: Expression,
     target_reps: Expression,
     target_rpe: Expression,
+    share: Expression,
     plausible: Expression,
-    learned: Expression,
+    known: Expression,
     pain: Expression,
     body_load: Expression,
     curve: Expression,
 ) -> Expression:
     """The one-rep maximum that a stand-in's first set shows, body load included; "" where it says nothing.
 
-    An easy set is worth `MOST_REPS_MORE` at most, a hard one counts in full, one without effort as asked for. Where
-    it hurt (pain) nothing rises.
+    share: of the maximum that the set asks for. An easy set is worth `MOST_REPS_MORE` at most, a hard one counts in
+    full, one without effort as asked for, and as failed where its reps are short. Where no effort is asked for
+    (target_rpe ""), one far from failure says nothing. Where it hurt (pain) nothing rises above what was known.
     """
-    asked = target_reps + 10 - target_rpe
-    to_failure = if_(effort_given(rpe), reps + 10 - rpe, reps + 10 - target_rpe)
+    asked = reps_to_failure(share, curve)
+    judged = if_(effort_given(rpe), if_(is_number(target_rpe), 1, if_(rpe >= JUDGED_FROM, 1, 0)), 0)
+    by_reps = asked + reps - target_reps
+    unjudged = if_(and_(not_(is_number(rpe)), reps < target_reps), reps, by_reps)
+    to_failure = if_(judged > 0, reps + 10 - rpe, unjudged)
     counted = maximum(0, minimum(to_failure, asked + MOST_REPS_MORE))
     shown = (load + body_load) / percent_of_max(counted, curve)
-    careful = if_(is_number(learned), if_(total(pain) > 0, minimum(shown, learned), shown), shown)
-    sound = and_(plausible > 0, reps >= 0, load >= 0, load + body_load > 0)
+    careful = if_(and_(is_number(known), total(pain) > 0), minimum(shown, known), shown)
+    sound = and_(plausible > 0, load + body_load > 0, left_out(load, reps, rpe, body_load) < 1)
     return if_(all_numbers(load, reps), if_(sound, careful, BLANK), BLANK)
 
 

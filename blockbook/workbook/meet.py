@@ -101,7 +101,8 @@ def planned_body_weight(spec: Specification) -> float:
 def part_of_day(clock: str) -> float:
     """ "09:30", 9.30 or 930 as a spreadsheet keeps it, a part of a day. Raises BlockbookError for what is no time."""
     found = re.fullmatch(r"(\d{1,2})[:.]?(\d\d)", clock.strip())
-    part = time_of_day.value(float(f"{found[1]}.{found[2]}")) if found else None
+    hour, minute = (int(found[1]), int(found[2])) if found else (99, 0)
+    part = time_of_day.value(hour + minute / 100) if hour else minute / 1440 if minute < 60 else ""
     if not isinstance(part, (int, float)):
         raise BlockbookError(f'start "{clock}" should be a time such as 09:30.')
     return part

@@ -70,7 +70,8 @@ class StandIns:
         at, first = self.place.of_the_choice, self.place.line.work_sets[0]
         names: dict[str, Reference] = {**self.place.cells[first.number], **at, "curve": self.tables.curve}
         names |= {"load": self.place.typed_cell("load", first.number), "pain": planned["pain"]}
-        names["target_rpe"] = self.place.line.rpe if first.rpe is None else first.rpe
+        names["target_rpe"] = "" if self.place.line.percent is not None else first.rpe or self.place.line.rpe
+        names["share"] = stand_ins.share_asked(self.spec, self.place.line, first)
         self._fill(at["shown"], stand_ins.maximum_shown, names)
         for number, _ in self._each:
             names = {**at, "number": number, "before": self._learned_before(number)}

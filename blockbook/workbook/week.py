@@ -192,7 +192,11 @@ class _Week:
         base: Reference = planned.reps
         if planned.kind in ("work", "top") or (planned.kind == "max reps" and line.kind != "max_reps"):
             base = self.workings.cell(line, "target_reps")
-            self._copy(row, "target_reps", base, "number")
+            if place.chosen:
+                reps: dict[str, Reference] = {"chosen": place.chosen, "planned": base, "base": planned.reps}
+                self._define(row, "target_reps", stand_ins.reps_of_choice, reps, "number")
+            else:
+                self._copy(row, "target_reps", base, "number")
         else:
             sheet.put(row, column["target_reps"], planned.reps, "number")
         asked = "–" if planned.rpe is None else self.spec.block.as_typed(planned.rpe)

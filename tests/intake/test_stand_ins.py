@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -187,6 +188,46 @@ def test_where_it_hurt_nothing_rises() -> None:
 
     assert third() == 185
     assert third(**{"w2.lower.pain": "A"}) == 180
+
+
+@pytest.mark.parametrize("rpe", [None, 5, 8])
+@pytest.mark.parametrize(("percent", "reps"), [(80, 8), (65, 5), (75, 5)])
+def test_in_place_of_a_lift_in_percent_the_same_is_asked_for_again(percent: int, reps: int, rpe: float | None) -> None:
+    """No effort is asked for there: what was done as asked says what was known."""
+    fields = ("id: squat", "stand_ins: [leg press]", "sets: 3", f"reps: {reps}", f"percent: {percent}")
+    slot = "\n        ".join(fields) + "\n"
+    text = re.sub(r"id: squat\n.*?(?=      - exercise)", slot, SMALL_BLOCK, count=1, flags=re.S)
+    made = assemble(parse_spec(text, "small.yaml"))
+    places = [week[0].lines[0] for week in made.weeks]
+    chosen: dict[str, Any] = {place.instead_key: "leg press" for place in places}
+    load = Calculation(made.book, chosen).number(places[0].cell("target", 1))
+    done = {"load": load, "reps": reps, "rpe": rpe}
+    logged = {f"{places[0].line.work_sets[0].key}/{name}": value for name, value in done.items()}
+    assert Calculation(made.book, chosen | logged).number(places[1].cell("target", 1)) == load
+
+
+def test_zeros_of_a_stand_in_and_pain_the_first_time_raise_nothing() -> None:
+    zeros = calculated(**first_set(0, 0, None)).value(squat(2).cell("target", 1))
+    assert zeros == calculated(**AGAIN).value(squat(2).cell("target", 1))
+    known = calculated(**first_set(130, 5, 8)).number(squat(1).of_the_choice["known"])
+    hurting = calculated(**first_set(130, 5, 8), **{"w1.lower.pain": "A"})
+    assert known is not None
+    assert hurting.number(squat(2).of_the_choice["learned"]) == known
+
+
+def test_it_is_asked_for_the_base_reps() -> None:
+    """The planned exercise's may have grown; the load is one for the base."""
+    long = ("reps: 8-10", "reps: 8-10\n        stand_ins: [front squat]")
+    made = assemble(spec_from(long))
+    place = made.weeks[1][0].lines[1]
+    easy = {
+        f"{planned.key}/{name}": value
+        for planned in made.weeks[0][0].lines[1].line.work_sets
+        for name, value in (("load", 90), ("reps", 9), ("rpe", 7))
+    }
+    grown = Calculation(made.book, easy).number(place.cell("target_reps", 1)) or 0
+    instead = Calculation(made.book, easy | {place.instead_key: "front squat"}).number(place.cell("target_reps", 1))
+    assert instead == 8 < grown
 
 
 def test_one_stand_in_says_nothing_of_another() -> None:

@@ -1054,7 +1054,8 @@ def test_a_days_change_names_the_reps_it_asks_for() -> None:
         ("B, lower back", (1, 1, 1)),
         ("a bit sore", (1, 1, 1)),
         ("gone", (0, 0, 0)),
-        ("none, knee is fine now", (0, 0, 0)),
+        ("none, but B hurts", (1, 1, 1)),
+        ("B And C", (0, 1, 1)),
     ],
 )
 def test_several_letters_name_several_exercises(typed: str, held: tuple[int, ...]) -> None:
@@ -1073,3 +1074,58 @@ def test_reps_grow_step_by_step_unless_it_was_easy(effort: float, more: int) -> 
     load = first_set(spec, {})[0]
     reps = asked_reps(spec, sets(1, "dumbbell-curl", load, asked_reps(spec, {})[0] or 0, *[effort] * 3))
     assert 0 <= (reps[1] or 0) - (reps[0] or 0) <= more
+
+
+def test_a_load_without_any_effort_has_its_reason() -> None:
+    """Nothing in it may be counted with a text: a program shows an error then."""
+    workbook, calculation = calculated(block(SQUATS), sets(1, "back-squat", 100, 5, None, None, None))
+    assert reason(calculation, workbook.weeks[1][0].lines[0]) == "Same load: no effort was logged last time."
+    pull_ups = block("{exercise: pull-up, sets: 2, reps: 8, rpe: 8}", "{pull-up: {load: 2.5, reps: 8, rpe: 9}}")
+    workbook, calculation = calculated(pull_ups, sets(1, "pull-up", 0, 8, None, None))
+    assert "no effort was logged" in reason(calculation, workbook.weeks[1][0].lines[0])
+
+
+def test_where_it_hurt_reps_do_not_rise_either() -> None:
+    curls = "{exercise: dumbbell bench press, sets: 3, reps: 8-12, rpe: 8}"
+    spec = block(curls, "{dumbbell bench press: {load: 20, reps: 8, rpe: 8}}")
+    asked = asked_reps(spec, {})[0] or 0
+    logged = sets(1, "dumbbell-bench-press", 14, asked, 9, 9, 9)
+    workbook = assemble(spec)
+    typed = {
+        input_name(k, n): v
+        for k, values in logged.items()
+        for n, v in zip(("load", "reps", "rpe"), values, strict=True)
+    }
+    calculation = Calculation(workbook.book, typed | {session_input_key("w1.day", "pain"): "A"})
+    assert (calculation.number(workbook.weeks[1][0].lines[0].cell("target_reps", 1)) or 0) <= asked
+
+
+def test_a_load_held_on_purpose_yields_to_pain() -> None:
+    held = SQUATS.replace("rpe: 8", "rpe: 8, progress: hold")
+    for lowest in (0.9, 1):
+        spec = block(held, policy=f"{{lowest_step: {lowest}}}")
+        workbook = assemble(spec)
+        logged = sets(1, "back-squat", 120, 5, 9.5, 9.5, 9.5)
+        typed = {
+            input_name(k, n): v
+            for k, values in logged.items()
+            for n, v in zip(("load", "reps", "rpe"), values, strict=True)
+        }
+        calculation = Calculation(workbook.book, typed | {session_input_key("w1.day", "pain"): "A"})
+        assert (calculation.number(workbook.weeks[1][0].lines[0].cell("target", 1)) or 0) <= 0.9 * 120
+
+
+def test_where_it_hurt_more_reps_come_with_less_load() -> None:
+    """Held is what was asked, load and reps together."""
+    spec = block("{exercise: back squat, sets: 1, reps: [8, 12, 8, 8], rpe: 8}")
+    logged: Log = {"w1.day.back-squat.1": (110, 8, 8)}
+    workbook = assemble(spec)
+    typed = {
+        input_name(k, n): v
+        for k, values in logged.items()
+        for n, v in zip(("load", "reps", "rpe"), values, strict=True)
+    }
+    calculation = Calculation(workbook.book, typed | {session_input_key("w1.day", "pain"): "A"})
+    assert (
+        calculation.number(workbook.weeks[1][0].lines[0].cell("target", 1)) or 0
+    ) <= 100  # 12 reps with 2 left, as hard as 110 for 8
