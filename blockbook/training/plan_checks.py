@@ -137,7 +137,7 @@ def odd_field(
 ) -> Expression:
     """What the first field may hold that holds something else, "" where none does; each is above 0 where it does."""
     return choose(
-        (sets > 0, f"! Sets: whole, 0 to {MOST_SETS}"),
+        (sets > 0, f"! Sets: whole number, 0 to {MOST_SETS}"),
         (reps > 0, f"! Reps: 1 to {MOST_REPS_PLANNED}, or 8-12"),
         (effort > 0, f"! Effort: {LEAST_EFFORT} to {MOST_EFFORT} in halves"),
         (percent > 0, f"! Percent: {LEAST_PERCENT} to {MOST_PERCENT}"),
@@ -219,10 +219,10 @@ def row_lacks(
     lacking = choose(
         (unclear > 0, "! Which session?"),
         (not_(is_number(position)), "! Not listed: see Exercises"),
+        (differs(odd, ""), odd),  # before what is missing: a word for a number is not one that is missing
         (and_(same(sets, 0), same(one_set, 0)), "! Sets missing (1 is taken)"),
         (same(reps, ""), "! Reps missing"),
         (ill > 0, "! Fill week 1, or every week"),
-        (differs(odd, ""), odd),
         (ways > 1, "! Back-off, percent, or load?"),
         (and_(parts > 0, parts < 3), "! Back-off: sets, reps, off?"),
         (and_(ways > 0, ranges > 0), "! A range: with effort alone"),
