@@ -48,6 +48,9 @@ _SPARE_AT_END, _SPARE_BESTS, _SPARE_PLATES, _SPARE_EXERCISES = 8, 8, 4, 10
 _TITLE_LAST = 8
 _ALWAYS_SHOWN = ("slot.sets", "slot.reps", "slot.rpe")
 
+_WIDTH_OF_A_SIGN = 0.85
+"""Of a heading above the weeks, which has to stand in the width of those that are shown."""
+
 _HOW_TO = (
     "One row an exercise; the session's name stands in its first row. Select a cell: its hint says what goes in.",
     "Columns 1, 2, 3 ... are the weeks: the first alone goes for every week, or fill in every one. The + above the "
@@ -151,6 +154,8 @@ def _plan_sheet(
             first = table.columns[f"{column.key}.1"]
             used = any(_holds(column, slot) for session in spec.sessions for slot in session.slots)
             shown = block.weeks if used or column.key in _ALWAYS_SHOWN else 0
+            for place in range(first, first + shown):
+                sheet.widths[place] = max(column.width, _WIDTH_OF_A_SIGN * len(column.heading) / shown)
             if shown < weeks:
                 sheet.folded_columns.append((first + shown, first + weeks - 1))
     return table
@@ -163,6 +168,7 @@ def _with_sessions_of_rows(sheet: Sheet, table: TablePlace, rows: Sequence[Mappi
     for row, parts in zip(table.rows, rows, strict=True):
         sheet.put(row, column, parts.get("of", OF_NO_SESSION), "key")
     sheet.hidden_columns = (column,)
+    sheet.widths[column] = 4  # without a width of its own a column is not hidden
     return replace(table, columns={**table.columns, ROW_SESSION: column})
 
 

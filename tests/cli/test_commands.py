@@ -217,7 +217,7 @@ def test_what_is_made_of_a_plan_says_where_a_range_had_become_a_date(
         returned.write_bytes(block_bytes(spec, followed(spec)))
         of_the_block = (returned, "--spec", plan)
     result = run(command, *of_the_block, *more)
-    said = "Look: Plan!O11 (Reps, or a range such as 8-12, week 1): a program made a date of it, 8 Dec 2026: taken as"
+    said = "Look: Plan!O11 (Reps or range, week 1): a program made a date of it, 8 Dec 2026: taken as"
     assert (result.exit_code, result.stderr.strip()) == (0, f"{said} 8-12.")
 
 

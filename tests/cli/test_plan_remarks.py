@@ -44,4 +44,4 @@ def test_a_date_that_was_a_range_is_told_once(command: str) -> None:
     assert result.exit_code == 0, result.output
     said = " ".join(result.stderr.split())
     cell = place_of("slot.reps.1", SLED).address
-    assert said.count(f"Look: Plan!{cell} (Reps, or a range such as 8-12, week 1): a program made a date of it") == 1
+    assert said.count(f"Look: Plan!{cell} (Reps or range, week 1): a program made a date of it") == 1

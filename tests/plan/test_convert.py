@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 import blockbook
 from blockbook.errors import BlockbookError
 from blockbook.plan.cells import number_content, read_number, read_text, text_content
+from blockbook.plan.columns import PLAN, PLAN_COLUMNS
 from blockbook.plan.plan_workbook import plan_book, plan_bytes, typed_sheets
 from blockbook.plan.reading import plan_in, read_plan
 from blockbook.sheet.book import Formula
@@ -96,3 +98,23 @@ def test_a_file_that_is_no_text_of_ours_is_not_called_bad_yaml(tmp_path: Path) -
         path.write_bytes(content)
         with pytest.raises(BlockbookError, match="is it a specification"):
             blockbook.load_spec(path)
+
+
+@pytest.mark.parametrize("weeks", [1, 2, 3, 5, 8, 16])
+def test_a_heading_above_the_weeks_is_as_wide_as_its_words(weeks: int) -> None:
+    """In the columns that are shown; of a field that nobody filled in there is none."""
+    data = template_spec("strength").to_data()
+    data["block"] |= {"weeks": weeks, "deload_week": None}
+    data["sessions"] = [{"name": "All", "slots": [
+        {"exercise": "back squat", "reps": 5, "rpe": 8, "back_off": {"sets": 2, "reps": 5, "drop": 10, "rpe": 7}},
+        {"exercise": "leg press", "reps": 8, "percent": 70, "loads": {1: 100}},
+        {"exercise": "leg curl", "reps": 8, "load": 40},
+    ]}]  # fmt: skip
+    made = typed_sheets(Specification.model_validate(data))
+    sheet, columns = made.book.sheets[PLAN], made.plan.columns
+    folded = {column for first, last in sheet.folded_columns for column in range(first, last + 1)}
+    headings = {column.key: column.heading for column in PLAN_COLUMNS if column.spread}
+    for key, heading in headings.items():
+        shown = [at for name, at in columns.items() if re.fullmatch(rf"{key}\.\d+", name) and at not in folded]
+        assert len(shown) == weeks
+        assert sum(sheet.widths[at] for at in shown) > 0.8 * len(heading), heading

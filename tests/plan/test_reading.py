@@ -12,12 +12,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 import blockbook
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import Grid
-from blockbook.plan.columns import PLAN_COLUMNS
+from blockbook.plan.columns import PLAN_COLUMNS, ROW_SESSION
 from blockbook.plan.plan_workbook import typed_sheets
 from blockbook.plan.reading import open_plan, plan_in, read_plan
 from blockbook.spec.models import Slot, Specification
@@ -272,6 +273,14 @@ def test_what_looks_like_a_slip_is_told_with_its_cell(key: str, row: int | None,
     assert key == "best.load" or told.startswith(f"{cell.sheet}!{cell.address} (")
 
 
+def test_which_session_a_row_was_written_for_is_hidden_and_read_all_the_same(tmp_path: Path) -> None:
+    columns = [key for key in small_sheets().plan.columns if not key.startswith(("live.", "row."))]
+    path = written(tmp_path, {**SPARES_FILLED, **{(key, BENCH): None for key in columns}})
+    hidden = load_workbook(path)["Plan"].column_dimensions[get_column_letter(place_of(ROW_SESSION).column + 1)]
+    assert hidden.hidden
+    assert 'the row that named the session of this exercise ("upper") is gone' in refused(path)
+
+
 # What is said of mistakes
 
 PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT, SLED)
@@ -520,7 +529,7 @@ def test_a_column_that_was_deleted_is_told_once() -> None:
     columns = [place_of(f"slot.reps.{week}").column for week in range(1, 7)]
     grids = typed_in({})
     grids["Plan"] = [[each for n, each in enumerate(row) if n not in columns] for row in grids["Plan"]]
-    with pytest.raises(BlockbookError, match=r"^plan.xlsx: Plan \(Reps, or a range such as 8-12\): is missing[^\n]*$"):
+    with pytest.raises(BlockbookError, match=r"^plan.xlsx: Plan \(Reps or range\): is missing[^\n]*$"):
         plan_in(grids, "plan.xlsx")
 
 
