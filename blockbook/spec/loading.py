@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
@@ -146,7 +146,7 @@ def validated(source: Source, name: str, model: type[Model]) -> Model:
     Raises BlockbookError with one line a mistake, in the order of their places.
     """
     found: list[tuple[Location, str, bool]] = []
-    unseen = 0
+    unseen, lists = 0, set[str]()
     try:
         made = model.model_validate(source.data, context=AS_WRITTEN)
         if not source.mistakes:
@@ -155,7 +155,10 @@ def validated(source: Source, name: str, model: type[Model]) -> Model:
         details = error.errors()[:MOST_MISTAKES]
         unseen = error.error_count() - len(details)
         found = list(_found(details, source, model))
-    raise BlockbookError("\n".join(dict.fromkeys(_lines(found, unseen, source, name))))
+        literal = [detail for detail in details if detail["type"] == "literal_error"]
+        lists = {detail["ctx"]["expected"] for detail in literal if len(_words_of(detail)) > _LISTED}
+    lines = dict.fromkeys(_lines(found, unseen, source, name))
+    raise BlockbookError("\n".join(_listed_once(list(lines), lists)))
 
 
 def _found(details: Sequence[Any], source: Source, model: type[BaseModel]) -> Iterator[tuple[Location, str, bool]]:
@@ -303,8 +306,8 @@ def _plain(detail: Any, model: type[BaseModel], source: Source) -> str:
     if value is None:
         return f"{said}; {NOTHING_WRITTEN}."
     if kind == "literal_error" and isinstance(value, str):
-        known = re.findall(r"'([^']+)'", detail["ctx"]["expected"])
-        near = get_close_matches(value.casefold(), known, n=1, cutoff=_NEAR)
+        known = _words_of(detail)
+        near = _likely(value.casefold(), known)
         said = f"should be {near[0]}, perhaps" if near and len(known) > _LISTED else said
     if kind == "greater_than_equal":
         said = _of_share(detail) or said
@@ -319,6 +322,27 @@ def _plain(detail: Any, model: type[BaseModel], source: Source) -> str:
         said += ". Take the hyphens or the square brackets away" if isinstance(value, (list, tuple)) else ""
     shown = "" if isinstance(value, (dict, list, tuple)) or kind == "missing" else f" (it says {source.shown(value)})"
     return f"{said}{shown}."
+
+
+def _words_of(detail: Any) -> list[str]:
+    """The words that a field can hold."""
+    return re.findall(r"'([^']+)'", detail["ctx"]["expected"])
+
+
+def _likely(said: str, known: Sequence[str]) -> list[str]:
+    """The word that was perhaps meant, if any: nearly so spelt, or cut short, as quads and abs are."""
+    beginning = said.removesuffix("s")
+    cut_short = [word for word in known if len(beginning) > 1 and word.startswith(beginning)]
+    return get_close_matches(said, known, n=1, cutoff=_NEAR) or (cut_short if len(cut_short) == 1 else [])
+
+
+def _listed_once(lines: Sequence[str], lists: Collection[str]) -> Iterator[str]:
+    """Lines in which a long list of words is told the first time only."""
+    told: set[str] = set()
+    for line in lines:
+        known = next((each for each in lists if each in line), None)
+        yield line.replace(known, "one of the same words") if known in told and known else line
+        told |= {known} if known else set()
 
 
 def _no_field(detail: Any, model: type[BaseModel]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
@@ -19,7 +19,7 @@ from blockbook.spec.messages import (
 from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, in_week, slug
 
 if TYPE_CHECKING:
-    from blockbook.spec.models import Slot, Specification
+    from blockbook.spec.models import Block, Equipment, Lifter, Slot, Specification
 
 AS_WRITTEN = {"as": "written"}
 """Context of validation for what a coach writes. What a workbook carries must load whatever was let pass before."""
@@ -39,52 +39,58 @@ class SpecMistakes(ValueError):
         self.mistakes = mistakes
 
 
-def _id_lists(spec: Specification) -> Iterator[tuple[Location, list[str | None], list[str]]]:
-    """Each list that needs ids of its own: where it is, the coach's ids, and the names behind the others."""
-    sessions = spec.sessions
-    yield ("sessions",), [session.id for session in sessions], [session.name for session in sessions]
-    for number, session in enumerate(sessions):
-        slots = session.slots
-        yield ("sessions", number, "slots"), [slot.id for slot in slots], [slot.exercise for slot in slots]
+def id_mistakes(given: Sequence[str | None], names: Sequence[str]) -> Iterator[tuple[Location, str]]:
+    """Ids that the coach wrote and that another of the same list has too: position and field, and a sentence.
 
-
-def _ids_taken(given: list[str | None], names: list[str]) -> Iterator[tuple[int, str]]:
-    """Ids that the coach wrote and that another of the same list has too."""
+    names: what the ids that the coach did not write are made from.
+    """
     ids = [own or slug(name) for own, name in zip(given, names, strict=True)]
     for position, own in enumerate(given):
         if own and (own in ids[:position] or (own in ids[position + 1 :] and own not in given[position + 1 :])):
-            yield position, own
+            yield (position, "id"), f'the id "{own}" is taken. Choose another.'
 
 
-def _block_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
-    weeks = spec.block.weeks
-    if spec.block.deload_week and spec.block.deload_week > weeks:
+def block_mistakes(block: Block) -> Iterator[tuple[Location, str]]:
+    if block.deload_week and block.deload_week > block.weeks:
         yield (
             ("block", "deload_week"),
-            f"the block has {weeks} weeks, so week {spec.block.deload_week} is not in it.",
+            f"the block has {block.weeks} weeks, so week {block.deload_week} is not in it.",
         )
-    if spec.block.meet and spec.block.meet < spec.block.start:
-        yield ("block", "meet"), f"the meet lies before the block's start, {spec.block.start}."
-    if not any(pairs for pairs in spec.equipment.plates.values()):
+    if block.meet and block.meet < block.start:
+        yield ("block", "meet"), f"the meet lies before the block's start, {block.start}."
+
+
+def equipment_mistakes(equipment: Equipment) -> Iterator[tuple[Location, str]]:
+    if not any(pairs for pairs in equipment.plates.values()):
         yield ("equipment", "plates"), "at least one pair of plates is needed."
 
 
 def mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
     """What no workbook can be made from: where it stands, and a sentence on it."""
-    weeks = spec.block.weeks
-    yield from _block_mistakes(spec)
-    yield from _equipment_mistakes(spec)
+    yield from block_mistakes(spec.block)
+    yield from equipment_mistakes(spec.equipment)
     yield from best_mistakes(spec.lifter.bests, spec.catalogue)
     for position, exercise in enumerate(spec.exercises):
-        if exercise.related and exercise.related.casefold() not in spec.catalogue:
-            yield ("exercises", position, "related"), unknown_exercise(exercise.related, spec.catalogue)
-    for place, given, names in _id_lists(spec):
-        for position, taken in _ids_taken(given, names):
-            yield (*place, position, "id"), f'the id "{taken}" is taken. Choose another.'
-    for number, session in enumerate(spec.sessions):
-        for position, slot in enumerate(session.slots):
-            for field, message in slot_mistakes(slot, weeks, spec.catalogue):
-                yield ("sessions", number, "slots", position, *field), message
+        yield from within(("exercises", position), related_mistakes(exercise, spec.catalogue))
+    sessions = spec.sessions
+    yield from within(("sessions",), id_mistakes([each.id for each in sessions], [each.name for each in sessions]))
+    for number, session in enumerate(sessions):
+        place, slots = ("sessions", number, "slots"), session.slots
+        yield from within(place, id_mistakes([each.id for each in slots], [each.exercise for each in slots]))
+        for position, slot in enumerate(slots):
+            yield from within((*place, position), implement_mistakes(slot, spec.equipment, spec.catalogue))
+            yield from within((*place, position), slot_mistakes(slot, spec.block.weeks, spec.catalogue))
+
+
+def within(part: Location, found: Iterable[tuple[Location, str]]) -> Iterator[tuple[Location, str]]:
+    """Mistakes of a part, with where they stand in the whole."""
+    return (((*part, *field), message) for field, message in found)
+
+
+def related_mistakes(exercise: Exercise, exercises: Mapping[str, Exercise]) -> Iterator[tuple[Location, str]]:
+    """One of the coach's own whose related lift there is not."""
+    if exercise.related and exercise.related.casefold() not in exercises:
+        yield ("related",), unknown_exercise(exercise.related, exercises)
 
 
 def best_mistakes(names: Iterable[str], exercises: Mapping[str, Exercise]) -> Iterator[tuple[Location, str]]:
@@ -98,39 +104,37 @@ def best_mistakes(names: Iterable[str], exercises: Mapping[str, Exercise]) -> It
             yield ("lifter", "bests", name), unknown_exercise(name, exercises)
 
 
-def unlikely(spec: Specification) -> Iterator[tuple[Location, str]]:
+def unlikely(lifter: Lifter, unit: str, exercises: Mapping[str, Exercise]) -> Iterator[tuple[Location, str]]:
     """Bests that nobody can lift: a slip of a digit, or another unit."""
-    body_weight, unit = spec.lifter.body_weight, spec.block.unit
-    for name, best in spec.lifter.bests.items():
-        exercise = spec.catalogue.get(name.casefold())
+    for name, best in lifter.bests.items():
+        exercise = exercises.get(name.casefold())
         free = exercise is not None and exercise.implement in ("barbell", "dumbbell")
-        if free and best.load > MOST_TIMES_BODY_WEIGHT * body_weight:
-            times = f"{best.load:g} {unit} is {best.load / body_weight:.0f} times the body weight"
+        if free and best.load > MOST_TIMES_BODY_WEIGHT * lifter.body_weight:
+            times = f"{best.load:g} {unit} is {best.load / lifter.body_weight:.0f} times the body weight"
             said = "{times}, more than anybody lifts. Check the digits, the unit and {body_weight}."
             yield ("lifter", "bests", name), Message(said, times=times)
 
 
-def _equipment_mistakes(spec: Specification) -> Iterator[tuple[Location, str]]:
-    for number, session in enumerate(spec.sessions):
-        for position, slot in enumerate(session.slots):
-            found = spec.catalogue.get(slot.exercise.casefold())
-            if found and not spec.equipment.has(found.implement):
-                missing = FieldName("dumbbells" if found.implement == "dumbbell" else found.implement)
-                message = Message(NO_EQUIPMENT, exercise=found.name, implement=missing)
-                yield ("sessions", number, "slots", position, "exercise"), message
+def implement_mistakes(
+    slot: Slot, equipment: Equipment, exercises: Mapping[str, Exercise]
+) -> Iterator[tuple[Location, str]]:
+    """An exercise that is done with what the gym has not."""
+    found = exercises.get(slot.exercise.casefold())
+    if found and not equipment.has(found.implement):
+        missing = FieldName("dumbbells" if found.implement == "dumbbell" else found.implement)
+        yield ("exercise",), Message(NO_EQUIPMENT, exercise=found.name, implement=missing)
 
 
-def slot_mistakes(
-    slot: Slot, weeks: int, exercises: Mapping[str, Exercise]
-) -> Iterator[tuple[tuple[str | int, ...], str]]:
-    """Mistakes of one exercise slot in a block of so many weeks: the path to the field in it, and a sentence."""
+def slot_mistakes(slot: Slot, weeks: int | None, exercises: Mapping[str, Exercise]) -> Iterator[tuple[Location, str]]:
+    """Mistakes of one exercise slot in a block of so many weeks: the path to the field in it, and a sentence.
+
+    weeks: None where they are not known, and nothing is said of them.
+    """
     if slot.exercise.casefold() not in exercises:
         yield ("exercise",), unknown_exercise(slot.exercise, exercises)
-    yield from _weekly_mistakes(slot, weeks)
-    for week in slot.loads:
-        if week > weeks:
-            yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it."
-    yield from _test_mistakes(slot, weeks)
+    if weeks is not None:
+        yield from _weekly_mistakes(slot, weeks)
+        yield from _test_mistakes(slot, weeks)
     yield from _stand_in_mistakes(slot, exercises)
     ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
     if len(ways) > 1:
@@ -150,7 +154,7 @@ def slot_mistakes(
         yield ("reps",), Message(said)
 
 
-def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
+def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[Location, str]]:
     weekly: dict[tuple[str, ...], tuple[object, ...] | None] = {}
     weekly |= {(name,): getattr(slot, name) for name in WEEKLY_FIELDS}
     if slot.back_off:
@@ -161,9 +165,12 @@ def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, 
             yield (*path, weeks), few
         elif values is not None and len(values) not in (1, weeks):
             yield path, Message(UNEVEN_WEEKS, count=str(len(values)), weeks=str(weeks))
+    for week in slot.loads:
+        if week > weeks:
+            yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it."
 
 
-def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ...], str]]:
+def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[Location, str]]:
     for position, week in enumerate(slot.test_weeks):
         if week > weeks:
             yield ("test_weeks", position), f"the block has {weeks} weeks, so week {week} is not in it."
@@ -176,7 +183,7 @@ def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[tuple[str | int, ..
         yield ("test_weeks",), "a test goes with work sets at a target effort only."
 
 
-def _stand_in_mistakes(slot: Slot, exercises: Mapping[str, Exercise]) -> Iterator[tuple[tuple[str | int, ...], str]]:
+def _stand_in_mistakes(slot: Slot, exercises: Mapping[str, Exercise]) -> Iterator[tuple[Location, str]]:
     taken = {slot.exercise.casefold()}
     for position, name in enumerate(slot.stand_ins):
         if name.casefold() not in exercises:

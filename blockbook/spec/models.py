@@ -284,7 +284,9 @@ class Specification(_Part):
 
     @model_validator(mode="after")
     def _parts_agree(self, info: ValidationInfo) -> Self:
-        found = [*mistakes(self), *(unlikely(self) if info.context == AS_WRITTEN else ())]
+        found = list(mistakes(self))
+        if info.context == AS_WRITTEN:
+            found += unlikely(self.lifter, self.block.unit, self.catalogue)
         if found:
             raise SpecMistakes(found)
         return self

@@ -421,6 +421,26 @@ def test_mistakes_of_every_kind_are_told_in_one_go() -> None:
     assert [part for part, line in zip(parts, said, strict=True) if part not in line] == []
 
 
+def test_a_wrong_exercise_of_the_coachs_own_hides_no_mistake_of_the_plan() -> None:
+    own = {("own.direct.1", 0): "quads", ("own.indirect.1", 0): "obliques"}
+    plan = {("slot.exercise", BENCH): "bench pres", ("slot.rpe.1", FACE_PULL): None, ("slot.sets.1", SQUAT): "three"}
+    said = mistakes({**own, **plan, ("slot.stand_ins", SQUAT): "leg pres", "block.deload_week": 9})
+    parts = ['(it says "three")', '"leg pres"', 'Did you mean bench press', "the target effort is missing",
+             "week 9 is not in it", "should be quadriceps, perhaps", '(it says "obliques")']  # fmt: skip
+    assert [part for part, line in zip(parts, said, strict=True) if part not in line] == []
+
+
+def test_a_column_of_the_row_that_is_wrong_raises_no_others() -> None:
+    """A percent as a share of 1 is a prescription all the same: no effort is missed beside it."""
+    assert len(mistakes({(f"slot.percent.{week}", BENCH): 0.75 for week in range(1, 5)})) == 4
+
+
+def test_the_muscles_are_listed_once() -> None:
+    said = mistakes({("own.direct.1", 0): "legs", ("own.direct.2", 0): "shins", ("own.indirect.1", 0): "obliques"})
+    assert ["'quadriceps', 'hamstrings'" in line for line in said] == [True, False, False]
+    assert all('should be one of the same words (it says "' in line for line in said[1:])
+
+
 def test_all_mistakes_are_told_in_the_order_of_the_sheets() -> None:
     said = mistakes({"lifter.body_weight": "?", ("slot.rpe.1", SLED): 3, ("slot.sets.1", BENCH): 99})
     assert [line.split(": ")[1].split("!")[0] for line in said] == ["Plan", "Plan", "Lifter"]

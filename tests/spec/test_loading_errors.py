@@ -452,6 +452,8 @@ def test_what_a_coach_has_written_in_braces_is_shown_so(name: str) -> None:
     [
         ("implement: dumbbells, direct: [quadriceps]", 'should be dumbbell, perhaps (it says "dumbbells")'),
         ("implement: stack, direct: [bicep]", 'should be biceps, perhaps (it says "bicep")'),
+        ("implement: stack, direct: [quads]", 'should be quadriceps, perhaps (it says "quads")'),
+        ("implement: stack, direct: [Abs]", 'should be abdominals, perhaps (it says "Abs")'),
         ("implement: stack, direct: [legs]", "'quadriceps'"),
     ],
 )
@@ -459,3 +461,47 @@ def test_of_many_words_the_one_that_was_meant_is_told(own: str, said: str) -> No
     with pytest.raises(BlockbookError) as told:
         parse_spec(f"{BLOCK}exercises: [{{name: sled push, {own}}}]\n")
     assert said in str(told.value)
+
+
+OWN = "exercises: [{name: belt squat, implement: stack, direct: [legs]}]\n"
+"""One of the coach's own with a muscle that there is not."""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("exercise: leg press", "exercise: leg pres", 'no exercise is called "leg pres"'),
+        ("        rpe: 7\n", "", "rpe is missing"),
+        ("sets: 3", "sets: three\n        stand_ins: [leg pres]", 'no exercise is called "leg pres"'),
+        ("sets: 3", "sets: three\n        loads: {3: 100}", "the block has 2 weeks, so week 3 is not in it"),
+        ("weeks: 2", "weeks: 2\n  deload_week: 3", "the block has 2 weeks, so week 3 is not in it"),
+        ("{25: 3, 20: 1, 10: 1, 5: 1, 2.5: 1, 1.25: 1}", "{25: 0}", "at least one pair of plates is needed"),
+        ("  stack: {lightest: 5, heaviest: 200, step: 5}\n", "", "leg press needs equipment: stack"),
+        ("back squat: 120", "back squat: 1200", "17 times the body weight"),
+        ("bench press: 80", "bench pres: 80", "Did you mean bench press"),
+        ("  - name: Upper\n", "  - name: Upper\n    id: lower\n", 'the id "lower" is taken'),
+        ("exercise: leg press", "exercise: leg press\n        id: back-squat", 'the id "back-squat" is taken'),
+        ("weeks: 2", "weeks: two", "should be a whole number"),
+    ],
+)
+def test_what_is_wrong_elsewhere_is_told_beside_a_wrong_exercise(old: str, new: str, said: str) -> None:
+    assert BLOCK.count(old) == 1
+    message = message_for(BLOCK.replace(old, new) + OWN)
+    assert said in message
+    assert '(it says "legs")' in message
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("exercise: leg press", "exercise: belt squat"),  # a name that there is, whatever else is wrong with it
+        ("rpe: 7\n", "rpe: hard\n"),
+        ("rpe: 7\n", "percent: heavy\n"),
+        ("rpe: 7\n", "rpee: 7\n"),
+        ("weeks: 2", "weeks: two"),
+        ("exercise: leg press", "exercize: leg press"),
+    ],
+)
+def test_nothing_is_told_that_only_follows_from_another_mistake(old: str, new: str) -> None:
+    lines = message_for(BLOCK.replace(old, new) + OWN).splitlines()
+    assert len(lines) == (1 if "belt" in new else 2), lines
