@@ -42,5 +42,5 @@ def unnamed(log: BlockLog) -> list[str]:
     return [
         f"{session.name}, week {session.week}"
         for session in log.sessions
-        if session.hurts and not any(named(log, line) for line in lines[session.key])
+        if session.reports_pain and not any(named(log, line) for line in lines[session.key])
     ]

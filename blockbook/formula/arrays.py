@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from blockbook.formula.definition import Definition
 from blockbook.formula.expression import Call, Constant, Expression, Name, Operation
-from blockbook.formula.functions import as_text, round_half_away, trimmed
+from blockbook.formula.functions import as_text, criterion_holds, round_half_away, trimmed
 
 Numbers: TypeAlias = npt.NDArray[np.float64]
 Many: TypeAlias = "Numbers | float | str"
@@ -168,16 +168,19 @@ def _sum_of_products(left: tuple[Any, ...], right: tuple[Any, ...]) -> Any:
 
 
 def _count_where(*ranges_and_criteria: Any) -> Any:
-    """COUNTIFS with the two criteria we write: ">x" and ">=x"."""
+    """COUNTIFS with the criteria we write, those of texts for what is the same for all lifters."""
     found: Any = 0
     ranges, criteria = ranges_and_criteria[::2], ranges_and_criteria[1::2]
     for row in zip(*ranges, strict=True):
-        tests = [_meets(_plain(cell), text) for cell, text in zip(row, criteria, strict=True)]
+        tests = [_meets(cell, text) for cell, text in zip(row, criteria, strict=True)]
         found = found + reduce(np.logical_and, tests) * 1
     return found
 
 
 def _meets(cell: Any, criterion: str) -> Any:
+    if criterion.endswith("*"):
+        return criterion_holds(criterion)(cell if isinstance(cell, str) else None)
+    cell = _plain(cell)
     bound = float(criterion.lstrip(">="))
     return cell >= bound if criterion.startswith(">=") else cell > bound
 

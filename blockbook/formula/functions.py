@@ -132,12 +132,13 @@ def sum_of_products(left: tuple[Scalar, ...], right: tuple[Scalar, ...]) -> floa
 def count_where(*ranges_and_criteria: Value) -> int:
     """COUNTIFS with the criteria we write: ">x" and ">=x" of numbers, "*word*" and "<>*word*" of texts."""
     ranges = ranges_and_criteria[::2]
-    tests = [_criterion(str(criterion)) for criterion in ranges_and_criteria[1::2]]
+    tests = [criterion_holds(str(criterion)) for criterion in ranges_and_criteria[1::2]]
     rows = zip(*(cells for cells in ranges if isinstance(cells, tuple)), strict=True)
     return sum(all(test(cell) for test, cell in zip(tests, row, strict=True)) for row in rows)
 
 
-def _criterion(text: str) -> Callable[[Scalar], bool]:
+def criterion_holds(text: str) -> Callable[[Scalar], bool]:
+    """Whether a cell meets a criterion, as one of COUNTIFS."""
     if text.endswith("*"):
         return _of_texts(text)
     inclusive = text.startswith(">=")

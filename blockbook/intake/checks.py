@@ -25,7 +25,7 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
     lines = {place.session.key: [line.line for line in place.lines] for place in log.workbook.sessions}
     instead = {(session_of(logged), logged.slot): logged.instead for logged in log.sets if logged.instead}
     for session in log.sessions:
-        if not session.hurts:
+        if not session.reports_pain:
             continue
         names = []
         for line in lines[session.key]:

@@ -129,6 +129,11 @@ class LoggedSession:
     cells: Mapping[str, str] = field(default_factory=dict)
     raw: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def reports_pain(self) -> bool:
+        """Whether pain was typed where it is asked for; a note alone holds its exercise, and is told as a note."""
+        return self.hurts and bool(self.pain.strip() or self.where.strip())
+
     def to_data(self) -> dict[str, Any]:
         data: dict[str, Any] = {name: getattr(self, name) for name in SESSION_FIELDS}
         data["planned_date"] = self.planned_date.isoformat()

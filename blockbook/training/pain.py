@@ -17,6 +17,7 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     join,
+    mentions,
     not_,
     or_,
     same,
@@ -24,7 +25,7 @@ from blockbook.formula.expression import (
     total,
     trimmed,
 )
-from blockbook.languages import say
+from blockbook.languages import say, spoken_tag
 from blockbook.spec.catalogue import Exercise
 
 
@@ -85,17 +86,51 @@ def pain_named(letters: Expression, label: Expression, group: Expression) -> Exp
     return if_(or_(differs(own, letters), differs(of_the_superset, letters)), 1, 0)
 
 
-@definition
-def painful(pain: Expression, where: Expression, named: Expression, all_named: Expression) -> Expression:
+PAIN_IN_NOTES: dict[str, dict[str, tuple[str, ...]]] = {
+    "en": {
+        "pain": ("no pain", "pain free", "pain-free", "painless", "without pain", "paint"),
+        "hurt": ("not hurt", "nothing hurt", "n't hurt", "no hurt"),
+        "twinge": ("no twinge",),
+    },
+    "de": {
+        "schmerz": ("kein schmerz", "keine schmerz", "keinen schmerz", "ohne schmerz", "schmerzfrei", "schmerzlos"),
+        "weh": ("nichts weh", "nicht weh"),
+        "zwick": ("nichts zwick", "zwickt nicht"),
+    },
+    "es": {
+        "dolor": ("sin dolor", "no hay dolor", "nada de dolor", "ning\u00fan dolor"),
+        "duel": ("no duel", "no me duel", "nada duel"),
+        "molesti": ("sin molesti",),
+    },
+}
+"""By language, what in a note is asked about, and what has it in it and speaks of none; `read` knows more words."""
+
+
+def speaking_of_pain(notes: Expression) -> Expression:
+    """How many notes have a word of pain, in English or in the language spoken, and do not take it back."""
+    languages = dict.fromkeys(("en", spoken_tag().language))
+    words = [each for language in languages for each in PAIN_IN_NOTES.get(language, {}).items()]
+    return total(*(mentions(notes, word, but_not) for word, but_not in words))
+
+
+def painful(
+    pain: Expression, where: Expression, named: Expression, all_named: Expression, notes: Expression | None
+) -> Expression:
     """1 if pain counts for this exercise: named, or reported without naming one; 0 if it was said that none is left.
 
+    A note of one of its sets that speaks of pain counts until the pain's cell says otherwise; notes: None for an
+    exercise without sets.
     "" where nothing was said of it: in an empty cell, or one that names another exercise.
     """
     said = not_(says_none(pain))
     somewhere = not_(says_none(where))
     unnamed = and_(or_(said, somewhere), total(all_named) < 1)
     none_left = and_(differs(trimmed(pain), ""), not_(said))
-    return if_(or_(named > 0, unnamed), 1, if_(none_left, 0, BLANK))
+    said_in = [] if notes is None else [and_(same(trimmed(pain), ""), speaking_of_pain(notes) > 0)]
+    return if_(or_(named > 0, unnamed, *said_in), 1, if_(none_left, 0, BLANK))
+
+
+PAINFUL, PAINFUL_WITHOUT_SETS = Definition(painful), Definition(painful, notes=None)
 
 
 @definition

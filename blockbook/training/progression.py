@@ -128,9 +128,9 @@ FAR_HARDER = 3
 FAR_EASIER = 2
 """Under the target effort by so much, a session was far easier than asked: a light day, if its load was lighter too."""
 
-HURT_AND_HARD = 0.9
-"""The share of the last load that is asked for at most where it hurt and came in over target. Common practice, no
-source."""
+AFTER_TOO_HARD = 0.9
+"""The share of the last load that is asked for at most where it hurt, or in a deload, if that came in over target.
+Common practice, no source."""
 
 # Guard -------------------------------------------------------------------------------------
 
@@ -180,20 +180,23 @@ def ceiling(
 
     After a load of which no rep went up (last_none_up): what the maximum that it leaves allows.
     Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
-    logged, a gap: the last load itself, pain and an overshoot: a tenth less. Held on purpose: the last load as it
-    compares. Else a tenth above that (ACSM 2009: 2-10 %), however sure the belief; the week after pain half of it, and
-    above the last load as it was. After a day that was lighter and far easier
-    than asked, half of the way back to the load before it (earlier_load), if that is more.
+    logged, a gap: the last load itself, pain and an overshoot: a tenth less. In a deload the same: nothing harder
+    than the last load, however much is believed. Held on purpose: the last load as it compares. Else a tenth above that
+    (ACSM 2009: 2-10 %), however sure the belief; the week after pain half of it, and above the last load as it was.
+    After a day that was lighter and far easier than asked, half of the way back to the load before it (earlier_load),
+    if that is more.
     """
     highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, allowed_rise(most_rise, pain_before))
     unlifted = _unlifted(holding_pain, last_planned)
     light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < earlier_load)
     half_way_back = (last_load + earlier_load) / 2
     compares = if_(pain_before > 0, last_load + body_load, maximum(last_load + body_load, last_demand * share))
+    no_harder = _no_harder(last_load, last_overshoot, last_demand * share, body_load, hold_overshoot)
     return choose(
         (not_(is_number(last_load)), unlifted),
+        (and_(same(progress, "deload"), not_(is_number(last_none_up))), no_harder),
         (is_number(last_none_up), minimum(last_load, minimum(1, share) * last_none_up - body_load)),
-        (holding_pain > 0, _hurting(last_load, last_overshoot, last_demand * share, body_load, hold_overshoot)),
+        (holding_pain > 0, no_harder),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
         (days >= gap_days, last_load),
@@ -204,18 +207,18 @@ def ceiling(
     )
 
 
-def _hurting(
+def _no_harder(
     last_load: Expression,
     last_overshoot: Expression,
     compares: Expression,
     body_load: Expression,
     hold_overshoot: Expression,
 ) -> Expression:
-    """The ceiling where it hurt: the last load, less where more reps or effort are asked with it (compares: as hard as
-    that one, body load included), and less where it was too hard as well.
+    """The ceiling where nothing may be harder: the last load, or what is as hard with more reps or less effort
+    (compares, body load included), and less where that was too hard.
     """
     same_again = minimum(last_load + body_load, compares)
-    too_hard = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, HURT_AND_HARD, 1), 1)
+    too_hard = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, AFTER_TOO_HARD, 1), 1)
     return same_again * too_hard - body_load
 
 
@@ -246,7 +249,7 @@ def percent_ceiling(
     missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
     gone = if_(is_number(days), if_(days >= gap_days, 1, 0), 0)
     held = or_(missed > 0, gone > 0)
-    hurting = _hurting(last_load, last_overshoot, last_load + body_load, body_load, hold_overshoot)
+    hurting = _no_harder(last_load, last_overshoot, last_load + body_load, body_load, hold_overshoot)
     after_pain = (last_load + body_load) * (1 + allowed_rise(most_rise, pain_before)) - body_load
     none_up = minimum(last_load, percent / 100 * last_none_up - body_load)
     most = choose(

@@ -206,7 +206,7 @@ def _plan_reason(
             if_(and_(shared_before <= 0 - BAD_DAY, bad_before > 0), say(BAD_AGAIN), say(BAD_ONCE)),
         ),
         (last_overshoot >= hold_overshoot, came_in),
-        (and_(change > 0, pain_before > 0), say(": a small step, since it hurt until last time.")),
+        (and_(change > 0, pain_before > 0), say(": a small step, after the pain reported before.")),
         (and_(change >= 0, same(progress, "hold")), say(" on purpose.")),
         (and_(same(change, 0), same(progress, "tempo")), say(" and reps: lower it a second slower.")),
         (and_(same(change, 0), extra > maximum(last_extra, 0)), say(": reps grow before the load does.")),

@@ -16,7 +16,6 @@ from blockbook.formula.expression import (
     is_number,
     join,
     maximum,
-    mentions,
     minimum,
     not_,
     or_,
@@ -26,7 +25,8 @@ from blockbook.formula.expression import (
     total,
     trimmed,
 )
-from blockbook.languages import say, spoken_tag
+from blockbook.languages import say
+from blockbook.training.pain import speaking_of_pain
 from blockbook.training.reasons import moved
 
 LAST_SESSION = " That was the last session of the block: save the file and send it to your coach."
@@ -43,25 +43,6 @@ NOT_JUDGED = "Done; nothing in it could be judged against the plan."
 OPPOSITE = 1
 """Exercises that came in so far over and under target, in reps, are told apart: their mean would say that all went as
 asked. Common practice, no source."""
-
-PAIN_IN_NOTES: dict[str, dict[str, tuple[str, ...]]] = {
-    "en": {
-        "pain": ("no pain", "pain free", "pain-free", "painless", "without pain", "paint"),
-        "hurt": ("not hurt", "nothing hurt", "n't hurt", "no hurt"),
-        "twinge": ("no twinge",),
-    },
-    "de": {
-        "schmerz": ("kein schmerz", "keine schmerz", "keinen schmerz", "ohne schmerz", "schmerzfrei", "schmerzlos"),
-        "weh": ("nichts weh", "nicht weh"),
-        "zwick": ("nichts zwick", "zwickt nicht"),
-    },
-    "es": {
-        "dolor": ("sin dolor", "no hay dolor", "nada de dolor", "ning\u00fan dolor"),
-        "duel": ("no duel", "no me duel", "nada duel"),
-        "molesti": ("sin molesti",),
-    },
-}
-"""By language, what in a note is asked about, and what has it in it and speaks of none; `read` knows more words."""
 
 
 @definition
@@ -99,10 +80,13 @@ def said(
         (round_(maximum(overs) - OPPOSITE, 6) >= 0, sentence(one, over=round_(maximum(overs), 1))),
         otherwise=say("Done: as hard as asked, on the whole."),
     )
-    asked_about = and_(same(trimmed(pain_cell), ""), _speaking_of_pain(notes) > 0)
+    asked_about = and_(same(trimmed(pain_cell), ""), speaking_of_pain(notes) > 0)
     pain = choose(
+        (
+            asked_about,
+            say("Does it hurt, as a note says? No increase there until you type the letter, or none, under Pain. "),
+        ),
         (total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. ")),
-        (asked_about, say("Does it hurt, as a note says? Type the exercise's letter under Pain, or none. ")),
         otherwise=BLANK,
     )
     open_still = and_(total(done) < asked, not_(is_number(effort)))
@@ -112,13 +96,6 @@ def said(
         otherwise=join(how, ahead),
     )
     return trimmed(join(pain, so_far))
-
-
-def _speaking_of_pain(notes: Expression) -> Expression:
-    """How many notes have a word of pain, in English or in the language spoken, and do not take it back."""
-    languages = dict.fromkeys(("en", spoken_tag().language))
-    words = [each for language in languages for each in PAIN_IN_NOTES.get(language, {}).items()]
-    return total(*(mentions(notes, word, but_not) for word, but_not in words))
 
 
 @definition

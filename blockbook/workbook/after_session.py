@@ -39,6 +39,8 @@ class AfterSession:
     workings: Workings
     last: bool
     """Whether it is the week's last session."""
+    ahead: frozenset[str]
+    """Keys of the slots that next week has sets of."""
 
     def fill(self, place: SessionPlace) -> None:
         self.sheet.across(place.after_row, _FIRST, COLUMN["note"], say(AFTER_SESSION), "after")
@@ -128,7 +130,8 @@ class AfterSession:
     def _steps(self, lines: Sequence[Line]) -> dict[str, Reference]:
         """What next week's rows say of the first exercises whose load is decided from what was logged."""
         decided = [line for line in lines if line.decided and line.coach_load is None]
-        rows = [(line, row) for line in decided if (row := self.workings.row_after(line)) is not None]
+        follow = [line for line in decided if line.slot_key in self.ahead]
+        rows = [(line, row) for line in follow if (row := self.workings.row_after(line)) is not None]
         names: dict[str, Reference] = {}
         for position, place in enumerate(("first", "second", "third")):
             line, row = rows[position] if position < len(rows) else (None, None)

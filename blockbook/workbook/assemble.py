@@ -75,7 +75,8 @@ def _assembled(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
     tables = add_tables(book, spec)
     add_start(book, spec)
     for week, places in enumerate(weeks, start=1):
-        add_week(book, spec, week, places, tables, workings, tuple(chain.from_iterable(weeks[: week - 1])))
+        before, after = tuple(chain.from_iterable(weeks[: week - 1])), weeks[week : week + 1]
+        add_week(book, spec, week, places, tables, workings, before, tuple(chain.from_iterable(after)))
         goes_on = {place.title_row: f"{place.session.number} · {place.session.name}" for place in places}
         name_what_goes_on(book.sheets[week_sheet(week)], paper_number(spec.block.unit), goes_on)
     add_workings(book, spec, tables, weeks, workings)

@@ -75,11 +75,16 @@ def add_week(
     tables: Tables,
     workings: Workings,
     before: tuple[SessionPlace, ...] = (),
+    after: tuple[SessionPlace, ...] = (),
 ) -> None:
-    """before: the sessions of the weeks before."""
+    """before, after: the sessions of the weeks before, and of the next one."""
     sheet = book.add(week_sheet(week), say("Week {week}", week=week))
     lines = {line.line.slot_key: line for place in before for line in place.lines}
-    _Week(book, sheet, spec, tables, workings, lines).fill(week, places)
+    _Week(book, sheet, spec, tables, workings, lines, _keys(after)).fill(week, places)
+
+
+def _keys(places: tuple[SessionPlace, ...]) -> frozenset[str]:
+    return frozenset(line.line.slot_key for place in places for line in place.lines)
 
 
 class _Week:
@@ -91,9 +96,10 @@ class _Week:
         tables: Tables,
         workings: Workings,
         before: Mapping[str, LinePlace],
+        ahead: frozenset[str],
     ) -> None:
         self.book, self.sheet, self.spec, self.tables, self.workings = book, sheet, spec, tables, workings
-        self.before = before
+        self.before, self.ahead = before, ahead
 
     def fill(self, week: int, places: tuple[SessionPlace, ...]) -> None:
         self._head(week)
@@ -141,7 +147,7 @@ class _Week:
         self.sheet.heights[place.title_row] = 21
         for line_place in place.lines:
             self._line(line_place)
-        AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings, last).fill(place)
+        AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings, last, self.ahead).fill(place)
         self.sheet.kept_together.append(place.parts)
 
     def _line(self, place: LinePlace) -> None:

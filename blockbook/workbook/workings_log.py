@@ -107,7 +107,12 @@ def fill_pain(row: Row, relatives: Sequence[Cell]) -> None:
         labels = tuple(dict.fromkeys(letter for line in lines for letter in (line.label, line.group)))
         row.define("letters", pain.pain_letters(labels), pain=typed)
     row.define("named", pain.pain_named, label=row.line.label, group=row.line.group)
-    row.define("pain", pain.painful, pain=typed, where=where, all_named=all_named)
+    notes = row.place.run("note", list(row.place.set_rows)) if row.place else None
+    asked: dict[str, Reference] = {"pain": typed, "where": where, "all_named": all_named}
+    if notes is None:
+        row.define("pain", pain.PAINFUL_WITHOUT_SETS, **asked)
+    else:
+        row.define("pain", pain.PAINFUL, notes=notes, **asked)
     row.define("pain_after", pain.pain_carried, before=row.cell("last_pain"))
     row.define("holding_pain", pain.pain_that_holds, pains=(row.cell("last_pain"), *relatives))
 

@@ -240,11 +240,12 @@ def test_pain_of_a_swapped_exercise_does_not_fall_on_the_new_one(tmp_path: Path,
     ]
 
 
-def test_pain_in_words_stays_as_typed_and_is_pointed_out_when_letters_changed(tmp_path: Path) -> None:
+def test_pain_of_letters_that_changed_counts_for_every_exercise_and_is_pointed_out(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(), first_week(pain="B and C"))
     carried = carry([log], spec_from(SLOTS_TURNED))
-    assert carried.typed["w1.lower.pain"] == "B and C"
-    assert carried.remarks == ('Week 1 Lower: pain "B and C" stays as typed, but the letters changed.',)
+    said = "B and C (before the change)"
+    assert carried.typed["w1.lower.pain"] == said
+    assert carried.remarks == (f'Week 1 Lower: the letters changed, so pain "B and C" is now "{said}".',)
 
 
 # Several copies

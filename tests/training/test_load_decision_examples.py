@@ -1129,3 +1129,30 @@ def test_where_it_hurt_more_reps_come_with_less_load() -> None:
     assert (
         calculation.number(workbook.weeks[1][0].lines[0].cell("target", 1)) or 0
     ) <= 100  # 12 reps with 2 left, as hard as 110 for 8
+
+
+def test_a_deload_is_as_light_as_what_was_lifted_lately() -> None:
+    """What is believed falls slowly; after a lift came down the easy week comes down with it."""
+    spec = block(SQUATS, more=", deload_week: 3")
+    logged = sets(1, "back-squat", 122.5, 5, 8, 8, 8) | {"w2.day.back-squat.1": (95, 5, 10)}
+    deload = first_set(spec, logged)[2]
+    assert deload <= 80  # five at effort 6 of a maximum of 107 are 83
+    easy = sets(1, "back-squat", 122.5, 5, 8, 8, 8) | sets(2, "back-squat", 122.5, 5, 5, 5, 5)
+    assert first_set(spec, easy)[2] < 122.5
+
+
+@pytest.mark.parametrize(
+    ("note", "typed", "pain"),
+    [
+        ("sharp pain in the left knee", None, 1),
+        ("sharp pain in the left knee", "none", 0),
+        ("no pain", None, 0),
+        ("moved well", None, 0),
+    ],
+)
+def test_a_note_of_pain_counts_for_its_exercise_until_it_is_answered(note: str, typed: str | None, pain: int) -> None:
+    workbook, _ = calculated(block(THREE_LIFTS), {})
+    values = {input_name("w1.day.bench-press.2", "note"): note, session_input_key("w1.day", "pain"): typed}
+    lines = [place.line for place in workbook.weeks[0][0].lines]
+    held = [Calculation(workbook.book, values).number(workbook.workings.cell(line, "pain")) or 0 for line in lines]
+    assert held == [0, pain, 0]

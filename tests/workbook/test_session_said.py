@@ -154,4 +154,9 @@ def test_opposites_are_told_apart() -> None:
 )
 def test_a_note_that_speaks_of_pain_is_asked_about(note: str, pain: str | None, asked: bool) -> None:
     text = said(first_session(**{"w1.lower.squat.2/note": note, "w1.lower.pain": pain}), SMALL.weeks[0][0])
-    assert text.startswith("Does it hurt, as a note says? Type the exercise's letter under Pain, or none. ") == asked
+    assert (
+        text.startswith(
+            "Does it hurt, as a note says? No increase there until you type the letter, or none, under Pain. "
+        )
+        == asked
+    )

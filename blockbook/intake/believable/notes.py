@@ -101,7 +101,7 @@ def _texts(log: BlockLog) -> Iterator[_Text]:
 
 def _hurting(log: BlockLog) -> set[tuple[int, str, str]]:
     """Week, session and slot of every exercise that the pain typed for its session holds."""
-    keys = {session.key for session in log.sessions if session.hurts}
+    keys = {session.key for session in log.sessions if session.reports_pain}
     lines = (line for place in log.workbook.sessions if place.session.key in keys for line in place.session.lines)
     pains = ((line, log.calculation.number(log.workbook.workings.cell(line, "pain"))) for line in lines)
     return {(line.week, line.session_id, line.slot_key.split(".")[1]) for line, pain in pains if pain}
