@@ -168,7 +168,9 @@ class Understanding:
             self._keep(input_name(planned.key, column), reading, cell, self.describe(planned.key, column))
             if reading.code == "tick":
                 self.ticks.append((cell, line, planned, column))
-        self.typed[input_name(planned.key, "note")] = row.cells["note"].value if "note" in row.cells else None
+        note = row.cells["note"].value if "note" in row.cells else None
+        self.typed[input_name(planned.key, "note")] = note
+        self.inputs[input_name(planned.key, "note")] = as_text(note) or None  # a word of pain in it counts
         self._take_from_target(planned, row, exercise)
         self._report_beside(planned.key, row)
 
