@@ -28,13 +28,19 @@ from blockbook.formula.expression import (
 from blockbook.languages import say, spoken_tag
 from blockbook.spec.catalogue import Exercise
 
+LOWER_BACK = "lower back"
+"""Bears every load that is lifted bent over or from the floor: a row goes no better than a deadlift where it hurts."""
+
 
 def close_relatives(one: Exercise, other: Exercise) -> bool:
     """Whether what hurts in one may hurt in the other (common practice, no source).
 
-    They share a direct muscle; or they have the same related lift, or one is the other's, and share any muscle.
+    They share a direct muscle; or both load the lower back, one of them directly; or they have the same related lift,
+    or one is the other's, and share any muscle.
     """
     if set(one.direct) & set(other.direct):
+        return True
+    if LOWER_BACK in (*one.direct, *other.direct) and all(LOWER_BACK in (*e.direct, *e.indirect) for e in (one, other)):
         return True
     lifts = {one.name.casefold(), (one.related or one.name).casefold()}
     same_lift = bool(lifts & {other.name.casefold(), (other.related or other.name).casefold()})
