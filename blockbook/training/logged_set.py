@@ -298,7 +298,7 @@ def _reps_less(
 ) -> Expression:
     """How many reps fewer a heavier load leaves at the same effort, where the target's allow as many as asked."""
     reserve = if_(is_number(target_rpe), 10 - target_rpe, 0)
-    able = (maximum(target + body_load, 0.001)) / percent_of_max(target_reps + reserve, curve)
+    able = maximum(target + body_load, 0.001) / percent_of_max(target_reps + reserve, curve)
     return maximum(0, target_reps + reserve - reps_to_failure((load + body_load) / able, curve))
 
 

@@ -52,11 +52,13 @@ NO_PAIN = ("", "none", "no", "nope", "ok", "gone", "-", "0")
 
 
 def says_none(text: Expression) -> Expression:
+    """Whether a cell says that nothing hurts."""
     words = dict.fromkeys((*NO_PAIN, say("none"), say("no"), say("gone")))
     return or_(*(same(trimmed(text), word) for word in words))
 
 
 BETWEEN_LETTERS = (",", ";", "+", "&", "/", ".")
+"""What stands between letters, or behind one, beside blanks and "and"."""
 
 
 def _letters(pain: Expression, labels: Sequence[str]) -> Expression:
@@ -104,7 +106,7 @@ PAIN_IN_NOTES: dict[str, dict[str, tuple[str, ...]]] = {
         "zwick": ("nichts zwick", "zwickt nicht"),
     },
     "es": {
-        "dolor": ("sin dolor", "no hay dolor", "nada de dolor", "ning\u00fan dolor"),
+        "dolor": ("sin dolor", "no hay dolor", "nada de dolor", "ningún dolor"),
         "duel": ("no duel", "no me duel", "nada duel"),
         "molesti": ("sin molesti",),
     },
@@ -124,9 +126,8 @@ def painful(
 ) -> Expression:
     """1 if pain counts for this exercise: named, or reported without naming one; 0 if it was said that none is left.
 
-    A note of one of its sets that speaks of pain counts until the pain's cell says otherwise; notes: None for an
-    exercise without sets.
-    "" where nothing was said of it: in an empty cell, or one that names another exercise.
+    A note of one of its sets that speaks of pain counts until the pain's cell says otherwise. "" where nothing was said
+    of it: in an empty cell, or one that names another exercise. notes: None for an exercise without sets.
     """
     said = not_(says_none(pain))
     somewhere = not_(says_none(where))
