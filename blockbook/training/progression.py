@@ -168,6 +168,7 @@ def ceiling(
     holding_pain: Expression,
     pain_before: Expression,
     last_planned: Expression,
+    stood_in: Expression,
     days: Expression,
     last_demand: Expression,
     share: Expression,
@@ -179,7 +180,8 @@ def ceiling(
     """The load this week must not exceed. share: of the one-rep maximum that is asked.
 
     After a load of which no rep went up (last_none_up): what the maximum that it leaves allows.
-    Pain before any load was logged: what was planned the week before, `last_planned`. Pain, an overshoot, no effort
+    Pain, or another exercise in its place (stood_in above 0), before any load was logged: what was planned the week
+    before, `last_planned`. Pain, an overshoot, no effort
     logged, a gap: the last load itself, pain and an overshoot: a tenth less. In a deload the same: nothing harder
     than the last load, however much is believed. Held on purpose: the last load as it compares. Else a tenth above that
     (ACSM 2009: 2-10 %), however sure the belief; the week after pain half of it, and above the last load as it was.
@@ -187,7 +189,7 @@ def ceiling(
     if that is more.
     """
     highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, allowed_rise(most_rise, pain_before))
-    unlifted = _unlifted(holding_pain, last_planned)
+    unlifted = _unlifted(holding_pain, stood_in, last_planned)
     light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < earlier_load)
     half_way_back = (last_load + earlier_load) / 2
     compares = if_(pain_before > 0, last_load + body_load, maximum(last_load + body_load, last_demand * share))
@@ -222,9 +224,10 @@ def _no_harder(
     return same_again * too_hard - body_load
 
 
-def _unlifted(holding_pain: Expression, last_planned: Expression) -> Expression:
-    """The ceiling before any load was logged."""
-    return if_(holding_pain > 0, if_(is_number(last_planned), last_planned, NO_CEILING), NO_CEILING)
+def _unlifted(holding_pain: Expression, stood_in: Expression, last_planned: Expression) -> Expression:
+    """The ceiling before any load was logged: after pain, or another exercise in its place, what was planned then."""
+    waits = and_(or_(holding_pain > 0, stood_in > 0), is_number(last_planned))
+    return if_(waits, last_planned, NO_CEILING)
 
 
 @definition
@@ -237,6 +240,7 @@ def percent_ceiling(
     holding_pain: Expression,
     pain_before: Expression,
     last_planned: Expression,
+    stood_in: Expression,
     days: Expression,
     most_rise: Expression,
     hold_overshoot: Expression,
@@ -245,7 +249,7 @@ def percent_ceiling(
     """The same for a load in percent of the maximum, which rises as the coach wrote: not after pain, reps missed (or
     effort over one that was asked), a gap; after a load of which no rep went up, as if that were the maximum.
     """
-    unlifted = _unlifted(holding_pain, last_planned)
+    unlifted = _unlifted(holding_pain, stood_in, last_planned)
     missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
     gone = if_(is_number(days), if_(days >= gap_days, 1, 0), 0)
     held = or_(missed > 0, gone > 0)

@@ -15,7 +15,7 @@ from blockbook.sheet.book import Book, Cell
 from blockbook.spec.models import Specification
 from blockbook.training import pain
 from blockbook.training.prescription import Line
-from blockbook.workbook.layout import WORKINGS, SessionPlace
+from blockbook.workbook.layout import WORKINGS, LinePlace, SessionPlace
 from blockbook.workbook.steps import COLUMNS, Workings
 from blockbook.workbook.tables import Tables
 from blockbook.workbook.workings_belief import fill_belief, fill_judgement, fill_today
@@ -40,10 +40,12 @@ def add_workings(
     sheet.landscape = True
     taught: dict[int, list[Line]] = defaultdict(list)
     related = _related(weeks[0])
+    earlier: dict[str, LinePlace] = {}
     for place in chain.from_iterable(weeks):
         placed = {line_place.line.slot_key: line_place for line_place in place.lines}
         for line in place.session.lines:
-            row = Row(sheet, spec, tables, workings, place, line, placed.get(line.slot_key))
+            at, before = placed.get(line.slot_key), earlier.get(line.slot_key)
+            row = Row(sheet, spec, tables, workings, place, line, at, before)
             fill_what_is_given(row)
             fill_what_is_carried(row)
             fill_pain(row, _pain_nearby(line, place, workings, related[line.slot_key]))
@@ -52,6 +54,7 @@ def add_workings(
             fill_belief(row)
             fill_today(row)
             fill_target(row)
+        earlier |= placed
         _teach(taught, place, len(weeks[0]))
 
 

@@ -19,6 +19,7 @@ def fill_target(row: Row) -> None:
     line = row.line
     week_before = row.workings.row(line, weeks_back=1) if line.week > 1 else {}
     row.names["last_planned"] = week_before.get("planned", "")
+    row.names["stood_in"] = (row.before and row.before.chosen) or 0
     if row.ladder is None:
         row.blank("planned", "target")
         row.put("target_reps", line.reps.low)

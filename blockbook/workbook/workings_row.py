@@ -19,7 +19,7 @@ from blockbook.workbook.tables import Tables
 
 @dataclass
 class Row:
-    """`names` says which cell each quantity stands in."""
+    """`names` says which cell each quantity stands in; before: where the exercise last stood on a week sheet."""
 
     sheet: Sheet
     spec: Specification
@@ -28,6 +28,7 @@ class Row:
     session: SessionPlace
     line: Line
     place: LinePlace | None
+    before: LinePlace | None
     names: dict[str, Reference] = field(init=False)
 
     def __post_init__(self) -> None:

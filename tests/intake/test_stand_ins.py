@@ -230,6 +230,15 @@ def test_it_is_asked_for_the_base_reps() -> None:
     assert instead == 8 < grown
 
 
+def test_after_another_exercise_a_first_load_waits_where_it_was() -> None:
+    """Who did a leg press in week 1 is not sent to week 2's heavier squat without a squat before it."""
+    made = assemble(spec_from(WITH_STAND_INS, ("reps: 5\n        rpe: 8", "reps: [5, 3]\n        rpe: [8, 9]")))
+    nothing = Calculation(made.book, {})
+    planned = [nothing.number(squat(week, made).cell("planned", 1)) or 0 for week in (1, 2)]
+    instead = Calculation(made.book, {CHOICE: "leg press", "w1.lower.squat.1/load": 100, "w1.lower.squat.1/reps": 5})
+    assert (instead.number(squat(2, made).cell("planned", 1)) or 0) <= planned[0] < planned[1]
+
+
 def test_one_stand_in_says_nothing_of_another() -> None:
     typed = {**first_set(100, 5, 8), "w2.lower.squat_instead": "goblet squat"}
     alone = calculated(**{"w2.lower.squat_instead": "goblet squat"})
