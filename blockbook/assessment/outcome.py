@@ -202,8 +202,8 @@ def effort_tested(outlook: Outlook, before: Lifter) -> str:
     found = f"{abs(gap):.1f} reps {'more' if gap > 0 else 'fewer'} left than reported"
     found = found if round(abs(gap), 1) else "as many reps left as reported"
     over = f", over all {tests:g} tests so far" if tests > new else ""
-    which = "one exercise that went" if new == 1 else f"{new:g} exercises that went"
-    return f"Effort: {which} to failure showed {found}{over}; later loads allow for a part of it."
+    which = "an exercise taken to failure" if new == 1 else f"exercises taken to failure, {new:g} times in all,"
+    return f"Effort: {which} showed {found}{over}; later loads allow for a part of it."
 
 
 def _head(made: NextBlock) -> Iterator[str]:

@@ -263,20 +263,23 @@ def overshoot(
     target: Expression,
     target_reps: Expression,
     target_rpe: Expression,
+    more_counts: Expression,
     body_load: Expression,
     curve: Expression,
 ) -> Expression:
     """How far a set came in over its target effort (under: negative); "" where unknown.
 
     Missed target reps count as overshoot by the reps missed; with more load than asked (target), those that this load
-    leaves less are not missed, unless the set failed. An effort that may be reps left says nothing either way.
+    leaves less are not missed, unless the set failed. Reps beyond the target were still left where as many were asked
+    for (more_counts 1), and are the aim elsewhere. An effort that may be reps left says nothing either way.
     """
     chosen = if_(is_number(rpe), if_(rpe < AT_FAILURE, heavier(load, target), 0), 0)
     fewer = if_(chosen > 0, _reps_less(load, target, target_reps, target_rpe, body_load, curve), 0)
     missed = maximum(0, target_reps - reps - fewer)
+    more = more_counts * maximum(0, reps - target_reps)
     with_effort = if_(
         and_(effort_given(rpe), is_number(target_rpe)),
-        if_(on_other_scale(rpe, target_rpe) > 0, 0, rpe - target_rpe) + missed,
+        if_(on_other_scale(rpe, target_rpe) > 0, 0, rpe - target_rpe) + missed - more,
         if_(reps < target_reps, missed, BLANK),
     )
     possible = and_(reps >= 0, reps <= MOST_REPS, left_out(load, reps, rpe, body_load) < 1)
@@ -300,22 +303,6 @@ def _reps_less(
     reserve = if_(is_number(target_rpe), 10 - target_rpe, 0)
     able = maximum(target + body_load, 0.001) / percent_of_max(target_reps + reserve, curve)
     return maximum(0, target_reps + reserve - reps_to_failure((load + body_load) / able, curve))
-
-
-@definition
-def overshoot_of_work(
-    load: Expression,
-    reps: Expression,
-    rpe: Expression,
-    target: Expression,
-    target_reps: Expression,
-    target_rpe: Expression,
-    body_load: Expression,
-    curve: Expression,
-) -> Expression:
-    """The same of a work or back-off set, of which reps beyond the target are reps that were still left."""
-    came_in = overshoot(load, reps, rpe, target, target_reps, target_rpe, body_load, curve)
-    return if_(all_numbers(reps, came_in), came_in - maximum(0, reps - target_reps), came_in)
 
 
 @definition

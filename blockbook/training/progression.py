@@ -179,11 +179,10 @@ def ceiling(
 ) -> Expression:
     """The load this week must not exceed. share: of the one-rep maximum that is asked.
 
-    After a load of which no rep went up (last_none_up): what the maximum that it leaves allows.
-    Pain, or another exercise in its place (stood_in above 0), before any load was logged: what was planned the week
-    before, `last_planned`. Pain, an overshoot, no effort
-    logged, a gap: the last load itself, pain and an overshoot: a tenth less. In a deload the same: nothing harder
-    than the last load, however much is believed. Held on purpose: the last load as it compares. Else a tenth above that
+    After a load of which no rep went up (last_none_up): what the maximum that it leaves allows. Pain, or another
+    exercise in its place (stood_in above 0), before any load was logged: what was planned the week before,
+    `last_planned`. An overshoot, no effort logged, a gap: the last load itself. Pain, or a deload: nothing harder than
+    that, and a tenth less after an overshoot. Held on purpose: the last load as it compares. Else a tenth above that
     (ACSM 2009: 2-10 %), however sure the belief; the week after pain half of it, and above the last load as it was.
     After a day that was lighter and far easier than asked, half of the way back to the load before it (earlier_load),
     if that is more.
@@ -253,12 +252,12 @@ def percent_ceiling(
     missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
     gone = if_(is_number(days), if_(days >= gap_days, 1, 0), 0)
     held = or_(missed > 0, gone > 0)
-    hurting = _no_harder(last_load, last_overshoot, last_load + body_load, body_load, hold_overshoot)
+    no_harder = _no_harder(last_load, last_overshoot, last_load + body_load, body_load, hold_overshoot)
     after_pain = (last_load + body_load) * (1 + allowed_rise(most_rise, pain_before)) - body_load
     none_up = minimum(last_load, percent / 100 * last_none_up - body_load)
     most = choose(
         (is_number(last_none_up), none_up),
-        (holding_pain > 0, hurting),
+        (holding_pain > 0, no_harder),
         (held, last_load),
         (pain_before > 0, after_pain),
         otherwise=NO_CEILING,

@@ -193,9 +193,9 @@ def extra_reps(
     """Reps above the base with today's load: as many as bring it to the target effort, within their room.
 
     able, able_plan: the maximum that reps are reckoned from, as the day shows it (else "") and as planned.
-    Load and reps together never ask for more than `allowed_rise` above last time, nor, save after an easy session,
-    for more than `MOST_REPS_MORE` with a load as good as that one; after pain for no more
-    than last time; nor after an overshoot, a gap or without effort logged, unless the load came down by a tenth.
+    Load and reps together never ask for more than `allowed_rise` above last time. With a load as good as that one,
+    reps rise by `MOST_REPS_MORE` at most, save after an easy session, and after an overshoot, a gap or without effort
+    logged not at all; nor do they with any load while it hurts.
     """
     maximum_now = if_(is_number(able), able, able_plan)
     wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)

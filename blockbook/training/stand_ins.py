@@ -42,7 +42,7 @@ Given = TypeVar("Given")
 ANOTHER = 9
 """Stands for an exercise that is none of the coach's stand-ins. 0: as planned; 1 and so on: the stand-in chosen."""
 
-MOST_REPS_MORE = 1
+EASY_IS_WORTH = 1
 """By so many reps a stand-in's load rises at most for having been easy: it is done now and then, and on days when
 something is wrong. Common practice, no source."""
 
@@ -154,7 +154,7 @@ def maximum_shown(
 ) -> Expression:
     """The one-rep maximum that a stand-in's first set shows, body load included; "" where it says nothing.
 
-    share: of the maximum that the set asks for. An easy set is worth `MOST_REPS_MORE` at most, a hard one counts in
+    share: of the maximum that the set asks for. An easy set is worth `EASY_IS_WORTH` at most, a hard one counts in
     full, one without effort as asked for, and as failed where its reps are short. Where no effort is asked for
     (target_rpe ""), one far from failure says nothing. Where it hurt (pain) nothing rises above what was known.
     """
@@ -163,7 +163,7 @@ def maximum_shown(
     by_reps = asked + reps - target_reps
     unjudged = if_(and_(not_(is_number(rpe)), reps < target_reps), reps, by_reps)
     to_failure = if_(judged > 0, reps + 10 - rpe, unjudged)
-    counted = maximum(0, minimum(to_failure, asked + MOST_REPS_MORE))
+    counted = maximum(0, minimum(to_failure, asked + EASY_IS_WORTH))
     shown = (load + body_load) / percent_of_max(counted, curve)
     careful = if_(and_(is_number(known), total(pain) > 0), minimum(shown, known), shown)
     sound = and_(plausible > 0, load + body_load > 0, left_out(load, reps, rpe, body_load) < 1)

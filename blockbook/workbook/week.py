@@ -328,8 +328,7 @@ class _Week:
                 own = {"rungs": rungs or "", "value": place.cells[planned.number]["lifted"]}
                 own["beside"] = self._loads_beside(place, planned.number)
                 self._define(row, "counts", counted, names | own, "working")
-            came_in = logged_set.overshoot_of_work if planned.kind in _REPS_ASKED else logged_set.overshoot
-            self._define(row, "overshoot", came_in, names, "working")
+            self._define(row, "overshoot", logged_set.overshoot, names, "working")
             self._define(row, "judged", calibration.judged, names, "working")
             self._define(row, "failed", calibration.failed, names, "working")
 

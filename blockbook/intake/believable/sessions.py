@@ -51,15 +51,19 @@ def dates_inside_block(log: BlockLog) -> Iterator[Finding]:
 
 
 def dates_not_to_come(log: BlockLog) -> Iterator[Finding]:
-    """No session was done after the day on which the log is read."""
-    for session in log.sessions:
-        if session.date and _inside(log, session.date) and not _has_come(log, session.date):
-            assert log.read_on
-            message = (
-                f"Week {session.week}, {session.name}: {day_text(session.date)} lies ahead: today is "
-                f"{day_text(log.read_on)}."
-            )
-            yield _of_date(log, session, "date-to-come", message)
+    """No session was done after the day on which the log is read; where all were, that is told once."""
+    inside = [(each, each.date) for each in log.sessions if each.date and _inside(log, each.date)]
+    ahead = [(session, day) for session, day in inside if not _has_come(log, day)]
+    if not ahead or log.read_on is None:
+        return
+    today = f"today is {day_text(log.read_on)}"
+    if len(ahead) == len(inside) > 1:
+        message = f"All dates lie ahead: the first is {day_text(min(day for _, day in ahead))}, and {today}."
+        yield finding("date-to-come", f"{message} Is the clock of this computer right?", ahead[0][0].sheet)
+        return
+    for session, day in ahead:
+        message = f"Week {session.week}, {session.name}: {day_text(day)} lies ahead: {today}."
+        yield _of_date(log, session, "date-to-come", message)
 
 
 def dates_in_order(log: BlockLog) -> Iterator[Finding]:
