@@ -13,10 +13,12 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     and_,
+    at,
     differs,
     if_,
     is_number,
     join,
+    maximum,
     mentions,
     not_,
     or_,
@@ -141,18 +143,24 @@ PAINFUL, PAINFUL_WITHOUT_SETS = Definition(painful), Definition(painful, notes=N
 
 
 @definition
-def pain_carried(pain: Expression, before: Expression) -> Expression:
-    """1 while pain was the last thing heard of an exercise, done or not; it is gone once that was said.
+def pain_carried(pain: Expression, number: Expression, before: Expression) -> Expression:
+    """The exercise's number while pain was the last thing heard of it, done or not; 0 once it was said to be gone.
 
-    pain: as `painful` says it; after pain an empty cell says nothing.
+    pain: as `painful` says it; after pain an empty cell says nothing. number: its place among all exercises, from 1.
     """
-    return if_(is_number(pain), pain, before)
+    return if_(is_number(pain), pain * number, before)
 
 
 @definition
-def pain_that_holds(pains: Expression) -> Expression:
-    """1 while an exercise, or a close relative of it, hurt when it was last heard of; else 0."""
-    return if_(total(pains) > 0, 1, 0)
+def pain_that_holds(last_pain: Expression, relatives: Expression) -> Expression:
+    """The number of the exercise that hurt when it was last heard of: itself, else a close relative of it; else 0."""
+    return if_(last_pain > 0, last_pain, maximum(0, relatives))
+
+
+@definition
+def sore(holding_pain: Expression, exercises: Expression) -> Expression:
+    """The name of what `pain_that_holds`; "" where nothing does. exercises: the names by number."""
+    return if_(holding_pain > 0, at(exercises, holding_pain), BLANK)
 
 
 AFTER_PAIN = 0.5

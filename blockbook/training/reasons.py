@@ -13,6 +13,7 @@ from blockbook.formula.expression import (
     all_numbers,
     and_,
     choose,
+    differs,
     if_,
     is_number,
     join,
@@ -61,6 +62,9 @@ WORDS: dict[EffortAs, Words] = {
     ),
 }
 
+
+COUNTED = " (against {load} {unit}, as far as your heavier set counts)"
+"""Or the load that a step is counted from would stand nowhere on the sheet."""
 
 SHOWN = 0.5
 """So many reps that tests of effort showed to go unreported are told where they explain what is said of a session."""
@@ -122,17 +126,28 @@ def _reps_move(extra: Expression, last_extra: Expression) -> Expression:
     )
 
 
+@definition
 def moved(
-    planned: Expression, last_load: Expression, extra: Expression, last_extra: Expression, unit: Expression
+    planned: Expression,
+    last_load: Expression,
+    last_heaviest: Expression,
+    extra: Expression,
+    last_extra: Expression,
+    unit: Expression,
 ) -> Expression:
-    """ "Up 2.5 kg, 1 rep fewer": the plan against last time; "" where there was none."""
+    """ "Up 2.5 kg, 1 rep fewer": the plan against last time; "" where there was none.
+
+    last_heaviest: what was lifted, which is more than what counted of it (last_load) for a heavier set of fewer reps.
+    """
     change = round_(planned - last_load, 2)
     by_load = choose(
         (change > 0, _change("Up {change} {unit}", planned - last_load, unit)),
         (change < 0, _change("Down {change} {unit}", last_load - planned, unit)),
         otherwise=say("Same load"),
     )
-    return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra, last_extra)), "")
+    counted = sentence(COUNTED, load=round_(last_load, 2), unit=unit)
+    against = if_(all_numbers(last_heaviest), if_(round_(last_heaviest - last_load, 6) > 0, counted, ""), "")
+    return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra, last_extra), against), "")
 
 
 TOO_HARD = 2
@@ -149,10 +164,11 @@ def _plan_reason(
     progress: Expression,
     planned: Expression,
     last_load: Expression,
+    step: Expression,
     last_overshoot: Expression,
     last_none_up: Expression,
     last_pain: Expression,
-    holding_pain: Expression,
+    sore: Expression,
     last_extra: Expression,
     last_shared: Expression,
     shared_before: Expression,
@@ -169,7 +185,6 @@ def _plan_reason(
     rpe: Expression,
     exposures: Expression,
     first_jump: Expression,
-    unit: Expression,
     first_reason: Expression,
     lightest: Expression,
     day_sd: Expression,
@@ -223,10 +238,10 @@ def _plan_reason(
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
         (last_pain > 0, say(PAIN_CARRIED)),
-        (holding_pain > 0, say(PAIN_NEARBY)),
+        (differs(sore, ""), sentence(PAIN_NEARBY, exercise=sore)),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
-        otherwise=join(moved(planned, last_load, extra, last_extra, unit), since_last),
+        otherwise=join(step, since_last),
     )
 
 
@@ -268,11 +283,11 @@ BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slowe
 BACK_OFF_LIGHTER = " Back-off sets further below the top set than usual: last time they were harder than asked."
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
 PAIN_NEARBY = (
-    "Pain was reported for a related exercise: no increase until you type none under Pain in the session of that "
-    "one. Ask your coach before you lift this."
+    "Pain was reported for {exercise}: no increase here until you type none under Pain in the session where it was. "
+    "Ask your coach before you lift this."
 )
 PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
-PAIN_OPEN = "Pain was reported for this or a related exercise: ask your coach before you lift this. "
+PAIN_OPEN = "Pain was reported for {exercise}: ask your coach before you lift this. "
 
 Given: TypeAlias = "Expression | None"
 """A quantity that a line may have or not: None where it has not."""
@@ -281,7 +296,7 @@ Given: TypeAlias = "Expression | None"
 def _today(
     text: Expression,
     pain: Expression,
-    holding_pain: Expression,
+    sore: Expression,
     back_off_reason: Given,
     chosen: Given,
     exercise: Given,
@@ -291,11 +306,11 @@ def _today(
 ) -> Expression:
     """A reason with what goes before it: pain, another exercise in its place.
 
-    pain: above 0 where it was noted today, holding_pain: where it was before; chosen: which stand-in, exercise: its
+    pain: above 0 where it was noted today, sore: what hurt before; chosen: which stand-in, exercise: its
     name as typed, shown: its first load, learned: what its own logs show; back_off_reason: what is said of back-off
     sets. text_tells: whether the text itself speaks of the pain before.
     """
-    noted, opened = say(PAIN_NOTED), if_(holding_pain > 0, say(PAIN_OPEN), BLANK)
+    noted, opened = say(PAIN_NOTED), if_(differs(sore, ""), sentence(PAIN_OPEN, exercise=sore), BLANK)
     today = total(pain) > 0  # it may be a text
     if back_off_reason is not None:
         text = join(text, back_off_reason)
@@ -319,18 +334,18 @@ def _today(
 def _decision_reason(
     plan_reason: Expression, planned: Expression, target: Expression, extra: Expression, reps: Expression,
     unit: Expression,
-    pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
+    pain: Expression, sore: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
     learned: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
     text = join(plan_reason, _day_move(planned, target, extra, reps, unit))
-    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, learned, text_tells=True)
+    return _today(text, pain, sore, back_off_reason, chosen, exercise, shown, learned, text_tells=True)
 
 
 def _percent_reason(
     planned: Expression, percent: Expression, aim: Expression, ceiling: Expression, last_load: Expression,
     days: Expression, gap_days: Expression,
-    pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
+    pain: Expression, sore: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
     learned: Given,
 ) -> Expression:  # fmt: skip
     text = if_(
@@ -343,21 +358,21 @@ def _percent_reason(
     )
     held = choose(
         (round_(ceiling - last_load, 6) < 0, say(" Lighter: last time not one rep went up.")),
-        (holding_pain > 0, say(" Held at the last load.")),
+        (differs(sore, ""), say(" Held at the last load.")),
         (days >= gap_days, sentence(" Held at the last load: {days} days since it was last logged.", days=days)),
         otherwise=say(" Held at the last load: it was harder than asked."),
     )
     below = if_(all_numbers(aim, last_load), if_(round_(aim - ceiling, 6) > 0, held, BLANK), BLANK)
     text = join(text, below)
-    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, learned)
+    return _today(text, pain, sore, back_off_reason, chosen, exercise, shown, learned)
 
 
 def _text_reason(
     text: Expression,
-    pain: Expression, holding_pain: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
+    pain: Expression, sore: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
     learned: Given,
 ) -> Expression:  # fmt: skip
-    return _today(text, pain, holding_pain, back_off_reason, chosen, exercise, shown, learned)
+    return _today(text, pain, sore, back_off_reason, chosen, exercise, shown, learned)
 
 
 Kind = Literal["decision", "percent", "text"]

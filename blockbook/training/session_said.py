@@ -7,7 +7,6 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     absolute,
-    all_numbers,
     and_,
     choose,
     count,
@@ -27,7 +26,6 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.training.pain import speaking_of_pain
-from blockbook.training.reasons import moved
 
 LAST_SESSION = " That was the last session of the block: save the file and send it to your coach."
 BEFORE_THE_MEET = (
@@ -100,39 +98,29 @@ def said(
 
 @definition
 def said_with_steps(
-    done: Expression, asked: Expression, effort: Expression, over: Expression, overs: Expression, pains: Expression,
-    pain_cell: Expression, notes: Expression, on_target: Expression, unit: Expression,
-    first: Expression, first_planned: Expression, first_last_load: Expression, first_extra: Expression,
-    first_last_extra: Expression,
-    second: Expression, second_planned: Expression, second_last_load: Expression, second_extra: Expression,
-    second_last_extra: Expression,
-    third: Expression, third_planned: Expression, third_last_load: Expression, third_extra: Expression,
-    third_last_extra: Expression,
-) -> Expression:  # fmt: skip
-    """The same, with the step that next week takes in up to three exercises: their names, and of each what next
-    week's row has ("" for none)."""
-    steps = join(
-        _step(first, first_planned, first_last_load, first_extra, first_last_extra, unit),
-        _step(second, second_planned, second_last_load, second_extra, second_last_extra, unit),
-        _step(third, third_planned, third_last_load, third_extra, third_last_extra, unit),
-    )
-    # Asked of the numbers and not of the texts, which would be written out once more for each question.
-    decided = or_(
-        all_numbers(first_planned, first_last_load),
-        all_numbers(second_planned, second_last_load),
-        all_numbers(third_planned, third_last_load),
-    )
-    ahead = if_(decided, join(say(" Next week"), steps, "."), BLANK)
+    done: Expression,
+    asked: Expression,
+    effort: Expression,
+    over: Expression,
+    overs: Expression,
+    pains: Expression,
+    pain_cell: Expression,
+    notes: Expression,
+    on_target: Expression,
+    first: Expression,
+    first_step: Expression,
+    second: Expression,
+    second_step: Expression,
+    third: Expression,
+    third_step: Expression,
+) -> Expression:
+    """The same, with the step that next week takes in up to three exercises: their names, and how their plan moves
+    (`reasons.moved`; "" for none)."""
+    each = ((first, first_step), (second, second_step), (third, third_step))
+    steps = [if_(differs(step, ""), join(" · ", exercise, ": ", step), BLANK) for exercise, step in each]
+    decided = or_(*(differs(step, "") for _, step in each))
+    ahead = if_(decided, join(say(" Next week"), *steps, "."), BLANK)
     return said(done, asked, effort, over, overs, pains, pain_cell, notes, on_target, ahead)
-
-
-def _step(
-    exercise: Expression, planned: Expression, last_load: Expression, extra: Expression, last_extra: Expression,
-    unit: Expression,
-) -> Expression:  # fmt: skip
-    """ " · Back squat: Up 2.5 kg"; "" where there is no exercise, or no load is known yet."""
-    step = join(" · ", exercise, ": ", moved(planned, last_load, extra, last_extra, unit))
-    return if_(all_numbers(planned, last_load), step, BLANK)
 
 
 @definition

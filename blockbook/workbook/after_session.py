@@ -111,7 +111,6 @@ class AfterSession:
             "pain_cell": place.input_cell("pain"),
             "notes": Run(self.sheet.name, place.lines[0].title_row, place.after_row, COLUMN["note"]),
             "on_target": self.tables.policy["on_target"],
-            "unit": self.spec.block.unit,
         }
         week, block = place.session.week + 1, self.spec.block
         definition = session_said.said
@@ -136,6 +135,5 @@ class AfterSession:
         for position, place in enumerate(("first", "second", "third")):
             line, row = rows[position] if position < len(rows) else (None, None)
             names[place] = capital(shown_name(line.exercise)) if line else ""
-            for name in ("planned", "last_load", "extra", "last_extra"):
-                names[f"{place}_{name}"] = row[name] if row else ""
+            names[f"{place}_step"] = row["step"] if row else ""
         return names

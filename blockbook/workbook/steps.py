@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import chain
 
-from blockbook.sheet.book import Cell
+from blockbook.sheet.book import Cell, Run
 from blockbook.training.prescription import Line
 from blockbook.workbook.layout import WORKINGS, SessionPlace
 
@@ -24,6 +25,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("guessed", "It is a guess"),
     ("last_load", "Last load"),
     ("earlier_load", "Load before it"),
+    ("last_heaviest", "Heaviest set of last time"),
     ("last_overshoot", "Last over target"),
     ("last_extra", "Last extra reps"),
     ("last_none_up", "Last 1RM at most"),
@@ -32,6 +34,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("last_back_off_lifted", "Load of those"),
     ("last_pain", "Pain carried"),
     ("holding_pain", "Pain that holds"),
+    ("sore", "Where that is"),
     ("exposures", "Earlier logs"),
     ("day_number", "Day"),
     ("days", "Days since"),
@@ -92,6 +95,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("target", "Today"),
     ("extra", "Extra reps"),
     ("target_reps", "Target reps"),
+    ("step", "Against last time, in words"),
     ("plan_reason", "Plan, in words"),
     ("back_off_most", "Back-off at most"),
     ("back_off_plan", "Back-off, plan"),
@@ -100,6 +104,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("back_off_reason", "Back-off, in words"),
     ("feeler_target", "Feeler"),
     ("logged_load", "Load lifted"),
+    ("heaviest", "Heaviest set"),
     ("none_up", "1RM at most"),
     ("logged_overshoot", "Over target"),
     ("mean_overshoot", "Over target, mean"),
@@ -124,7 +129,7 @@ POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
 _DAY_COLUMNS = ("day_number", "days")
 """Shown as plain numbers: a program left to choose would show a date."""
 
-_TEXT_COLUMNS = ("slot_key", "exercise", "progress", "letters")
+_TEXT_COLUMNS = ("slot_key", "exercise", "progress", "letters", "sore", "step")
 
 _OF_THE_SESSION = ("tests", "gaps", "bias", "shared", "shared_left", "letters")
 """Stand once, in the row of a session's first exercise."""
@@ -157,6 +162,15 @@ class Workings:
 
     def cell(self, line: Line, name: str) -> Cell:
         return self.row(line)[name]
+
+    def number(self, line: Line) -> int:
+        """The place of a row among all, from 1."""
+        return self.cell(line, "exercise").row - _FIRST_ROW + 1
+
+    @cached_property
+    def exercises(self) -> Run:
+        """The names of the exercises by `number`."""
+        return Run(WORKINGS, _FIRST_ROW, _FIRST_ROW + len(self.rows) - 1, POSITION["exercise"])
 
 
 def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:

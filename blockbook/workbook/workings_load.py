@@ -21,7 +21,7 @@ def fill_target(row: Row) -> None:
     row.names["last_planned"] = week_before.get("planned", "")
     row.names["stood_in"] = (row.before and row.before.chosen) or 0
     if row.ladder is None:
-        row.blank("planned", "target")
+        row.blank("planned", "target", "step")
         row.put("target_reps", line.reps.low)
         row.put("extra", 0)
         return
@@ -92,8 +92,9 @@ def _fill_reason(row: Row) -> None:
         if line.week > 2 and line.week - 2 != row.spec.block.deload_week:
             earlier = row.workings.row(line, weeks_back=2)
             shared_before, overshoot_before = earlier["shared"], earlier["logged_overshoot"]
+    row.names["unit"] = row.spec.block.unit
+    row.define("step", reasons.moved)
     given: dict[str, Reference] = {
-        "unit": row.spec.block.unit,
         "first_reason": reasons.first_reason(line.exercise, row.spec),
         "lightest": loading.ladder(line.exercise.implement, row.spec.equipment)[0].load if row.ladder else "",
         "first_jump": 0 if line.week == 1 else row.first_jump,

@@ -16,6 +16,7 @@ from blockbook.workbook.workings_row import Row
 _CARRIED = {
     "last_load": "logged_load",
     "earlier_load": "last_load",
+    "last_heaviest": "heaviest",
     "last_overshoot": "logged_overshoot",
     "last_extra": "extra",
     "last_none_up": "none_up",
@@ -26,7 +27,7 @@ _CARRIED_BACK_OFF = {
     "last_back_off_lifted": "back_off_lifted",
 }
 _NOTHING_DONE = (
-    "seen", "seen_variance", "logged_load", "none_up", "logged_overshoot", "mean_overshoot", "best", "test_gap",
+    "seen", "seen_variance", "logged_load", "heaviest", "none_up", "logged_overshoot", "mean_overshoot", "best", "test_gap",
 )  # fmt: skip
 _RUNS = ("rpe", "one_rep_max", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""
@@ -58,12 +59,12 @@ def fill_what_is_given(row: Row) -> None:
 def fill_what_is_carried(row: Row) -> None:
     """What the weeks before left behind."""
     if row.line.week == 1:
-        row.blank("last_load", "earlier_load", "last_demand", "last_overshoot", "last_none_up", "days")
+        row.blank("last_load", "earlier_load", "last_heaviest", "last_demand", "last_overshoot", "last_none_up", "days")
         if row.line.slot.back_off:
             row.blank(*_CARRIED_BACK_OFF)
         for name in ("last_extra", "exposures", "idle_weeks"):
             row.put(name, 0)
-        row.put("last_pain", int(row.line.slot.hurts))
+        row.put("last_pain", row.workings.number(row.line) * int(row.line.slot.hurts))
         row.names["pain_before"] = 0
         return
     before = row.workings.row(row.line, weeks_back=1)
@@ -113,8 +114,9 @@ def fill_pain(row: Row, relatives: Sequence[Cell]) -> None:
         row.define("pain", pain.PAINFUL_WITHOUT_SETS, **asked)
     else:
         row.define("pain", pain.PAINFUL, notes=notes, **asked)
-    row.define("pain_after", pain.pain_carried, before=row.cell("last_pain"))
-    row.define("holding_pain", pain.pain_that_holds, pains=(row.cell("last_pain"), *relatives))
+    row.define("pain_after", pain.pain_carried, number=row.workings.number(row.line), before=row.cell("last_pain"))
+    row.define("holding_pain", pain.pain_that_holds, relatives=tuple(relatives) or 0)
+    row.define("sore", pain.sore, exercises=row.workings.exercises)
 
 
 def fill_what_was_done(row: Row) -> None:
@@ -140,6 +142,7 @@ def fill_what_was_done(row: Row) -> None:
     _observe(row, "seen", place, list(place.set_rows))
     row.define("seen_variance", belief.observed_variance, weights=place.run("weight", list(place.set_rows)) or "")
     row.define("logged_load", volume.largest, values=top_loads)
+    row.define("heaviest", volume.largest, values=place.top_run("lifted") or "")
     tried = {"estimates": place.top_run("trusted") or "", "reps": place.top_run("reps") or ""}
     row.define("none_up", volume.none_went_up, **tried)
     first = place.cell("overshoot", 1)

@@ -170,9 +170,9 @@ def test_pain_is_held_in_the_next_block_until_the_lifter_says_it_is_gone(tmp_pat
     assert [slot.exercise for session in made.sessions for slot in session.slots if slot.hurts] == ["back squat"]
     workbook = assemble(made)
     squat = workbook.weeks[1][0].lines[0].line
-    for said, held in ((None, 1), ("none", 0)):
+    for said, held in ((None, True), ("none", False)):
         calculation = Calculation(workbook.book, {"w1.lower.pain": said})
-        assert calculation.number(workbook.workings.cell(squat, "last_pain")) == held
+        assert bool(calculation.number(workbook.workings.cell(squat, "last_pain"))) == held
 
 
 def test_the_yaml_says_why_with_pain_first(tmp_path: Path) -> None:

@@ -7,12 +7,12 @@ from typing import Any
 import pytest
 
 from blockbook.spec.models import EffortAs
-from blockbook.training.reasons import PAIN_CARRIED, PAIN_NEARBY, PLAN_REASON
+from blockbook.training.reasons import PAIN_CARRIED, PAIN_NEARBY, PLAN_REASON, moved
 
 AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
     "bias": 0, "effort_bias": 0, "lightest": 20,
-    "last_pain": 0, "holding_pain": 0, "last_extra": 0,
+    "last_pain": 0, "sore": "", "last_extra": 0,
     "last_shared": 0, "shared_before": 0, "overshoot_before": "", "pain_before": 0, "last_demand": 120,
     "body_load": 0, "curve": 1, "days": 7, "extra": 0,
     "reps": 5, "rpe": 8,
@@ -26,7 +26,10 @@ TOGETHER = "(reps and effort together)."
 
 
 def reason(way: EffortAs = "rpe", **changed: Any) -> str:
-    return str(PLAN_REASON[way].value(**{**AS_ASKED, **changed}))
+    given = {**AS_ASKED, "last_heaviest": changed.get("last_load", 100), **changed}
+    step = moved.value(**{name: given[name] for name in moved.names})
+    of_the_plan = {name: given[name] for name in PLAN_REASON[way].names if name != "step"}
+    return str(PLAN_REASON[way].value(step=step, **of_the_plan))
 
 
 @pytest.mark.parametrize(
@@ -38,12 +41,14 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"exposures": 1, "first_jump": 0}, "Up 2.5 kg: last time was as hard as asked."),
         ({"exposures": 1, "last_overshoot": -3}, f"Up 2.5 kg: last time was easier than asked, by 3 {TOGETHER}"),
         ({"last_overshoot": -1.5}, f"Up 2.5 kg: last time was easier than asked, by 1.5 {TOGETHER}"),
+        ({"last_heaviest": 110},
+         "Up 2.5 kg (against 100 kg, as far as your heavier set counts): last time was as hard as asked."),
         ({"planned": 97.5, "rpe": 7}, "Down 2.5 kg: this week asks for less effort or more reps."),
         ({"planned": 97.5, "last_overshoot": 2}, f"Down 2.5 kg: last time was harder than asked, by 2 {TOGETHER}"),
         ({"planned": 100, "last_overshoot": 4}, "Same load: last time was far harder than asked."),
         ({"planned": 100, "extra": 2}, "Same load, 2 reps more: reps grow before the load does."),
-        ({"last_pain": 1, "holding_pain": 1}, PAIN_CARRIED),
-        ({"holding_pain": 1}, PAIN_NEARBY),
+        ({"last_pain": 1, "sore": "Bench press"}, PAIN_CARRIED),
+        ({"sore": "Bench press"}, PAIN_NEARBY.format(exercise="Bench press")),
         ({"last_overshoot": -2, "bias": 1.5}, "Up 2.5 kg: last time was easier than asked, by your sets to failure."),
         (
             {"planned": 20, "last_load": 20, "last_overshoot": 3},
