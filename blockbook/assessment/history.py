@@ -41,10 +41,15 @@ class WeekOfLine:
 
 @dataclass(frozen=True)
 class LineHistory:
-    """One exercise of one session through the block. line: its first week's."""
+    """One exercise of one session through the block. line: its first week's.
+
+    A deload that was put in front of the block is no first week; the block after it has none. own_from: the position
+    of the first week after such a one, from 0.
+    """
 
     line: Line
     weeks: tuple[WeekOfLine, ...]
+    own_from: int = 0
 
     @property
     def key(self) -> str:
@@ -119,7 +124,7 @@ class LineHistory:
 
     @property
     def first_load(self) -> float | None:
-        return next((week.load for week in self.weeks if week.load is not None), None)
+        return next((week.load for week in self.weeks[self.own_from :] if week.load is not None), None)
 
     @property
     def last_load(self) -> float | None:
@@ -147,7 +152,8 @@ def histories(log: BlockLog) -> tuple[LineHistory, ...]:
         there = come and (line.week, line.session_id) in trained
         week = _week(log, line, come, there, line.deload or line.week == taper)
         by_key.setdefault(line.slot_key, []).append((line, week))
-    return tuple(LineHistory(weeks[0][0], tuple(week for _, week in weeks)) for weeks in by_key.values())
+    own = log.spec.block.first_own_week - 1
+    return tuple(LineHistory(weeks[own][0], tuple(week for _, week in weeks), own) for weeks in by_key.values())
 
 
 def taper_week(log: BlockLog) -> int | None:

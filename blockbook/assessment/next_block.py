@@ -11,7 +11,13 @@ from pydantic import ValidationError
 from blockbook.assessment import decided
 from blockbook.assessment.meet_result import shown_at_meet
 from blockbook.assessment.next_lifter import next_lifter
-from blockbook.assessment.next_structure import deload_in_front, next_head, with_sets
+from blockbook.assessment.next_structure import (
+    deload_in_front,
+    next_head,
+    with_sets,
+    with_tests,
+    without_added_deload,
+)
 from blockbook.assessment.outcome import Decision, MuscleSets, NextBlock
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
@@ -23,7 +29,6 @@ from blockbook.spec.catalogue import Implement, Muscle
 from blockbook.spec.documents import Location, field_path
 from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, slot_mistakes, unknown_exercise
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
-from blockbook.spec.values import in_week
 from blockbook.training.loading import NO_CEILING, ladder, looked_up
 from blockbook.training.maximum import start_maximum
 
@@ -67,13 +72,14 @@ def as_decided(
     log: BlockLog, outlook: Outlook, overrides: Mapping[str, Override] | None = None, own_deload: str = ""
 ) -> NextBlock:
     """The same from suggestions that were made before."""
-    spec = log.spec
+    spec = without_added_deload(log.spec)
     said = overrides or {}
     deload = str(decided.deload_used.value(own_deload, "yes" if outlook.deload_reason else "no"))
     suggested = {made.key: made for made in outlook.suggestions}
     as_typed = dict.fromkeys((*(key for key in said if key in suggested), *suggested))  # mistakes in order of rows
     deload_first = deload == "yes"
-    head, lifter = next_head(spec.block, deload_first, bool(shown_at_meet(log))), next_lifter(log, outlook)
+    head = next_head(spec.block, log.spec.block, deload_first, bool(shown_at_meet(log)))
+    lifter = next_lifter(log, outlook)
     slots = {
         f"{session_id}.{slot_id}": slot
         for session, session_id in zip(spec.sessions, session_ids(spec), strict=True)
@@ -309,9 +315,7 @@ def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first
     if deload_first:
         changed = deload_in_front(changed, spec)
     week = decision.test_week
-    if week and week <= spec.block.weeks and in_week(changed.sets, week) >= 2:
-        changed = changed.model_copy(update={"test_weeks": (week,)})
-    return changed
+    return with_tests(changed, (week,)) if week and week <= spec.block.weeks else changed
 
 
 def muscle_sets(spec: Specification, decisions: Sequence[Decision]) -> Iterator[MuscleSets]:

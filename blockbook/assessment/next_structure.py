@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
 from typing import Any
 
@@ -19,19 +19,47 @@ from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, MOST_SETS, WEEKLY_FIEL
 from blockbook.training.deload import lighter_fields
 
 
-def next_head(block: Block, deload_first: bool, meet_held: bool) -> Block:
-    """The next block's head: title counted on, start behind the last week, the meet if it is still ahead."""
+def without_added_deload(spec: Specification) -> Specification:
+    """The block without the deload week that was put in front of it: that was for once."""
+    if not spec.block.deload_added:
+        return spec
+    head: dict[str, Any] = {"weeks": spec.block.weeks - 1, "deload_week": None, "deload_added": False}
+    sessions = tuple(
+        session.model_copy(update={"slots": tuple(map(_from_week_two, session.slots))}) for session in spec.sessions
+    )
+    return spec.model_copy(update={"block": spec.block.model_copy(update=head), "sessions": sessions})
+
+
+def _from_week_two(slot: Slot) -> Slot:
+    def rest(part: Slot | BackOff, name: str) -> tuple[Any, ...] | None:
+        values: tuple[Any, ...] | None = getattr(part, name)
+        return values if values is None or len(values) == 1 else values[1:]
+
+    update: dict[str, Any] = {name: rest(slot, name) for name in WEEKLY_FIELDS}
+    update["loads"] = {week - 1: load for week, load in slot.loads.items() if week > 1}
+    update["test_weeks"] = tuple(week - 1 for week in slot.test_weeks if week > 1)
+    if slot.back_off:
+        weekly = {name: rest(slot.back_off, name) for name in BACK_OFF_WEEKLY_FIELDS}
+        update["back_off"] = slot.back_off.model_copy(update=weekly)
+    return slot.model_copy(update=update)
+
+
+def next_head(block: Block, before: Block, deload_first: bool, meet_held: bool) -> Block:
+    """The next block's head: title counted on, start behind the last week, the meet if it is still ahead.
+
+    block: with the weeks that the next one has; before: the block that came back.
+    """
     number = re.search(r"^(.*\S)\s+(\d{1,2})$", block.title)
     base, count = (number[1], int(number[2]) + 1) if number else (block.title, 2)
     suffix = f" {count}"
-    start = block.end
+    start = before.end
     while meet_held and block.meet and block.meet >= start:  # a meet on the days after the last week
         start += timedelta(weeks=1)
     update: dict[str, Any] = {"title": base[: TITLE_LIMIT - len(suffix)] + suffix, "start": start}
     if deload_first:
         update["deload_week"] = 1
         if block.deload_week is None and block.weeks < MOST_WEEKS:
-            update["weeks"] = block.weeks + 1
+            update |= {"weeks": block.weeks + 1, "deload_added": True}
     if block.meet and block.meet < start:
         update["meet"] = None
     return block.model_copy(update=update)
@@ -50,7 +78,7 @@ def with_sets(slot: Slot, usual: int, wanted: int, deload_week: int | None) -> S
     do weeks without sets, unless the usual week is one.
     """
     if wanted == 0:
-        return slot.model_copy(update={"sets": (0,)})
+        return slot.model_copy(update={"sets": (0,), "test_weeks": ()})
     if usual == 0:
         return slot.model_copy(update={"sets": tuple(number or wanted for number in slot.sets)})
     step = wanted - usual
@@ -69,7 +97,12 @@ def with_sets(slot: Slot, usual: int, wanted: int, deload_week: int | None) -> S
     update: dict[str, Any] = {"sets": _shortest(top)}
     if back_off:
         update["back_off"] = back_off.model_copy(update={"sets": _shortest(lighter)})
-    return slot.model_copy(update=update)
+    return with_tests(slot.model_copy(update=update), slot.test_weeks)
+
+
+def with_tests(slot: Slot, weeks: Iterable[int]) -> Slot:
+    """The slot with its tests in these weeks, as far as they have sets enough: the last goes all out, others before."""
+    return slot.model_copy(update={"test_weeks": tuple(week for week in weeks if in_week(slot.sets, week) >= 2)})
 
 
 def _shortest(values: list[int]) -> tuple[int, ...]:

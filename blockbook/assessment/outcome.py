@@ -231,6 +231,11 @@ def _deload(made: NextBlock) -> Iterator[str]:
         yield f"Your word: {said}. {reason or 'Too few signs ask for one.'}"
     elif reason:
         yield f"Deload first (week 1): {reason}"
+    now, before = made.spec.block, made.log.spec.block
+    if now.deload_added:
+        yield f"It is put in front: {now.weeks} weeks in all, and the block after this one has {now.weeks - 1} again."
+    elif before.deload_added and now.weeks == before.weeks - 1:
+        yield f"The deload that was put in front of the last block is left out again: {now.weeks} weeks in all."
 
 
 def _signs(made: NextBlock) -> Iterator[str]:

@@ -84,7 +84,7 @@ class Ahead:
     """What the sheet says of an exercise one week after the block, asked for week 1's prescription.
 
     believed: one-rep maximum, tiredness of the exercises before it left out; spread: its standard
-    deviation in logs; planned: load, None where it is not decided here; hurts: pain was
+    deviation in logs; planned: load, None where it is not decided here; effort: what that asks for; hurts: pain was
     the last thing heard of it; near_pain: the exercise that hurts and is its close relative; curve: the
     fitted rep curve all of this rests on.
     """
@@ -92,6 +92,7 @@ class Ahead:
     believed: float | None
     spread: float
     planned: float | None
+    effort: float
     hurts: bool
     near_pain: str
     curve: float

@@ -15,6 +15,7 @@ from blockbook.assessment.first_loads import in_first_week
 from blockbook.assessment.history import LineHistory
 from blockbook.assessment.meet_result import Shown, shown_at_meet
 from blockbook.assessment.next_lifter import next_lifter
+from blockbook.assessment.next_structure import without_added_deload
 from blockbook.assessment.outlook import Action, Ahead, Choice, Outlook, Suggestion
 from blockbook.assessment.readiness import deload_reason, deload_signs
 from blockbook.assessment.trend import Past
@@ -100,7 +101,7 @@ class _WeekMore:
 
     @cached_property
     def _lines(self) -> dict[str, Line]:
-        return {place.line.slot_key: place.line for session in self.workbook.weeks[-1] for place in session.lines}
+        return {line.slot_key: line for place in self.workbook.weeks[-1] for line in place.session.lines}
 
     def _number(self, line: Line, name: str) -> float | None:
         return self.calculation.number(self.workbook.workings.cell(line, name))
@@ -114,6 +115,7 @@ class _WeekMore:
             believed=_fresh(self._number(line, "prior"), line, self.spec.policy),
             spread=math.sqrt(self._number(line, "prior_variance") or 0),
             planned=self._number(line, "planned") if line.decided else None,
+            effort=line.rpe,
             hurts=self.hurts(key),
             near_pain="" if self.hurts(key) else pain.near(line.exercise, painful),
             curve=self.curve,
@@ -146,8 +148,9 @@ def _fresh(believed: float | None, line: Line, policy: Policy) -> float | None:
 
 def _one_week_more(spec: Specification, curve: float) -> Specification:
     """The block and a week after it that repeats week 1's prescription, or an exercise's first week with sets."""
+    first = spec.block.first_own_week
     sessions = tuple(
-        session.model_copy(update={"slots": tuple(_slot_one_week_more(slot) for slot in session.slots)})
+        session.model_copy(update={"slots": tuple(_slot_one_week_more(slot, first) for slot in session.slots)})
         for session in spec.sessions
     )
     block = spec.block.model_copy(update={"weeks": spec.block.weeks + 1})
@@ -155,9 +158,9 @@ def _one_week_more(spec: Specification, curve: float) -> Specification:
     return spec.model_copy(update={"sessions": sessions, "block": block, "lifter": lifter})
 
 
-def _slot_one_week_more(slot: Slot) -> Slot:
+def _slot_one_week_more(slot: Slot, own: int) -> Slot:
     # A first week without sets of this exercise would ask for nothing.
-    first = next((week for week, sets in enumerate(slot.sets) if sets), 0)
+    first = next((week for week in range(own, len(slot.sets) + 1) if in_week(slot.sets, week)), own) - 1
 
     def repeated(values: tuple[Any, ...] | None) -> tuple[Any, ...] | None:
         return values if values is None or len(values) == 1 else (*values, values[first])
@@ -240,12 +243,12 @@ def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action:
     if first is None:
         # A load in percent must not rise with the lift it is taken from while that hurts.
         return start if ahead.held else None
+    if ahead.believed is not None and _begins_light(spec):
+        first = min(first, _light(spec, line, ahead, first))
     if ahead.held and start is not None:
         first = min(first, start)
     if action == "reset":
         first = _reset_load(spec, line, first, start)
-    if ahead.believed is not None and spec.block.deload_week == 1:
-        first = min(first, _light(spec, line, ahead, first))
     return first
 
 
@@ -277,19 +280,27 @@ def _held_by(spec: Specification, history: LineHistory, ahead: Ahead, first: flo
 
 def _deload_load(spec: Specification, line: Line, ahead: Ahead, first: float | None) -> float | None:
     """The first load if week 1 is a deload."""
-    if first is None or ahead.believed is None or ahead.planned is None:
+    if first is None or ahead.believed is None or ahead.planned is None or _begins_light(spec):
         return first
     return min(first, _light(spec, line, ahead, first))
 
 
+def _begins_light(spec: Specification) -> bool:
+    """Whether the block's own first week is a deload, as it will be in the next one."""
+    return spec.block.deload_week == 1 and not spec.block.deload_added
+
+
 def _light(spec: Specification, line: Line, ahead: Ahead, first: float) -> float:
-    """The first load brought down as much as the effort of a deload week is under the usual one."""
+    """The first load brought down as much as the effort of the deload week is under that which it was planned for."""
+    written, week = line.slot.rpe or (), spec.block.deload_week
+    as_written = len(written) > 1 and week is not None and not spec.block.deload_added
+    light = in_week(written, week or 1) if as_written else lighter_effort(ahead.effort, spec.policy)
     body_load = spec.body_load(line.exercise)
 
     def lifted(effort: float | None) -> float:
         return float(load_for.value(ahead.believed, line.reps.low, effort, body_load, ahead.curve) or 0) + body_load
 
-    lighter = (first + body_load) * lifted(lighter_effort(line.rpe, spec.policy)) / lifted(line.rpe) - body_load
+    lighter = (first + body_load) * lifted(light) / lifted(ahead.effort) - body_load
     return _loadable(spec, line, lighter)
 
 
@@ -332,7 +343,7 @@ def _with_written_loads(log: BlockLog, outlook: Outlook) -> Iterator[Suggestion]
     if not any(made.action == "as written" for made in outlook.suggestions):
         yield from outlook.suggestions
         return
-    ahead = log.spec.model_copy(update={"lifter": next_lifter(log, outlook)})
+    ahead = without_added_deload(log.spec).model_copy(update={"lifter": next_lifter(log, outlook)})
     first = in_first_week(ahead, log.spec)
     for made in outlook.suggestions:
         if made.action == "as written" and made.key in first:  # else it begins later in the block
@@ -360,9 +371,11 @@ def _with_test(spec: Specification, line: Line, made: Suggestion, deload_first: 
     if unsure <= spec.next_block.test_spread or not line.decided or line.slot.test_weeks:
         return made
     said = f"{made.reason} Its 1RM is not sure, give or take {unsure:.0%}:"
-    deload = (1 if deload_first else 0, spec.block.deload_week)
+    deload, first = (1 if deload_first else 0, spec.block.deload_week), spec.block.first_own_week
     weeks = (
-        week for week in range(2, spec.block.weeks + 1) if week not in deload and in_week(line.slot.sets, week) >= 2
+        week - first + 1  # as the next block counts
+        for week in range(first + 1, spec.block.weeks + 1)
+        if week not in deload and in_week(line.slot.sets, week) >= 2
     )
     week = next(weeks, None)
     safe = line.exercise.implement in ("stack", "bodyweight") and line.kind in ("effort", "range")

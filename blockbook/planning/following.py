@@ -10,7 +10,7 @@ from typing import Any, get_args
 
 from blockbook.assessment.first_loads import slot_keys
 from blockbook.assessment.next_block import muscle_sets
-from blockbook.assessment.next_structure import usual_sets, with_sets
+from blockbook.assessment.next_structure import usual_sets, with_sets, with_tests
 from blockbook.assessment.outcome import NextBlock
 from blockbook.planning.fitted_loads import fitted_loads, with_first_loads
 from blockbook.planning.fitted_said import decided_by_season
@@ -43,9 +43,8 @@ def follow_season(made: NextBlock, season: Season) -> NextBlock:
     new = Length(block.weeks, 1 if deload_first else block.deload_week)
     meet = season.next_meet(block.start)
     title = _title(made.spec.block.title, returned.title, block.kind)
-    head = made.spec.block.model_copy(
-        update={"title": title, "start": block.start, "weeks": new.weeks, "deload_week": new.deload_week, "meet": meet}
-    )
+    update = {"title": title, "start": block.start, "weeks": new.weeks, "deload_week": new.deload_week, "meet": meet}
+    head = made.spec.block.model_copy(update=update | {"deload_added": False})  # the season counts its weeks in
     old = Length(made.spec.block.weeks, made.spec.block.deload_week)
     ends_in_meet = block.kind == "peak"
     sessions = _with_days(
@@ -194,5 +193,7 @@ def _fitted_slot(slot: Slot, old: Length, new: Length, policy: Policy, ends_in_m
         back_off = weekly(slot.back_off, BACK_OFF_WEEKLY_FIELDS)
         update["back_off"] = slot.back_off.model_copy(update=back_off)
     update["loads"] = {week: load for week, load in slot.loads.items() if week <= new.weeks}
-    update["test_weeks"] = tuple(week for week in slot.test_weeks if week <= new.weeks)
-    return slot.model_copy(update=update)
+    tested = [week in slot.test_weeks for week in range(1, old.weeks + 1)]
+    flags = fitted(tested, old, new, lambda _: False, ends_in_meet)
+    tests = (week for week, test in enumerate(flags, start=1) if test and week != new.deload_week)
+    return with_tests(slot.model_copy(update=update), tests)

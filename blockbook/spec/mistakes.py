@@ -56,6 +56,11 @@ def block_mistakes(block: Block) -> Iterator[tuple[Location, str]]:
             ("block", "deload_week"),
             f"the block has {block.weeks} weeks, so week {block.deload_week} is not in it.",
         )
+    if block.deload_added and (block.deload_week != 1 or block.weeks < 2):
+        yield (
+            ("block", "deload_added"),
+            "this says that week 1 is a deload put in front of the others: write deload_week: 1, or leave this out.",
+        )
     if block.meet and block.meet < block.start:
         yield ("block", "meet"), f"the meet lies before the block's start, {block.start}."
 

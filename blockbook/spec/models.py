@@ -104,6 +104,9 @@ class Block(_Part, InWeeks):
     weeks: int = Field(ge=1, le=MOST_WEEKS, description="Length in weeks")
     unit: Unit = Field("kg", description="Unit of every load in this specification and in the workbook")
     deload_week: int | None = Field(None, ge=1, le=MOST_WEEKS, description="A lighter week, counted from 1")
+    deload_added: bool = Field(
+        False, description="Week 1 is a deload put in front of the block's own weeks: the block after it has none"
+    )
     meet: PlainDate | None = Field(None, description="Day of the meet, if one is set: weeks out are shown")
     steer_by_day: bool = Field(True, description="Later targets of a session follow how its first sets went")
     effort_as: EffortAs = Field(
@@ -111,6 +114,11 @@ class Block(_Part, InWeeks):
     )
     note: str = Field("", max_length=600, description="A word to the lifter, on the Start sheet")
     private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
+
+    @property
+    def first_own_week(self) -> int:
+        """The first week that the block after this one has, too, counted from 1."""
+        return 2 if self.deload_added else 1
 
     @property
     def in_reserve(self) -> bool:

@@ -27,7 +27,8 @@ _CARRIED_BACK_OFF = {
     "last_back_off_lifted": "back_off_lifted",
 }
 _NOTHING_DONE = (
-    "seen", "seen_variance", "logged_load", "heaviest", "none_up", "logged_overshoot", "mean_overshoot", "best", "test_gap",
+    "seen", "seen_variance", "logged_load", "heaviest", "none_up", "logged_overshoot", "mean_overshoot", "best",
+    "test_gap",
 )  # fmt: skip
 _RUNS = ("rpe", "one_rep_max", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""

@@ -179,6 +179,8 @@ def specifications(draw: Draw) -> Specification:
         "note": draw(texts(300, 0)),
         "private_note": draw(texts(300, 0)),
     }
+    if block["deload_week"] == 1 and weeks > 1:
+        block["deload_added"] = draw(st.booleans())
     equipment = {
         "bar": draw(numbers(0, 200)),
         "collars": draw(st.floats(0, 20)),
