@@ -84,8 +84,8 @@ def overran(log: BlockLog, line: Line) -> float | None:
     """The session's usual minutes where they are over what it may take and this is its last exercise; else None."""
     most = log.spec.next_block.session_minutes
     minutes = [s.minutes for s in log.sessions if s.session == line.session_id and s.minutes is not None]
-    last = max(place.line.depth for s in log.workbook.weeks[0] for place in s.lines
-               if place.line.session_id == line.session_id)  # fmt: skip
+    asked = [place.line for session in log.workbook.sessions for place in session.lines]
+    last = max((other.depth for other in asked if other.session_id == line.session_id), default=None)
     if most is None or not minutes or line.depth != last or median(minutes) <= most:
         return None
     return median(minutes)
@@ -102,6 +102,8 @@ def _reason(log: BlockLog, case: Case) -> _Reason:
     poor = share is not None and 0 < share < spec.policy.poor_share_done
     if poor and history.sessions_short >= _ENOUGH_SHORT:
         return _Reason("replaced", f"It was mostly left out{so_far(log)}.")
+    if history.sessions_without_a_rep >= _ENOUGH_SHORT and not history.share_done:
+        return _Reason("replaced", f"Not one rep of it went up{so_far(log)}.")
     rungs = ladder(line.exercise.implement, spec.equipment)
     if kept_over(history, spec) and case.ahead.planned is not None and start is not None and start <= rungs[0].load:
         return _Reason("replaced", "Even the lightest load kept coming in over target.")

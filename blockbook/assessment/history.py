@@ -91,6 +91,11 @@ class LineHistory:
         return sum(week.there and week.done_sets < week.planned_sets for week in self.weeks)
 
     @property
+    def sessions_without_a_rep(self) -> int:
+        """In how many sessions it was tried and not one rep went up."""
+        return sum(week.tried and not week.done_sets for week in self.weeks)
+
+    @property
     def mean_over(self) -> float | None:
         """Mean effort over target of the working weeks."""
         over = [week.over for week in self.working_weeks if week.over is not None]
@@ -124,7 +129,13 @@ class LineHistory:
 
     @property
     def first_load(self) -> float | None:
-        return next((week.load for week in self.weeks[self.own_from :] if week.load is not None), None)
+        """The load lifted in the first week that asked for any: that of another week was for other reps and effort."""
+        return next((week.load for week in self.weeks[self.own_from :] if week.planned_sets), None)
+
+    @property
+    def heaviest(self) -> float | None:
+        """The heaviest load of the block."""
+        return max((week.load for week in self.weeks if week.load is not None), default=None)
 
     @property
     def last_load(self) -> float | None:

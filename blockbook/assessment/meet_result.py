@@ -20,9 +20,12 @@ class Shown:
     good: float | None
     missed: float | None
 
-    def allows(self, believed: float) -> float:
-        """The maximum believed, at least what was lifted and at most what was missed."""
-        return max(self.good or 0, believed if self.missed is None else min(believed, self.missed))
+    def allows(self, believed: float, lifted: float = 0) -> float:
+        """The maximum believed, at least what was lifted and at most what was missed.
+
+        lifted: the heaviest load of the block before: what went up there for reps was not missed for want of strength.
+        """
+        return max(self.good or 0, lifted, believed if self.missed is None else min(believed, self.missed))
 
 
 def shown_at_meet(log: BlockLog) -> dict[str, Shown]:

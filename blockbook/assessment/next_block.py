@@ -18,14 +18,15 @@ from blockbook.assessment.next_structure import (
     with_tests,
     without_added_deload,
 )
-from blockbook.assessment.outcome import Decision, MuscleSets, NextBlock
+from blockbook.assessment.outcome import Decision, MuscleSets, NextBlock, left_with_pain
 from blockbook.assessment.outlook import Outlook, Suggestion
+from blockbook.assessment.pain import near
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.weekly_sets import weekly_sets
 from blockbook.errors import BlockbookError, each_or_all_mistakes
 from blockbook.intake.findings import what_to_say
 from blockbook.intake.log import BlockLog
-from blockbook.spec.catalogue import Implement, Muscle
+from blockbook.spec.catalogue import Exercise, Implement, Muscle
 from blockbook.spec.documents import Location, field_path
 from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes, slot_mistakes, unknown_exercise
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
@@ -78,7 +79,7 @@ def as_decided(
     suggested = {made.key: made for made in outlook.suggestions}
     as_typed = dict.fromkeys((*(key for key in said if key in suggested), *suggested))  # mistakes in order of rows
     deload_first = deload == "yes"
-    head = next_head(spec.block, log.spec.block, deload_first, bool(shown_at_meet(log)))
+    head = next_head(spec.block, log.spec.block, deload_first, bool(shown_at_meet(log)), log.trained_until)
     lifter = next_lifter(log, outlook)
     slots = {
         f"{session_id}.{slot_id}": slot
@@ -96,7 +97,8 @@ def as_decided(
 
     decided_of = each_or_all_mistakes(as_typed, decide)
     decisions = tuple(decided_of[key][0] for key in suggested)
-    made_slots = iter(decided_of[key][1] for key in slots)
+    gone = [spec.exercise(name) for name in left_with_pain(decisions)]
+    made_slots = iter(_held_for(decided_of[key][1], gone, spec) for key in slots)
     sessions = tuple(
         session.model_copy(update={"slots": tuple(next(made_slots) for _ in session.slots)})
         for session in spec.sessions
@@ -304,7 +306,7 @@ def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first
     update: dict[str, object] = {
         "loads": {} if load is None else {1: load},
         "from_last_block": None if decision.is_own_load else load,
-        "hurts": made.pain and kept,
+        "hurts": made.pain and kept,  # of one that is gone: `_held_for`
     }
     if not kept:
         update["exercise"] = decision.exercise
@@ -316,6 +318,12 @@ def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first
         changed = deload_in_front(changed, spec)
     week = decision.test_week
     return with_tests(changed, (week,)) if week and week <= spec.block.weeks else changed
+
+
+def _held_for(slot: Slot, gone: Sequence[Exercise], spec: Specification) -> Slot:
+    """The slot, held until its lifter says that nothing hurts where it trains the same as what hurt and is gone."""
+    held = bool(near(spec.exercise(slot.exercise), gone))
+    return slot.model_copy(update={"hurts": True}) if held else slot
 
 
 def muscle_sets(spec: Specification, decisions: Sequence[Decision]) -> Iterator[MuscleSets]:

@@ -9,10 +9,11 @@ from statistics import median
 
 from blockbook.assessment.meet_result import shown_at_meet
 from blockbook.assessment.outlook import Outlook
-from blockbook.intake.log import BlockLog
+from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.spec.models import Lifter
 from blockbook.spec.values import MOST_LOAD, Best
 from blockbook.training.effort import one_rep_max
+from blockbook.training.logged_set import on_other_scale
 from blockbook.training.maximum import start_maximum
 
 
@@ -34,6 +35,8 @@ def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
             spread = round(max(_LEAST_SPREAD, (suggestion.spread or 0) / suggestion.believed_max), 3)
             learned = Best(load=load, spread=spread, on=_last_day(log, suggestion.key, exercise.name))
             bests[names.get(exercise.name.casefold(), exercise.name)] = learned
+        elif load <= 0:  # not even the body weight goes up: the best of old is none any more
+            bests.pop(names.get(exercise.name.casefold(), exercise.name), None)
     for name, best in _of_the_meet(log, seen).items():
         bests[names.get(name.casefold(), name)] = best
     for name, best in _of_stand_ins(log).items():
@@ -71,26 +74,36 @@ def _of_stand_ins(log: BlockLog) -> dict[str, Best]:
     spec, estimates, days = log.spec, defaultdict[str, list[float]](list), dict[str, date | None]()
     for logged in log.sets:
         exercise = spec.catalogue.get(logged.instead.casefold())
-        if exercise is None or exercise.implement == "band" or not logged.set:
+        if exercise is None or exercise.implement == "band" or not logged.set or not _is_sound(logged):
             continue
         body_load, limit = spec.body_load(exercise), spec.policy.estimate_reps_limit
         typed = (logged.load if logged.load is not None else "", logged.reps or "", logged.rpe or "")
         estimate = one_rep_max.value(*typed, body_load, spec.lifter.curve, limit)
         if isinstance(estimate, (int, float)) and 0 < (load := round(estimate - body_load, 1)) <= MOST_LOAD:
             estimates[exercise.name].append(load)
-            days[exercise.name] = _last_day(log, f"{logged.session}.{logged.slot}", exercise.name)
+            days[exercise.name] = _last_day(log, f"{logged.session}.{logged.slot}", exercise.name, logged.instead)
     return {
         name: Best(load=round(median(loads), 1), spread=spec.policy.guess_sd, on=days[name])
         for name, loads in estimates.items()
     }
 
 
-def _last_day(log: BlockLog, key: str, exercise: str) -> date | None:
-    """Day of the last session in which an exercise was logged, or of the meet that has shown more."""
+def _is_sound(logged: LoggedSet) -> bool:
+    """Whether a set is no slip, and its effort cannot be reps left."""
+    given = logged.rpe is not None and logged.target_rpe is not None
+    return logged.plausible and not (given and on_other_scale.value(logged.rpe, logged.target_rpe))
+
+
+def _last_day(log: BlockLog, key: str, exercise: str, instead: str = "") -> date | None:
+    """Day of the last session in which an exercise was logged, or of the meet that has shown more.
+
+    instead: its name as it was chosen in place of the one that stands there.
+    """
     if exercise in shown_at_meet(log) and log.spec.block.meet:
         return log.spec.block.meet
     session_id = key.split(".", maxsplit=1)[0]
-    logged = {entry.week for entry in log.sets if f"{entry.session}.{entry.slot}" == key and entry.reps is not None}
+    of_it = (entry for entry in log.sets if f"{entry.session}.{entry.slot}" == key and entry.instead == instead)
+    logged = {entry.week for entry in of_it if entry.reps is not None}
     days = [s.date or s.planned_date for s in log.sessions if s.session == session_id and s.week in logged]
     return max(days, default=None)
 

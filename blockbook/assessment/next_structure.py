@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 from blockbook.spec.models import (
@@ -44,16 +44,18 @@ def _from_week_two(slot: Slot) -> Slot:
     return slot.model_copy(update=update)
 
 
-def next_head(block: Block, before: Block, deload_first: bool, meet_held: bool) -> Block:
+def next_head(block: Block, before: Block, deload_first: bool, meet_held: bool, trained_until: date | None) -> Block:
     """The next block's head: title counted on, start behind the last week, the meet if it is still ahead.
 
-    block: with the weeks that the next one has; before: the block that came back.
+    block: with the weeks that the next one has; before: the block that came back; trained_until: its last session.
     """
     number = re.search(r"^(.*\S)\s+(\d{1,2})$", block.title)
     base, count = (number[1], int(number[2]) + 1) if number else (block.title, 2)
     suffix = f" {count}"
     start = before.end
     while meet_held and block.meet and block.meet >= start:  # a meet on the days after the last week
+        start += timedelta(weeks=1)
+    while trained_until and trained_until >= start:  # it was trained later than planned
         start += timedelta(weeks=1)
     update: dict[str, Any] = {"title": base[: TITLE_LIMIT - len(suffix)] + suffix, "start": start}
     if deload_first:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -148,6 +148,11 @@ class NextBlock:
         relatives = dict.fromkeys(each.suggestion.exercise for each in self.decisions if each.suggestion.near_pain)
         if relatives:
             yield f"Close relatives of what hurts, not raised either: {', '.join(relatives)}."
+        if left := left_with_pain(self.decisions):
+            yield (
+                f"{', '.join(left).capitalize()} hurt and is out of the block: what trains the same is held until the "
+                "lifter types none under Pain in its session (hurts)."
+            )
         yield from _deload(self)
         if tested := effort_tested(self.outlook, self.log.spec.lifter):
             yield tested
@@ -206,6 +211,12 @@ def effort_tested(outlook: Outlook, before: Lifter) -> str:
     return f"Effort: {which} showed {found}{over}; later loads allow for a part of it."
 
 
+def left_with_pain(decisions: Iterable[Decision]) -> list[str]:
+    """The exercises that hurt and that others have taken the place of."""
+    painful = ((each.suggestion.exercise, each.exercise) for each in decisions if each.suggestion.pain)
+    return list(dict.fromkeys(was for was, now in painful if now != was))
+
+
 def _head(made: NextBlock) -> Iterator[str]:
     before = made.log.spec.block
     last = before.last
@@ -213,6 +224,9 @@ def _head(made: NextBlock) -> Iterator[str]:
     history = f" from {made.outlook.blocks} blocks" if made.outlook.blocks > 1 else ""
     yield from made.remarks
     yield f"The block after {before.title}, which {ends} on {last.day} {last:%B %Y}. Decided{history}:"
+    late = made.log.trained_until
+    if late and late > last and made.spec.block.start > late:
+        yield f"It was trained until {late.day} {late:%B}, later than planned: this block begins after that."
     yield from made.above_all
     yield from _signs(made)
     moved = [each for each in made.muscles if abs(each.after - each.before) > 1e-9]

@@ -30,7 +30,8 @@ class Suggestion:
     pain: it hurts, by the last that was heard of it; near_pain: the exercise that hurts and of which this one
     is a close relative, "" for none; pain_instead: what was done in its place on days on which it was noted.
     believed_max: estimated one-rep maximum at the block's end, body load included, and its
-    spread (one standard deviation); trend: weekly gain of the estimated maxima, in logs, over `blocks` blocks.
+    spread (one standard deviation); trend: weekly gain of the estimated maxima, in logs, over so many
+    logged weeks in `blocks` blocks.
     first_load: for week 1 of the next block, None where a load is not decided here; deload_load: the same if
     that week is a deload; most_load: above it the rise is too large, None for none.
     share_done: of all sets up to where the log has come; share_done_there: of those whose session was trained.
@@ -57,6 +58,7 @@ class Suggestion:
     spread: float | None
     change: float | None
     trend: Slope | None
+    trend_weeks: int
     blocks: int
     mean_over: float | None
     share_done: float | None
@@ -86,7 +88,7 @@ class Ahead:
     believed: one-rep maximum, tiredness of the exercises before it left out; spread: its standard
     deviation in logs; planned: load, None where it is not decided here; effort: what that asks for; hurts: pain was
     the last thing heard of it; near_pain: the exercise that hurts and is its close relative; curve: the
-    fitted rep curve all of this rests on.
+    fitted rep curve all of this rests on; missed_at_meet: attempts missed at the meet have lowered what is believed.
     """
 
     believed: float | None
@@ -96,6 +98,7 @@ class Ahead:
     hurts: bool
     near_pain: str
     curve: float
+    missed_at_meet: bool = False
 
     @property
     def held(self) -> bool:

@@ -60,7 +60,7 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
     made = []
     for history in every:
         exercise = history.line.exercise
-        ahead = _with_the_meet(log.spec, history.line, week.ahead(history.key, painful), at_meet.get(exercise.name))
+        ahead = _with_the_meet(log.spec, history, week.ahead(history.key, painful), at_meet.get(exercise.name))
         trend, hurt_before = past.trend(exercise.name), past.hurt_before(exercise.name)
         case = Case(history, ahead, trend, hurt_before, bool(deload), painful)
         choice = choose(log, case, taken)
@@ -131,14 +131,19 @@ class _WeekMore:
         return before + len(shown), before * (lifter.effort_bias or 0) + sum(shown)
 
 
-def _with_the_meet(spec: Specification, line: Line, ahead: Ahead, shown: Shown | None) -> Ahead:
-    """With what the meet has shown of the lift: its first load comes down with what is believed, and goes up by log."""
+def _with_the_meet(spec: Specification, history: LineHistory, ahead: Ahead, shown: Shown | None) -> Ahead:
+    """With what the meet has shown of the lift: its first load comes down with what is believed, and goes up by log.
+
+    A miss may be of technique as well as of strength: what is believed after it is no surer than a stated best.
+    """
     if shown is None or ahead.believed is None:
         return ahead
-    believed = shown.allows(ahead.believed)
-    share = min(1, believed / ahead.believed)
-    planned = ahead.planned if ahead.planned is None or share == 1 else _loadable(spec, line, ahead.planned * share)
-    return replace(ahead, believed=believed, planned=planned)
+    believed = shown.allows(ahead.believed, history.heaviest or 0)
+    if believed >= ahead.believed:
+        return replace(ahead, believed=believed)
+    planned = ahead.planned and _loadable(spec, history.line, ahead.planned * believed / ahead.believed)
+    spread = max(ahead.spread, spec.policy.known_sd)
+    return replace(ahead, believed=believed, spread=spread, planned=planned, missed_at_meet=True)
 
 
 def _fresh(believed: float | None, line: Line, policy: Policy) -> float | None:
@@ -178,8 +183,9 @@ def _slot_one_week_more(slot: Slot, own: int) -> Slot:
 def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_instead: tuple[str, ...]) -> Suggestion:
     spec, history, ahead = log.spec, case.history, case.ahead
     line = history.line
-    action = _action(spec, history, ahead, choice, deload)
-    first = _first_load(spec, history, ahead, action)
+    planned = _planned(spec, line, ahead)
+    action = _action(spec, history, ahead, planned, choice, deload)
+    first = _first_load(spec, history, ahead, planned, action)
     spread = None if ahead.believed is None else ahead.believed * ahead.spread
     made = Suggestion(
         key=history.key,
@@ -200,6 +206,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         spread=spread if history.tried else None,
         change=history.change,
         trend=case.trend.slope,
+        trend_weeks=case.trend.weeks,
         blocks=case.trend.blocks,
         mean_over=history.mean_over,
         share_done=history.share_done,
@@ -218,7 +225,17 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
 _WRITTEN = ("percent", "fixed")
 
 
-def _action(spec: Specification, history: LineHistory, ahead: Ahead, choice: Choice, deload: str) -> Action:
+def _planned(spec: Specification, line: Line, ahead: Ahead) -> float | None:
+    """What the next block's first week would ask for: light where that is a deload, as in this block."""
+    planned = ahead.planned
+    if planned is None or ahead.believed is None or not _begins_light(spec):
+        return planned
+    return min(planned, _light(spec, line, ahead, planned))
+
+
+def _action(
+    spec: Specification, history: LineHistory, ahead: Ahead, planned: float | None, choice: Choice, deload: str
+) -> Action:
     start, line = history.first_load, history.line
     if ahead.held:
         return "hold"
@@ -228,23 +245,23 @@ def _action(spec: Specification, history: LineHistory, ahead: Ahead, choice: Cho
         return "change the exercise"
     if line.kind in _WRITTEN:
         return "as written"
-    if ahead.planned is None or (start is None and not kept_over(history, spec)):
+    if planned is None or (start is None and not kept_over(history, spec)):
         return "hold"
     if kept_over(history, spec):
         return "reset"
-    return "hold" if ahead.planned == start else "raise" if ahead.planned > (start or 0) else "lower"
+    return "hold" if planned == start else "raise" if planned > (start or 0) else "lower"
 
 
-def _first_load(spec: Specification, history: LineHistory, ahead: Ahead, action: Action) -> float | None:
+def _first_load(
+    spec: Specification, history: LineHistory, ahead: Ahead, planned: float | None, action: Action
+) -> float | None:
     """Load of the next block's week 1 if that is no deload added now, None where it is not decided here."""
-    line, first, start = history.line, ahead.planned, history.first_load
+    line, first, start = history.line, planned, history.first_load
     if not history.tried or line.exercise.implement == "band":
         return None
     if first is None:
         # A load in percent must not rise with the lift it is taken from while that hurts.
         return start if ahead.held else None
-    if ahead.believed is not None and _begins_light(spec):
-        first = min(first, _light(spec, line, ahead, first))
     if ahead.held and start is not None:
         first = min(first, start)
     if action == "reset":
@@ -260,6 +277,8 @@ def _held_by(spec: Specification, history: LineHistory, ahead: Ahead, first: flo
     over = history.working_weeks[-1].worst_over if history.working_weeks else None
     if over is not None and over >= spec.policy.hold_overshoot:
         return f"the last session came in {against_target(over)}"
+    if ahead.missed_at_meet:
+        return "less is believed after what was missed at the meet"
     body_load = spec.body_load(line.exercise)
     given = float(load_for.value(ahead.believed, line.reps.low, line.rpe, body_load, ahead.curve) or 0)
     if _loadable(spec, line, given) <= first:
@@ -333,7 +352,8 @@ def _undecided(made: Suggestion) -> Suggestion:
     return replace(
         made, action="hold", reason=f"{pain}{wording.IN_DOUBT}",
         figures="", start_load=None, last_load=None, first_load=None, deload_load=None, most_load=None,
-        believed_max=None, spread=None, change=None, trend=None, mean_over=None, held_by="", next_sets=made.sets,
+        believed_max=None, spread=None, change=None, trend=None, trend_weeks=0, mean_over=None, held_by="",
+        next_sets=made.sets,
         choice=Choice("kept", made.exercise), test_week=None,
     )  # fmt: skip
 

@@ -19,6 +19,8 @@ from blockbook.training.against_target import against_target
 from blockbook.training.volume import INDIRECT_SET
 
 _MOSTLY_DONE, _DONE = 0.75, 0.9
+_TREND_WEEKS = 3
+"""A slope over fewer logged weeks is noise, and moves no sets."""
 _ROUNDING = 1e-9
 
 
@@ -165,10 +167,15 @@ def _wish(
         return _Wish(0)
     if limit and sets < limit.low:
         return _Wish(1, f"{name} has {sets:g} sets a week, your limit is {limit}.")
-    trends = [each.trend.slope for each in done if each.trend is not None]
+    known = [each for each in done if each.trend is not None and each.trend_weeks >= _TREND_WEEKS]
+    trends = [each.trend.slope for each in known if each.trend is not None]
+    here = [each.change for each in known if each.change is not None]
     on_target = bool(over) and abs(fmean(over)) <= policy.on_target  # what was too easy lacks load, not sets
-    if trends and on_target and median(trends) < spec.next_block.least_gain:
-        moved = 100 * median(trends)
+    least = spec.next_block.least_gain
+    # Over several blocks and over this one: who gained in this one needs nothing more, whatever was before.
+    if trends and here and on_target and max(median(trends), median(here)) < least:
+        moved, blocks = 100 * median(trends), max(each.blocks for each in known)
         did = f"lost {-moved:.1f}" if moved <= -0.05 else f"gained {max(0, moved):.1f}"
-        return _Wish(1, f"{name} {did} % a week at target effort{so_far}.")
+        span = f" over {blocks} blocks" if blocks > 1 else so_far
+        return _Wish(1, f"What trains {muscle} {did} % a week{span}, and this block came in at target effort.")
     return _Wish(0)

@@ -16,6 +16,8 @@ WRITTEN = "As you wrote it."
 TO_COME = "Its sets are still to come in this block: nothing to decide from."
 
 
+NO_LOAD = "no load was logged, so none is decided"
+
 IN_DOUBT = "Not decided: the whole log is in doubt (sheet Findings)."
 
 
@@ -53,7 +55,8 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
     if made.action == "deload first":
         return deload
     if asked is None:
-        lead = WRITTEN if made.written else "Hold: a band has no load."
+        band = spec.exercise(made.exercise).implement == "band"
+        lead = WRITTEN if made.written else f"Hold: {'a band has no load' if band else NO_LOAD}."
     elif made.action == "reset":
         lead = f"Reset: effort kept coming in over target. Start again at {first}."
     else:

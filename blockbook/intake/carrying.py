@@ -254,7 +254,10 @@ class _Carrying:
         return next((why for row, why in self.left if row.key == f"{session_key}.pain"), "")
 
     def _pain(self, row: TypedRow, why: str, was: PlannedSession) -> tuple[TypedRow, str]:
-        """Pain that names an exercise by its letter goes where that exercise goes."""
+        """Pain that names an exercise by its letter goes where that exercise goes.
+
+        Of one that is gone it counts for the whole session: what trains the same may hurt as well.
+        """
         now = self.plan.sessions.get(was.key, was)
         typed = as_text(row.load).casefold()
         old = next((line for line in was.lines if line.label.casefold() == typed), None)
@@ -267,8 +270,19 @@ class _Carrying:
             return row, why
         same = [line for line in now.lines if _name(line) == _name(old)]
         new = next((line for line in same if line.slot_key == old.slot_key), same[0] if same else None)
-        if why or new is None:
-            return replace(row, note=f"{row.load}: {old.exercise.name}"), why or f"about {old.exercise.name}"
+        if why:
+            self.remarks.append(
+                f'{_place(row)}: pain "{row.load}", {old.exercise.name}, has no session any more and holds no load: '
+                "set hurts for the exercises that train the same."
+            )
+            return replace(row, note=f"{row.load}: {old.exercise.name}"), why
+        if new is None:
+            said = f"{old.exercise.name} (before the change)"
+            self.remarks.append(
+                f'{_place(row)}: pain "{row.load}" is now "{said}", as that exercise is gone: it counts for every '
+                "exercise of the session until none is typed."
+            )
+            return replace(row, load=said), ""
         if new.label == old.label:
             return row, ""
         self.remarks.append(f'{_place(row)}: pain "{row.load}" is now "{new.label}", as {old.exercise.name} moved.')

@@ -12,6 +12,7 @@ from blockbook.intake.findings import Finding, finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.training.logged_set import AND_MORE, MANY_TIMES, MOST_REPS
+from blockbook.training.session_said import FAR_FROM_PLAN
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import as_typed
@@ -245,6 +246,21 @@ class BlockLog:
     def begun_weeks(self) -> int:
         """Number of weeks up to the last one with a logged set."""
         return max((logged.week for logged in self.sets if logged.started), default=0)
+
+    @property
+    def trained_until(self) -> date | None:
+        """Day of the last session of which a set was logged; None before the first.
+
+        A date far from the plan counts for none.
+        """
+        begun = {(logged.week, logged.session) for logged in self.sets if logged.started}
+        days = (
+            each.date
+            for each in self.sessions
+            if each.date and (each.week, each.session) in begun
+            and abs((each.date - each.planned_date).days) <= FAR_FROM_PLAN
+        )  # fmt: skip
+        return max(days, default=None)
 
     @property
     def logged(self) -> dict[str, tuple[float | None, float | None, float | None]]:

@@ -99,7 +99,7 @@ def plausible(
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125: then 0.
 
     BOTH_HANDS where it looks like the double of what is counted per hand (per_hand = 1): not a second week, where what
-    is believed is a guess.
+    is believed is a guess and there is such a dumbbell.
 
     Above `far_too_heavy` whatever is believed, or nothing is yet. A light load is believed beside another: in the
     set above (load_above), or in that set the week before (load_before, as typed). Who comes back ill or hurt is not
@@ -118,7 +118,8 @@ def plausible(
     light = and_(load >= 0, total_load < prior, total_load >= LIGHTEST * prior, alike > 0)
     lighter = if_(is_number(estimate), if_(estimate < prior, if_(light, 1, 0), 0), if_(light, 1, 0))
     twice = if_(is_number(estimate), if_(absolute(ln(estimate / prior) - ln(2)) <= NEAR_DOUBLE, 1, 0), 0)
-    again = if_(guessed > 0, _alike(load, load_before), 0)
+    in_the_rack = load * FAR_TOO_HEAVY <= far_too_heavy
+    again = if_(and_(guessed > 0, in_the_rack), _alike(load, load_before), 0)
     of_one = if_(and_(per_hand > 0, twice > 0, again < 1), BOTH_HANDS, maximum(near, lighter))
     by_belief = if_(is_number(prior), if_(possible, of_one, lighter), 1)
     most_reps = minimum(MOST_REPS, MANY_TIMES * target_reps + AND_MORE)

@@ -68,6 +68,17 @@ def test_the_first_load_comes_down_with_what_is_believed(tmp_path: Path) -> None
     assert missed.first_load < good.first_load
 
 
+def test_a_miss_does_not_take_away_what_went_up_in_the_block(tmp_path: Path) -> None:
+    """Misses may be of technique: what is believed after them is at least what was lifted, and less sure."""
+    openers = attempts("squat", (90, "miss"), (90, "miss"), (90, "miss"))
+    before, after_it = (suggest(meet_log(tmp_path, typed)).suggestions[0] for typed in ({}, openers))
+    assert after_it.believed_max == max(s.load or 0 for s in meet_log(tmp_path, {}).sets if s.exercise == "back squat")
+    assert after_it.spread is not None
+    assert before.spread is not None
+    assert after_it.spread / (after_it.believed_max or 1) > before.spread / (before.believed_max or 1)
+    assert "since less is believed after what was missed at the meet" in after_it.reason
+
+
 @pytest.mark.parametrize(("shown", "believed"), [((160, None), 160), ((None, 135), 135), ((130, 160), 150)])
 def test_what_is_shown_moves_what_is_believed_only_where_they_disagree(
     shown: tuple[float | None, float | None], believed: float

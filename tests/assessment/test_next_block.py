@@ -175,6 +175,72 @@ def test_pain_is_held_in_the_next_block_until_the_lifter_says_it_is_gone(tmp_pat
         assert bool(calculation.number(workbook.workings.cell(squat, "last_pain"))) == held
 
 
+def test_what_trains_the_same_is_held_where_another_takes_the_place_of_what_hurts(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w2.lower.pain": "B"})
+    made = next_block(log, {PRESS: Override(choice="hack squat")})
+    held = [slot.exercise for session in made.spec.sessions for slot in session.slots if slot.hurts]
+    assert held == ["back squat", "hack squat"]
+    assert "Leg press hurt and is out of the block: what trains the same is held" in made.to_yaml()
+    other = next_block(log, {PRESS: Override(choice="lateral raise")}).spec
+    assert [slot.exercise for session in other.sessions for slot in session.slots if slot.hurts] == ["back squat"]
+
+
+def test_a_block_trained_later_than_planned_is_followed_by_one_behind_its_last_session(tmp_path: Path) -> None:
+    late = {**clean_inputs(), "w2.lower.date": date(2027, 1, 18), "w2.upper.date": date(2027, 1, 21)}
+    made = following(tmp_path, late)
+    assert made.spec.block.start == date(2027, 1, 25)
+    assert "It was trained until 21 January, later than planned" in made.to_yaml()
+    slip = {**clean_inputs(), "w2.upper.date": date(2028, 1, 14)}
+    assert following(tmp_path, slip).spec.block.start == date(2027, 1, 18)
+
+
+def test_a_first_week_that_was_missed_lends_its_load_to_no_other(tmp_path: Path) -> None:
+    """The bench press of week 2 was for another effort: the coach's no keeps no load of it for week 1."""
+    log = log_of(tmp_path, spec_from(), {name: v for name, v in clean_inputs().items() if f"w1.{BENCH}" not in name})
+    made = next_block(log, {BENCH: Override(accept=False)})
+    assert made.outlook.suggestions[3].start_load is None
+    assert slots_of(made.spec)[BENCH].loads == {}
+
+
+def test_a_session_that_begins_in_week_2_is_decided_as_others_are(tmp_path: Path) -> None:
+    later = (
+        ("exercise: bench press\n        sets: 3", "exercise: bench press\n        sets: [0, 3]"),
+        ("exercise: pull-up\n        sets: 2", "exercise: pull-up\n        sets: [0, 2]"),
+    )
+    spec = spec_from(*later)
+    limit = spec.model_copy(update={"next_block": spec.next_block.model_copy(update={"session_minutes": 40})})
+    overran = [made.overran for made in following(tmp_path, followed(limit), limit).outlook.suggestions]
+    assert overran == [None, None, 55, None, 55]
+
+
+def test_loads_that_were_not_typed_are_no_band(tmp_path: Path) -> None:
+    without = ("bests: {back squat: 120, bench press: 80, pull-up: 25}", "bests: {}")
+    typed = {name: value for name, value in clean_inputs().items() if not name.endswith("/load")}
+    reasons = [made.reason for made in following(tmp_path, typed, spec_from(without)).outlook.suggestions]
+    assert reasons[0] == "Hold: no load was logged, so none is decided."
+    assert reasons[2] == "Hold: a band has no load."
+
+
+def test_a_best_that_the_log_disproves_is_gone(tmp_path: Path) -> None:
+    """Not one rep with body weight alone in two weeks: nothing is left of what went up on top of it."""
+    little = ("pull-up: 25", "pull-up: 0.5")
+    of_it = [name for name in clean_inputs() if name.split("/")[0].rpartition(".")[0].endswith(PULL_UP)]
+    failed = {name: 10 if name.endswith("/rpe") else 0 for name in of_it}
+    made = following(tmp_path, {**clean_inputs(), **failed}, spec_from(little))
+    assert "pull-up" not in made.spec.lifter.bests
+    assert made.decisions[4].suggestion.reason.startswith("Change the exercise: not one rep of it went up.")
+
+
+def test_slips_of_a_stand_in_make_no_best(tmp_path: Path) -> None:
+    spec = spec_from(("exercise: leg press\n", "exercise: leg press\n        stand_ins: [hack squat]\n"))
+    typed = {**clean_inputs(), f"w2.{PRESS}_instead": "hack squat"}
+    typed |= {name: 1000 for name in clean_inputs() if name.startswith(f"w2.{PRESS}.") and name.endswith("/load")}
+    assert "hack squat" not in following(tmp_path, typed, spec).spec.lifter.bests
+    sound = {**typed, f"w2.{PRESS}.1/load": 70}
+    best = following(tmp_path, sound, spec).spec.lifter.bests["hack squat"]
+    assert best.load < 120
+
+
 def test_the_yaml_says_why_with_pain_first(tmp_path: Path) -> None:
     made = following(tmp_path, {**clean_inputs(), "w2.upper.pain": "B"})
     comments = [line for line in made.to_yaml().splitlines() if line.startswith("#  ") and ":" in line]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from itertools import cycle, pairwise
+from itertools import cycle, pairwise, product
 from pathlib import Path
 from typing import Any
 
@@ -398,11 +398,11 @@ def test_repeated_overshoot_takes_one_set_of_five(tmp_path: Path) -> None:
 
 
 def test_a_stall_that_felt_easy_adds_one_set_to_five(tmp_path: Path) -> None:
-    spec = spec_from(*FIVE_SETS)
+    spec = spec_from(*FIVE_SETS, ("weeks: 2", "weeks: 3"), ("rpe: [7.5, 8]", "rpe: [7.5, 8, 8]"))
     inputs = followed(spec, over(0))
-    for number in range(1, 6):
+    for week, number in product((2, 3), range(1, 6)):
         for column in ("load", "reps", "rpe"):
-            inputs[f"w2.upper.bench-press.{number}/{column}"] = inputs[f"w1.upper.bench-press.{number}/{column}"]
+            inputs[f"w{week}.upper.bench-press.{number}/{column}"] = inputs[f"w1.upper.bench-press.{number}/{column}"]
     bench = by_key(outlook(tmp_path, inputs, spec))["upper.bench-press"]
     assert bench.change == 0
     assert (bench.sets, bench.next_sets) == (5, 6)

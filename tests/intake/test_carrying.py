@@ -230,14 +230,19 @@ def test_pain_follows_its_exercise_to_another_letter(painful: BlockLog) -> None:
     assert carried.remarks == ('Week 1 Lower: pain "b" is now "C", as leg press moved.',)
 
 
-def test_pain_of_a_swapped_exercise_does_not_fall_on_the_new_one(tmp_path: Path, painful: BlockLog) -> None:
+def test_pain_of_a_swapped_exercise_holds_its_session(tmp_path: Path, painful: BlockLog) -> None:
+    """What trains the same may hurt as well: the hold does not leave with the exercise."""
     carried, again = rebuilt(tmp_path, painful, SWAPPED)
-    assert left(carried)["w1.lower.pain"] == left(carried)["w1.lower.where"] == "about leg press"
-    assert not any(session.hurts for session in again.sessions)
-    assert [found.message for found in again.findings[:2]] == [
-        "Pain in week 1, Lower, before the block was changed. Pain? b: leg press.",
-        "Pain in week 1, Lower, before the block was changed. Where does it hurt? left knee.",
-    ]
+    assert carried.typed["w1.lower.pain"] == "leg press (before the change)"
+    assert carried.typed["w1.lower.where"] == "left knee"
+    squat = again.workbook.weeks[1][0].lines[0]
+    assert again.calculation.number(again.workbook.workings.cell(squat.line, "last_pain"))
+    assert 'pain "b" is now "leg press (before the change)"' in " ".join(carried.remarks)
+
+
+def test_pain_whose_session_is_gone_is_told(painful: BlockLog) -> None:
+    carried = carry([painful], spec_from((LOWER, ""), ("back squat: 120, ", "")))
+    assert "has no session any more and holds no load" in " ".join(carried.remarks)
 
 
 def test_pain_of_letters_that_changed_counts_for_every_exercise_and_is_pointed_out(tmp_path: Path) -> None:
@@ -333,10 +338,11 @@ def test_sessions_of_one_name_that_changed_places_are_refused_too(tmp_path: Path
 
 def test_the_report_says_what_moved_and_why(painful: BlockLog) -> None:
     assert carry_report(carry([painful], spec_from(SWAPPED, FEWER_SETS))).splitlines() == [
-        "11 sets and 13 session entries carried, 4 sets and 2 session entries to the sheet Earlier log:",
+        "11 sets and 15 session entries carried, 4 sets to the sheet Earlier log:",
         "  Week 1 Lower: leg press, 3 sets (no longer in the block)",
-        "  Week 1 Lower: Pain?, Where does it hurt? (about leg press)",
         "  Week 1 Upper: pull-up, 1 set (fewer sets now)",
+        'Week 1 Lower: pain "b" is now "leg press (before the change)", as that exercise is gone: it counts for every '
+        "exercise of the session until none is typed.",
     ]
 
 
