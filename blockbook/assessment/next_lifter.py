@@ -31,12 +31,13 @@ def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
         seen.add(exercise.name)
         # What was observed is the added load, on the body weight this block was built with.
         load = round(suggestion.believed_max - log.spec.body_load(exercise), 1)
-        if 0 < load <= MOST_LOAD:
+        called = names.get(exercise.name.casefold(), exercise.name)
+        if exercise.implement == "bodyweight" and (load <= 0 or not suggestion.share_done):
+            bests.pop(called, None)  # not even the body weight goes up: the best of old is none any more
+        elif 0 < load <= MOST_LOAD:
             spread = round(max(_LEAST_SPREAD, (suggestion.spread or 0) / suggestion.believed_max), 3)
             learned = Best(load=load, spread=spread, on=_last_day(log, suggestion.key, exercise.name))
-            bests[names.get(exercise.name.casefold(), exercise.name)] = learned
-        elif load <= 0:  # not even the body weight goes up: the best of old is none any more
-            bests.pop(names.get(exercise.name.casefold(), exercise.name), None)
+            bests[called] = learned
     for name, best in _of_the_meet(log, seen).items():
         bests[names.get(name.casefold(), name)] = best
     for name, best in _of_stand_ins(log).items():

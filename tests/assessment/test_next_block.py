@@ -222,11 +222,12 @@ def test_loads_that_were_not_typed_are_no_band(tmp_path: Path) -> None:
 
 
 def test_a_best_that_the_log_disproves_is_gone(tmp_path: Path) -> None:
-    """Not one rep with body weight alone in two weeks: nothing is left of what went up on top of it."""
-    little = ("pull-up: 25", "pull-up: 0.5")
-    of_it = [name for name in clean_inputs() if name.split("/")[0].rpartition(".")[0].endswith(PULL_UP)]
+    """Not one rep with body weight alone in four weeks: nothing is left of what went up on top of it."""
+    four = ("weeks: 2", "weeks: 4"), ("rpe: [7.5, 8]", "rpe: 8"), ("pull-up: 25", "pull-up: 5")
+    typed = followed(spec_from(*four))
+    of_it = [name for name in typed if name.split("/")[0].rpartition(".")[0].endswith(PULL_UP)]
     failed = {name: 10 if name.endswith("/rpe") else 0 for name in of_it}
-    made = following(tmp_path, {**clean_inputs(), **failed}, spec_from(little))
+    made = following(tmp_path, {**typed, **failed}, spec_from(*four))
     assert "pull-up" not in made.spec.lifter.bests
     assert made.decisions[4].suggestion.reason.startswith("Change the exercise: not one rep of it went up.")
 
