@@ -70,15 +70,15 @@ def back_off_from(
 ) -> Expression:
     """The load that back-off sets are counted from: that of the top set, its target until then.
 
-    After one that came in over its target effort, what was asked at most; far over, or with reps missed, what it showed
-    to be right: a set of no rep shows that its load was a maximum at most. estimate, came_in_over, reps, rpe: of the
-    top set.
+    After one that came in over its target effort, what was asked at most; far over, or with reps missed, no more than
+    what it showed to be right, either: a set of no rep shows that its load was a maximum at most.
+    estimate, came_in_over, reps, rpe: of the top set.
     """
     top = if_(is_number(logged_load), logged_load, target)
     showed = load_for(if_(is_number(estimate), estimate, top + body_load), reps, rpe, body_load, curve)
     asked = if_(is_number(target), minimum(top, target), top)
     by_effort = choose(
-        (came_in_over >= ease_overshoot, minimum(top, showed)),
+        (came_in_over >= ease_overshoot, minimum(asked, showed)),
         (came_in_over > on_target, asked),
         otherwise=top,
     )

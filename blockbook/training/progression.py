@@ -132,6 +132,10 @@ AFTER_TOO_HARD = 0.9
 """The share of the last load that is asked for at most where it hurt, or in a deload, if that came in over target.
 Common practice, no source."""
 
+ABOVE_FAILURE = 1.03
+"""So much of what a session showed in which every set failed may be asked for next: it may have been a bad day.
+Common practice, no source."""
+
 # Guard -------------------------------------------------------------------------------------
 
 
@@ -164,6 +168,7 @@ def ceiling(
     last_load: Expression,
     last_overshoot: Expression,
     last_none_up: Expression,
+    last_failed: Expression,
     earlier_load: Expression,
     holding_pain: Expression,
     pain_before: Expression,
@@ -179,7 +184,8 @@ def ceiling(
 ) -> Expression:
     """The load this week must not exceed. share: of the one-rep maximum that is asked.
 
-    After a load of which no rep went up (last_none_up): what the maximum that it leaves allows. Pain, or another
+    After a load of which no rep went up (last_none_up): what the maximum that it leaves allows. After sets that all
+    failed short of their reps (last_failed, what they showed): little more than that. Pain, or another
     exercise in its place (stood_in above 0), before any load was logged: what was planned the week before,
     `last_planned`. An overshoot, no effort logged, a gap: the last load itself. Pain, or a deload: nothing harder than
     that, and a tenth less after an overshoot. Held on purpose: the last load as it compares. Else a tenth above that
@@ -193,7 +199,8 @@ def ceiling(
     half_way_back = (last_load + earlier_load) / 2
     compares = if_(pain_before > 0, last_load + body_load, maximum(last_load + body_load, last_demand * share))
     no_harder = _no_harder(last_load, last_overshoot, last_demand * share, body_load, hold_overshoot)
-    return choose(
+    by_failure = if_(is_number(last_failed), ABOVE_FAILURE * share * last_failed - body_load, NO_CEILING)
+    most = choose(
         (not_(is_number(last_load)), unlifted),
         (and_(same(progress, "deload"), not_(is_number(last_none_up))), no_harder),
         (is_number(last_none_up), minimum(last_load, minimum(1, share) * last_none_up - body_load)),
@@ -206,6 +213,7 @@ def ceiling(
             if_(all_numbers(earlier_load, last_overshoot), if_(light_day, half_way_back, last_load), last_load),
         ),
     )
+    return minimum(most, by_failure)
 
 
 def _no_harder(

@@ -194,8 +194,8 @@ def extra_reps(
 
     able, able_plan: the maximum that reps are reckoned from, as the day shows it (else "") and as planned.
     Load and reps together never ask for more than `allowed_rise` above last time. With a load as good as that one,
-    reps rise by `MOST_REPS_MORE` at most, save after an easy session, and after an overshoot, a gap or without effort
-    logged not at all; nor do they with any load while it hurts.
+    reps rise by `MOST_REPS_MORE` at most, or by one more than that session was easy by, and after an overshoot, a gap
+    or without effort logged not at all; nor do they with any load while it hurts.
     """
     maximum_now = if_(is_number(able), able, able_plan)
     wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)
@@ -205,8 +205,8 @@ def extra_reps(
     held = or_(effort_over, days >= gap_days)
     as_heavy = target + body_load >= NOT_MUCH_LIGHTER * (last_load + body_load)
     no_more = or_(holding_pain > 0, and_(held, as_heavy))
-    step_by_step = and_(as_heavy, _was_easy(last_overshoot) < 1)
-    most = if_(step_by_step, minimum(room, maximum(last_extra, 0) + MOST_REPS_MORE), room)
+    more = if_(is_number(last_overshoot), maximum(MOST_REPS_MORE, round_(1 - last_overshoot, 0)), MOST_REPS_MORE)
+    most = if_(as_heavy, minimum(room, maximum(last_extra, 0) + more), room)
     allowed = if_(
         is_number(last_load),
         minimum(maximum(0 - fewer, within_rise), if_(no_more, last_extra, most)),

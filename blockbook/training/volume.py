@@ -47,6 +47,17 @@ def none_went_up(estimates: Expression, reps: Expression) -> Expression:
     return if_(tried, if_(maximum(reps) < 1, minimum(estimates), BLANK), BLANK)
 
 
+FAR_SHORT = 2 / 3
+"""Where no set reached more than this share of its reps, the load was far too heavy that day."""
+
+
+@definition
+def all_failed(estimates: Expression, reps: Expression, target_reps: Expression, all_out: Expression) -> Expression:
+    """The most that a maximum showed where every set done failed, and none came near its reps; else ""."""
+    failed = and_(total(all_out) >= count(reps), maximum(reps) >= 1, maximum(reps) <= FAR_SHORT * target_reps)
+    return if_(and_(count(estimates) > 0, count(reps) > 0), if_(failed, maximum(estimates), BLANK), BLANK)
+
+
 @definition
 def hard_sets(reps: Expression, rpe: Expression, hard_set_rpe: Expression) -> Expression:
     """Sets done at the effort of a hard set or above."""

@@ -72,11 +72,22 @@ def _fill_decision(row: Row) -> None:
     if _grows(row) and row.line.coach_load is None:
         able: Reference = row.cell("sure_today") if row.has_signs else ""
         row.define("extra", rep_growth.extra_reps, able=able, able_plan=row.cell("sure"))
+    elif _grows(row) and row.line.slot.was_worked_out(row.line.week):
+        _fill_reps_of_last_block(row)
     else:
         row.put("by_reps", 0)
         row.put("extra", 0)
     row.define("target_reps", rep_growth.target_reps)
     _fill_reason(row)
+
+
+def _fill_reps_of_last_block(row: Row) -> None:
+    """Reps for a load that the last block led to: where it stayed because reps grow first, they go on from there."""
+    planned = row.cell("planned")
+    row.define("upper", progression.rung_over, load=planned)
+    row.define("by_reps", rep_growth.by_reps, lower=planned, upper=row.cell("upper"))
+    row.define("sure", progression.maximum_for_reps, able=row.cell("prior"), spread=row.cell("spread_plan"))
+    row.define("extra", rep_growth.extra_reps, able="", able_plan=row.cell("sure"))
 
 
 def _fill_reason(row: Row) -> None:

@@ -20,6 +20,7 @@ _CARRIED = {
     "last_overshoot": "logged_overshoot",
     "last_extra": "extra",
     "last_none_up": "none_up",
+    "last_failed": "failed",
 }
 _CARRIED_BACK_OFF = {
     "last_back_off_over": "back_off_over",
@@ -27,8 +28,8 @@ _CARRIED_BACK_OFF = {
     "last_back_off_lifted": "back_off_lifted",
 }
 _NOTHING_DONE = (
-    "seen", "seen_variance", "logged_load", "heaviest", "none_up", "logged_overshoot", "mean_overshoot", "best",
-    "test_gap",
+    "seen", "seen_variance", "logged_load", "heaviest", "none_up", "failed", "logged_overshoot", "mean_overshoot",
+    "best", "test_gap",
 )  # fmt: skip
 _RUNS = ("rpe", "one_rep_max", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""
@@ -60,7 +61,16 @@ def fill_what_is_given(row: Row) -> None:
 def fill_what_is_carried(row: Row) -> None:
     """What the weeks before left behind."""
     if row.line.week == 1:
-        row.blank("last_load", "earlier_load", "last_heaviest", "last_demand", "last_overshoot", "last_none_up", "days")
+        row.blank(
+            "last_load",
+            "earlier_load",
+            "last_heaviest",
+            "last_demand",
+            "last_overshoot",
+            "last_none_up",
+            "last_failed",
+            "days",
+        )
         if row.line.slot.back_off:
             row.blank(*_CARRIED_BACK_OFF)
         for name in ("last_extra", "exposures", "idle_weeks"):
@@ -146,6 +156,7 @@ def fill_what_was_done(row: Row) -> None:
     row.define("heaviest", volume.largest, values=place.top_run("lifted") or "")
     tried = {"estimates": place.top_run("trusted") or "", "reps": place.top_run("reps") or ""}
     row.define("none_up", volume.none_went_up, **tried)
+    row.define("failed", volume.all_failed, **tried, all_out=place.top_run("all_out") or 0)
     first = place.cell("overshoot", 1)
     judged = place.run("all_out", [p.number for p in row.line.work_sets if p.kind != "max reps"]) or 0
     row.define("logged_overshoot", volume.came_in_over, values=overshoots, first=first, failures=judged)

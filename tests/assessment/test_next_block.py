@@ -232,6 +232,21 @@ def test_a_best_that_the_log_disproves_is_gone(tmp_path: Path) -> None:
     assert made.decisions[4].suggestion.reason.startswith("Change the exercise: not one rep of it went up.")
 
 
+def test_reps_go_on_where_the_load_stays(tmp_path: Path) -> None:
+    """At the top of its range at the old load, since the next is a big step: the new block does not begin anew."""
+    coarse = (("stack: {lightest: 5, heaviest: 200, step: 5}", "stack: {lightest: 40, heaviest: 200, step: 40}"),
+              ("reps: 8-10", "reps: 6-12"))  # fmt: skip
+    spec = spec_from(*coarse)
+    typed = followed(spec)
+    made = following(tmp_path, typed, spec).spec
+    workbook = assemble(made)
+    press = workbook.weeks[0][0].lines[1]
+    calculation = Calculation(workbook.book, {})
+    assert calculation.number(press.cell("target", 1)) == typed[f"w2.{PRESS}.1/load"]
+    reps = calculation.number(press.cell("target_reps", 1)) or 0
+    assert reps >= typed[f"w2.{PRESS}.1/reps"] > 6
+
+
 def test_slips_of_a_stand_in_make_no_best(tmp_path: Path) -> None:
     spec = spec_from(("exercise: leg press\n", "exercise: leg press\n        stand_ins: [hack squat]\n"))
     typed = {**clean_inputs(), f"w2.{PRESS}_instead": "hack squat"}

@@ -88,7 +88,8 @@ class _Last:
     """What is known of an exercise before a session, as a reader of the rules would keep it.
 
     pain: whether it hurt when last heard of; held: whether it or a relative did; eased: whether one did a week before.
-    none_up: the maximum at most, where not one rep went up; earlier: the load of the time before.
+    none_up: the maximum at most, where not one rep went up; failed: what sets showed that all failed far
+    short; earlier: the load of the time before.
     """
 
     load: float | None = None
@@ -99,6 +100,7 @@ class _Last:
     held: bool = False
     eased: bool = False
     none_up: float | None = None
+    failed: float | None = None
     earlier: float | None = None
 
 
@@ -206,7 +208,13 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
     estimates = [block.value(place.cell("trusted", i + 1)) for i in range(len(tried))]
     known = [estimate for estimate in estimates if estimate is not None]
     none_up = min(known, default=None) if all(reps == 0 for _, reps, _ in week.lines[position]) else None
-    return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day, none_up=none_up)
+    tries = [(reps, rpe) for load, (_, reps, rpe) in zip(tried, week.lines[position], strict=True)
+             if (load, reps, rpe) != (0, 0, None)]  # fmt: skip
+    far_short = (
+        all(rpe is None or rpe >= FAILURE for _, rpe in tries) and max(reps for reps, _ in tries) <= 2 / 3 * asked
+    )
+    failed = max(known, default=None) if far_short and none_up is None else None
+    return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day, none_up=none_up, failed=failed)
 
 
 def _for_asked(place: LinePlace, load: float, target: float, reps: int, asked: float, failed: bool) -> float:
@@ -270,11 +278,13 @@ def _check(block: _Block, place: LinePlace, last: _Last, day: date) -> None:
     if last.earlier is not None and last.load < last.earlier and last.overshoot is not None and last.overshoot <= -2:
         highest = max(highest, (last.load + last.earlier) / 2 + body)  # a light day: half of the way back
     assert target + body <= highest + ROUNDING
+    fewer = workbook().spec.policy.fewer_reps if block.step(place, "by_reps") else 0
+    share = _share(place.line.reps.low - fewer + 10 - EFFORT)
     if last.none_up is not None:
-        fewer = workbook().spec.policy.fewer_reps if block.step(place, "by_reps") else 0
-        share = min(1, _share(place.line.reps.low - fewer + 10 - EFFORT))
-        assert target <= max(min(_possible(place)), share * last.none_up - body + ROUNDING)
-    if last.none_up is not None or (last.overshoot is not None and last.overshoot > 3):
+        assert target <= max(min(_possible(place)), min(1, share) * last.none_up - body + ROUNDING)
+    if last.failed is not None:
+        assert target <= max(min(_possible(place)), 1.03 * share * last.failed - body + ROUNDING)
+    if last.none_up is not None or last.failed is not None or (last.overshoot is not None and last.overshoot > 3):
         return  # loads that did not go up are no yardstick
     assert target >= _lowest(block, place, before, last.reps, asked) - body - ROUNDING
 
