@@ -123,7 +123,7 @@ def kept_over(history: LineHistory, spec: Specification) -> bool:
     if len(over) < 2 or over[-1] < spec.policy.on_target:
         return False
     often = sum(each >= spec.policy.on_target for each in over) >= policy.reset_sessions
-    at_last = (history.working_weeks[-1].worst_over or 0) >= spec.policy.hold_overshoot
+    at_last = (history.working_weeks[-1].worst_over or 0) >= spec.policy.on_target
     return at_last and fmean(over) >= (spec.policy.reset_effort if often else policy.reset_clearly)
 
 
