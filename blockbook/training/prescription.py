@@ -59,6 +59,10 @@ class PlannedSet:
         return self.kind == "max reps" and self.rpe == 10
 
 
+HEAVY = 3
+"""Before sets of so few reps a feeler is a single: as many would spend what the set needs (common practice)."""
+
+
 @dataclass(frozen=True)
 class Line:
     """One exercise of one session in one week.
@@ -223,7 +227,7 @@ def _sets(spec: Specification, slot: Slot, prefix: str, week: int) -> Iterator[P
     top: SetKind = {"top_set": "top", "max_reps": "max reps"}.get(slot.kind, "work")  # type: ignore[assignment]
     number = _number_of_sets(slot.sets, week, deload, policy)
     if number and (_is_felt_out(spec, slot, week) if slot.feeler is None else slot.feeler):
-        yield PlannedSet(f"{prefix}.feeler", 0, "feeler", reps, None)
+        yield PlannedSet(f"{prefix}.feeler", 0, "feeler", 1 if reps <= HEAVY else reps, None)
     judged = rpe if slot.rpe or slot.reserve is not None else None
     tested = week in slot.test_weeks and not deload
     for i in range(1, number + 1):

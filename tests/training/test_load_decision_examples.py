@@ -1203,3 +1203,10 @@ def test_reps_grow_by_little_more_than_a_session_was_easy_by() -> None:
     typed = dict(zip(names, (30, asked + 3, 10) * 3, strict=True))
     more = (Calculation(workbook.book, typed).number(second.cell("target_reps", 1)) or 0) - asked
     assert 0 < more <= 2
+
+
+@pytest.mark.parametrize(("reps", "felt"), [(8, 8), (4, 4), (3, 1), (2, 1)])
+def test_before_a_heavy_double_or_triple_the_feeler_is_a_single(reps: int, felt: int) -> None:
+    spec = block(f"{{exercise: back squat, sets: 3, reps: {reps}, rpe: 8, feeler: true}}")
+    (feeler, *_) = assemble(spec).weeks[0][0].lines[0].line.sets
+    assert (feeler.kind, feeler.reps) == ("feeler", felt)
