@@ -74,24 +74,31 @@ def _steps(steps: Steps | None) -> tuple[Loadable, ...]:
 
 
 def _barbell(equipment: Equipment) -> tuple[Loadable, ...]:
-    """All sums of the plates there are; each made with the fewest plates, then the heaviest."""
-    sides: dict[int, tuple[float, ...]] = {0: ()}
+    """All sums of the plates there are, each made as people load a bar: the heaviest first, and 5 more is one 5 more.
+
+    Where that takes two plates more than need be, with the fewest.
+    """
+    fewest: dict[int, tuple[float, ...]] = {0: ()}
+    heaviest: dict[int, tuple[float, ...]] = {0: ()}
     for plate, pairs in sorted(equipment.plates.items(), reverse=True):
         grains = round(plate * _GRAIN)
-        for side, plates in list(sides.items()):
+        for side, plates, first in [(side, fewest[side], heaviest[side]) for side in fewest]:
             for number in range(1, pairs + 1):
                 heavier = side + number * grains
                 if heavier > _MOST_PER_SIDE * _GRAIN:
                     break
                 made = plates + (plate,) * number
-                if heavier not in sides or (-len(made), made) > (-len(sides[heavier]), sides[heavier]):
-                    sides[heavier] = made
-    if len(sides) > MOST_RUNGS:
+                known = fewest.get(heavier)
+                if known is None or (-len(made), made) > (-len(known), known):
+                    fewest[heavier] = made
+                heaviest[heavier] = max(heaviest.get(heavier, ()), first + (plate,) * number)
+    if len(fewest) > MOST_RUNGS:
         raise BlockbookError(
-            f"the equipment: its plates make {len(sides):,} different loads, more than the {MOST_RUNGS:,} that "
+            f"the equipment: its plates make {len(fewest):,} different loads, more than the {MOST_RUNGS:,} that "
             "a workbook lists. Leave out the smallest plates or some pairs."
         )
     empty = equipment.bar + equipment.collars
+    sides = {side: heaviest[side] if len(heaviest[side]) <= len(few) + 1 else few for side, few in fewest.items()}
     return tuple(Loadable(round(empty + 2 * side / _GRAIN, 4), sides[side]) for side in sorted(sides))
 
 

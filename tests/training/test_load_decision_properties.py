@@ -210,11 +210,10 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
     none_up = min(known, default=None) if all(reps == 0 for _, reps, _ in week.lines[position]) else None
     tries = [(reps, rpe) for load, (_, reps, rpe) in zip(tried, week.lines[position], strict=True)
              if (load, reps, rpe) != (0, 0, None)]  # fmt: skip
-    far_short = (
-        all(rpe is None or rpe >= FAILURE for _, rpe in tries) and max(reps for reps, _ in tries) <= 2 / 3 * asked
-    )
-    failed = max(known, default=None) if far_short and none_up is None else None
-    return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day, none_up=none_up, failed=failed)
+    all_failed = all(rpe is None or rpe >= FAILURE for _, rpe in tries)
+    far_short = all_failed and none_up is None and max(reps for reps, _ in tries) <= 2 / 3 * asked
+    showed = max(known, default=None) if far_short else None
+    return _Last(max(lifted), asked, _came_in_over(overshoots, unreported), day, none_up=none_up, failed=showed)
 
 
 def _for_asked(place: LinePlace, load: float, target: float, reps: int, asked: float, failed: bool) -> float:

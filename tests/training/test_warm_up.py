@@ -5,6 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from blockbook.spec.models import Equipment
 from blockbook.training import meet_warm_up
@@ -90,3 +92,26 @@ def test_rows_of_a_way_stand_at_the_end() -> None:
     for number, (_, shares) in enumerate(meet_warm_up.WAYS):
         column = [row.shares[number] for row in meet_warm_up.rows()]
         assert column == [meet_warm_up.NO_STEP] * (5 - len(shares)) + [0, *shares]
+
+
+# Plates of a bar
+
+
+POUNDS = Equipment(bar=45, plates={45: 5, 35: 1, 25: 1, 10: 2, 5: 1, 2.5: 1})
+
+
+def test_a_little_more_is_a_small_plate_more() -> None:
+    sides = {rung.load: rung.per_side for rung in ladder("barbell", POUNDS)}
+    assert (sides[245], sides[255]) == ((45, 45, 10), (45, 45, 10, 5))  # not 45, 35, 25: the bar stays as it is loaded
+
+
+def test_many_small_plates_are_not_hung_where_two_do() -> None:
+    sides = {rung.load: rung.per_side for rung in ladder("barbell", Equipment(bar=20, plates={20: 1, 15: 2, 2.5: 4}))}
+    assert sides[80] == (15, 15)
+
+
+@given(st.dictionaries(st.sampled_from([0.5, 1.25, 2.5, 5, 10, 15, 20, 25]), st.integers(0, 3), min_size=1))
+def test_no_bar_takes_more_plates_than_there_are(plates: dict[float, int]) -> None:
+    for rung in ladder("barbell", Equipment(bar=20, plates=plates)):
+        assert 20 + 2 * sum(rung.per_side) == pytest.approx(rung.load)
+        assert all(rung.per_side.count(plate) <= plates[plate] for plate in rung.per_side)
