@@ -20,10 +20,10 @@ def up_to(log: BlockLog) -> str:
 
 def so_far(log: BlockLog) -> str:
     """Behind a figure: " in the 2 weeks logged" where others are to come, " so far" before the first, else ""."""
-    begun = log.begun_weeks
-    if begun == log.spec.block.weeks:
+    logged = log.logged_weeks
+    if log.begun_weeks == log.spec.block.weeks:
         return ""
-    return f" in the {begun} weeks logged" if begun > 1 else " in the week logged" if begun else " so far"
+    return f" in the {logged} weeks logged" if logged > 1 else " in the week logged" if logged else " so far"
 
 
 def what_came(log: BlockLog) -> str:
@@ -43,9 +43,10 @@ def half_way(log: BlockLog) -> str:
     if not begun:
         logged = "Of the sets nothing is logged, only the meet," if log.meet else "Nothing is logged yet,"
         return f"{logged} and the next block begins as if all weeks were done."
+    few = log.logged_weeks
     early = " After one week no sets are moved, save where it hurts." if begun == 1 else ""
     return (
-        f"Only {weeks_begun(log)} {'is' if begun == 1 else 'are'} logged: what is said is of "
-        f"{'that one' if begun == 1 else 'those'}, and the next block begins as if all were done.{early} "
+        f"Only {few} of {weeks} weeks {'is' if few == 1 else 'are'} logged: what is said is of "
+        f"{'that one' if few == 1 else 'those'}, and the next block begins as if all were done.{early} "
         "To change this one half-way instead: blockbook build SPEC --carry."
     )

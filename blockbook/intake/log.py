@@ -11,7 +11,7 @@ from blockbook.formula.functions import Scalar
 from blockbook.intake.findings import Finding, finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
-from blockbook.training.logged_set import AND_MORE, MANY_TIMES, MOST_REPS
+from blockbook.training.logged_set import MOST_REPS, most_reps
 from blockbook.training.session_said import FAR_FROM_PLAN
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
@@ -67,8 +67,8 @@ class LoggedSet:
     @property
     def has_too_many_reps(self) -> bool:
         """Whether its reps are a slip, by the sheet's own rule."""
-        most = MOST_REPS if self.kind == "max reps" else min(MOST_REPS, MANY_TIMES * self.target_reps + AND_MORE)
-        return self.reps is not None and self.reps > most
+        most = most_reps.value(MOST_REPS if self.kind == "max reps" else self.target_reps)
+        return self.reps is not None and self.reps > float(most or 0)
 
     @property
     def felt(self) -> float | None:
@@ -246,6 +246,11 @@ class BlockLog:
     def begun_weeks(self) -> int:
         """Number of weeks up to the last one with a logged set."""
         return max((logged.week for logged in self.sets if logged.started), default=0)
+
+    @property
+    def logged_weeks(self) -> int:
+        """Number of weeks with a logged set: fewer than `begun_weeks` where one was missed."""
+        return len({logged.week for logged in self.sets if logged.started})
 
     @property
     def trained_until(self) -> date | None:

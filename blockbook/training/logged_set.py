@@ -79,6 +79,12 @@ def estimate_of_set(
 
 
 @definition
+def most_reps(target_reps: Expression) -> Expression:
+    """More reps than this are a slip."""
+    return minimum(MOST_REPS, MANY_TIMES * target_reps + AND_MORE)
+
+
+@definition
 def plausible(
     load: Expression,
     reps: Expression,
@@ -122,8 +128,7 @@ def plausible(
     again = if_(and_(guessed > 0, in_the_rack), _alike(load, load_before), 0)
     of_one = if_(and_(per_hand > 0, twice > 0, again < 1), BOTH_HANDS, maximum(near, lighter))
     by_belief = if_(is_number(prior), if_(possible, of_one, lighter), 1)
-    most_reps = minimum(MOST_REPS, MANY_TIMES * target_reps + AND_MORE)
-    no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps), 1, 0), 0)
+    no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps(target_reps)), 1, 0), 0)
     slip = or_(load > far_too_heavy, load < 0, no_count > 0)
     return if_(is_number(load), if_(slip, 0, by_belief), 1 - no_count)
 

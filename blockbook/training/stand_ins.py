@@ -46,6 +46,10 @@ EASY_IS_WORTH = 1
 """By so many reps a stand-in's load rises at most for having been easy: it is done now and then, and on days when
 something is wrong. Common practice, no source."""
 
+FEWEST_REPS = 5
+"""What is done instead, on a day when something is wrong, is not done for a heavy single, double or triple. Common
+practice, no source."""
+
 JUDGED_FROM = 9
 """An effort from which on it says something where none was asked for: it is near failure."""
 
@@ -106,8 +110,13 @@ def target(
 
 @definition
 def reps_of_choice(chosen: Expression, planned: Expression, base: Expression) -> Expression:
-    """The reps asked for: the planned exercise's, which may have grown, or the base for another."""
+    """The reps asked for: the planned exercise's, which may have grown, or `reps_asked` of another (base)."""
     return if_(same(chosen, 0), planned, base)
+
+
+def reps_asked(planned: PlannedSet) -> int:
+    """The reps that a set asks of a stand-in: those planned, `FEWEST_REPS` at least."""
+    return planned.reps if planned.kind == "back-off" else max(FEWEST_REPS, planned.reps)
 
 
 @definition
@@ -212,7 +221,7 @@ def share_asked(spec: Specification, line: Line, planned: PlannedSet) -> float:
     if line.percent is not None:
         return line.percent / 100
     own = planned.rpe is not None
-    reps, rpe = (planned.reps, planned.rpe) if own else (line.reps.low, line.rpe)
+    reps, rpe = (reps_asked(planned), planned.rpe) if own else (max(FEWEST_REPS, line.reps.low), line.rpe)
     share = progression.asked_share.value(reps, rpe, 0, spec.lifter.curve)
     assert isinstance(share, (int, float))
     if planned.kind == "feeler":

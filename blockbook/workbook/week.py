@@ -199,7 +199,8 @@ class _Week:
         if planned.kind in ("work", "top") or (planned.kind == "max reps" and line.kind != "max_reps"):
             base = self.workings.cell(line, "target_reps")
             if place.chosen:
-                reps: dict[str, Reference] = {"chosen": place.chosen, "planned": base, "base": planned.reps}
+                another = stand_ins.reps_asked(planned)
+                reps: dict[str, Reference] = {"chosen": place.chosen, "planned": base, "base": another}
                 self._define(row, "target_reps", stand_ins.reps_of_choice, reps, "number")
             else:
                 self._copy(row, "target_reps", base, "number")

@@ -230,6 +230,18 @@ def test_it_is_asked_for_the_base_reps() -> None:
     assert instead == 8 < grown
 
 
+def test_in_place_of_a_double_it_is_asked_for_five() -> None:
+    made = assemble(
+        spec_from(WITH_STAND_INS, ("        reps: 5\n        rpe: 8\n", "        reps: 2\n        rpe: 8\n"))
+    )
+    place = squat(1, made)
+    asked = {choice: Calculation(made.book, {CHOICE: choice}) for choice in ("", "leg press")}
+    assert [each.number(place.cell("target_reps", 1)) for each in asked.values()] == [2, 5]
+    five = squat(1)
+    press = calculated(**{CHOICE: "leg press"}).number(five.cell("target", 1))
+    assert asked["leg press"].number(place.cell("target", 1)) == press
+
+
 def test_after_another_exercise_a_first_load_waits_where_it_was() -> None:
     """Who did a leg press in week 1 is not sent to week 2's heavier squat without a squat before it."""
     made = assemble(spec_from(WITH_STAND_INS, ("reps: 5\n        rpe: 8", "reps: [5, 3]\n        rpe: [8, 9]")))
