@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from datetime import timedelta
 from functools import cached_property
 from typing import Annotated, Any, Literal, Self
 
@@ -61,6 +62,9 @@ DAYS: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 TITLE_LIMIT = 80
 MOST_WEEKS = 16
 MOST_STAND_INS = 5
+MEET_AFTER = timedelta(weeks=1)
+"""A meet so long after a block's last day still ends it."""
+
 ID_PATTERN, PAIR_PATTERN = r"^[a-z0-9-]{1,40}$", r"^[a-z0-9]{1,10}$"
 TEMPO_PATTERN = r"^[0-9X]+(-[0-9X]+){1,3}$"
 LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -119,6 +123,11 @@ class Block(_Part, InWeeks):
     def first_own_week(self) -> int:
         """The first week that the block after this one has, too, counted from 1."""
         return 2 if self.deload_added else 1
+
+    @property
+    def ends_in_meet(self) -> bool:
+        """Whether the meet falls in the last week, or within a week after it."""
+        return self.meet is not None and self.week_start(self.weeks) <= self.meet <= self.last + MEET_AFTER
 
     @property
     def in_reserve(self) -> bool:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from blockbook.spec.documents import Location
 from blockbook.spec.models import Session, Slot, Specification
 from blockbook.spec.values import MOST_EFFORT, in_week
+from blockbook.training.doubts_on_dates import doubts_on_dates
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.meet_numbers import LIFTS
 from blockbook.training.plan_checks import one_set_is_meant
@@ -44,6 +45,7 @@ class Doubt(NamedTuple):
 
 def doubts(spec: Specification) -> Iterator[Doubt]:
     """What may be a slip. Common practice, no source."""
+    yield from (Doubt(*found) for found in doubts_on_dates(spec))
     yield from _unit(spec)
     yield from _bests(spec)
     for number, session in enumerate(spec.sessions):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import timedelta
 from itertools import chain
 
 from blockbook.errors import BlockbookError
@@ -21,17 +20,13 @@ from blockbook.workbook.meet import Live, Pain, add_meet
 from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 
-_DAYS_AFTER = 7
-"""A meet so many days after a block's last one still ends it."""
-
 
 def has_meet_sheet(spec: Specification) -> bool:
-    """Whether the block ends in a meet whose attempts can be planned: on its last day, or within a week after it.
+    """Whether the block ends in a meet whose attempts can be planned: in its last week, or within a week after it.
 
     A lift that nothing is known of, or so little that no opener is sure enough, leaves the sheet out.
     """
-    meet, last = spec.block.meet, spec.block.last
-    if meet is None or not last <= meet <= last + timedelta(days=_DAYS_AFTER):
+    if not spec.block.ends_in_meet:
         return False
     try:
         plans_of(believed(spec))

@@ -138,6 +138,16 @@ def test_a_plan_that_looks_odd_is_drafted_and_said(practice: Practice) -> None:
     assert "leg press" not in many
 
 
+def test_a_meet_in_the_next_block_is_said_by_next_and_by_mail(practice: Practice) -> None:
+    meet = ("  weeks: 2\n", "  weeks: 2\n  meet: 2027-01-22\n")
+    lifter = add(practice.root, "Odd One", meet)
+    (lifter / "returned").mkdir()
+    (lifter / "returned" / "log.xlsx").write_bytes(returned("Odd One", None, meet))
+    look = "Look: The meet on Fri 22 January falls in week 1 of 2: nothing tapers towards it."
+    assert f"odd-one: {look}" in unwrapped(succeeded("next", "odd-one"))
+    assert look in unwrapped(run("mail", "odd-one").stderr)
+
+
 def test_the_letter_follows_the_lifters_language(practice: Practice) -> None:
     (practice.root / "letters" / "de.txt").write_text("Subject: Plan $title\n\nHallo $lifter, $$ 5\n", "utf-8")
     contact = practice.root / "lifters" / "jo-beispiel" / "contact.yaml"

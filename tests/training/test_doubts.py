@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from datetime import date
+
 import pytest
 
+from blockbook import clock
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.templates import templates
@@ -12,12 +16,72 @@ from tests.plan.small_plan import SMALL_PLAN
 from tests.samples import template_spec
 
 
+@pytest.fixture(autouse=True)
+def _before_the_blocks_begin() -> Iterator[None]:
+    with clock.as_of(date(2026, 12, 30)):
+        yield
+
+
 def said(*changes: tuple[str, str]) -> list[str]:
     text = SMALL_PLAN
     for before, after in changes:
         assert before in text
         text = text.replace(before, after, 1)
     return [doubt.said for doubt in doubts(parse_spec(text))]
+
+
+def meeting(day: str) -> tuple[str, str]:
+    return "deload_week: 4}", f"deload_week: 4, meet: {day}}}"
+
+
+BOTH_DAYS = ("  - name: Upper\n", "  - name: Upper\n    day: thu\n")
+"""Lower is on Mondays, Upper on Thursdays; week 4 is from 25 to 31 January."""
+
+
+@pytest.mark.parametrize(
+    ("meet", "sentence"),
+    [
+        (
+            "2027-01-14",
+            "The meet on Thu 14 January falls in week 2 of 4: nothing tapers towards it. "
+            "`blockbook season --meet 2027-01-14 --out season.yaml` counts back from it.",
+        ),
+        (
+            "2027-01-28",
+            "The meet is on Thu 28 January, and training stands beside it: Upper on the day itself. "
+            "Give these 0 sets in week 4, or another day.",
+        ),
+        (
+            "2027-01-26",
+            "The meet is on Tue 26 January, and training stands beside it: Lower the day before, Upper after it. "
+            "Give these 0 sets in week 4, or another day.",
+        ),
+    ],
+)
+def test_a_meet_that_the_block_does_not_lead_up_to_is_asked_about(meet: str, sentence: str) -> None:
+    assert said(BOTH_DAYS, meeting(meet)) == [sentence]
+
+
+@pytest.mark.parametrize("meet", ["2027-01-30", "2027-01-31", "2027-02-06", "2027-03-20"])
+def test_a_meet_two_days_after_the_last_session_or_later_is_not(meet: str) -> None:
+    assert said(BOTH_DAYS, meeting(meet)) == []
+
+
+@pytest.mark.parametrize(
+    ("today", "sentences"),
+    [
+        (date(2027, 3, 1), []),
+        (date(2027, 12, 5), ["The block begins on Mon 4 January 2027, 335 days ago. Is another year meant?"]),
+    ],
+)
+def test_a_block_that_is_long_over_is_of_another_year_perhaps(today: date, sentences: list[str]) -> None:
+    with clock.as_of(today):
+        assert said() == sentences
+
+
+def test_a_long_block_that_still_runs_is_not() -> None:
+    with clock.as_of(date(2027, 3, 27)):
+        assert said(("weeks: 4", "weeks: 12"), ("[7, 8, 8, 6]", "8"), ("[4, 4, 5, 2]", "4")) == []
 
 
 SLED = "      - {exercise: sled push, sets: 3, reps: 8-12, rpe: 8}\n"

@@ -83,14 +83,16 @@ def harder(by: float, share: float = 1) -> dict[str, Any]:
     ("day", "ends"),
     [
         (None, False),
-        (date(2027, 1, 16), False),
+        (date(2027, 1, 10), False),
+        (date(2027, 1, 11), True),
+        (date(2027, 1, 16), True),
         (SUNDAY, True),
         (date(2027, 1, 18), True),
         (date(2027, 1, 24), True),
         (date(2027, 1, 25), False),
     ],
 )
-def test_a_meet_on_the_last_day_or_within_a_week_of_it_ends_the_block(day: date | None, ends: bool) -> None:
+def test_a_meet_in_the_last_week_or_within_a_week_after_it_ends_the_block(day: date | None, ends: bool) -> None:
     assert has_meet_sheet(meeting(day)) is ends
 
 

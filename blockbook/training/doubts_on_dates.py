@@ -1,0 +1,62 @@
+"""What is odd about the days of a block: when it begins, and where its meet falls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from blockbook import clock
+from blockbook.spec.documents import Location
+from blockbook.spec.models import Block, Specification
+from blockbook.training.prescription import PlannedSession, weeks
+
+LONG_AGO = 60
+"""A block that is over and began so many days ago is hardly built today: January's slip, the year before."""
+
+
+def doubts_on_dates(spec: Specification) -> Iterator[tuple[Location, str]]:
+    """The part of the specification that each is on, and a sentence."""
+    yield from _another_year(spec.block)
+    yield from doubts_on_meet(spec)
+
+
+def _another_year(block: Block) -> Iterator[tuple[Location, str]]:
+    today = clock.today()
+    if (ago := (today - block.start).days) > LONG_AGO and block.last < today:
+        said = f"The block begins on {_day(block.start)} {block.start.year}, {ago} days ago. Is another year meant?"
+        yield ("block", "start"), said
+
+
+def doubts_on_meet(spec: Specification) -> Iterator[tuple[Location, str]]:
+    """A meet within the block, before its last week or beside the sessions of that week."""
+    block, meet = spec.block, spec.block.meet
+    if meet is None:
+        return
+    if meet < block.week_start(block.weeks):
+        week = (meet - block.start).days // 7 + 1
+        begin_later = "Begin the block after it, or plan towards it: " if week == 1 else ""
+        yield (
+            ("block", "meet"),
+            f"The meet on {_day(meet)} falls in week {week} of {block.weeks}: nothing tapers towards it. {begin_later}"
+            f"`blockbook season --meet {meet} --out season.yaml` counts back from it.",
+        )
+    elif beside := ", ".join(_beside(meet, weeks(spec)[-1])):
+        yield (
+            ("block", "meet"),
+            f"The meet is on {_day(meet)}, and training stands beside it: {beside}. Give these 0 sets in week "
+            f"{block.weeks}, or another day.",
+        )
+
+
+def _beside(meet: date, sessions: tuple[PlannedSession, ...]) -> Iterator[str]:
+    """ "Press on the day itself": sessions that ask for anything from the day before a meet on."""
+    asked = [session for session in sessions if any(line.sets for line in session.lines)]
+    for session in sorted(asked, key=lambda session: session.day):
+        if session.day >= meet - timedelta(days=1):
+            when = {-1: "the day before", 0: "on the day itself"}
+            yield f"{session.name} {when.get((session.day - meet).days, 'after it')}"
+
+
+def _day(day: date) -> str:
+    """ "Sat 6 February"."""
+    return f"{day:%a} {day.day} {day:%B}"
