@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from contextlib import suppress
 from datetime import date
-from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from string import Template
@@ -18,8 +17,8 @@ from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, Lifte
 from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import load_contact, parse_settings, parse_spec
-from blockbook.spec.models import Lifter, Specification, Unit
-from blockbook.spec.templates import named, starter, templates
+from blockbook.spec.models import Specification, Unit
+from blockbook.spec.templates import example_lifter, named
 
 README, IGNORED = "README.txt", ".gitignore"
 
@@ -102,13 +101,8 @@ def add_lifter(
 
 def is_still_the_example(spec: Specification) -> bool:
     """Whether the lifter's numbers are those of the starter, so that every load would be an invented lifter's."""
-    example = _example(spec.block.unit)
+    example = example_lifter(spec.block.unit)
     return (spec.lifter.body_weight, spec.lifter.bests) == (example.body_weight, example.bests)
-
-
-@cache
-def _example(unit: Unit) -> Lifter:
-    return parse_spec(starter(templates()[0].name, date(2027, 1, 4), unit)).lifter
 
 
 def _free(practice: Practice, name: str) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from functools import cache
 from pathlib import Path
 from string import Template as Text
 from typing import TYPE_CHECKING, NamedTuple
@@ -16,7 +17,7 @@ from blockbook.errors import BlockbookError
 from blockbook.spec.schemas import SCHEMA_LINE
 
 if TYPE_CHECKING:  # to list the templates, no specification need be understood: that would be most of the time
-    from blockbook.spec.models import Unit
+    from blockbook.spec.models import Lifter, Unit
 
 
 class Template(NamedTuple):
@@ -55,6 +56,14 @@ def starter(name: str, start: date, unit: Unit = "kg") -> str:
     template = Text((_folder() / f"{name}.yaml").read_text("utf-8"))
     filled = {"start": start.isoformat(), "unit": unit, "lifter": lifter}
     return f"{SCHEMA_LINE}\n" + template.substitute(_Filled(filled))
+
+
+@cache
+def example_lifter(unit: Unit) -> Lifter:
+    """The invented lifter of every starter."""
+    from blockbook.spec.loading import parse_spec  # noqa: PLC0415  # for the same reason
+
+    return parse_spec(starter(templates()[0].name, date(2027, 1, 4), unit)).lifter
 
 
 class _Filled(dict[str, str]):

@@ -10,9 +10,8 @@ from typing import NamedTuple
 from blockbook.spec.documents import Location
 from blockbook.spec.models import Session, Slot, Specification
 from blockbook.spec.values import MOST_EFFORT, in_week
+from blockbook.training.doubts_on_bests import doubts_on_bests, too_heavy
 from blockbook.training.doubts_on_dates import doubts_on_dates
-from blockbook.training.maximum import is_guess, start_maximum
-from blockbook.training.meet_numbers import LIFTS
 from blockbook.training.plan_checks import one_set_is_meant
 
 MANY_EXERCISES = 8
@@ -26,12 +25,6 @@ DEEP_DROP = 40
 
 FEW_SECONDS = 15
 """A rest of so much without its unit is more likely in seconds."""
-
-FAR_FROM_GUESS, FAR_APART = 2, 3
-"""So many times a guessed maximum no load is; so many times off one another no two bests are, by their usual ratio."""
-
-BIG_LIFTS = {LIFTS["squat"]: 1.0, LIFTS["bench"]: 0.7, LIFTS["deadlift"]: 1.2}
-"""What the three lifts usually are to one another."""
 
 _HEAVIEST_BAR_IN_KG, _BARS_IN_KG = 33, (15, 20)
 
@@ -47,7 +40,7 @@ def doubts(spec: Specification) -> Iterator[Doubt]:
     """What may be a slip. Common practice, no source."""
     yield from (Doubt(*found) for found in doubts_on_dates(spec))
     yield from _unit(spec)
-    yield from _bests(spec)
+    yield from (Doubt(*found) for found in doubts_on_bests(spec))
     for number, session in enumerate(spec.sessions):
         for position, field, said in _of_session(session):
             yield Doubt(("sessions", number, "slots", position, field), f"{session.name}: {said}")
@@ -92,39 +85,10 @@ def _of_session(session: Session) -> Iterator[tuple[int, str, str]]:
             yield position, "sets", f"{slot.exercise} says nothing of sets, so it is one."
 
 
-def _bests(spec: Specification) -> Iterator[Doubt]:
-    """Bests far out of their usual ratio to a related lift's, or to one another's of the three big lifts."""
-    maxima = {
-        exercise.name: maximum
-        for exercise in (spec.catalogue[name.casefold()] for name in spec.lifter.bests)
-        if (maximum := start_maximum(spec, exercise))
-    }
-    written = {spec.exercise(name).name: (name, best.load) for name, best in spec.lifter.bests.items()}
-    told: set[str] = set()
-    for name, other, ratio in _usual_ratios(spec):
-        if name in maxima and other in maxima and not told & {name, other}:
-            times = maxima[name] / (maxima[other] * ratio)
-            if not 1 / FAR_APART <= times <= FAR_APART:
-                told |= {name, other}
-                unit = spec.block.unit
-                both = f"{name} {written[name][1]:g} {unit} and {other} {written[other][1]:g} {unit}"
-                at = ("lifter", "bests", written[name][0])
-                yield Doubt(at, f"The bests {both} do not go together. Is one mistyped?")
-
-
-def _usual_ratios(spec: Specification) -> Iterator[tuple[str, str, float]]:
-    for one, other in combinations(BIG_LIFTS, 2):
-        yield other, one, BIG_LIFTS[other] / BIG_LIFTS[one]
-    for name in spec.lifter.bests:
-        exercise = spec.exercise(name)
-        if exercise.related and exercise.ratio:
-            yield exercise.name, spec.exercise(exercise.related).name, exercise.ratio
-
-
 def _of_slot(spec: Specification, slot: Slot) -> Iterator[tuple[tuple[str | int, ...], str]]:
     """What is absurd about one exercise's numbers, to follow its name; each kind once, in the first such week."""
     weeks = range(1, spec.block.weeks + 1)
-    for field, each in (("load", _too_heavy), ("percent", _too_much_percent), ("rpe", _many_to_failure)):
+    for field, each in (("load", too_heavy), ("percent", _too_much_percent), ("rpe", _many_to_failure)):
         if first := next(((week, said) for week in weeks for said in each(spec, slot, week)), None):
             of_week = ("loads", first[0]) if field == "load" and first[0] in slot.loads else (field,)
             yield of_week, f", week {first[0]}: {first[1]}"
@@ -137,21 +101,6 @@ def _of_slot(spec: Specification, slot: Slot) -> Iterator[tuple[tuple[str | int,
     if slot.rest and (found := re.fullmatch(r"(\d+)([.,]\d+)?(\s*-\s*\d+)?", slot.rest)):
         unit = "s" if int(found[1]) >= FEW_SECONDS else "min"
         yield ("rest",), f": a rest of {slot.rest}. Minutes or seconds? Write {slot.rest} {unit}, say."
-
-
-def _too_heavy(spec: Specification, slot: Slot, week: int) -> Iterator[str]:
-    """A load of the coach's above the maximum; far above it, where that is only guessed from another lift."""
-    load = slot.loads.get(week, in_week(slot.load, week) if slot.load else None)
-    exercise = spec.exercise(slot.exercise)
-    maximum, body_load = start_maximum(spec, exercise), spec.body_load(exercise)
-    if load is None or maximum is None:
-        return
-    times = FAR_FROM_GUESS if is_guess(spec, exercise) else 1
-    if load + body_load > times * maximum + 0.05:
-        lost_point = f" Was {load / 10:g} meant?" if load + body_load > FAR_APART * maximum else ""
-        known = "is" if times == 1 else "is guessed to be"
-        most = round(maximum - body_load, 1)
-        yield f"{load:g} {spec.block.unit}, and the one-rep maximum {known} {most:g}.{lost_point}"
 
 
 def _too_much_percent(spec: Specification, slot: Slot, week: int) -> Iterator[str]:

@@ -124,6 +124,10 @@ def test_what_looks_like_a_slip_is_said(change: tuple[str, str], sentence: str) 
 SQUAT = "{exercise: back squat, reps: 5, rpe: [7, 8, 8, 6], back_off: {sets: 2, reps: 6, drop: 10}, rest: 3 min}"
 BENCH = "sets: [4, 4, 5, 2], reps: 5, percent: 75, rest: 2 min"
 BESTS = "bests: {back squat: 120, bench press: {load: 80, reps: 3, rpe: 9}}"
+GUESSED = (SQUAT, "{exercise: front squat, sets: 3, reps: 3, rpe: 7, loads: {1: 105}}")
+"""A front squat is guessed to be 0.77 of the back squat: 92.4 kg."""
+
+EXAMPLE = "back squat: 90, bench press: 45, deadlift: 100, overhead press: {load: 60, reps: 5, rpe: 8}"
 
 
 @pytest.mark.parametrize(
@@ -142,6 +146,22 @@ BESTS = "bests: {back squat: 120, bench press: {load: 80, reps: 3, rpe: 9}}"
             "Lower: back squat, week 3: 975 kg, and the one-rep maximum is 120. Was 97.5 meant?",
         ),
         (
+            (SQUAT, "{exercise: back squat, sets: 3, reps: 5, rpe: 7, loads: {2: 110}}"),
+            "Lower: back squat, week 2: 5 reps with 110 kg at effort 7, and the one-rep maximum is 120.",
+        ),
+        (
+            (SQUAT, "{exercise: back squat, sets: 3, reps: 5, load: 118}"),
+            "Lower: back squat, week 1: 5 reps with 118 kg, and the one-rep maximum is 120.",
+        ),
+        (
+            GUESSED,
+            "Lower: front squat, week 1: 105 kg, and the one-rep maximum is guessed to be 92.4.",
+        ),
+        (
+            (SQUAT, "{exercise: back squat, sets: 3, reps: 5, load: 1300}"),
+            "Lower: back squat, week 1: 1300 kg, and the one-rep maximum is 120.",
+        ),
+        (
             ("percent: 75", "percent: [75, 80, 105, 60]"),
             "Upper: bench press, week 3: 5 reps at 105 %, more than one goes with.",
         ),
@@ -152,6 +172,14 @@ BESTS = "bests: {back squat: 120, bench press: {load: 80, reps: 3, rpe: 9}}"
         (
             (BESTS, "bests: {bench press: 80, incline bench press: 400}"),
             "The bests incline bench press 400 kg and bench press 80 kg do not go together. Is one mistyped?",
+        ),
+        (
+            (BESTS, "bests: {bench press: 150, overhead press: {load: 225, reps: 5, rpe: 8}}"),
+            "The bests overhead press 225 kg x 5 and bench press 150 kg do not go together. Is one mistyped?",
+        ),
+        (
+            (BESTS, "bests: {back squat: 120, bench press: 190}"),
+            "The bests bench press 190 kg and back squat 120 kg do not go together. Is one mistyped?",
         ),
         (("reps: 8-12, rpe: 8", "reps: 35-40, rpe: 8"), "Lower: sled push: 40 reps in a set. Is that meant?"),
         (("drop: 10", "drop: 45"), "Lower: back squat: back-off sets 45 % lighter. Is that meant?"),
@@ -174,6 +202,9 @@ def test_absurd_numbers_are_asked_about(change: tuple[str, str], sentence: str) 
         ("reps: 5, percent: 75", "reps: 1, percent: 105"),
         (SQUAT, "{exercise: back squat, sets: 3, reps: 1, load: 120}"),
         (SQUAT, "{exercise: front squat, sets: 3, reps: 3, load: 110}"),
+        (SQUAT, "{exercise: back squat, sets: 3, reps: 5, rpe: 8, loads: {1: 100}}"),
+        (SQUAT, "{exercise: back squat, sets: 3, reps: 5, rpe: 8, loads: {1: 125}, from_last_block: 125}"),
+        (SQUAT, "{exercise: leg press, sets: 3, reps: 5, rpe: 8, loads: {1: 190}}"),
         (BESTS, "bests: {back squat: 90, bench press: 40, deadlift: 125, pull-up: 5, leg curl: 20}"),
         ("drop: 10", "drop: 40"),
         ("sets: 3, reps: 8-12, rpe: 8", "sets: 1, reps: 15, rpe: 10"),
@@ -183,6 +214,13 @@ def test_absurd_numbers_are_asked_about(change: tuple[str, str], sentence: str) 
 def test_what_may_well_be_meant_is_not(change: tuple[str, str]) -> None:
     """A front squat above its guess from the back squat, say: a guess is no maximum."""
     assert said(change) == []
+
+
+def test_a_best_that_is_still_the_examples_beside_others_that_are_not_is_asked_about() -> None:
+    assert said((BESTS, f"bests: {{{EXAMPLE}}}"), ("bench press: 45", "bench press: 80")) == [
+        "overhead press 60 kg x 5 is still the example's best. Is it this lifter's, too?"
+    ]
+    assert said((BESTS, f"bests: {{{EXAMPLE}}}"))[0].startswith("The bests overhead press 60 kg x 5 and bench press 45")
 
 
 def test_one_set_that_was_written_stays_written() -> None:
