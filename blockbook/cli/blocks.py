@@ -108,6 +108,7 @@ def new(
         opened = open_practice(practice or ".")
         with opened.locked():
             added = add_lifter(opened, lifter, template, start, unit, mail, season, language, workbook)
+        _say_early(season, added.block)
         then(f"{added.block}: edit it", f"blockbook build {added.name}")
         return
     if out is None or lifter is not None:
@@ -117,7 +118,18 @@ def new(
             "--mail, --practice and --workbook go with --lifter. Leave them out, or name --lifter for --out."
         )
     path = blockbook.new(template, out, start, unit or "kg", force, season, language)
+    _say_early(season, path)
     then(f"{path}: edit lifter, equipment and sessions", f"blockbook build {path} --out sent")
+
+
+def _say_early(season: Path | None, made: Path) -> None:
+    """Which sessions of a season's first block lie before the season."""
+    from blockbook.plan.files import load_spec
+    from blockbook.planning.starting import before_first_day
+    from blockbook.spec.loading import load_season
+
+    if season is not None and (said := before_first_day(load_season(season), load_spec(made))):
+        say(said)
 
 
 @click.command()

@@ -6,17 +6,20 @@ import re
 from collections.abc import Sequence
 from datetime import date
 from functools import partial
+from textwrap import fill
 
 from blockbook.errors import BlockbookError
 from blockbook.spec.loading import parse_spec
-from blockbook.spec.models import DAYS, Day, Unit
+from blockbook.spec.models import DAYS, Day, Specification, Unit
 from blockbook.spec.policy import Policy
 from blockbook.spec.schemas import SCHEMA_LINE
 from blockbook.spec.season import Season, SeasonBlock
 from blockbook.spec.templates import named, starter
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
-from blockbook.training.prescription import countdown
+from blockbook.training.prescription import countdown, weeks
+
+_FOLLOWS = "# follow it.\n"
 
 
 def block_on(season: Season, day: date, kind: str | None = None) -> SeasonBlock:
@@ -48,7 +51,23 @@ def season_starter(season: Season, block: SeasonBlock, unit: Unit = "kg") -> str
     text = _with_weeks(text, old, new, spec.policy, ends_in_meet=block.kind == "peak")
     text = re.sub(r"^    day: \w{3}", lambda _: f"    day: {next(days)}", text, flags=re.MULTILINE)
     text = _with_head(text, block, season.next_meet(block.start))
+    if early := before_first_day(season, parse_spec(text, block.kind)):
+        text = text.replace(_FOLLOWS, f"{_FOLLOWS}{fill(early, 98, initial_indent='# ', subsequent_indent='# ')}\n", 1)
     return named(text, season.lifter) if season.lifter else text
+
+
+def before_first_day(season: Season, spec: Specification) -> str:
+    """What to do with sessions of week 1 that fall before the season's first day; "" where none does."""
+    early = [session for session in weeks(spec)[0] if session.day < season.first]
+    if not early:
+        return ""
+    which = ", ".join(f"{session.name} ({_day(session.day)})" for session in early)
+    falls = "falls" if len(early) == 1 else "fall"
+    return f"In week 1 {which} {falls} before the season's first day: train on {_day(season.first)} or later."
+
+
+def _day(day: date) -> str:
+    return f"{day:%a} {day.day} {day:%B}"
 
 
 def days_in_order(days: Sequence[Day], start: date) -> list[Day]:
@@ -78,10 +97,10 @@ def _with_head(text: str, block: SeasonBlock, meet: date | None) -> str:
     # With the lines that explain it: they speak of the template's deload, or of its having none.
     line(r"(?:# )?deload_week: .*\n(?:  +# .*\n)*?(?=  \S)", f"  {_deload_line(block)}\n")
     out = f", {countdown(meet, block.start)}" if meet else ""
-    weeks = f"{block.weeks} week{'s' if block.weeks > 1 else ''}"
+    length = f"{block.weeks} week{'s' if block.weeks > 1 else ''}"
     said = (
-        f"# By the season: {block.kind}, {weeks} from {block.start}{out}. Start, length, deload, meet and weekdays\n"
-        "# follow it.\n#\n"
+        f"# By the season: {block.kind}, {length} from {block.start}{out}. Start, length, deload, meet and weekdays\n"
+        f"{_FOLLOWS}#\n"
     )
     # In place of the line that describes the template as it ships, with its weeks and deload.
     return re.sub(rf"^{re.escape(SCHEMA_LINE)}\n# .*\n#\n", lambda _: f"{SCHEMA_LINE}\n{said}", text, count=1)

@@ -55,7 +55,7 @@ def spans(season: Season) -> list[Span]:
 
 
 def weeks_begin(season: Season) -> str:
-    """On which day weeks begin and why, and when the first session is where week 1 begins before the season; "" where
+    """On which day weeks begin and why, and what becomes of days of week 1 that lie before the season; "" where
     weeks begin on Monday and with the season, as anybody would think."""
     if not season.blocks:
         return ""
@@ -71,7 +71,7 @@ def weeks_begin(season: Season) -> str:
             said.append("Weeks begin on the weekday of the meet they lead up to.")
     if early:
         start, train = (f"{day:%a} {_day(day)}" for day in (first.start, season.first))
-        said.append(f"Week 1 is counted from {start}; its first session is on {train} or later.")
+        said.append(f"Week 1 is counted from {start}; what falls before {train} is trained then or later.")
     return " ".join(said)
 
 
@@ -85,36 +85,50 @@ def key_days(season: Season) -> list[KeyDay]:
     ]
     for number, meet in enumerate(season.meets, start=1):
         if peak := _peak_before(season, meet):
-            found += [day for day in _last_days(season, meet, number) if day.first >= peak.start]
+            days = [_taper(season, meet, number), *(day for day, _ in _last_days(season, meet, number, peak))]
+            found += [day for day in days if day and day.first >= peak.start]
         found.append(KeyDay(f"meet-{number}", meet, meet, "Meet", "Your federation's current rule book decides."))
     return sorted(found, key=lambda day: (day.first, day.last, day.name))
 
 
-def _last_days(season: Season, meet: date, number: int) -> Iterator[KeyDay]:
+def _taper(season: Season, meet: date, number: int) -> KeyDay:
+    first = meet - season.policy.taper_days * DAY
+    return KeyDay(f"meet-{number}-taper", first, meet - DAY, TAPER, _taper_why(season))
+
+
+def _last_days(season: Season, meet: date, number: int, peak: SeasonBlock) -> Iterator[tuple[KeyDay | None, str]]:
+    """Last heavy days and last session before a meet, each on a day at home, and what to say of one that is moved
+    for days away ("" for none); None where the peak block has no such day."""
     policy = season.policy
-    before = f"meet-{number}"
-    first = meet - policy.taper_days * DAY
-    yield KeyDay(f"{before}-taper", first, meet - DAY, TAPER, _taper_why(season))
-    for lift, days, published in (
-        ("deadlift", policy.last_heavy_deadlift, "7-10"),
-        ("squat", policy.last_heavy_squat, "7-10"),
-        ("bench press", policy.last_heavy_bench, "under 7"),
+    for name, title, days, source in (
+        ("deadlift", "Last heavy deadlift", policy.last_heavy_deadlift, "(7-10: Travis et al. 2021)."),
+        ("squat", "Last heavy squat", policy.last_heavy_squat, "(7-10: Travis et al. 2021)."),
+        ("bench", "Last heavy bench press", policy.last_heavy_bench, "(under 7: Travis et al. 2021)."),
+        ("session", "Last session", policy.last_session, "(3.7 +- 1.6: Pritchard et al. 2016)."),
     ):
-        why = f"{days} days before the meet ({published}: Travis et al. 2021)."
-        day = meet - days * DAY
-        yield KeyDay(f"{before}-{lift.split()[0]}", day, day, f"Last heavy {lift}", why)
-    day = meet - policy.last_session * DAY
-    why = f"Short and easy, {policy.last_session} days before the meet (3.7 +- 1.6: Pritchard et al. 2016)."
-    yield KeyDay(f"{before}-session", day, day, "Last session", why)
+        usual = day = meet - days * DAY
+        while season.days_away(day, day):
+            day -= DAY
+        lost = f"{title[0].lower()}{title[1:]}" if peak.start <= usual != day else ""
+        if day < peak.start:
+            yield None, lost and f"no {lost} (away on {_day(usual)})."
+        else:
+            easy = "Short and easy, " if name == "session" else ""
+            why = f"{easy}{(meet - day).days} days before the meet {source}"
+            key_day = KeyDay(f"meet-{number}-{name}", day, day, title, why)
+            yield key_day, lost and f"{lost} on {_day(day)}, since {_day(usual)} is away."
 
 
 def given_up(season: Season) -> list[str]:
     """What a season lacks: what there is no time for, a taper missed, too long without a deload."""
     said: list[str] = []
     before: date | None = None
-    for meet in season.meets:
+    for number, meet in enumerate(season.meets, start=1):
         blocks = [block for block in season.blocks if (before is None or block.start > before) and block.start < meet]
         said += [f"Meet on {_day(meet)} {meet.year}: {text}" for text in _lacking(season, meet, blocks)]
+        if peak := _peak_before(season, meet):
+            texts = (text for _, text in _last_days(season, meet, number, peak) if text)
+            said += [f"Meet on {_day(meet)} {meet.year}: {text}" for text in texts]
         before = meet
     weeks = longest_work(season)
     if weeks > season.policy.most_weeks_of_work:
@@ -194,7 +208,7 @@ def _block_span(season: Season, block: SeasonBlock) -> Span:
         why += f" Deload {_days(first, first + WEEK - DAY)}."
     if away := season.days_away(block.start, block.last):
         why += f" {away} days away fall into it: " if away > 1 else " A day away falls into it: "
-        why += "move those sessions."
+        why += "move what is planned on them." if away > 1 else "move what is planned on it."
     return Span("block", block.start, block.last, title, why, block)
 
 

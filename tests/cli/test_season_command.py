@@ -51,6 +51,19 @@ def test_a_season_is_printed_and_written_with_schema_and_calendar_file() -> None
     assert Path("season.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
 
 
+def test_a_first_session_before_the_seasons_first_day_is_said_where_the_block_is_written() -> None:
+    """Weeks before a Saturday's meet begin on Saturdays, the first of them here two days before the season."""
+    succeeded("season", "--meet", "2027-02-06", "--from", "2027-01-04", "--out", "season.yaml")
+    early = "In week 1 Squat (Sat 2 January) falls before the season's first day: train on Mon 4 January or later."
+    shown = succeeded("new", "--season", "season.yaml", "--start", "2027-01-04", "--out", "block.yaml")
+    assert early in unwrapped(shown)
+    assert f"# {early}\n" in Path("block.yaml").read_text("utf-8").replace("\n# ", " ").replace("follow it. ", "follow it.\n# ")
+    succeeded("season", "--meet", "2027-02-06", "--from", "2027-01-02", "--out", "season.yaml", "--force")
+    assert "In week 1" not in succeeded(
+        "new", "--season", "season.yaml", "--start", "2027-01-04", "--out", "block.yaml", "--force"
+    )
+
+
 def test_a_meet_that_is_past_is_said_to_be() -> None:
     result = run("season", "--meet", "2020-06-06", "--out", "season.yaml")
     said = unwrapped(result.stderr)

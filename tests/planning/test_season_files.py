@@ -132,7 +132,7 @@ def test_changes_say_what_is_different_and_nothing_of_equal_seasons() -> None:
 
 def test_the_day_on_which_weeks_begin_is_said_once_where_the_season_is_shown() -> None:
     season = count_back([date(2027, 2, 6)], date(2026, 11, 30))
-    said = "Week 1 is counted from Sat 28 November; its first session is on Mon 30 November or later."
+    said = "Week 1 is counted from Sat 28 November; what falls before Mon 30 November is trained then or later."
     texts = (" ".join(calendar(season).split()), season_yaml(season).replace("\n# ", " "))
     assert [text.count(said) for text in texts] == [1, 1]
     assert said in str(calendar_bytes(season).replace(b"\r\n ", b""), "utf-8").replace("\\;", ";")

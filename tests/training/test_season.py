@@ -52,6 +52,22 @@ def test_the_blocks_follow_from_the_weeks_there_are(weeks: int, blocks: list[str
     assert plan(from_weeks_before(weeks)) == blocks
 
 
+def test_a_last_heavy_day_that_is_away_moves_to_the_last_day_at_home_or_is_given_up() -> None:
+    """Of a meet on Sunday 14 March, the squat is due a week before it, the bench press on Tuesday 9 March."""
+
+    def days_and_lacks(first: str, last: str) -> tuple[dict[str, str], list[str]]:
+        away = DateRange(first=date.fromisoformat(first), last=date.fromisoformat(last))
+        season = count_back([date(2027, 3, 14)], date(2026, 12, 11), [away])
+        return {day.title: f"{day.first}" for day in key_days(season)}, given_up(season)
+
+    days, lacks = days_and_lacks("2027-03-06", "2027-03-07")
+    assert days["Last heavy squat"] == "2027-03-05"
+    assert "Meet on 14 March 2027: last heavy squat on 5 March, since 7 March is away." in lacks
+    days, lacks = days_and_lacks("2027-02-26", "2027-03-09")
+    assert not {"Last heavy squat", "Last heavy bench press"} & days.keys()
+    assert "Meet on 14 March 2027: no last heavy squat (away on 7 March)." in lacks
+
+
 def test_a_week_away_stands_for_the_deload_of_the_block_before_it() -> None:
     assert plan(from_weeks_before(11, (7, 7))) == ["volume 4", "strength 2", "peak 4"]
 
@@ -92,8 +108,8 @@ def test_a_monday_start_loses_no_week_to_a_weekend_meet() -> None:
     season = count_back([SATURDAY], date(2027, 3, 22))
     assert season.blocks[0].start == date(2027, 3, 20)
     assert weeks_begin(season) == (
-        "Weeks begin on Saturday, the weekday of the meet. Week 1 is counted from Sat 20 March; its first session is "
-        "on Mon 22 March or later."
+        "Weeks begin on Saturday, the weekday of the meet. Week 1 is counted from Sat 20 March; what falls before "
+        "Mon 22 March is trained then or later."
     )
 
 
