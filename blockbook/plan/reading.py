@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from blockbook.errors import BlockbookError
 from blockbook.intake.opening import Grid, open_one
@@ -65,13 +66,24 @@ def plan_in(
     return ReadPlan(spec, remarks, source)
 
 
+def _with_rising_ranges(slot: Mapping[str, Any]) -> Mapping[str, Any]:
+    """A slot in which 5-3 is 3-5: that is a mistake of its own, and says of the kind as much as the right one."""
+    reps = slot.get("reps")
+    return {**slot, "reps": [_rising(each) for each in reps]} if isinstance(reps, list) else slot
+
+
+def _rising(reps: Any) -> Any:
+    found = re.fullmatch(r"(\d+)-(\d+)", str(reps))
+    return "-".join(sorted(found.groups(), key=int)) if found else reps
+
+
 def _kinds_contradicted(source: PlanSource) -> Iterator[tuple[Place, str]]:
     for (session, position), (place, said) in source.kinds.items():
         words = list(KIND_WORDS.values())
         if said not in words:
             yield place, f'"{said}" is none of {", ".join(words)}. Choose one, or empty this cell.'
             continue
-        slot = sound(Slot, source.data["sessions"][session]["slots"][position])
+        slot = sound(Slot, _with_rising_ranges(source.data["sessions"][session]["slots"][position]))
         if slot and said != (kind := KIND_WORDS[slot.kind]):
             made = f"says {said}, but what is filled in makes it {kind}"
             yield place, f"{made}. Empty this cell, or change the columns."

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.resources import files
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from blockbook.languages import say
 from blockbook.spec.documents import parse_yaml
@@ -18,6 +18,17 @@ Muscle = Literal[
     "quadriceps", "hamstrings", "glutes", "adductors", "calves", "lower back", "upper back", "lats", "chest",
     "front shoulders", "side shoulders", "rear shoulders", "triceps", "biceps", "forearms", "abdominals",
 ]  # fmt: skip
+
+
+_MOST_OF_A_SHARE = 2
+
+
+def _share(value: object) -> object:
+    """A share of 1, which is easily written in percent."""
+    in_percent = value.rstrip().endswith("%") if isinstance(value, str) else False
+    if in_percent or (isinstance(value, (int, float)) and value > _MOST_OF_A_SHARE):
+        raise ValueError("should be a share: 0.9, say, for 90 %")
+    return value
 
 
 class Exercise(BaseModel):
@@ -35,9 +46,13 @@ class Exercise(BaseModel):
     direct: tuple[Muscle, ...] = Field(min_length=1, description="Muscles a set counts 1 for")
     indirect: tuple[Muscle, ...] = Field((), description="Muscles a set counts 0.5 for")
     related: ExerciseName | None = Field(None, description="Related lift a first load is guessed from")
-    ratio: float | None = Field(None, gt=0, le=2, description="Usual 1RM, share of the related lift's 1RM")
+    ratio: Annotated[float | None, BeforeValidator(_share)] = Field(
+        None, gt=0, le=_MOST_OF_A_SHARE, description="Usual 1RM, share of the related lift's 1RM"
+    )
     both_hands: bool = Field(False, description="One dumbbell held in both hands")
-    body_share: float = Field(0, ge=0, le=1, description="Share of body weight lifted along")
+    body_share: Annotated[float, BeforeValidator(_share)] = Field(
+        0, ge=0, le=1, description="Share of body weight lifted along"
+    )
     technical: bool = Field(False, description="Has to be learned first: never put in for another by itself")
 
     @property

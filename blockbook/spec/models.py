@@ -71,9 +71,10 @@ LABELS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def _short_day(value: object) -> object:
-    """ "Thursday" and "Thu" are thu."""
-    said = str(value).strip().casefold()
-    return next((day for day, name in zip(DAYS, _DAY_NAMES, strict=True) if said in (day, name)), value)
+    """ "Thursday", "Thurs." and "Th" are thu."""
+    said = str(value).strip().casefold().removesuffix(".")
+    meant = [day for day, name in zip(DAYS, _DAY_NAMES, strict=True) if len(said) > 1 and name.startswith(said)]
+    return meant[0] if meant else value
 
 
 _DAY_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")

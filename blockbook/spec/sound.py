@@ -81,8 +81,10 @@ def mistakes_beside(data: Any) -> Iterator[tuple[Location, str]]:
 
 def _apart(data: Mapping[str, Any], exercises: Mapping[str, Exercise]) -> Iterator[tuple[Location, str]]:
     """Mistakes of block, equipment and lifter."""
-    if block := sound(Block, data.get("block")):
-        yield from block_mistakes(block)
+    block, wrong = _sound_fields(Block, data.get("block"), _IN_PLACE_OF_BLOCK)
+    if block:
+        found = block_mistakes(block)
+        yield from ((at, said) for at, said in found if not wrong & {str(at[1]), *_BLOCK_RESTS_ON[str(at[1])]})
     if equipment := sound(Equipment, data.get("equipment")):
         yield from equipment_mistakes(equipment)
     lifter, counted = sound(Lifter, data.get("lifter")), sound(_Counted, data.get("block"))
@@ -129,6 +131,10 @@ class _Sound(NamedTuple):
     wrong: frozenset[str]
 
 
+_BLOCK_RESTS_ON = {"deload_week": {"weeks"}, "deload_added": {"weeks", "deload_week"}, "meet": {"start"}}
+"""Field of the block -> the others that a mistake told of it is taken from."""
+
+_IN_PLACE_OF_BLOCK = {"title": "?", "start": "2027-01-04", "weeks": 1}
 _IN_PLACE_OF_OWN = {"implement": "bodyweight", "direct": ["chest"]}
 _IN_PLACE_OF_SLOT = {"exercise": "?", "reps": 1}
 """Stand for fields that are needed and wrong. Nothing is said of them."""

@@ -49,12 +49,13 @@ class Reps(NamedTuple):
         return str(self.low) if self.low == self.high else f"{self.low}-{self.high}"
 
 
+_REPS = re.compile(r"\s*(\d{1,3})(?:\s*(?:[-–]|to)\s*(\d{1,3}))?\s*")
+
+
 def _parse_reps(value: Any) -> Any:
     if isinstance(value, Reps):
         return value
-    match = (
-        re.fullmatch(r"\s*(\d{1,3})(?:\s*[-–]\s*(\d{1,3}))?\s*", str(value)) if not isinstance(value, bool) else None
-    )
+    match = _REPS.fullmatch(str(value))
     if not match:
         raise ValueError("should be a whole number such as 5, or a range such as 8-12")
     low = int(match[1])
@@ -160,7 +161,7 @@ def without_comma(number: str) -> str:
     return number.replace(",", "" if PARTED_IN_THOUSANDS.fullmatch(number) else ".")
 
 
-PARTED_IN_THOUSANDS = re.compile(r"[1-9]\d{0,2}(,\d{3})+")
+PARTED_IN_THOUSANDS = re.compile(r"\+?[1-9]\d{0,2}(,\d{3})+")
 _ROUNDED_FROM = 20
 
 

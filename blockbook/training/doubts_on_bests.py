@@ -71,9 +71,9 @@ def _about(ratio: float) -> tuple[float, float]:
 
 
 def _left_over(spec: Specification) -> Iterator[tuple[Location, str]]:
-    """Bests that are still the starter's, where its others were changed: each of its lifts is there yet."""
+    """Bests that are still the starter's, where its others were changed by hand: each of its lifts is there yet."""
     example, bests = example_lifter(spec.block.unit).bests, spec.lifter.bests
-    if example.keys() <= bests.keys():
+    if example.keys() <= bests.keys() and not any(best.spread for best in bests.values()):
         same = [name for name in example if bests[name] == example[name]]
         if 0 < len(same) < len(example):
             for name in same:

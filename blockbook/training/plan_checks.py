@@ -46,6 +46,9 @@ from blockbook.spec.values import (
 )
 from blockbook.training.plan_cells import plain_blanks
 
+_FROM_LOW_TO_HIGH = ("-", "–", "to")
+"""What stands between the reps of a range."""
+
 
 @definition
 def ways_filled(drop: Expression, percent: Expression, load: Expression, reserve: Expression) -> Expression:
@@ -85,7 +88,7 @@ def no_reps(cell: Expression, counts: Expression) -> Expression:
 
     counts: the numbers that reps may be, as text and from 1 on, so that each is where it says.
     """
-    low, high, further = (piece(cell, number, "-", "–") for number in (1, 2, 3))
+    low, high, further = (piece(cell, number, *_FROM_LOW_TO_HIGH) for number in (1, 2, 3))
     first, last = place_among(low, counts), place_among(high, counts)
     falls = or_(first > last, differs(further, ""))
     no_range = if_(is_number(first), if_(is_number(last), if_(falls, 1, BLANK), 1), 1)
@@ -96,7 +99,7 @@ def no_reps(cell: Expression, counts: Expression) -> Expression:
 @definition
 def is_range(cell: Expression) -> Expression:
     """1 where a cell holds a range of reps, from low to another high, else ""."""
-    low, high = (piece(cell, number, "-", "–") for number in (1, 2))
+    low, high = (piece(cell, number, *_FROM_LOW_TO_HIGH) for number in (1, 2))
     return if_(is_text(cell), if_(or_(same(high, ""), same(low, high)), BLANK, 1), BLANK)
 
 

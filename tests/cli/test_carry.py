@@ -10,6 +10,8 @@ import blockbook
 from tests.cli.test_commands import BUILT, refused, run, succeeded
 from tests.intake.small_block import SMALL_BLOCK, clean_inputs, log_of, spec_from
 
+pytestmark = pytest.mark.usefixtures("soon_after")
+
 CHANGED = SMALL_BLOCK.replace("exercise: leg press", "exercise: hip thrust")
 
 

@@ -37,6 +37,8 @@ from tests.intake.small_block import (
 )
 from tests.said import told, unwrapped
 
+pytestmark = pytest.mark.usefixtures("soon_after")
+
 BUILT = "robin-sample-small-block-2027-01-04.xlsx"
 
 

@@ -100,6 +100,8 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.reps.1", SLED, "8-10-12", "! Reps: 1 to 50, or 8-12"),
         ("slot.reps.1", SLED, "twelve", "! Reps: 1 to 50, or 8-12"),
         ("slot.reps.1", SLED, "8 – 12 ", "ok"),
+        ("slot.reps.1", SLED, "8 to 12", "ok"),
+        ("slot.reps.1", FACE_PULL, "8 to 12", "! Kind says otherwise"),
         ("slot.reps.1", SLED, "12", "! Kind says otherwise"),
         ("slot.reps.1", FACE_PULL, "12", "ok"),
         ("slot.back_off.reps.1", SQUAT, "six", "! Reps: 1 to 50, or 8-12"),
@@ -224,7 +226,7 @@ def test_a_row_that_may_be_of_another_session_says_so(emptied: str, row: int, sa
 @pytest.mark.parametrize("kind", list(KIND_WORDS.values()))
 @pytest.mark.parametrize("row", [SQUAT, SLED, BENCH, PULL_UP, FACE_PULL])
 @pytest.mark.parametrize(
-    "reps", [[8], ["8-12"], ["8-8"], ["8", "8-12", "8-12", "8-12"], [8, 8, 8, "8–12"], [8, 9, 10, "11"]]
+    "reps", [[8], ["8-12"], ["8-8"], ["8", "8-12", "8-12", "8-12"], [8, 8, 8, "8–12"], ["8 to 12"], [8, 9, 10, "11"]]
 )
 def test_the_check_and_who_reads_agree_on_a_kind(kind: str, row: int, reps: list[Any]) -> None:
     typed: Typed = {("slot.kind", row): kind} | {(f"slot.reps.{week}", row): said for week, said in enumerate(reps, 1)}
@@ -272,8 +274,8 @@ def test_sets_are_missed_where_building_says_so_too(row: int, said: str) -> None
     assert any("says nothing of sets" in doubt.said for doubt in doubts(spec)) == (said != "ok")
 
 
-NUMBERS_AS_TEXT = ["4", " 4 ", "4.0", "07", "7,5", "7.50", "70", "70,5", "1,000", "0,125", "-3", "+5", "5.", ".", "5%",
-                   "8-12", "2:30", "4 kg", "five"]  # fmt: skip
+NUMBERS_AS_TEXT = ["4", " 4 ", "4.0", "07", "7,5", "7.50", "70", "70,5", "1,000", "+1,000", "0,125", "-3", "+5", "5.",
+                   ".", "5%", "8-12", "2:30", "4 kg", "five"]  # fmt: skip
 
 
 @pytest.mark.parametrize("typed", NUMBERS_AS_TEXT)

@@ -39,6 +39,8 @@ from tests.plan.small_plan import (
     written,
 )
 
+pytestmark = pytest.mark.usefixtures("soon_after")
+
 
 def slots(spec: Specification) -> list[Slot]:
     return [slot for session in spec.sessions for slot in session.slots]
@@ -74,6 +76,7 @@ def test_a_plan_that_nobody_touched_is_the_specification(tmp_path: Path) -> None
         ("slot.sets.1", SLED, None, "sets", (1,)),
         ("slot.reps.1", SLED, 8, "reps", (Reps(8, 8),)),
         ("slot.reps.1", SLED, "6 - 9", "reps", (Reps(6, 9),)),
+        ("slot.reps.1", SLED, "8 to 10", "reps", (Reps(8, 10),)),
         ("slot.reps.1", SLED, date(2027, 12, 8), "reps", (Reps(8, 12),)),
         ("slot.reps.1", SLED, datetime(2027, 8, 12), "reps", (Reps(8, 12),)),
         ("slot.rpe.1", SLED, "7,5", "rpe", (7.5,)),
@@ -105,6 +108,17 @@ def test_a_month_may_be_another_range_and_is_asked_about() -> None:
     """12-15 becomes December 2015 where days stand before months, and not the range from 1 to 12."""
     (said,) = mistakes({("slot.reps.1", SLED): date(2015, 12, 1)})
     assert "the program made a date of what was typed, 1 Dec 2015. Format the cell as text, then type it" in said
+
+
+def test_a_falling_range_in_a_row_of_another_kind_is_told_with_the_kind() -> None:
+    kind, reps = mistakes({("slot.kind", FACE_PULL): "straight sets", ("slot.reps.1", FACE_PULL): "5-3"})
+    assert "says straight sets, but what is filled in makes it rep range" in kind
+    assert "a range from low to high" in reps
+
+
+@pytest.mark.parametrize("typed", ["Fri.", "fri", "FRIDAY", "Fr", " friday "])
+def test_a_day_is_read_as_people_cut_it_short(typed: str) -> None:
+    assert plan_with({("session.day", SQUAT): typed}).sessions[0].day == "fri"
 
 
 def test_a_new_row_goes_to_the_session_above_it() -> None:
@@ -318,6 +332,8 @@ PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT,
         ("best.load", 0, None, "is empty. Fill it in, or empty the row."),
         ("plate.pairs", 0, 2.5, "should be a whole number"),
         ("plate.weight", 0, "big", "should be a number"),
+        ("own.ratio", 0, 90, 'should be a share: 0.9, say, for 90 % (it says "90")'),
+        ("own.ratio", 0, "90 %", 'should be a share: 0.9, say, for 90 % (it says "90 %")'),
         ("own.direct.1", 0, "legs", "should be 'quadriceps', 'hamstrings'"),
         ("own.related", 0, "sledge", 'no exercise is called "sledge"'),
     ],
@@ -347,6 +363,7 @@ def test_a_mistake_is_told_with_its_cell(key: str, row: int, typed: Any, message
             'should be the number alone, 70: the block counts in kg (it says "154 lb")',
         ),
         ("lifter.body_weight", "1,000", 'may be a thousand or a decimal (it says "1,000"). Write it without a comma.'),
+        ("lifter.body_weight", "+1,000", 'may be a thousand or a decimal (it says "+1,000")'),
         ("lifter.body_weight", "heavy", 'should be a number such as 7.5 (it says "heavy")'),
         ("equipment.dumbbells.heaviest", 1, "heaviest should not be below lightest"),
         ("equipment.bar", 0, "should be greater than 0"),

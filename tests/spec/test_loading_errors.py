@@ -475,6 +475,7 @@ OWN = "exercises: [{name: belt squat, implement: stack, direct: [legs]}]\n"
         ("sets: 3", "sets: three\n        stand_ins: [leg pres]", 'no exercise is called "leg pres"'),
         ("sets: 3", "sets: three\n        loads: {3: 100}", "the block has 2 weeks, so week 3 is not in it"),
         ("weeks: 2", "weeks: 2\n  deload_week: 3", "the block has 2 weeks, so week 3 is not in it"),
+        ("weeks: 2", "weeks: 2\n  unit: stone\n  deload_week: 3", "the block has 2 weeks, so week 3 is not in it"),
         ("{25: 3, 20: 1, 10: 1, 5: 1, 2.5: 1, 1.25: 1}", "{25: 0}", "at least one pair of plates is needed"),
         ("  stack: {lightest: 5, heaviest: 200, step: 5}\n", "", "leg press needs equipment: stack"),
         ("back squat: 120", "back squat: 1200", "17 times the body weight"),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 
 import pytest
@@ -15,11 +14,7 @@ from blockbook.training.doubts import doubts
 from tests.plan.small_plan import SMALL_PLAN
 from tests.samples import template_spec
 
-
-@pytest.fixture(autouse=True)
-def _before_the_blocks_begin() -> Iterator[None]:
-    with clock.as_of(date(2026, 12, 30)):
-        yield
+pytestmark = pytest.mark.usefixtures("soon_after")
 
 
 def said(*changes: tuple[str, str]) -> list[str]:
