@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 
-from blockbook.intake.carrying import Carried
+from blockbook.intake.carrying import Carried, is_feeler
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import AFTER_SESSION, EARLIER
 
@@ -33,9 +33,24 @@ def _left(carried: Carried) -> Iterator[str]:
 
 
 def _counted(rows: Iterable[TypedRow]) -> str:
-    """ "43 sets, 6 session entries and 2 meet entries"."""
-    kinds = Counter("meet" if row.is_of_meet else "session" if row.is_of_session else "set" for row in rows)
-    sets = kinds.pop("set", 0)
-    said = [f"{sets} set{'' if sets == 1 else 's'}"] if sets or not kinds else []
-    said += [f"{number} {kind} {'entry' if number == 1 else 'entries'}" for kind, number in kinds.items()]
+    """ "43 sets, 4 feelers, 6 session entries and 2 meet entries"."""
+    kinds = Counter(map(_kind, rows)) or Counter({_SET: 0})
+    said = [f"{kinds[kind]} {kind[kinds[kind] != 1]}" for kind in (_SET, *_OTHERS) if kind in kinds]
     return " and ".join(filter(None, (", ".join(said[:-1]), said[-1])))
+
+
+_SET = ("set", "sets")
+_OTHERS = _FEELER, _OF_SESSION, _OF_MEET = (
+    ("feeler", "feelers"),
+    ("session entry", "session entries"),
+    ("meet entry", "meet entries"),
+)
+"""What else is carried: one of them, and several."""
+
+
+def _kind(row: TypedRow) -> tuple[str, str]:
+    if row.is_of_meet:
+        return _OF_MEET
+    if row.is_of_session:
+        return _OF_SESSION
+    return _FEELER if is_feeler(row) else _SET

@@ -187,7 +187,7 @@ class _Plan:
             return "" if row.key in self.rows else "not asked any more"
         line = self.lines.get(row.key.rsplit(".", 1)[0])
         if line is None and any(_name(line) == row.exercise.casefold() for line in self.sessions[session_key].lines):
-            return f"no id: {row.key.split('.')[2]} in this session any more"
+            return f"nothing in this session has the id {row.key.split('.')[2]} any more"
         if line is None:
             here = "this session" if row.exercise.casefold() in self.exercises else "the block"
             return f"no longer in {here}"
@@ -195,7 +195,7 @@ class _Plan:
         if row.exercise.casefold() not in (_name(line), *chosen):
             return f"now {line.exercise.name}"
         if row.key not in self.rows:
-            return "no feeler now" if row.key.endswith(".feeler") else "fewer sets now"
+            return "no feeler now" if is_feeler(row) else "fewer sets now"
         return ""
 
 
@@ -289,6 +289,10 @@ class _Carrying:
         return replace(row, load=new.label), ""
 
 
+def is_feeler(row: TypedRow) -> bool:
+    return row.key.endswith(".feeler")
+
+
 def _weeks(number: int) -> str:
     return f"{number} week{'s' if number > 1 else ''}"
 
@@ -315,7 +319,7 @@ def _refuse_what_does_not_belong(log: BlockLog, spec: Specification) -> None:
     if old.block.unit != new.block.unit:
         raise BlockbookError(
             f"{log.file}: its loads were typed in {old.block.unit}, the specification is in {new.block.unit}. Keep "
-            f"unit: {old.block.unit} until the block is over; the next one can be in {new.block.unit}."
+            f"the unit {old.block.unit} until the block is over; the next one can be in {new.block.unit}."
         )
     unclear = list(mixed_up(old, new, {row.key for row in typed_rows(log) if not row.is_of_meet}))
     if unclear:
@@ -344,7 +348,7 @@ def _changes(old: Specification, new: Specification) -> Iterator[str]:
     for own, other in zip(gone, fresh, strict=False):
         yield (
             f"Session {was[own]} is gone and {now[other]} is new. If it is the same under a new name, give it "
-            f"id: {own} and build again."
+            f"id: {own} (in a plan workbook {own} under Session id, a column folded away on the right) and build again."
         )
 
 

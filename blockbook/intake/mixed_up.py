@@ -71,6 +71,6 @@ def _mixed(
                 ids = " and ".join(f"id: {own}" for own in old if slug(old[own].name) == name)
                 yield (
                     f"{where} has the {kind} {old[old_id].name} more than once, and their order changed, so it is not "
-                    f"clear whose log is whose. Give each an id: of its own; in the returned workbook they are, in "
-                    f"order, {ids}."
+                    f"clear whose log is whose. Give each an id of its own (in a plan workbook under "
+                    f"{kind.capitalize()} id, a column folded away on the right); in the returned workbook they are, in order, {ids}."
                 )

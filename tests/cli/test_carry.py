@@ -9,6 +9,7 @@ import pytest
 import blockbook
 from tests.cli.test_commands import BUILT, refused, run, succeeded
 from tests.intake.small_block import SMALL_BLOCK, clean_inputs, log_of, spec_from
+from tests.said import unwrapped
 
 pytestmark = pytest.mark.usefixtures("soon_after")
 
@@ -29,10 +30,10 @@ def test_a_changed_block_is_built_with_its_log_and_the_report_says_what_moved(
 ) -> None:
     spec, returned = files
     shown = succeeded("build", spec, "--carry", returned, "--out", tmp_path / "sent")
-    assert shown.splitlines() == [
+    assert unwrapped(shown).splitlines() == [
         str(tmp_path / "sent" / BUILT),
-        "12 sets and 14 session entries carried, 3 sets to the sheet Earlier log:",
-        "  Week 1 Lower: leg press, 3 sets (no longer in the block)",
+        "10 sets, 2 feelers and 14 session entries carried, 2 sets and 1 feeler to the sheet Earlier log:",
+        "  Week 1 Lower: leg press, 2 sets and 1 feeler (no longer in the block)",
     ]
     log, before = blockbook.read(tmp_path / "sent" / BUILT), blockbook.read(returned)
     assert log.logged == {key: typed for key, typed in before.logged.items() if "leg-press" not in key}
@@ -64,7 +65,7 @@ def test_another_unit_is_refused_in_one_sentence_and_nothing_is_written(
     spec.write_text(CHANGED.replace("unit: kg", "unit: lb"), "utf-8")
     said = refused("build", spec, "--carry", returned, "--out", tmp_path / "sent")
     assert said.count("\n") == 1
-    assert "Keep unit: kg until the block is over" in said
+    assert "Keep the unit kg until the block is over" in said
     assert not (tmp_path / "sent").exists()
 
 

@@ -177,14 +177,14 @@ def test_an_exercise_that_moved_to_another_session_is_a_new_one_there(log: Block
 
 def test_an_exercise_with_another_id_goes_there_and_its_old_id_is_named(log: BlockLog) -> None:
     carried = carry([log], spec_from(("exercise: leg press", "exercise: leg press\n        id: press")))
-    assert set(left(carried).values()) == {"no id: leg-press in this session any more"}
+    assert set(left(carried).values()) == {"nothing in this session has the id leg-press any more"}
 
 
 def test_a_renamed_session_is_told_the_id_that_keeps_its_log(log: BlockLog) -> None:
     carried = carry([log], spec_from(("- name: Upper", "- name: Push and pull")))
     assert carried.remarks == (
-        "Session Upper is gone and Push and pull is new. If it is the same under a new name, give it id: upper and "
-        "build again.",
+        "Session Upper is gone and Push and pull is new. If it is the same under a new name, give it id: upper "
+        "(in a plan workbook upper under Session id, a column folded away on the right) and build again.",
     )
     assert carry([log], spec_from(("- name: Upper", "- name: Push and pull\n    id: upper"))).typed == filled(log)
 
@@ -338,8 +338,8 @@ def test_sessions_of_one_name_that_changed_places_are_refused_too(tmp_path: Path
 
 def test_the_report_says_what_moved_and_why(painful: BlockLog) -> None:
     assert carry_report(carry([painful], spec_from(SWAPPED, FEWER_SETS))).splitlines() == [
-        "11 sets and 15 session entries carried, 4 sets to the sheet Earlier log:",
-        "  Week 1 Lower: leg press, 3 sets (no longer in the block)",
+        "9 sets, 2 feelers and 15 session entries carried, 3 sets and 1 feeler to the sheet Earlier log:",
+        "  Week 1 Lower: leg press, 2 sets and 1 feeler (no longer in the block)",
         "  Week 1 Upper: pull-up, 1 set (fewer sets now)",
         'Week 1 Lower: pain "b" is now "leg press (before the change)", as that exercise is gone: it counts for every '
         "exercise of the session until none is typed.",
