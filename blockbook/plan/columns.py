@@ -152,7 +152,8 @@ PLAN_COLUMNS: tuple[Column, ...] = (
     _live("check", "Check", 36, "What is missing in the row, as you type"),
     _live("muscle", "Trains most", 12, "The muscle that the exercise counts for first"),
     _live("sets", "Its hard sets a week", 9, "Hard sets of that muscle over the whole plan, in its fullest week"),
-    _live("minutes", "Minutes, about", 9, "The session's length in its fullest week"),
+    _live("minutes", "Minutes, about", 9, "The session's length in its fullest week, with the feelers that "
+          "you ask for. One that comes by itself, in week 1 of a new lifter, takes as long as a set more"),
     Column("slot.kind", "Kind", 12, cells.choice(*KIND_WORDS.values()), "May be left empty: it follows from what you "
            "fill in. Said here, the check asks for what belongs to it."),
     _weekly(Slot, "slot.sets", "Sets", cells.NUMBER),

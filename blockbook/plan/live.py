@@ -35,6 +35,7 @@ SPREAD_FIELDS = ("sets", "reps", "rpe", "back_off.sets", "back_off.reps", "back_
 _NUMBER_FIELDS = (*SPREAD_FIELDS, "loads", "back_off.drop", "reserve")
 _TEXT_KEYS = (
     "session.name", ROW_SESSION, "slot.exercise", "slot.kind", "slot.rest", "slot.pair", "slot.stand_ins",
+    "slot.feeler",
 )  # fmt: skip
 """Cells of a row that what is worked out leans on."""
 
@@ -194,6 +195,7 @@ class _Live:
         })  # fmt: skip
         self._put("minutes", row, planned.row_minutes, {
             "sets": most, "rest": self._at("slot.rest", row), "pair": self._at("slot.pair", row),
+            "feeler": self._at("slot.feeler", row),
             "rests": self.lists.rests, "minutes": self.lists.rest_minutes,
         })  # fmt: skip
         first, last = self.rows[0], self.rows[-1]

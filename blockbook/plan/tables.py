@@ -77,7 +77,7 @@ def put_table(
                 sheet.widths[place] = each.width
         if not each.live:
             _put_rows(sheet, first, spread, each, rows)
-            _offer(sheet, [Cell(sheet.name, r, c) for r in range(first, last + 1) for c in spread], each, lists)
+        _offer(sheet, [Cell(sheet.name, r, c) for r in range(first, last + 1) for c in spread], each, lists)
         column += len(keys)
     sheet.heights[row + 2] = 0
     return TablePlace(sheet.name, places, first, last)

@@ -116,6 +116,9 @@ def _free(practice: Practice, name: str) -> str:
         if not taken[called].block.exists():
             return called
         if taken[called].is_of(name):
-            raise BlockbookError(f"{taken[called].path}: {name} is there already.")
+            raise BlockbookError(
+                f"{taken[called].path}: {name} is there already. Edit {taken[called].block.name} in it (another unit "
+                "means other bests and equipment, too), or delete that folder to begin anew."
+            )
         number += 1
     return called

@@ -27,6 +27,7 @@ from blockbook.formula.expression import (
     total,
     trimmed,
 )
+from blockbook.spec.answers import YES
 from blockbook.training.volume import INDIRECT_SET
 
 WARM_UP_MINUTES = 10
@@ -164,13 +165,17 @@ def _within(week: Expression, weeks: Expression, shown: Expression) -> Expressio
 
 @definition
 def row_minutes(
-    sets: Expression, rest: Expression, rests: Expression, minutes: Expression, pair: Expression
+    sets: Expression, feeler: Expression, rest: Expression, rests: Expression, minutes: Expression, pair: Expression
 ) -> Expression:
-    """Minutes of an exercise's sets with their rests. rests: texts that are known, minutes: what they are."""
+    """Minutes of an exercise's sets with their rests, a feeler that the coach asks for included.
+
+    rests: texts that are known, minutes: what they are.
+    """
     known = place_among(rest, rests)
     usual = if_(differs(pair, ""), CHANGE_MINUTES, REST_MINUTES)
     resting = if_(differs(rest, ""), if_(is_number(known), at(minutes, known), usual), usual)
-    return if_(sets > 0, sets * (SET_MINUTES + resting), 0)
+    felt_out = if_(or_(*(same(trimmed(feeler), word) for word in YES)), 1, 0)
+    return if_(sets > 0, (sets + felt_out) * (SET_MINUTES + resting), 0)
 
 
 def _holds(cell: Expression) -> Expression:

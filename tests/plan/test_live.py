@@ -346,6 +346,8 @@ def test_minutes_stand_in_the_first_row_of_a_session() -> None:
     assert shown(book, place_of("live.minutes", BENCH)) == 30
     longer = typed_into({("slot.rest", BENCH): "5 min"})
     assert shown(longer, place_of("live.minutes", BENCH)) == 45
+    felt_out = typed_into({("slot.feeler", SQUAT): "Yes", ("slot.feeler", SLED): "no"})
+    assert shown(felt_out, place_of("live.minutes", SQUAT)) == 35  # a set more with its 3 minutes: 33.25
     split = typed_into({("session.name", PULL_UP): "Arms"})
     assert shown(split, place_of("live.minutes", PULL_UP)) == 15
 
