@@ -35,7 +35,7 @@ class _Source:
 
     def why_before(self, other: _Source) -> str:
         if self.copy.preferred != other.copy.preferred:
-            return "you prefer its file"
+            return _PREFERRED
         if self.day != other.day:
             return "its session has the later date"
         if self.copy.saved != other.copy.saved:
@@ -43,6 +43,9 @@ class _Source:
         if self.given != other.given:
             return "its file was named later"
         return "its row is filled in further" if self.row.filled != other.row.filled else "it stands further up"
+
+
+_PREFERRED = "you prefer its file"
 
 
 def merge(
@@ -106,7 +109,8 @@ def _differ(what: str, kept: FoundCell, other: FoundCell, why: str) -> Finding:
         f'{what}: "{as_text(kept.value)}" in {_where(kept)}, "{as_text(other.value)}" in {_where(other)}. '
         f"Kept the first: {why}."
     )
-    return finding("copies-differ", message, kept.sheet, kept.address, as_text(other.value))
+    code = "copies-preferred" if why == _PREFERRED else "copies-differ"
+    return finding(code, message, kept.sheet, kept.address, as_text(other.value))
 
 
 def _where(cell: FoundCell) -> str:

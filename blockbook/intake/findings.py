@@ -57,6 +57,7 @@ KINDS: dict[str, FindingKind] = {
     "spec-not-used": FindingKind("warning", "Name the specification of this lifter's block, or none."),
     "lifter-differs": FindingKind("warning", "Check whose log it is before you use it."),
     "left-aside": FindingKind("note", "Nothing to do: only what stands in the cells is read."),
+    "copies-preferred": FindingKind("note", "Nothing to do: you said which file counts."),
     "copies-differ": FindingKind("warning", "Ask which is right. --prefer FILE makes one file win everywhere."),
     "typed-beside": FindingKind(
         "note", "It is kept in the log. If it is a load, reps or effort, type it in its place."

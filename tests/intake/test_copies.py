@@ -81,7 +81,9 @@ def test_the_file_the_coach_prefers_wins_everywhere(tmp_path: Path) -> None:
     first = copy(tmp_path / "a.xlsx", {f"{TOP}/load": 95, f"{BENCH}/reps": 4})
     log = merged(first, copy(tmp_path / "b.xlsx", {f"{TOP}/load": 97.5}), prefer=first)
     assert (set_of(log, TOP).load, set_of(log, BENCH).reps) == (95, 4)
-    assert all("you prefer" in found.message for found in log.findings if found.code == "copies-differ")
+    told = [found for found in log.findings if found.code.startswith("copies-")]
+    assert {(found.code, found.severity) for found in told} == {("copies-preferred", "note")}
+    assert all("you prefer" in found.message for found in told)
 
 
 def test_a_preferred_file_must_be_among_the_files(tmp_path: Path) -> None:
