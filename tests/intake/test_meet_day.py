@@ -172,7 +172,7 @@ def test_copies_are_merged_and_differences_said(tmp_path: Path) -> None:
     second = meet_file(tmp_path, {"meet.squat.2.weight": 112.5, "meet.squat.2.mark": "miss"}, "b.xlsx")
     log = one_block([first, second], prefer=first)
     assert attempts(log) == [("squat", 1, 107.5, True), ("squat", 2, 110.0, False)]
-    (differing,) = [finding for finding in log.findings if finding.code == "copies-differ"]
+    (differing,) = [finding for finding in log.findings if finding.code == "copies-preferred"]
     assert differing.message.startswith("Meet, squat, second, weight: ")
 
 
