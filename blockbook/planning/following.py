@@ -12,6 +12,7 @@ from blockbook.assessment.first_loads import slot_keys
 from blockbook.assessment.next_block import muscle_sets
 from blockbook.assessment.next_structure import usual_sets, with_sets, with_tests
 from blockbook.assessment.outcome import NextBlock
+from blockbook.languages import LANGUAGE_NAMES
 from blockbook.planning.fitted_loads import fitted_loads, with_first_loads
 from blockbook.planning.fitted_said import decided_by_season
 from blockbook.planning.of_the_kind import of_the_kind
@@ -20,6 +21,7 @@ from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import BackOff, Session, Slot, Specification
 from blockbook.spec.policy import Policy
 from blockbook.spec.season import BlockKind, Season, SeasonBlock
+from blockbook.spec.templates import TITLES, words_of
 from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
@@ -118,12 +120,19 @@ def _held(made: NextBlock) -> Iterator[tuple[str, str]]:
 
 def _title(counted_on: str, before: str, kind: BlockKind) -> str:
     """The title with the kind that is due, where it only named another; the coach's own counts on."""
-    stock = {each.casefold(): each for each in (f"{one.capitalize()} block" for one in get_args(BlockKind))}
-    stock |= {"general strength": "General block", "peak for the meet": "Peak block"}
     plain = re.sub(r"\s+\d{1,2}$", "", before).casefold()
-    plain = plain if plain in stock else f"{plain} block"
-    due = f"{kind.capitalize()} block"
-    return due if plain in stock and stock[plain] != due else counted_on
+    for language in LANGUAGE_NAMES:
+        stock = {each: _titles(each, language) for each in get_args(BlockKind)}
+        if was := next((each for each, said in stock.items() if plain in map(str.casefold, said)), None):
+            return counted_on if was == kind else stock[kind][0]
+    return counted_on
+
+
+def _titles(kind: BlockKind, language: str) -> tuple[str, ...]:
+    """What a block of a kind is called where nobody gave it a name, the usual one first."""
+    if words := words_of(language):
+        return (words.blocks[TITLES[kind]]["title"],)
+    return f"{kind.capitalize()} block", kind, TITLES[kind]
 
 
 def _started_anew(sessions: tuple[Session, ...], held: Collection[tuple[str, str]]) -> tuple[Session, ...]:

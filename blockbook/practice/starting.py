@@ -12,13 +12,13 @@ from string import Template
 from blockbook import api
 from blockbook.errors import BlockbookError
 from blockbook.files import refuse_existing, write_text
-from blockbook.languages import LANGUAGE_NAMES
+from blockbook.languages import LANGUAGE_NAMES, nearest_tag
 from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, LifterFolder, Practice, lifter_folder
 from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import load_contact, parse_settings, parse_spec
 from blockbook.spec.models import Specification, Unit
-from blockbook.spec.templates import example_lifter, named
+from blockbook.spec.templates import example_lifter, in_words_of, named
 
 README, IGNORED = "README.txt", ".gitignore"
 
@@ -85,6 +85,8 @@ def add_lifter(
         write_text(lifter.contact_file, contact, force=False)
         load_contact(lifter.contact_file)
         text = named(api.starter_text(template, start, unit or practice.settings.unit, season, language), name)
+        if language is None and (spoken := nearest_tag(practice.settings.language)):
+            text = in_words_of(text, spoken.language)
         spec = parse_spec(text, str(lifter.block))
         block = lifter.path / ("block.xlsx" if as_workbook else "block.yaml")
         api.write_spec(block, spec, text, False, [api.INVENTED])

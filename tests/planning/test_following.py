@@ -233,6 +233,8 @@ def test_a_season_that_is_over_is_said(tmp_path: Path) -> None:
     [
         ("Strength block", "peak", "Peak block"),
         ("Strength block 2", "volume", "Volume block"),
+        ("Kraftblock 2", "volume", "Volumenblock"),
+        ("Bloque de fuerza", "peak", "Puesta a punto para la competición"),
         ("Strength block", "strength", "Strength block 2"),
         ("General strength", "strength", "Strength block"),
         ("Peak for the meet", "general", "General block"),

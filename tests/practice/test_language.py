@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from email import message_from_bytes, policy
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from openpyxl import load_workbook
 
 from blockbook.practice.drafting import mail
 from blockbook.practice.folder import Practice
+from blockbook.practice.starting import add_lifter
 from blockbook.spec.loading import load_spec
 from tests.practice.small_practice import add, small_practice
 
@@ -65,6 +67,20 @@ def test_letters_may_be_in_a_language_that_has_no_workbooks(tmp_path: Path) -> N
     (tmp_path / "letters").mkdir()
     (tmp_path / "letters" / "fr.txt").write_text("Subject: $title\nSalut $lifter\n", "utf-8")
     assert spoken(tmp_path, "fr") == ("Week 1", "Salut")
+
+
+def test_a_starter_is_written_in_the_language_of_the_practice_or_of_its_lifter(tmp_path: Path) -> None:
+    practice = small_practice(tmp_path, ())
+    settings = (tmp_path / "settings.yaml").read_text("utf-8")
+    (tmp_path / "settings.yaml").write_text(settings.replace("language: en", "language: de-AT"), "utf-8")
+    starters = [
+        load_spec(add_lifter(practice, name, "peak", date(2027, 1, 4), language=own).block)
+        for name, own in (("Robin Sample", None), ("Jo Beispiel", "es"))
+    ]
+    assert [(spec.sessions[0].name, spec.lifter.language) for spec in starters] == [
+        ("Kniebeuge", None),
+        ("Sentadilla", "es"),
+    ]
 
 
 def test_the_choice_of_the_practice_is_not_written_into_a_specification(tmp_path: Path) -> None:
