@@ -348,7 +348,7 @@ def _changes(old: Specification, new: Specification) -> Iterator[str]:
     for own, other in zip(gone, fresh, strict=False):
         yield (
             f"Session {was[own]} is gone and {now[other]} is new. If it is the same under a new name, give it "
-            f"id: {own} (in a plan workbook {own} under Session id, a column folded away on the right) and build again."
+            f"id: {own} (in a plan workbook {own} under Session id, far right on the Plan) and build again."
         )
 
 

@@ -72,6 +72,6 @@ def _mixed(
                 yield (
                     f"{where} has the {kind} {old[old_id].name} more than once, and their order changed, so it is not "
                     f"clear whose log is whose. Give each an id of its own (in a plan workbook under "
-                    f"{kind.capitalize()} id, a column folded away on the right); in the returned workbook they are, "
+                    f"{kind.capitalize()} id, far right on the Plan); in the returned workbook they are, "
                     f"in order, {ids}."
                 )

@@ -184,7 +184,7 @@ def test_a_renamed_session_is_told_the_id_that_keeps_its_log(log: BlockLog) -> N
     carried = carry([log], spec_from(("- name: Upper", "- name: Push and pull")))
     assert carried.remarks == (
         "Session Upper is gone and Push and pull is new. If it is the same under a new name, give it id: upper "
-        "(in a plan workbook upper under Session id, a column folded away on the right) and build again.",
+        "(in a plan workbook upper under Session id, far right on the Plan) and build again.",
     )
     assert carry([log], spec_from(("- name: Upper", "- name: Push and pull\n    id: upper"))).typed == filled(log)
 
