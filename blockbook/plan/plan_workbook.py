@@ -45,7 +45,6 @@ _LEAST_WEEKS = 6
 """Weeks that have columns even where the block has fewer, so that it can grow."""
 
 _SPARE_AT_END, _SPARE_BESTS, _SPARE_PLATES, _SPARE_EXERCISES = 8, 8, 4, 10
-_TITLE_LAST = 8
 _ALWAYS_SHOWN = ("slot.sets", "slot.reps", "slot.rpe")
 
 _WIDTH_OF_A_SIGN = 0.85
@@ -124,7 +123,6 @@ def _plan_sheet(
     last: LastBlock | None,
 ) -> TablePlace:
     block = spec.block
-    sheet.title(f"Plan · {spec.short_title} · {spec.lifter.name}", _TITLE_LAST)
     for row, text in enumerate(_HOW_TO, start=1):
         sheet.put(row, 0, text, "soft")
     top = len(_HOW_TO) + 1
@@ -138,17 +136,18 @@ def _plan_sheet(
     there = {column.key: weeks for column in columns if column.spread}
     rows = _plan_rows(spec)
     table = put_table(sheet, top, 0, columns, rows, there, offered)
+    sheet.title(f"Plan · {spec.short_title} · {spec.lifter.name}", max(table.columns.values()))
     table = _with_sessions_of_rows(sheet, table, rows)
     if last:
         for row, parts in zip(table.rows, rows, strict=True):
             sheet.put(row, table.columns[LAST_BLOCK.key], _last_figures(parts, last), "verdict")
-    sheet.heights[top] = 30
+    sheet.heights[top] = 18
     sheet.heights[top + 1] = 42
     sheet.frozen = (table.first, 3)
     sheet.repeat_rows = (top, top + 1)
     sheet.repeat_columns = (0, 2)
     sheet.landscape = True
-    sheet.pages_wide = 2
+    sheet.pages_wide = 3
     for column in PLAN_COLUMNS:
         if column.spread:
             first = table.columns[f"{column.key}.1"]
