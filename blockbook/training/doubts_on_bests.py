@@ -76,9 +76,8 @@ def _left_over(spec: Specification) -> Iterator[tuple[Location, str]]:
     if example.keys() <= bests.keys() and not any(best.spread for best in bests.values()):
         same = [name for name in example if bests[name] == example[name]]
         if 0 < len(same) < len(example):
-            for name in same:
-                said = f"{name} {_said(bests[name], spec)} is still the example's best. Is it this lifter's, too?"
-                yield _at(name), said
+            listed = ", ".join(f"{name} {_said(bests[name], spec)}" for name in same)
+            yield _at(same[0]), f"Still as in the example: {listed}. Is that this lifter's, too?"
 
 
 def _at(best: str) -> Location:

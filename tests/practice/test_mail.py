@@ -200,7 +200,9 @@ def test_a_starter_that_nobody_edited_is_left_out_unless_it_is_named(practice: P
     block = practice.root / "lifters" / "sam-muster" / "block.yaml"
     starter = block.read_text("utf-8")
     block.write_text(starter.replace("back squat: 150", "back squat: 140"), "utf-8")
-    assert succeeded("mail", "--quiet").startswith("drafts/sam-muster-strength-block-")
+    edited = run("mail", "--quiet")
+    assert edited.stdout.startswith("drafts/sam-muster-strength-block-")
+    assert "Look: Still as in the example: bench press 110 kg, deadlift 180 kg, overhead" in edited.stderr
     block.write_text(starter, "utf-8")
     assert succeeded("mail", "sam-muster", "--quiet").startswith("drafts/sam-muster-strength-block-")
 

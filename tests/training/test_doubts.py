@@ -213,9 +213,13 @@ def test_what_may_well_be_meant_is_not(change: tuple[str, str]) -> None:
 
 def test_a_best_that_is_still_the_examples_beside_others_that_are_not_is_asked_about() -> None:
     assert said((BESTS, f"bests: {{{EXAMPLE}}}"), ("bench press: 45", "bench press: 80")) == [
-        "overhead press 60 kg x 5 is still the example's best. Is it this lifter's, too?"
+        "Still as in the example: overhead press 60 kg x 5. Is that this lifter's, too?"
     ]
-    assert said((BESTS, f"bests: {{{EXAMPLE}}}"))[0].startswith("The bests overhead press 60 kg x 5 and bench press 45")
+    several = ("bench press: 45", "bench press: 110"), ("deadlift: 100", "deadlift: 180")
+    assert said((BESTS, f"bests: {{{EXAMPLE}}}"), *several, ("back squat: 90", "back squat: 130")) == [
+        "Still as in the example: bench press 110 kg, deadlift 180 kg, overhead press 60 kg x 5. "
+        "Is that this lifter's, too?"
+    ]
 
 
 def test_one_set_that_was_written_stays_written() -> None:
