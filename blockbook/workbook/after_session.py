@@ -115,7 +115,8 @@ class AfterSession:
         week, block = place.session.week + 1, self.spec.block
         definition = session_said.said
         if week > block.weeks:
-            last = session_said.BEFORE_THE_MEET if has_meet_sheet(self.spec) else session_said.LAST_SESSION
+            meet_ahead = block.meet and place.session.day < block.meet and has_meet_sheet(self.spec)
+            last = session_said.BEFORE_THE_MEET if meet_ahead else session_said.LAST_SESSION
             names["ahead"] = say(last) if self.last else ""
         elif week == block.deload_week:
             names["ahead"] = say(session_said.DELOAD_AHEAD)

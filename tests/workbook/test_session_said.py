@@ -114,10 +114,16 @@ def test_one_hard_exercise_is_not_lost_in_the_mean() -> None:
     assert text.startswith("Done: as hard as asked, on the whole, but at least one exercise harder, by up to 1 a set.")
 
 
-def test_the_session_before_a_meet_points_to_its_sheet() -> None:
-    made = assemble(meet_spec())
+@pytest.mark.parametrize(
+    ("meet", "last"),
+    [(date(2027, 1, 18), BEFORE_THE_MEET), (date(2027, 1, 16), BEFORE_THE_MEET), (date(2027, 1, 13), LAST_SESSION)],
+)
+def test_the_last_session_points_to_the_sheet_of_a_meet_that_is_still_to_come(meet: date, last: str) -> None:
+    """It is on Thursday 14 January."""
+    spec = meet_spec()
+    made = assemble(spec.model_copy(update={"block": spec.block.model_copy(update={"meet": meet})}))
     text = Calculation(made.book, dict(logged())).value(Cell("Week 2", made.weeks[1][-1].said_row, COLUMN["label"]))
-    assert str(text).endswith(BEFORE_THE_MEET)
+    assert str(text).endswith(last)
 
 
 def test_a_date_left_out_is_asked_for_once_sets_are_logged() -> None:
