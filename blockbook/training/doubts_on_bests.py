@@ -116,12 +116,13 @@ def _effort(slot: Slot, week: int) -> float | None:
 
 
 def _asks_too_much(spec: Specification, slot: Slot, week: int, load: float, exercise: Exercise) -> bool:
-    """Whether a set with that load asks for far more than the maximum, as sure as it is."""
+    """Whether a set with that load, or of many reps a single one, asks for far more than the maximum, as sure as it
+    is."""
     maximum, body_load = start_maximum(spec, exercise), spec.body_load(exercise)
     reps, effort = in_week(slot.reps, week).low, _effort(slot, week)
     curve, limit = spec.lifter.curve, spec.policy.estimate_reps_limit
     asked = one_rep_max.value(load, reps, MOST_EFFORT if effort is None else effort, body_load, curve, limit)
-    if maximum is None or not isinstance(asked, (int, float)):
-        return False
     by_guess = exercise.implement == "stack" and is_guess(spec, exercise)
-    return asked > maximum * (FAR_FROM_GUESS if by_guess else math.exp(SPREADS_AWAY * start_spread(spec, exercise)))
+    times = FAR_FROM_GUESS if by_guess else math.exp(SPREADS_AWAY * start_spread(spec, exercise))
+    needed = asked if isinstance(asked, (int, float)) else load + body_load
+    return maximum is not None and needed > times * maximum
