@@ -149,7 +149,7 @@ EXAMPLE = "back squat: 90, bench press: 45, deadlift: 100, overhead press: {load
             "Lower: back squat, week 1: 5 reps with 118 kg, and the one-rep maximum is 120.",
         ),
         (
-            (SQUAT, "{exercise: leg press, sets: 3, reps: 15, rpe: 7, loads: {1: 1000}}"),
+            (SQUAT, "{exercise: leg press, sets: 3, reps: 25, rpe: 5, loads: {1: 1000}}"),
             "Lower: leg press, week 1: 1000 kg, and the one-rep maximum is guessed to be 132. Was 100 meant?",
         ),
         (
