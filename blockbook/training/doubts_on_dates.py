@@ -17,6 +17,7 @@ LONG_AGO = 60
 def doubts_on_dates(spec: Specification) -> Iterator[tuple[Location, str]]:
     """The part of the specification that each is on, and a sentence."""
     yield from _another_year(spec.block)
+    yield from _long_after_the_last_block(spec)
     yield from doubts_on_meet(spec)
 
 
@@ -25,6 +26,20 @@ def _another_year(block: Block) -> Iterator[tuple[Location, str]]:
     if (ago := (today - block.start).days) > LONG_AGO and block.last < today:
         said = f"The block begins on {_day(block.start)} {block.start.year}, {ago} days ago. Is another year meant?"
         yield ("block", "start"), said
+
+
+def _long_after_the_last_block(spec: Specification) -> Iterator[tuple[Location, str]]:
+    """First loads that the last block led to, for a block that was moved so far from it that they have grown old."""
+    days = {name.casefold(): best.on for name, best in spec.lifter.bests.items()}
+    slots = [slot for session in spec.sessions for slot in session.slots if slot.was_worked_out(1)]
+    trained = [day for slot in slots if (day := days.get(slot.exercise.casefold()))]
+    gap = (spec.block.start - max(trained)).days if trained else 0
+    if gap >= spec.policy.gap_days:
+        yield (
+            ("block", "start"),
+            f"The first loads come from the last block, trained until {_day(max(trained))}, {gap} days before this one "
+            "begins. Take out those of week 1, and its sheet works them out anew.",
+        )
 
 
 def doubts_on_meet(spec: Specification) -> Iterator[tuple[Location, str]]:

@@ -226,6 +226,20 @@ def test_a_best_that_is_still_the_examples_beside_others_that_are_not_is_asked_a
     ]
 
 
+@pytest.mark.parametrize(("start", "told"), [("2027-02-01", False), ("2027-02-22", True)])
+def test_first_loads_of_a_block_that_was_moved_far_from_the_last_one_are_asked_about(start: str, told: bool) -> None:
+    learned = "{load: 160, spread: 0.02, on: 2027-01-25}"
+    spec = parse_spec(
+        f"block: {{title: Moved, start: {start}, weeks: 4}}\n"
+        f"lifter: {{name: Invented Lifter, body_weight: 80, bests: {{back squat: {learned}}}}}\n"
+        "equipment: {bar: 20, plates: {20: 4, 10: 2, 5: 1, 2.5: 1}}\n"
+        "sessions: [{name: Day, slots: [{exercise: back squat, sets: 3, reps: 5, rpe: 8, loads: {1: 130},"
+        " from_last_block: 130}]}]\n"
+    )
+    said = "trained until Mon 25 January, 28 days before this one begins"
+    assert any(said in doubt.said for doubt in doubts(spec)) == told
+
+
 def test_one_set_that_was_written_stays_written() -> None:
     spec = parse_spec(SMALL_PLAN.replace("sled push, sets: 3", "sled push, sets: 1"))
     assert list(doubts(spec)) == []
