@@ -103,8 +103,13 @@ class LineHistory:
 
     @property
     def judged_weeks(self) -> list[WeekOfLine]:
-        """Working weeks that tell of strength: one far easier than asked says "at least", and is no sign of a loss."""
+        """Working weeks that tell of strength: an easy one says "at least", and is no sign of a loss.
+
+        Where all were easy, none tells how strong the lifter is.
+        """
         known = [week for week in self.working_weeks if week.best is not None]
+        if all(week.at_least for week in known):
+            return []
 
         def higher(week: WeekOfLine) -> bool:
             others = (other for other in known if not other.at_least or other.week < week.week)
@@ -208,7 +213,8 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
     others = sum(s.done for s in sets if s.instead)
     sets = [s for s in sets if not s.instead]
     # Slips stay in the log; a set whose reps could not be read was done all the same.
-    estimates = [(s.one_rep_max, _is_easy(s)) for s in sets if s.plausible and s.one_rep_max is not None]
+    hard = log.spec.policy.hard_set_rpe
+    estimates = [(s.one_rep_max, _is_easy(s, hard)) for s in sets if s.plausible and s.one_rep_max is not None]
     best, at_least = max(estimates, default=(None, False))
     too_hard = [each for s in sets if s.plausible and (each := _too_hard(s, line)) is not None]
     unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
@@ -229,9 +235,12 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
     )
 
 
-def _is_easy(logged: LoggedSet) -> bool:
-    """Whether a set was so far under its target effort that it says of strength no more than at least."""
-    return logged.rpe is not None and logged.target_rpe is not None and logged.target_rpe - logged.rpe >= FAR_EASIER
+def _is_easy(logged: LoggedSet, hard_set_rpe: float) -> bool:
+    """Whether a set says of strength no more than at least: it was no hard set, or far under its target effort."""
+    if logged.rpe is None:
+        return False
+    asked = logged.target_rpe
+    return logged.rpe < hard_set_rpe or (asked is not None and asked - logged.rpe >= FAR_EASIER)
 
 
 def _too_hard(logged: LoggedSet, line: Line) -> float | None:

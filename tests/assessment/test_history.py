@@ -20,6 +20,10 @@ DELOAD = ("  unit: kg\n", "  unit: kg\n  deload_week: 2\n")
 FREE_CURVE = ("sessions:\n", "policy: {curve_prior: 0}\nsessions:\n")
 
 
+HARD, LIGHT = (70, 8.5), (45, 5.5)
+"""Load and effort of five reps."""
+
+
 def history_of(log: BlockLog, key: str) -> LineHistory:
     return next(history for history in histories(log) if history.key == key)
 
@@ -112,6 +116,25 @@ def test_pain_belongs_to_the_exercise_it_names_else_to_all_of_the_session(
 ) -> None:
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w2.lower.pain": answer})
     assert {made.key.split(".")[1] for made in suggest(log).suggestions if made.pain} == hurt
+
+
+@pytest.mark.parametrize(
+    ("done", "judged"),
+    [((HARD, HARD), [1, 2]), ((HARD, LIGHT), [1]), ((LIGHT, HARD), [2]), ((LIGHT, LIGHT), [])],
+    ids=["hard", "then light", "light first", "all light"],
+)
+def test_sets_far_from_hard_are_no_sign_of_a_loss(
+    tmp_path: Path, done: tuple[tuple[float, float], ...], judged: list[int]
+) -> None:
+    """Light sets in percent, which ask for no effort: from them the maximum seems to have plunged."""
+    percent = ("rpe: [7.5, 8]", "percent: 60")
+    typed = clean_inputs(percent)
+    for week, (load, effort) in enumerate(done, start=1):
+        for number in (1, 2, 3):
+            typed |= {f"w{week}.upper.bench-press.{number}/{what}": value
+                      for what, value in (("load", load), ("rpe", effort))}  # fmt: skip
+    bench = history_of(log_of(tmp_path, spec_from(percent), typed), "upper.bench-press")
+    assert [week.week for week in bench.judged_weeks] == judged
 
 
 # The lifter's own rep curve -------------------------------------------------------------------
