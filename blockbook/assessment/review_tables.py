@@ -11,16 +11,23 @@ from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.intake.understanding import shown
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Series, Sheet, Validation
+from blockbook.sheet.fitting import height, pixels
 from blockbook.spec.answers import OFFERED
 from blockbook.spec.models import Block
 from blockbook.training import volume
 from blockbook.workbook.layout import spoken
+from blockbook.workbook.week_words import capital
 
 TRENDS, LOG = "Trends", "Log"
 _HIDDEN = 6.5
 """Width up to which a column holds numbers or a hidden key: no text of its own to give room to."""
 
+_HIGHEST = 400
+"""A spreadsheet's rows are no higher than 409 points."""
+
 _MOST_LINES = 6
+_CHART_ROWS = 17
+"""Rows of the usual height that a chart covers."""
 
 _NO_TREND = "one week"
 """Stands where a change would: one week shows no trend."""
@@ -65,9 +72,10 @@ def _likely(found: Finding, block: Block) -> str:
 
 def add_log(book: Book, logs: Sequence[BlockLog]) -> None:
     rows = [
-        (log.spec.lifter.name, s.week, s.session, _lifted(s), s.kind, s.set, s.target_reps, s.target_rpe,
-         s.target_load, s.load, s.reps, s.rpe, s.one_rep_max, s.note, ", ".join(s.raw.values()))
+        (log.spec.lifter.name, s.week, log.session_name(s.session), _lifted(s), s.kind, s.set, s.target_reps,
+         s.target_rpe, s.target_load, s.load, s.reps, s.rpe, s.one_rep_max, s.note, ", ".join(s.raw.values()))
         for log in logs
+        if log.begun_weeks
         for s in log.sets
     ]  # fmt: skip
     headings = (
@@ -75,11 +83,12 @@ def add_log(book: Book, logs: Sequence[BlockLog]) -> None:
         ("Target effort", 7), ("Target load", 8), ("Load", 8), ("Reps", 6), ("Effort", 7), ("Est. 1RM", 9),
         ("Note", 30), ("Typed, not plain", 18),
     )  # fmt: skip
-    _table(book.add(LOG), "Log: every set", headings, rows, "No sets.")
+    _table(book.add(LOG), "Log: every set", headings, rows, "Nothing is logged yet.")
 
 
 def _lifted(logged: LoggedSet) -> str:
-    return f"{logged.instead}, instead of {logged.exercise}" if logged.instead else logged.exercise
+    planned = capital(logged.exercise)
+    return f"{capital(logged.instead)}, instead of {planned}" if logged.instead else planned
 
 
 def _table(
@@ -92,68 +101,71 @@ def _table(
     for column, (heading, width) in enumerate(headings):
         sheet.put(1, column, heading, "heading")
         sheet.widths[column] = width
+    sheet.heights[1] = 30
     for row, values in enumerate(rows, start=2):
         for column, value in enumerate(values):
-            style = "one place" if headings[column][0] == "Est. 1RM" else "set" if isinstance(value, str) else "number"
-            wraps = style == "set" and _lines(value, headings[column][1]) > 1
-            sheet.put(row, column, value, "wrapped" if wraps or headings[column][1] > 40 else style)
-        lines = max(
-            (_lines(value, width) for value, (_, width) in zip(values, headings, strict=True) if width > _HIDDEN)
-        )
-        sheet.heights[row] = min(400, 15.5 * lines)
+            numbers = "one place" if headings[column][0] == "Est. 1RM" else "number"
+            sheet.put(row, column, value, "set wrapped" if isinstance(value, str) else numbers)
+        texts = [(value, width) for value, (_, width) in zip(values, headings, strict=True) if width > _HIDDEN]
+        sheet.heights[row] = min(_HIGHEST, height(texts))
     if not rows:
         sheet.put(2, 0, empty, "text")
-
-
-def _lines(value: Any, width: float) -> int:
-    """Lines that a text needs in a column of this width."""
-    return 1 + int(len(value) // (1.1 * width)) if isinstance(value, str) else 1
 
 
 def add_trends(book: Book, logs: Sequence[BlockLog]) -> None:
     sheet = book.add(TRENDS)
     weeks = max(log.spec.block.weeks for log in logs)
-    sheet.widths = {0: 18.0, 1: 26.0} | dict.fromkeys(range(2, weeks + 4), 9.0)
+    sheet.widths = {0: 20.0, 1: 30.0} | dict.fromkeys(range(2, weeks + 3), 9.5)
     sheet.title("Trends: best estimated 1RM by week", weeks + 2)
-    row = 2
+    sheet.put(1, 0, "Of each week that tells of strength: no deload, no taper, no light set alone.", "hint")
+    row = 3
     for log in logs:
-        row = _trend_of(sheet, row, log)
+        row = _trend_of(sheet, row, log, weeks + 2)
 
 
-def _trend_of(sheet: Sheet, row: int, log: BlockLog) -> int:
-    spec = log.spec
-    weeks = spec.block.weeks
-    heading_row = row
-    sheet.put(row, 0, spec.lifter.name, "heading left")
-    sheet.put(row, 1, f"Est. 1RM, {spec.block.unit}", "heading left")
+def _trend_of(sheet: Sheet, row: int, log: BlockLog, last: int) -> int:
+    """A block's table and its chart; the row after. last: the sheet's last column."""
+    spec, weeks, top = log.spec, log.spec.block.weeks, row
+    sheet.across(row, 0, last, f"{spec.lifter.name} · {spec.short_title}", "section")
+    judged = [(history, history.judged_weeks) for history in histories(log)]
+    if not any(known for _, known in judged):
+        sheet.put(row + 1, 0, "Nothing is logged yet." if log.begun_weeks == 0 else "No week tells of strength.")
+        sheet.kept_together.append([(top, row + 1)])
+        return row + 3
+    heading_row = row = row + 1
+    sheet.put(row, 0, "Session", "heading left")
+    sheet.put(row, 1, f"Exercise, 1RM in {spec.block.unit}", "heading left")
     for week in range(1, weeks + 1):
         sheet.put(row, 1 + week, f"Week {week}", "heading")
-    sheet.put(row, 2 + weeks, "Change", "heading")
+    sheet.put(row, 2 + weeks, "Change, first to last", "heading")
+    sheet.heights[row] = 30
     series: list[Series] = []
-    for history in histories(log):
+    for history, known in judged:
         row += 1
-        sheet.put(row, 0, log.session_name(history.line.session_id), "set")
-        sheet.put(row, 1, history.line.exercise.name, "set")
-        for each in history.weeks:
-            sheet.put(row, 1 + each.week, each.best, "one place")
-        working = [week.week for week in history.judged_weeks]
-        if len(working) > 1:
+        session, name = log.session_name(history.line.session_id), capital(history.line.exercise.name)
+        sheet.put(row, 0, session, "set wrapped")
+        sheet.put(row, 1, name, "set wrapped")
+        sheet.heights[row] = height([(session, sheet.widths[0]), (name, sheet.widths[1])])
+        bests = {week.week: week.best for week in known}
+        for week in range(1, weeks + 1):
+            sheet.put(row, 1 + week, bests.get(week), "one place")
+        if len(bests) > 1:
             ends: dict[str, Reference] = {
-                "first": Cell(TRENDS, row, 1 + working[0]), "last": Cell(TRENDS, row, 1 + working[-1]),
+                "first": Cell(TRENDS, row, 1 + min(bests)), "last": Cell(TRENDS, row, 1 + max(bests)),
             }  # fmt: skip
             sheet.formula(row, 2 + weeks, volume.change, ends, "percent")
         else:
-            sheet.put(row, 2 + weeks, _NO_TREND if working else None, "number")
-        if history.bests and len(series) < _MOST_LINES:
-            name = f"{history.line.exercise.name}, {log.session_name(history.line.session_id)}"
+            sheet.put(row, 2 + weeks, _NO_TREND if bests else None, "number")
+        if bests and len(series) < _MOST_LINES:
             series.append(
-                Series(name, (TRENDS, heading_row, 2, heading_row, 1 + weeks), (TRENDS, row, 2, row, 1 + weeks))
-            )
-    if series:
-        title = f"Best estimated 1RM · {spec.lifter.name}"
-        description = f"Line chart: best estimated one-rep maximum of {spec.lifter.name} in each week."
-        chart = Chart("line", title, description, spec.block.unit, tuple(series), row + 2, 0, 760, 320)
-        sheet.charts.append(chart)
-        row += 18
-        sheet.kept_together.append([(heading_row, chart.row - 1), (chart.row, row)])
-    return row + 2
+                Series(f"{name}, {session}", (TRENDS, heading_row, 2, heading_row, 1 + weeks),
+                       (TRENDS, row, 2, row, 1 + weeks))
+            )  # fmt: skip
+    title = f"Best estimated 1RM · {spec.lifter.name}"
+    description = f"Line chart: best estimated one-rep maximum of {spec.lifter.name} in each week."
+    width = pixels([sheet.widths[column] for column in range(last + 1)])
+    chart = Chart("line", title, description, spec.block.unit, tuple(series), row + 2, 0, width, 320)
+    sheet.charts.append(chart)
+    behind = chart.row + _CHART_ROWS
+    sheet.kept_together.append([(top, chart.row - 1), (chart.row, behind)])
+    return behind + 1

@@ -1,7 +1,8 @@
 """The review's sheet Season: each lifter's weeks over all blocks that came back, and those still planned.
 
 Numbers of a returned week are those of its workbook (sets, tonnage, session load) and of the sheet
-Trends (estimated maxima); where nothing was logged the cell stays empty, so that a chart has a gap there.
+Trends (estimated maxima of weeks that tell of strength); elsewhere the cell stays empty, so that a chart has a gap
+there.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from datetime import date
 from blockbook.assessment.history import LineHistory, histories
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.book import Book, Cell, Chart, Content, Series, Sheet
+from blockbook.sheet.fitting import height, pixels
 from blockbook.spec.models import Unit
 from blockbook.spec.season import Season
 from blockbook.training import volume
@@ -21,6 +23,7 @@ from blockbook.training.meet_numbers import LIFTS
 from blockbook.training.prescription import Line, week_start, weeks_out
 from blockbook.training.season import DAY, MIDDLE, WEEK, iso_week
 from blockbook.training.season_calendar import TAPER, KeyDay, key_days, spans
+from blockbook.workbook.week_words import capital
 
 SEASON = "Season"
 _MOST_LIFTS = 6
@@ -33,7 +36,7 @@ class SeasonWeek:
     """One week, or the day of a meet that lies in none (no title). None: nothing is planned, logged or known.
 
     planned, done: work sets; load: session effort x minutes, summed; tonnage and bests (lift -> best
-    estimated one-rep maximum) in the unit of the latest block.
+    estimated one-rep maximum, where the week tells of strength) in the unit of the latest block.
     """
 
     start: date
@@ -200,11 +203,11 @@ def planned_hard_sets(lines: Sequence[Line], hard_set_rpe: float) -> int:
 
 
 def _bests(every: Sequence[LineHistory], lifts: Sequence[str]) -> dict[int, dict[str, float]]:
-    """Week -> lift -> best estimated maximum, of all sessions."""
+    """Week -> lift -> best estimated maximum of all sessions, of the weeks that tell of strength."""
     found: dict[int, dict[str, float]] = {}
     for history in every:
         name = history.line.exercise.name
-        for each in history.weeks if name in lifts else ():
+        for each in history.judged_weeks if name in lifts else ():
             if each.best is not None:
                 bests = found.setdefault(each.week, {})
                 bests[name] = max(each.best, bests.get(name, each.best))
@@ -225,15 +228,14 @@ def _in_unit(load: float, unit: Unit, wanted: Unit) -> float:
 # The sheet --------------------------------------------------------------------------------------
 
 _PLAIN: tuple[tuple[str, float], ...] = (
-    ("ISO week", 9), ("Begins", 18), ("Block", 22), ("Kind", 10), ("Weeks out", 8), ("Mark", 13),
+    ("ISO week", 8), ("Begins", 17), ("Block", 26), ("Kind", 10), ("Weeks out", 8), ("Mark", 13),
     ("Sets planned", 10), ("Sets done", 10), ("Hard sets planned", 10), ("Hard sets done", 10), ("Session load", 10),
     ("Tonnage", 10),
 )  # fmt: skip
 _PLANNED, _DONE, _HARD, _LOAD, _TONNAGE = 6, 7, 9, 10, 11
-_FIRST_LIFT = len(_PLAIN)
-_LAST = _FIRST_LIFT + _MOST_LIFTS - 1
+_FIRST_LIFT, _LEAST_LIFTS = len(_PLAIN), 3
 _TEXTS = ("ISO week", "Begins", "Block", "Kind", "Mark")
-_CHART_ROWS, _CHART_HEIGHT, _LEFT_WIDTH, _RIGHT_WIDTH = 16, 300, 575, 690
+_CHART_ROWS, _CHART_HEIGHT = 16, 300
 _RIGHT = 6
 """Column in which the chart on the right begins."""
 
@@ -241,55 +243,62 @@ _RIGHT = 6
 def add_season(book: Book, every: Sequence[Sequence[BlockLog]], season: Season | None = None) -> None:
     """every: the blocks of each lifter, in order of date."""
     sheet = book.add(SEASON)
-    sheet.title("Season: week by week, block after block", _FIRST_LIFT + 2)
+    last = _FIRST_LIFT - 1 + max(_LEAST_LIFTS, *(len(main_lifts(logs)) for logs in every))
+    sheet.title("Season: week by week, block after block", last)
     sheet.landscape = True
-    sheet.one_page = len(every) == 1
     sheet.widths = {column: width for column, (_, width) in enumerate(_PLAIN)}
-    sheet.widths |= dict.fromkeys(range(_FIRST_LIFT, _LAST + 1), 11.0)
+    sheet.widths |= dict.fromkeys(range(_FIRST_LIFT, last + 1), 11.0)
     for row, text in enumerate(_HINTS, start=1):
         sheet.put(row, 0, text, "hint")
     row = len(_HINTS) + 2
     for logs in every:
-        row = _add_lifter(sheet, row, logs, season)
+        row = _add_lifter(sheet, row, last, logs, season)
+    if len(every) == 1:  # a season is seen best on one page
+        sheet.one_page, sheet.kept_together = True, []
 
 
 _HINTS = (
     "Sets: all but feelers. Hard sets planned: those with a target effort of a hard set or above; sets without a "
     "target effort count once they are done, by the effort logged. Session load: effort x minutes, summed.",
-    "Best estimated 1RM of each week. Empty: nothing was logged, or the block is not written yet. Weeks out: whole "
-    "weeks from the first day to the meet.",
+    "Best estimated 1RM of each week that tells of strength: no deload, no taper, no light set alone. Empty: no such "
+    "week, nothing logged, or the block is not written yet. Weeks out: whole weeks from the first day to the meet.",
 )
 
 
-def _add_lifter(sheet: Sheet, row: int, logs: Sequence[BlockLog], season: Season | None) -> int:
-    """A lifter's table with charts below it; the row after."""
-    spec, lifts, weeks = logs[-1].spec, main_lifts(logs), season_weeks(logs, season)
+def _add_lifter(sheet: Sheet, row: int, last: int, logs: Sequence[BlockLog], season: Season | None) -> int:
+    """A lifter's table with charts below it; the row after. last: the sheet's last column."""
+    spec, lifts, weeks, top = logs[-1].spec, main_lifts(logs), season_weeks(logs, season), row
     unit = spec.block.unit
-    sheet.across(row, 0, _FIRST_LIFT + 2, spec.lifter.name, "section")
+    sheet.across(row, 0, last, spec.lifter.name, "section")
     row += 1
     for remark in beside_the_season(logs, season):
-        sheet.across(row, 0, _FIRST_LIFT + 2, remark, "alert")
+        sheet.across(row, 0, last, remark, "alert")
         row += 1
     headings = [name for name, _ in _PLAIN]
     headings[_TONNAGE] = f"Tonnage, {unit}"
-    for column, heading in enumerate((*headings, *(f"{lift}, {unit}" for lift in lifts))):
-        sheet.put(row, column, heading[0].upper() + heading[1:], "heading left" if heading in _TEXTS else "heading")
+    for column, heading in enumerate((*headings, *(f"{capital(lift)}, {unit}" for lift in lifts))):
+        sheet.put(row, column, heading, "heading left" if heading in _TEXTS else "heading")
     sheet.heights[row] = 30
     first = row + 1
     for row, week in enumerate(weeks, start=first):
         _add_week(sheet, row, week, lifts)
-    return _add_charts(sheet, _Drawn(spec.lifter.name, unit, first, row, lifts, weeks), row + 2)
+    charts = row + 2
+    behind = _add_charts(sheet, _Drawn(spec.lifter.name, unit, first, row, lifts, weeks), charts)
+    rows_of_charts = range(charts, behind - 1, _CHART_ROWS)
+    sheet.kept_together.append([(top, charts - 1), *((each, each + _CHART_ROWS - 1) for each in rows_of_charts)])
+    return behind
 
 
 def _add_week(sheet: Sheet, row: int, week: SeasonWeek, lifts: Sequence[str]) -> None:
     numbers = (week.planned, week.done, week.hard_planned, week.hard_done, week.load, week.tonnage)
     cells: tuple[tuple[Content, str], ...] = (
-        (week.label, "set"), (week.start, "date"), (week.title, "set"), (week.kind, "set"),
+        (week.label, "set"), (week.start, "date"), (week.title, "set wrapped"), (week.kind, "set"),
         (week.weeks_out, "whole"), (week.mark, "set"), *((number, "whole") for number in numbers),
         *((week.bests.get(lift), "one place") for lift in lifts),
     )  # fmt: skip
     for column, (value, style) in enumerate(cells):
         sheet.put(row, column, value, style)
+    sheet.heights[row] = height([(week.title, sheet.widths[2])])
 
 
 @dataclass(frozen=True)
@@ -313,22 +322,24 @@ class _Drawn:
 def _add_charts(sheet: Sheet, drawn: _Drawn, row: int) -> int:
     """The charts that have something to show, two side by side and one below; the row after."""
     name = drawn.name
+    widths = [sheet.widths[column] for column in sorted(sheet.widths)]
+    left, right = pixels(widths[:_RIGHT]), pixels(widths[_RIGHT:])
     sets = (drawn.series("Planned", _PLANNED), drawn.series("Done", _DONE), drawn.series("Hard sets done", _HARD))
     sheet.charts.append(
         Chart("column", f"Weekly sets · {name}",
               f"Column chart: sets of {name} planned and done in each week, and the hard ones among those done.",
-              "sets", sets, row, 0, _LEFT_WIDTH, _CHART_HEIGHT, from_zero=True)
+              "sets", sets, row, 0, left, _CHART_HEIGHT, from_zero=True)
     )  # fmt: skip
     if any(week.load is not None for week in drawn.weeks):
         sheet.charts.append(
             Chart("column", f"Weekly session load · {name}",
                   f"Column chart: session effort times minutes of {name}, summed, for each week.",
-                  "effort x minutes", (drawn.series("Session load", _LOAD),), row, _RIGHT, _RIGHT_WIDTH, _CHART_HEIGHT,
+                  "effort x minutes", (drawn.series("Session load", _LOAD),), row, _RIGHT, right, _CHART_HEIGHT,
                   from_zero=True)
         )  # fmt: skip
     row += _CHART_ROWS
     best = tuple(
-        drawn.series(lift, column)
+        drawn.series(capital(lift), column)
         for column, lift in enumerate(drawn.lifts, start=_FIRST_LIFT)
         if any(lift in week.bests for week in drawn.weeks)
     )
@@ -337,7 +348,7 @@ def _add_charts(sheet: Sheet, drawn: _Drawn, row: int) -> int:
         sheet.charts.append(
             Chart("line", f"Best estimated 1RM · {name}",
                   f"Line chart: best estimated one-rep maximum of {name} in each week: {lifts}.",
-                  drawn.unit, best, row, 0, _LEFT_WIDTH + _RIGHT_WIDTH, _CHART_HEIGHT)
+                  drawn.unit, best, row, 0, left + right, _CHART_HEIGHT)
         )  # fmt: skip
         row += _CHART_ROWS
     return row + 1

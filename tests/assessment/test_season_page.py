@@ -11,6 +11,7 @@ from openpyxl import load_workbook
 
 import blockbook
 from blockbook.assessment.history import histories
+from blockbook.assessment.review_tables import TRENDS
 from blockbook.assessment.review_workbook import review_book, reviewed
 from blockbook.assessment.season_page import SEASON, SeasonWeek, beside_the_season, main_lifts, season_weeks
 from blockbook.intake.log import BlockLog
@@ -143,6 +144,21 @@ def test_loads_of_a_block_in_pounds_are_shown_in_the_unit_of_the_latest(log: Blo
     assert week.tonnage == pytest.approx(to_kg(tonnage))
 
 
+def test_a_light_week_is_no_point_that_plunges(tmp_path: Path) -> None:
+    """Sets in percent at effort 5.5: the maximum is at least what they show, and may be far above."""
+    percent = ("rpe: [7.5, 8]", "percent: 60")
+    typed = clean_inputs(percent)
+    for number in (1, 2, 3):
+        hard, light = f"w1.upper.bench-press.{number}", f"w2.upper.bench-press.{number}"
+        typed |= {f"{hard}/load": 70, f"{hard}/rpe": 8.5, f"{light}/load": 45, f"{light}/rpe": 5.5}
+    log = log_of(tmp_path, spec_from(percent), typed)
+    bests = [week.bests.get("bench press") for week in season_weeks([log])]
+    assert bests == [pytest.approx(82.6, abs=0.1), None]
+    trends = review_book([reviewed(log)]).sheets[TRENDS].contents
+    row = next(row for (row, column), text in trends.items() if column == 1 and text == "Bench press")
+    assert [trends[row, column] for column in (2, 3, 4)] == [bests[0], None, "one week"]
+
+
 def test_without_a_lift_of_the_meet_the_first_exercises_are_followed(log: BlockLog, tmp_path: Path) -> None:
     other = (("exercise: back squat", "exercise: front squat"), ("exercise: bench press", "exercise: overhead press"))
     assert main_lifts([log]) == ("back squat", "bench press")
@@ -159,7 +175,7 @@ def test_charts_show_sets_load_and_maxima_with_units_and_words_for_who_cannot_se
         ("line", "Best estimated 1RM · Robin Sample", "kg", False),
     ]
     assert [[series.name for series in chart.series] for chart in charts] == [
-        ["Planned", "Done", "Hard sets done"], ["Session load"], ["back squat", "bench press"]
+        ["Planned", "Done", "Hard sets done"], ["Session load"], ["Back squat", "Bench press"]
     ]  # fmt: skip
     assert all("Robin Sample" in chart.description for chart in charts)
     with zipfile.ZipFile(blockbook.review(clean_file(tmp_path), tmp_path / "review.xlsx")) as review:
