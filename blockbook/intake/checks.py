@@ -11,7 +11,7 @@ from blockbook.intake.believable.strength import by_session, loads_made, session
 from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.found import as_text
-from blockbook.intake.log import BlockLog, LoggedSet, at_set
+from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, at_set
 from blockbook.spec.models import Unit
 from blockbook.training.loading import to_kg, to_lb
 from blockbook.training.logged_set import MOST_REPS
@@ -34,13 +34,28 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
                 names.append(f"{done} in place of {line.exercise.name}" if done else line.exercise.name)
         what = ", ".join([session.pain or "said only where", *names])
         where = f" Where: {session.where}." if session.where else ""
-        yield finding(
+        told = finding(
             "pain-reported",
             f"Pain in week {session.week}, {session.name} ({what}).{where}",
             session.sheet,
             session.cells.get("pain", ""),
             session.pain or session.where,
         )
+        says_none = session.pain.strip().casefold() in SAYS_NO_PAIN
+        yield _and_yet_none(told, session) if says_none and session.where else told
+
+
+def _and_yet_none(told: Finding, session: LoggedSession) -> Finding:
+    """What is said where Pain? says none, and the cell for where it hurts is filled in."""
+    none = f'Pain in week {session.week}, {session.name}: Pain? says "{session.pain.strip()}"'
+    return replace(
+        told,
+        message=f"{none}, and yet it says where it hurts: {session.where}.",
+        cell=session.cells.get("where", told.cell),
+        value=session.where,
+        hint="Ask the lifter. The load is held as long as the cell for where it hurts is filled in: if nothing hurts, "
+        "empty it.",
+    )
 
 
 def pain_before_the_change(log: BlockLog) -> Iterator[Finding]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -45,6 +46,9 @@ _FOR_INFORMATION = ("meet",)
 
 _OPEN_STILL = ("unreadable", "meet")
 """Kinds that the coach's decision on a log leaves open."""
+
+_NAMED = 3
+"""So many lifts are named in a line of the overview."""
 
 _STALLED_SHARE = 0.5
 """From this share of the judged exercises on, stalled lifts are more than one bad exercise."""
@@ -301,11 +305,20 @@ def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -
     judged = [each for each in every if len(each.bests) >= 3]
     stalled = [each for each in judged if (each.change or 0) < policy.stall_gain]
     if judged and len(stalled) >= _STALLED_SHARE * len(judged):
-        names = ", ".join(dict.fromkeys(each.line.exercise.name for each in stalled[:3]))
-        yield Need("stalled", f"{len(stalled)} of {len(judged)} lifts stalled: {names}", len(stalled))
+        said = _first_few([each.line.exercise.name for each in stalled])
+        yield Need("stalled", f"{len(stalled)} of {len(judged)} lifts stalled: {said}", len(stalled))
     share = share_done(every)
     if share is not None and share < practice.settings.low_adherence:
         yield Need("adherence", f"{share:.0%} of sets done", 1 - share)
+
+
+def _first_few(names: Sequence[str]) -> str:
+    """The first of many names, and how many more there are; one that comes on several days stands once."""
+    counted = Counter(names)
+    few = list(counted.items())[:_NAMED]
+    said = ", ".join(name if often == 1 else f"{name} (on {often} days)" for name, often in few)
+    more = len(names) - sum(often for _, often in few)
+    return f"{said} and {more} more" if more else said
 
 
 def _is_whole(found: BlockLog) -> bool:

@@ -232,6 +232,14 @@ def test_where_it_hurts_alone_is_pain_too(tmp_path: Path) -> None:
     assert "left elbow" in only(log, "pain-reported").message
 
 
+def test_none_beside_a_place_that_hurts_says_what_holds_the_load(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.upper.pain": "None", "w1.upper.where": "left elbow"})
+    found = only(log, "pain-reported")
+    assert found.message == 'Pain in week 1, Upper: Pain? says "None", and yet it says where it hurts: left elbow.'
+    assert found.value == "left elbow"
+    assert found.hint.endswith("if nothing hurts, empty it.")
+
+
 def test_pain_is_carried_into_the_targets_of_the_next_week(tmp_path: Path) -> None:
     easy = {f"w1.upper.pull-up.{n}/rpe": 6 for n in (1, 2)}
     well = read_workbook(retyped(clean_file(tmp_path), easy))

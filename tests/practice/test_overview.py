@@ -19,7 +19,7 @@ from blockbook.errors import BlockbookError
 from blockbook.practice.folder import Practice, open_practice
 from blockbook.practice.marks import ACCEPT, KEY, ROUTINE, ROUTINE_ONE, read_marks
 from blockbook.practice.overview_text import show
-from blockbook.practice.standing import KINDS, Standing, overview
+from blockbook.practice.standing import KINDS, Standing, _first_few, overview
 from blockbook.spec.loading import load_spec
 from blockbook.spec.settings import Settings
 from tests.intake.small_block import TOP, clean_inputs, edited, worn_out
@@ -97,8 +97,13 @@ def test_lifts_that_stall_for_three_weeks_are_named(practice: Practice) -> None:
     }
     (folder / "log.xlsx").write_bytes(returned("Alex Example", weeks, *changes))
     standing = line_of(practice, "Alex Example", START + timedelta(weeks=3))
-    assert "lifts stalled: back squat" in needs(standing)["stalled"]
+    assert needs(standing)["stalled"] == ("4 of 4 lifts stalled: back squat, leg press, bench press and 1 more")
     assert standing.strength == (0, 0, 0)
+
+
+def test_of_many_stalled_lifts_the_first_are_named_and_all_are_counted() -> None:
+    assert _first_few(["squat", "press"]) == "squat, press"
+    assert _first_few(["squat", "press", "squat", "row", "dip", "dip"]) == "squat (on 2 days), press, row and 2 more"
 
 
 def test_a_log_mailed_in_the_middle_of_a_week_has_left_out_nothing(practice: Practice) -> None:
