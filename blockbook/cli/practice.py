@@ -46,12 +46,13 @@ def init(folder: Path, coach: str, mail: str | None, unit: Literal["kg", "lb"], 
 
 
 @click.command()
+@click.argument("lifters", nargs=-1, metavar="[LIFTER]...")
 @click.option("--out", type=PATH, help="Also write a workbook there, such as overview.xlsx.")
 @PRACTICE
 @QUIET
 @FORCE
-def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) -> None:
-    """Say who needs you, the most first, then who is fine.
+def overview(lifters: tuple[str, ...], out: Path | None, practice: Path | None, quiet: bool, force: bool) -> None:
+    """Say who needs you, the most first, then who is fine: all lifters, or those named.
 
     First pain, then overdue logs, unreadable files, blocks to write, findings, effort over
     target two weeks running, stalled lifts, sets left out, a block that is not all there,
@@ -62,8 +63,9 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     accepts all routine ones.
 
     \b
-    Example:
+    Examples:
       blockbook overview --out overview.xlsx
+      blockbook overview robin-sample
     """
     import sys
 
@@ -77,10 +79,10 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
     opened = open_practice(practice or ".")
     known = all_known(opened, out)
     work = partial(_standing_of_one, opened, clock.today(), known.of)
-    done, wrong = each_lifter(opened, opened.named([]), "Looking", work, cores())
+    done, wrong = each_lifter(opened, opened.named(lifters), "Looking", work, cores())
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)
-    if known.unsorted:
+    if known.unsorted and not lifters:
         click.echo()
         held = f"unsorted/ holds {known.unsorted} that could not be filed; the reason is beside each."
         say(f"{held} Delete both when it is settled.")
@@ -89,7 +91,7 @@ def overview(out: Path | None, practice: Path | None, quiet: bool, force: bool) 
         from blockbook.practice.overview_workbook import overview_bytes, refuse_open_marks
 
         refuse_open_marks(opened, out, every, force)
-        write_whole(out, overview_bytes(every, opened.root, out), force=True)
+        write_whole(out, overview_bytes(every, opened, out), force=True)
         click.echo()
         then(f"{out}: mark Accept?, save", next_by(opened, out))
     if wrong:

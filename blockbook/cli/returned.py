@@ -390,7 +390,7 @@ def _next_of_one(practice: Practice, force: bool, lifter: LifterFolder) -> _Next
 
 
 def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[LifterFolder], list[str]]:
-    """Those whom the coach said yes to, as things still are; and what is wrong with the files of others."""
+    """Those whom the coach said yes to, as things still are; and what is wrong with marks, or the files of others."""
     from blockbook.practice.marks import accepted_now, read_marks
 
     if not overview.exists():
@@ -409,7 +409,7 @@ def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[Lif
             "Nobody else is accepted. A lifter who needs you takes a yes of their own under "
             "Accept? in the overview: type it, save, and run next again."
         )
-    return [lifter for lifter in open_ones if lifter.name in accepted.lifters], unread
+    return [lifter for lifter in open_ones if lifter.name in accepted.lifters], [*marks.mistakes, *unread]
 
 
 def _state_of_one(practice: Practice, lifter: LifterFolder) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from blockbook.errors import BlockbookError
+from blockbook.errors import BlockbookError, each_and_mistakes
 from blockbook.intake.opening import open_grids
 from blockbook.intake.other_workbooks import OVERVIEW_HEADINGS, what_it_is
 from blockbook.practice.folder import OVERVIEW, Practice
@@ -21,14 +21,17 @@ ROUTINE = "Accept all routine ones?"
 
 @dataclass(frozen=True)
 class Marks:
-    """Lifter -> the state that was accepted, of those the coach said yes to."""
+    """accepted: lifter -> the state that was accepted, of those the coach said yes to.
 
-    accepted: dict[str, str]
+    mistakes: sentences on marks that are neither yes nor no, which accept nobody.
+    """
+
+    accepted: Mapping[str, str]
+    mistakes: tuple[str, ...] = ()
 
 
 def read_marks(path: Path) -> Marks:
-    """The coach's marks in an overview. Raises BlockbookError for a file that is none, or a mark neither yes nor no."""
-    accepted: dict[str, str] = {}
+    """The coach's marks in an overview. Raises BlockbookError for a file that is none."""
     grids = open_grids(path)
     grid = grids.get(SHEET, [])
     head = next((number for number, row in enumerate(grid[:50]) if KEY in row and ACCEPT in row), None)
@@ -38,20 +41,23 @@ def read_marks(path: Path) -> Marks:
     columns = {text: position for position, text in enumerate(grid[head])}
     if ROUTINE_ONE not in columns:
         raise BlockbookError(f'{path}: row {head + 1}: the heading "{ROUTINE_ONE}" is gone. Write it back, and save.')
-    everybody = False
-    for number, row in enumerate(grid[:head], start=1):
-        if ROUTINE in row:
-            everybody = _mark(path, number, row, columns[ACCEPT]) is True
-    for number, row in enumerate(grid[head + 1 :], start=head + 2):
-        key = str(row[columns[KEY]]) if columns[KEY] < len(row) else ""
-        lifter, _, state = key.partition("/")
-        if not lifter:
-            continue
-        mark = _mark(path, number, row, columns[ACCEPT])
-        routine = columns[ROUTINE_ONE] < len(row) and row[columns[ROUTINE_ONE]] == YES[0]
-        if mark or (mark is None and everybody and routine):
+    rows = dict(enumerate(grid, start=1))
+    of_everybody = [number for number in rows if number <= head and ROUTINE in rows[number]]
+    keys = {number: _text(row, columns[KEY]) for number, row in rows.items() if number > head + 1}
+    marked = (*of_everybody, *(number for number, key in keys.items() if key))
+    marks, mistakes = each_and_mistakes(marked, lambda number: _mark(path, number, rows[number], columns[ACCEPT]))
+    everybody = any(marks.get(number) for number in of_everybody)
+    accepted = {}
+    for number, mark in marks.items():
+        lifter, _, state = keys.get(number, "").partition("/")
+        routine = everybody and _text(rows[number], columns[ROUTINE_ONE]) == YES[0]
+        if lifter and (mark or (mark is None and routine)):
             accepted[lifter] = state
-    return Marks(accepted)
+    return Marks(accepted, mistakes)
+
+
+def _text(row: Sequence[Any], column: int) -> str:
+    return str(row[column]) if column < len(row) else ""
 
 
 def _mark(path: Path, number: int, row: Sequence[Any], column: int) -> bool | None:

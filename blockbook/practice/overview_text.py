@@ -13,8 +13,8 @@ from rich.text import Text
 from blockbook.practice.standing import Kind, Standing
 
 _WIDTH = 80
-_WIDTHS = (20, 15, 6, 35)
-"""The second holds "from 2027-01-04" and "12 of 12 weeks" on one line."""
+_WIDTHS = (20, 16, 6, 34)
+"""The second holds "from 14 Jan 2027" and "12 of 12 weeks" on one line."""
 _FIRST = ("pain", "overdue", "unreadable")
 
 

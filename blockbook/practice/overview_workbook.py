@@ -13,18 +13,21 @@ from xlsxwriter.utility import xl_range_abs
 from xlsxwriter.worksheet import Worksheet
 
 from blockbook.errors import BlockbookError
+from blockbook.languages import day_text
 from blockbook.practice.folder import Practice
 from blockbook.practice.marks import ACCEPT, KEY, ROUTINE, ROUTINE_ONE, SHEET, next_by, read_marks
 from blockbook.practice.standing import KINDS, Standing
+from blockbook.sheet.fitting import height
 from blockbook.spec.answers import OFFERED
 from blockbook.workbook import looks
 from blockbook.workbook.paging import MARGINS
 
 _COLUMNS = (
-    ("Lifter", 20), ("Block", 20), ("Log", 19), (ACCEPT, 9), (ROUTINE_ONE, 9), ("First", 11), ("Why", 70),
-    ("Effort against target", 15), ("Est. 1RM", 15), ("Change", 9), ("Sets done", 9), ("Meet", 12), ("Review", 10),
+    ("Lifter", 24), ("Block", 20), ("Log", 15), (ACCEPT, 8), (ROUTINE_ONE, 8), ("First", 11), ("Why", 56),
+    ("Effort against target", 13), ("Est. 1RM", 13), ("Change", 8), ("Sets done", 8), ("Meet", 12), ("Review", 8),
     (KEY, 8),
 )  # fmt: skip
+_WRAPPED = ("Lifter", "Block", "Log", "Why")
 _AT = {name: position for position, (name, _) in enumerate(_COLUMNS)}
 _HEAD_ROW = 3
 _TRENDS = "Trends"
@@ -54,7 +57,7 @@ _LONGEST_LINK = 250
 _YES_NO = {"validate": "list", "source": list(OFFERED), "error_type": "warning"}
 
 
-def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
+def overview_bytes(every: Sequence[Standing], practice: Practice, out: Path) -> bytes:
     """The workbook's content. out: where it will be, since its links to the reviews are relative."""
     buffer = io.BytesIO()
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
@@ -63,6 +66,7 @@ def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
     sheet, trends = book.add_worksheet(SHEET), book.add_worksheet(_TRENDS)
     for position, (_, width) in enumerate(_COLUMNS):
         sheet.set_column(position, position, width, None, {"hidden": position == _AT[KEY]})
+    sheet.set_row(0, 26)
     sheet.merge_range(0, 0, 0, _AT["Review"], "Overview: who needs you, the most first", styles["title"])
     sheet.write_string(1, 0, ROUTINE, styles["bold"])
     sheet.write_blank(1, _AT[ACCEPT], None, styles["typed text"])
@@ -71,22 +75,24 @@ def overview_bytes(every: Sequence[Standing], root: Path, out: Path) -> bytes:
         "yes: blockbook next writes the next block, by your word in the review if you typed one. Pain is never routine."
     )
     sheet.write_string(2, 0, hint, styles["hint"])
+    sheet.set_row(_HEAD_ROW, 30)
     for position, (name, _) in enumerate(_COLUMNS):
-        sheet.write_string(_HEAD_ROW, position, name, styles["heading"])
+        sheet.write_string(_HEAD_ROW, position, name, styles["heading left" if name in _WRAPPED else "heading"])
     for start, look in zip(_STARTS, _LOOKS, strict=True):
         trends.write_string(0, start, f"{look.name}, week by week", styles["bold"])
-    trends.set_column(0, 0, 20)
+    trends.hide()  # it only holds what the small charts show
     for number, each in enumerate(every):
-        _row(sheet, trends, _HEAD_ROW + 1 + number, number + 1, each, styles, root, out)
+        _row(sheet, trends, _HEAD_ROW + 1 + number, number + 1, each, styles, practice.root, out)
     last = _HEAD_ROW + max(1, len(every))
     sheet.autofilter(_HEAD_ROW, 0, last, _AT["Review"])
     sheet.freeze_panes(_HEAD_ROW + 1, 1)
     sheet.repeat_rows(_HEAD_ROW)
-    for printed in (sheet, trends):
-        printed.set_landscape()
-        printed.fit_to_pages(1, 0)
-        printed.set_margins(**MARGINS)
-        printed.hide_gridlines(2)
+    sheet.set_landscape()
+    sheet.set_paper(looks.paper_number(practice.settings.unit))
+    sheet.fit_to_pages(1, 0)
+    sheet.set_margins(**MARGINS)
+    sheet.set_footer("&L&F&C&A&RPage &P of &N")
+    sheet.hide_gridlines(2)
     book.close()
     return buffer.getvalue()
 
@@ -95,15 +101,14 @@ def _row(
     sheet: Worksheet, trends: Worksheet, row: int, trend_row: int, each: Standing, styles: Any, root: Path, out: Path
 ) -> None:
     first = next((kind for kind in KINDS if any(need.kind == kind for need in each.open_needs)), "fine")
-    why = "\n".join(each.said)
     texts = {
         "Lifter": each.name, "Block": each.title, "Log": each.progress, ROUTINE_ONE: OFFERED[not each.routine],
-        "First": first, KEY: f"{each.lifter.name}/{each.state}", "Meet": each.meet.isoformat() if each.meet else "",
+        "First": first, "Why": "\n".join(each.said), KEY: f"{each.lifter.name}/{each.state}",
+        "Meet": day_text(each.meet) if each.meet else "",
     }  # fmt: skip
     for name, text in texts.items():
-        sheet.write_string(row, _AT[name], text, styles["set"])
-    sheet.write_string(row, _AT["Why"], why, styles["set wrapped"])
-    sheet.set_row(row, 15.5 * sum(1 + len(text) // 72 for text in each.said))
+        sheet.write_string(row, _AT[name], text, styles["set wrapped" if name in _WRAPPED else "number"])
+    sheet.set_row(row, height([(texts[name], _COLUMNS[_AT[name]][1]) for name in _WRAPPED]))
     sheet.write_blank(row, _AT[ACCEPT], None, styles["typed text"])
     sheet.data_validation(row, _AT[ACCEPT], row, _AT[ACCEPT], _YES_NO)
     change = each.strength[-1] if len(each.strength) > 1 else None
@@ -146,14 +151,24 @@ def _sparkline(sheet: Worksheet, row: int, column: int, look: _Trend, place: tup
 
 
 def refuse_open_marks(practice: Practice, path: Path, now: Sequence[Standing], force: bool) -> None:
-    """Raise BlockbookError where writing a new overview would lose a mark that `next` has not followed yet."""
+    """Raise BlockbookError where writing a new overview would lose a mark that `next` has not followed yet.
+
+    now: those in the new one. Any mark of others counts, since it would be gone.
+    """
     if force or not path.exists():
         return
     try:
-        accepted = read_marks(path).accepted
+        marks = read_marks(path)
+        if marks.mistakes:
+            raise BlockbookError("\n".join(marks.mistakes))
     except BlockbookError as error:
         raise BlockbookError(f"{error} It was left alone. Use --force to replace it.") from None
-    waiting = [each.name for each in now if accepted.get(each.lifter.name) == each.state and not each.next_waits]
+    shown = {each.lifter.name: each for each in now}
+    waiting = [
+        shown[name].name if name in shown else name
+        for name, state in marks.accepted.items()
+        if name not in shown or (state == shown[name].state and not shown[name].next_waits)
+    ]
     if waiting:
         names = ", ".join(waiting[:5])
         raise BlockbookError(

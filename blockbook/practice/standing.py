@@ -19,6 +19,7 @@ from blockbook.errors import BlockbookError
 from blockbook.intake.findings import PAIN
 from blockbook.intake.how_far import weeks_begun, what_came
 from blockbook.intake.log import BlockLog
+from blockbook.languages import day_text
 from blockbook.practice.collecting import unsorted_by_lifter
 from blockbook.practice.folder import LifterFolder, Practice, open_practice
 from blockbook.practice.marks import states_accepted
@@ -255,8 +256,8 @@ def _progress(spec: Specification, found: BlockLog | None, today: date) -> str:
     if found is not None:
         return weeks_begun(found)
     if today < spec.block.start:
-        return f"from {spec.block.start}"
-    return f"due {spec.block.last}"
+        return f"from {day_text(spec.block.start)}"
+    return f"due {day_text(spec.block.last)}"
 
 
 def _pain(found: BlockLog | None) -> Iterator[Need]:

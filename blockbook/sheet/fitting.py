@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from textwrap import wrap
 from typing import Any
 
-_LETTERS = 1.05
-"""Letters of a text that fit into a unit of a column's width, which is that of a digit; fewer than are usual."""
+_LETTERS = 1.12
+"""Letters of a text that fit into a unit of a column's width, which is that of a digit; somewhat fewer than are usual."""
 _LINE = 15.0
 """Points that a line of 11 points takes."""
 

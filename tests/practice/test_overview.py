@@ -233,7 +233,7 @@ def test_what_the_log_is_at_stands_on_one_line(practice: Practice, capsys: pytes
     for today in (START - timedelta(days=1), START):
         show(overview(practice.root, today), sys.stdout)
     shown = capsys.readouterr().out
-    for log in ("from 2027-01-04", "due 2027-01-17", "2 of 2 weeks"):
+    for log in ("from 4 Jan 2027", "due 17 Jan 2027", "2 of 2 weeks"):
         assert f" {log} " in shown
 
 
@@ -266,11 +266,31 @@ def test_the_workbook_has_filters_trends_and_links(practice: Practice) -> None:
     assert b"sparklineGroup" in part("overview.xlsx", "xl/worksheets/sheet1.xml")
 
 
-def test_both_sheets_of_the_workbook_print_one_page_wide(practice: Practice) -> None:
+def test_the_workbook_prints_one_page_wide_on_the_practices_paper(practice: Practice) -> None:
     succeeded("overview", "--out", "overview.xlsx")
-    for sheet in load_workbook("overview.xlsx"):
-        assert sheet.page_setup.orientation == "landscape"
-        assert getattr(sheet.sheet_properties.pageSetUpPr, "fitToPage", False)
+    sheet, trends = load_workbook("overview.xlsx")
+    assert (sheet.page_setup.orientation, sheet.page_setup.paperSize) == ("landscape", 9)
+    assert sheet.sheet_properties.pageSetUpPr.fitToPage
+    assert sheet.oddFooter.right.text == "Page &P of &N"
+    assert trends.sheet_state == "hidden"  # only the small charts need it
+
+
+def test_rows_are_as_high_as_their_texts(practice: Practice) -> None:
+    add(practice.root, "Maximiliana Wolkenstein-Hohenfeldberger")
+    succeeded("overview", "--out", "overview.xlsx")
+    sheet: Any = load_workbook("overview.xlsx").active
+    heights = {row[0].value: sheet.row_dimensions[row[0].row].height for row in sheet.iter_rows(min_row=5)}
+    assert heights["Maximiliana Wolkenstein-Hohenfeldberger"] >= 2 * heights["Jo Beispiel"] - 1
+
+
+def test_an_overview_of_those_named_leaves_the_marks_of_others_alone(seen: Path, tmp_path: Path) -> None:
+    root = Path(shutil.copytree(seen, tmp_path / "practice"))
+    shown = succeeded("overview", "jo-beispiel", "Kim Muster", "--practice", root)
+    assert "Jo Beispiel" in shown
+    assert "Robin Sample" not in shown
+    marked(root / "overview.xlsx", {"Robin Sample": "yes"})
+    done = run("overview", "jo-beispiel", "--practice", root, "--out", root / "overview.xlsx")
+    assert "holds marks that were not followed yet (robin-sample)" in unwrapped(done.stderr)
 
 
 def part(path: str, name: str) -> bytes:
@@ -385,7 +405,7 @@ def test_a_lifter_whom_the_coach_has_decided_on_needs_nobody_and_what_is_next_is
     assert row[4] == "no"  # pain is never routine
     succeeded("mail", "kim-muster")
     after = line_of(practice, "Kim Muster")
-    assert (after.waiting, after.said, after.progress) == ("", ("training",), "due 2027-01-31")
+    assert (after.waiting, after.said, after.progress) == ("", ("training",), "due 31 Jan 2027")
 
 
 def test_a_log_that_changed_after_its_next_block_was_decided_needs_the_coach_again(practice: Practice) -> None:
@@ -531,6 +551,18 @@ def test_a_mark_that_is_neither_yes_nor_no_is_told(practice: Practice, mark: Any
     marked(practice.root / "overview.xlsx", {"Jo Beispiel": mark})
     result = run("next")
     assert (result.exit_code, said in result.stderr) == (2, True)
+
+
+def test_one_mark_that_is_not_understood_stops_nobody_else(practice: Practice) -> None:
+    came_back(practice, "Robin Sample")
+    came_back(practice, "Jo Beispiel")
+    succeeded("overview", "--out", "overview.xlsx")
+    marked(practice.root / "overview.xlsx", {"Robin Sample": "yes", "Jo Beispiel": "ja"})
+    result = run("next")
+    assert result.exit_code == 2
+    assert "robin-sample: Small block 2" in result.stdout
+    assert '"ja" is neither yes nor no' in unwrapped(result.stderr)
+    assert not (practice.root / "lifters" / "jo-beispiel" / "next.yaml").exists()
 
 
 def test_a_heading_that_is_gone_is_told(practice: Practice) -> None:
