@@ -7,6 +7,7 @@ from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
+    all_numbers,
     and_,
     choose,
     differs,
@@ -15,10 +16,14 @@ from blockbook.formula.expression import (
     join,
     not_,
     or_,
+    round_,
     same,
     trimmed,
 )
 from blockbook.spec.answers import NO, YES
+
+DELOAD_FIRST = "deload first"
+"""What is suggested for a block, and for exercises that nothing else is suggested for."""
 
 
 def _also(first: Expression, between: str, second: Expression) -> Expression:
@@ -28,8 +33,48 @@ def _also(first: Expression, between: str, second: Expression) -> Expression:
 
 @definition
 def deload_to_do(deload: Expression) -> Expression:
-    """What to do where a deload was suggested, after the coach's word on it."""
-    return if_(same(deload, NO[0]), "no deload", "deload first")
+    """What to do with the whole block, after the coach's word on it."""
+    return if_(same(deload, NO[0]), "no deload", DELOAD_FIRST)
+
+
+@definition
+def to_do(
+    suggested: Expression,
+    accept: Expression,
+    own: Expression,
+    choice: Expression,
+    exercise: Expression,
+    before: Expression,
+    load: Expression,
+    start: Expression,
+    deload: Expression,
+    pain: Expression,
+) -> Expression:
+    """What to do with an exercise, after the coach's word on it and on a deload.
+
+    suggested: the word for what is suggested; exercise, load: those decided; before, start: this block's; pain: 1 where
+    it hurts itself.
+    """
+    rise = if_(all_numbers(load, start), round_(load - start, 6), 0)
+    moved = choose((rise > 0, "raise"), (rise < 0, "lower"), otherwise="hold")
+    has_said = or_(says_no(accept), differs(trimmed(own), ""), differs(trimmed(choice), ""))
+    said = choose(
+        (and_(has_said, differs(exercise, before)), "change the exercise"),
+        (has_said, moved),
+        (and_(same(suggested, DELOAD_FIRST), same(deload, NO[0])), "no deload"),
+        otherwise=suggested,
+    )
+    return join(said, if_(pain > 0, " (pain)", ""))
+
+
+@definition
+def kept_said(exercise: Expression, before: Expression, suggested: Expression, shown: Expression) -> Expression:
+    """Whether an exercise is kept, varied or replaced, after the coach's word on it. shown: the same as suggested."""
+    return choose(
+        (not_(differs(exercise, before)), "kept"),
+        (same(exercise, suggested), shown),
+        otherwise=join("replaced: ", exercise),
+    )
 
 
 @definition
@@ -57,7 +102,7 @@ def start_said(
     return choose(
         (or_(not_(differs(exercise, before)), is_number(own)), BLANK),
         *((same(exercise, name), said) for name, said in offered),
-        otherwise=join(exercise, ": the sheet starts it from your bests, or asks to work up."),
+        otherwise=join(exercise, ": from which load it starts, next says."),
     )
 
 
@@ -89,7 +134,8 @@ def why(
     starts = if_(same(start, ""), "", join(if_(same(deload, suggested), "", other), start))
     return choose(
         (and_(word > 0, pain > 0), _also(join(reason, " Your word instead."), " ", starts)),
-        (word > 0, _also(join("Your word; suggested was: ", reason), " ", starts)),
+        (and_(word > 0, differs(start, "")), join("Your word. ", starts, " Suggested was: ", reason)),
+        (word > 0, join("Your word; suggested was: ", reason)),
         (same(deload, suggested), whole),
         (held > 0, reason),
         (same(deload, YES[0]), join("Your word: a deload first. Without one: ", whole)),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blockbook.assessment import pain
+from blockbook.assessment import pain, wording
 from blockbook.assessment.coach_word import FINDINGS, YOUR_CHOICE, YOUR_LOAD, YOUR_SETS
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outcome import effort_tested
@@ -23,9 +23,8 @@ def headlines(
 ) -> Iterator[tuple[str, str]]:
     """What stands above a lifter's rows, each with its style."""
     spec = log.spec
-    for found in log.findings:
-        if found.code in PAIN:
-            yield "alert", f"First: {found.message} Talk to the lifter."
+    if pains := [found.message for found in log.findings if found.code in PAIN]:
+        yield "alert", f"First: {' '.join(pains)} Talk to the lifter."
     for each in (*earlier, log):
         if (doubt := each.stopped_by) is not None:
             yield "alert", f"{doubt.message} {what_to_say(doubt)}"
@@ -34,29 +33,29 @@ def headlines(
     relatives = [made for made in outlook.suggestions if made.near_pain]
     if relatives:
         held = ", ".join(dict.fromkeys(made.exercise for made in relatives))
-        yield "alert", f"Close relatives of what hurts, not raised either: {held}."
+        yield "wrapped", f"Close relatives of what hurts, not raised either: {held}."
     if said := _another_kind(log, season_of([log], season)):
-        yield "alert", said
+        yield "wrapped", said
     if outlook.deload_reason:
         yield "alert", f"Deload first: {outlook.deload_reason}"
     if tested := effort_tested(outlook, spec.lifter):
-        yield "text", tested
+        yield "wrapped", tested
     if earlier:
         titles = ", ".join(each.spec.block.title for each in earlier)
-        yield "text", f"Decided with the blocks before it: {titles}."
+        yield "wrapped", f"Decided with the blocks before it: {titles}."
     if said := half_way(log):
         yield "alert", said
     if lifted := meet_held(log):
-        yield "text", lifted
+        yield "wrapped", lifted
     weeks = log.begun_weeks or spec.block.weeks
     begun = [logged for logged in log.sets if logged.set and logged.week <= weeks]
     done = sum(logged.done for logged in begun)
     counts = {severity: sum(f.severity == severity for f in log.findings) for severity in ("error", "warning")}
-    actions = [suggestion.action for suggestion in outlook.suggestions]
+    actions = [wording.to_do(suggestion) for suggestion in outlook.suggestions]
     summary = ", ".join(f"{actions.count(action)} {action}" for action in dict.fromkeys(actions))
     odd = " and ".join(_count(number, severity) for severity, number in counts.items())
     yield (
-        "text",
+        "wrapped",
         f"{done} of {len(begun)} sets done{so_far(log)}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
     )
 

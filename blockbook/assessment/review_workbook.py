@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blockbook.assessment import decided, decided_said
+from blockbook.assessment import decided, decided_said, wording
 from blockbook.assessment.changes_page import add_changes
 from blockbook.assessment.coach_word import (
     ACCEPT,
@@ -34,6 +34,7 @@ from blockbook.intake.findings import PAIN
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
+from blockbook.sheet.fitting import height
 from blockbook.spec.answers import OFFERED
 from blockbook.spec.season import Season
 from blockbook.training.stand_ins import padded
@@ -83,29 +84,29 @@ def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book
 
 _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("key", KEY, 6),
-    ("lifter", "Lifter", 16),
-    ("session", "Session", 16),
-    ("exercise", "Exercise", 24),
-    ("action", "What to do", 18),
-    ("reason", "Why", 56),
-    ("suggested", "Week 1 load", 9),
+    ("lifter", "Lifter", 15),
+    ("session", "Session", 14),
+    ("exercise", "Exercise", 20),
+    ("action", "What to do", 12),
+    ("suggested", "Week 1 load", 8),
     ("sets", "Sets", 6),
-    ("choice", "Kept, varied, replaced", 22),
+    ("choice", "Kept, varied, replaced", 16),
     ("accept", ACCEPT, 8),
-    ("own", YOUR_LOAD, 9),
+    ("own", YOUR_LOAD, 8),
     ("own_sets", YOUR_SETS, 7),
-    ("own_choice", YOUR_CHOICE, 20),
+    ("own_choice", YOUR_CHOICE, 16),
+    ("flag", "Look at", 28),
+    ("reason", "Why", 46),
     ("used", "Load used", 9),
-    ("sets_used", "Sets used", 7),
-    ("choice_used", "Exercise used", 22),
-    ("flag", "Look at", 44),
-    ("start", "This block, first", 9),
-    ("last", "Last load", 8),
-    ("believed", "Est. 1RM", 9),
-    ("spread", "±", 6),
-    ("change", "Change", 8),
-    ("over", "Against target", 8),
-    ("done", "Sets done", 8),
+    ("sets_used", "Sets used", 8),
+    ("choice_used", "Exercise used", 30),
+    ("start", "This block, first", 10),
+    ("last", "Last load", 9),
+    ("believed", "Est. 1RM", 10),
+    ("spread", "±", 7),
+    ("change", "Change", 9),
+    ("over", "Against target", 10),
+    ("done", "Sets done", 9),
     ("row", "Row in list", 6),
     ("unmade", "Cannot be made", 6),
     ("as_suggested", "Why, as suggested", 6),
@@ -113,23 +114,23 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("start_load", "Starts at", 6),
     ("word", "Has a word", 6),
 )
-"""Who, why and what is suggested; the coach's word, its cells side by side; what follows from both; the figures."""
+"""Who and what is suggested; the coach's word, its cells side by side, and what to look at in it; why; what follows
+from both; the figures. Up to Look at all is seen on a laptop (1366 pixels), and for one lifter most of Why."""
 
 _HIDDEN = ("key", "row", "unmade", "as_suggested", "starts", "start_load", "word")
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
+_WIDTH = {name: width for name, _, width in _COLUMNS}
+_TEXT_HEADINGS = ("lifter", "session", "exercise", "action", "choice", "own_choice", "flag", "reason", "choice_used")
 
-_HEADLINES = (_AT["action"], _AT["choice"])
+_HEADLINES = (_AT["action"], _AT["flag"])
 """Columns that a headline spans: behind those that every printed page repeats, where its beginning alone would stand
-again, and short of the last ones of the first page."""
+again, and within the first page."""
+_HEADLINE_WIDTH = sum(width for _, _, width in _COLUMNS[_HEADLINES[0] : _HEADLINES[1] + 1])
+_HEADING_ROW = 1
 
-_HEADLINE_LETTERS = 115
-"""So many fit into a line there."""
 
-_WHY_LETTERS = 58
-"""And so many into a line of that column."""
-
-_FROM_BESTS = 80
-"""About so many has the sentence on an exercise that was not offered."""
+_WORD = "Your word; suggested was: "
+"""Stands before a reason once the coach has said something."""
 
 
 def _review_sheet(
@@ -143,33 +144,19 @@ def _review_sheet(
     sheet.hidden_columns = tuple(_AT[name] for name in (*_HIDDEN, *(["lifter"] if one_lifter else [])))
     sheet.landscape, sheet.pages_wide = True, 2
     sheet.repeat_columns = (_AT["lifter"], _AT["exercise"])
-    sheet.frozen = (0, _AT["exercise"] + 1)
-    first = _AT["session"] if one_lifter else _AT["lifter"]
+    sheet.repeat_rows = (_HEADING_ROW, _HEADING_ROW)
+    sheet.frozen = (_HEADING_ROW + 1, _AT["exercise"] + 1)
     sheet.title("Review: what to do next", len(_COLUMNS) - 1)
-    row = 1
-    for item in every:
-        block = item.log.spec.block
-        sheet.across(row, first, _AT["exercise"], item.log.spec.lifter.name, "section")
-        named = f"{item.log.spec.short_title} · {block.weeks} weeks from {day_text(block.start)}"
-        for style, text in (("section", named), *headlines(item.log, item.earlier, item.outlook, season)):
-            sheet.across(row, *_HEADLINES, text, style)
-            sheet.heights[row] = 17 * (1 + len(text) // _HEADLINE_LETTERS)
-            row += 1
-    for text in (
-        f"{ACCEPT} yes or empty takes the suggestion, no keeps this block's exercise, load and sets. A word of yours "
-        "wins over both, cell by cell: loads, weekly sets and what changed follow at once.",
-        f"{YOUR_CHOICE}: keep, or any exercise of the sheet Exercises; on the first row yes or no to a deload first. A "
-        "word that breaks a guard is done all the same, and Look at says which.",
-    ):
+    for name, heading, _ in _COLUMNS:
+        sheet.put(_HEADING_ROW, _AT[name], heading, "heading left" if name in _TEXT_HEADINGS else "heading")
+    sheet.heights[_HEADING_ROW] = 30
+    row = _HEADING_ROW + 1
+    for text in _HINTS:
         sheet.put(row, _HEADLINES[0], text, "hint")
         row += 1
-    for name, heading, _ in _COLUMNS:
-        sheet.put(row, _AT[name], heading, "heading")
-    sheet.heights[row] = 30
-    sheet.repeat_rows = (row, row)
-    row += 1
     made = []
     for item in every:
+        row = _headlines(sheet, row + 1, item, season)
         whole = _Whole(book, sheet, item, listed, loads)
         deload = whole.deload_row(row)
         row += 1
@@ -179,6 +166,29 @@ def _review_sheet(
             row += 1
         made.append(Decided(item.log, item.outlook, item.earlier, deload, cells))
     return made
+
+
+_HINTS = (
+    f"{ACCEPT} yes or empty takes the suggestion, no keeps this block's exercise, load and sets. A word of yours wins "
+    "over both, cell by cell: all else follows at once.",
+    f"{YOUR_CHOICE}: keep, or any exercise of the sheet Exercises; on the first row yes or no to a deload first. A "
+    "word that breaks a guard is done all the same.",
+)
+
+
+def _headlines(sheet: Sheet, row: int, item: Reviewed, season: Season | None) -> int:
+    """What stands above a lifter's rows; the row after."""
+    spec = item.log.spec
+    named = f"{spec.lifter.name} · {spec.short_title} · {spec.block.weeks} weeks from {day_text(spec.block.start)}"
+    for style, text in (("section", named), *headlines(item.log, item.earlier, item.outlook, season)):
+        sheet.across(row, *_HEADLINES, text, style)
+        sheet.heights[row] = height([(text, _HEADLINE_WIDTH * _SHARE_OF_STYLE.get(style, 1))])
+        row += 1
+    return row
+
+
+_SHARE_OF_STYLE = {"section": 0.85, "alert": 0.93}
+"""Letters of what is large or bold that fit, beside those of plain text."""
 
 
 def _need(item: Reviewed) -> tuple[int, int, int]:
@@ -217,30 +227,25 @@ class _Whole:
         for column in range(1, len(_COLUMNS)):
             self.sheet.put(row, column, None, "set")
         self._who(row, key, "Whole block", "Deload first?")
-        self.sheet.put(row, _AT["choice"], suggested, "set")
         own = self._typed(row, "own_choice", key, "choice", OFFERED)
         self.sheet.put(row, _AT["reason"], why, "set wrapped")
-        self.sheet.heights[row] = 15.5 * (1 + len(why) // _WHY_LETTERS)
-        self.sheet.formula(row, _AT["flag"], decided.deload_flag, {"own": own}, "verdict")
+        self._set_height(row, reason=why)
+        self.sheet.formula(row, _AT["flag"], decided.deload_flag, {"own": own}, "set wrapped")
         names: dict[str, Reference] = {"own": own, "suggested": suggested}
-        return self.sheet.formula(row, _AT["choice_used"], decided.deload_used, names, "bold")
+        used = self.sheet.formula(row, _AT["choice_used"], decided.deload_used, names, "set")
+        self.sheet.formula(row, _AT["action"], decided_said.deload_to_do, {"deload": used}, "set")
+        return used
 
     def suggestion_row(self, row: int, made: Suggestion, deload: Cell) -> dict[str, Cell]:
         """One exercise's row; the cells that hold what is decided."""
         sheet, key = self.sheet, f"{self.item.log.digest}/{made.key}"
         self._who(row, key, made.session, made.exercise)
-        if made.action == "deload first":
-            sheet.formula(row, _AT["action"], decided_said.deload_to_do, {"deload": deload}, "bold")
-        else:
-            sheet.put(row, _AT["action"], f"{made.action} (pain)" if made.pain else made.action, "bold")
         accept = self._typed(row, "accept", key, "accept", OFFERED)
         own = self.book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
         own_sets = self.book.put_input(sheet, row, _AT["own_sets"], f"{key}/own_sets", "typed number")
         choices = ("keep", *(name for name in made.choice.options if name != made.exercise))
         own_choice = self._typed(row, "own_choice", key, "choice", choices)
         choice = made.choice.exercise
-        shown = made.choice.kind if made.choice.kind == "kept" else f"{made.choice.kind}: {choice}"
-        sheet.put(row, _AT["choice"], shown, "set wrapped")
         start = sheet.put(row, _AT["start"], or_dash(made.start_load), "number")
         sets = sheet.put(row, _AT["sets"], made.next_sets, "number")
         light, usual = or_dash(made.deload_load), or_dash(made.first_load)
@@ -251,10 +256,19 @@ class _Whole:
         names: dict[str, Reference] = {"accept": accept, "own": own_choice, "suggested": choice, "kept": before}
         exercise = sheet.formula(row, _AT["choice_used"], decided.exercise_used, names, "set wrapped")
         names = {
+            "exercise": exercise, "before": before, "suggested": choice, "shown": f"{made.choice.kind}: {choice}",
+        }  # fmt: skip
+        sheet.formula(row, _AT["choice"], decided_said.kept_said, names, "set wrapped")
+        names = {
             "accept": accept, "own": own, "suggested": suggested, "kept": start, "exercise": exercise,
             "before": before, "start": self._start_load(row, made, deload, exercise),
         }  # fmt: skip
         load = sheet.formula(row, _AT["used"], decided.load_used, names, "target")
+        names = {
+            "suggested": wording.to_do(made), "accept": accept, "own": own, "choice": own_choice, "exercise": exercise,
+            "before": before, "load": load, "start": start, "deload": deload, "pain": int(made.pain),
+        }  # fmt: skip
+        sheet.formula(row, _AT["action"], decided_said.to_do, names, "set wrapped")
         names = {"accept": accept, "own": own_sets, "suggested": sets, "kept": made.sets}
         sets_used = sheet.formula(row, _AT["sets_used"], decided.decided, names, "number")
         names = {"exercise": exercise, "names": self.listed.names(self.item.log.spec)}
@@ -288,9 +302,19 @@ class _Whole:
             "reason": said, "start": start, "deload": deload, "held": int(made.held), "pain": int(made.pain),
             "word": cells["word"], "suggested": OFFERED[not self.item.outlook.deload_reason],
         }  # fmt: skip
-        longest = max(map(len, [*said_of.values(), " " * _FROM_BESTS])) + len("Your word; suggested was: ")
-        self.sheet.heights[row] = 15.5 * (1 + (len(made.reason) + longest) // _WHY_LETTERS)
+        self._set_height(row, session=made.session, exercise=made.exercise, reason=self._longest_why(made))
         return self.sheet.formula(row, _AT["reason"], decided_said.why, names, "set wrapped")
+
+    def _set_height(self, row: int, **texts: str) -> None:
+        """As high as the texts of these columns need, and the lifter's name where it shows."""
+        texts |= {} if _AT["lifter"] in self.sheet.hidden_columns else {"lifter": self.item.log.spec.lifter.name}
+        self.sheet.heights[row] = height([(text, _WIDTH[name]) for name, text in texts.items()])
+
+    def _longest_why(self, made: Suggestion) -> str:
+        """What has to fit: the reason as the coach's word leaves it. Where another exercise starts stands before it."""
+        if wording.to_do(made) == wording.NOTHING_LOGGED:
+            return made.reason
+        return f"{_WORD}{made.reason}"
 
     def _flag(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell:
         spec = self.item.log.spec

@@ -114,7 +114,7 @@ def _slot_wish(each: Suggestion, spec: Specification, wishes: Sequence[_Wish], s
     if not each.share_done or each.sets == 0:
         return ""
     if step < 0 and each.pain:
-        return "It hurts."
+        return "Less work where it hurts."
     if early:
         return ""
     fewer = [wish for wish in wishes if wish.step < 0]

@@ -18,7 +18,16 @@ TO_COME = "Its sets are still to come in this block: nothing to decide from."
 
 NO_LOAD = "no load was logged, so none is decided"
 
+NOTHING_LOGGED = "nothing logged"
+
 IN_DOUBT = "Not decided: the whole log is in doubt (sheet Findings)."
+
+
+def to_do(made: Suggestion) -> str:
+    """What is suggested, in a word or two; of what nothing is known, that."""
+    if made.action == "hold" and not made.held and not made.share_done and made.believed_max is None:
+        return NOTHING_LOGGED
+    return made.action
 
 
 def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
@@ -31,7 +40,9 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
     asked = made.week_one(deload_first)
     first = None if asked is None else _load(asked, made, spec)
     held = _held(made, spec)
-    deload = "Deload first." if first is None else f"Deload first: week 1 at {first}."
+    deload = f"Deload first: week 1 at {first}."
+    if first is None:
+        deload = "Deload first: its load follows from what you wrote." if made.written else "Deload first."
     choice = made.choice
     changed = ""
     if choice.kind != "kept":

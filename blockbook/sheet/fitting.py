@@ -7,7 +7,7 @@ from textwrap import wrap
 from typing import Any
 
 _LETTERS = 1.12
-"""Letters of a text that fit into a unit of a column's width, which is that of a digit; somewhat fewer than are usual."""
+"""Letters of a text that fit into a unit of a column's width, that of a digit; somewhat fewer than are usual."""
 _LINE = 15.0
 """Points that a line of 11 points takes."""
 

@@ -30,6 +30,7 @@ from blockbook.formula.functions import PYTHON_OF
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.book import Book, Cell, formula_text
 from blockbook.sheet.calculation import Calculation
+from blockbook.sheet.fitting import pixels
 from blockbook.spec.models import session_ids, slot_ids
 from blockbook.spec.season import BlockKind, Season, SeasonBlock
 from blockbook.workbook.write import workbook_bytes
@@ -206,7 +207,7 @@ def test_an_exercise_that_the_gym_cannot_load_is_refused(tmp_path: Path) -> None
 
 def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(), clean_inputs())
-    with pytest.raises(BlockbookError, match=r'Your choice \(cell M\d+\): "later" is neither yes nor no'):
+    with pytest.raises(BlockbookError, match=r'Your choice \(cell L\d+\): "later" is neither yes nor no'):
         decided_by(tmp_path, log, {"block/choice": "later"})
 
 
@@ -308,7 +309,7 @@ def test_why_says_where_an_exercise_of_the_coachs_choice_starts() -> None:
     book, start = book_of(log), reviewed(log).starts[PULL_UP]["chin-up"].said
     calculation = Calculation(book, typed(log, "exercises"))
     assert start == "Chin-up: the sheet starts it at body weight alone."
-    assert str(shown(book, calculation, PULL_UP, "Why")).endswith(start)
+    assert str(shown(book, calculation, PULL_UP, "Why")).startswith(f"Your word. {start} Suggested was: ")
     assert "the sheet starts it" not in str(shown(book, calculation, SQUAT, "Why"))
     load = Calculation(book, typed(log, "exercise with a load"))
     assert "the sheet starts it" not in str(shown(book, load, PRESS, "Why"))
@@ -345,9 +346,11 @@ def test_where_another_exercise_starts_is_said_only_of_the_deload_it_was_worked_
     said = ("It hurts: replaced by hack squat.", "Its sheet starts it at 60 kg.")
     assert decided_said.why.value(*said, "yes", "yes", 1, 0, 0) == " ".join(said)
     assert decided_said.why.value(*said, "no", "yes", 1, 0, 0) == said[0]
-    word = "Your word; suggested was: It hurts: replaced by hack squat. "
-    assert decided_said.why.value(*said, "yes", "yes", 1, 0, 1) == f"{word}{said[1]}"
-    assert decided_said.why.value(*said, "no", "yes", 1, 0, 1) == f"{word}With a deload first: {said[1]}"
+    suggested = f"Suggested was: {said[0]}"
+    assert decided_said.why.value(*said, "yes", "yes", 1, 0, 1) == f"Your word. {said[1]} {suggested}"
+    assert decided_said.why.value(*said, "no", "yes", 1, 0, 1) == (
+        f"Your word. With a deload first: {said[1]} {suggested}"
+    )
 
 
 @pytest.mark.parametrize(
@@ -363,7 +366,10 @@ def test_why_says_that_the_coachs_word_stands_in_the_place_of_the_suggestion(
     suggestion = next(made for made in suggest(log).suggestions if made.key == key)
     said = str(shown(book, calculation, key, "Why"))
     instead = f"{suggestion.reason} Your word instead."
-    assert said.startswith(instead if suggestion.pain else f"Your word; suggested was: {suggestion.reason}")
+    other = "choice" in typed and typed["choice"] != "keep" and not suggestion.pain
+    was = f"uggested was: {suggestion.reason}"
+    assert said.startswith(instead if suggestion.pain else "Your word. dip: " if other else f"Your word; s{was}")
+    assert suggestion.pain or said.endswith(was)
     if "dip" not in typed.values():
         word = decided_by(tmp_path, log, {f"{key}/{field}": value for field, value in typed.items()})
         assert said == next(word.why(each) for each in word.decisions if each.suggestion.key == key)
@@ -416,9 +422,35 @@ def test_the_cells_to_type_in_stand_side_by_side_behind_what_is_suggested() -> N
     book = book_of(block("clean"))
     own = [column(book, heading) for heading in ("Accept?", "Your load", "Your sets", "Your choice")]
     assert own == list(range(own[0], own[0] + 4))
-    before, after = ("Why", "Week 1 load", "Sets", "Kept, varied, replaced"), ("Load used", "Sets used", "Look at")
+    before, after = ("Week 1 load", "Sets", "Kept, varied, replaced"), ("Why", "Load used", "Sets used", "Look at")
     assert max(column(book, heading) for heading in before) < own[0]
     assert own[-1] < min(column(book, heading) for heading in after)
+
+
+@pytest.mark.parametrize("lifters", [1, 2])
+def test_what_is_typed_and_what_it_breaks_is_seen_on_a_laptop_without_scrolling(lifters: int) -> None:
+    book = review_book([reviewed(block("clean")), reviewed(block("hurt"))][:lifters])
+    sheet = book.sheets[REVIEW]
+    seen = [at for at in range(column(book, "Look at") + 1) if at not in sheet.hidden_columns]
+    assert pixels([sheet.widths[at] for at in seen]) <= 1366 - 60  # less the numbers of rows and the bar to scroll
+    assert sheet.frozen[0] == 1 + next(row for (row, _), text in sheet.contents.items() if text == "Look at")
+
+
+def test_what_to_do_and_what_is_kept_follow_the_coachs_word() -> None:
+    log = block("clean")
+    book = book_of(log)
+
+    def says(key: str, **typed_in: Any) -> tuple[Any, Any]:
+        calculation = Calculation(book, {f"{log.digest}/{key}/{name}": value for name, value in typed_in.items()})
+        return tuple(shown(book, calculation, key, heading) for heading in ("What to do", "Kept, varied, replaced"))
+
+    made = next(each for each in suggest(log).suggestions if each.key == SQUAT)
+    assert says(SQUAT) == (made.action, "kept")
+    assert says(SQUAT, choice="Front squat") == ("change the exercise", "replaced: Front squat")
+    assert says(SQUAT, choice="keep", own=made.start_load) == ("hold", "kept")
+    assert says(SQUAT, own=(made.start_load or 0) - 10) == ("lower", "kept")
+    assert says(SQUAT, own=(made.start_load or 0) + 5) == ("raise", "kept")
+    assert says(SQUAT, own_sets=1) == (made.action, "kept")
 
 
 @pytest.mark.parametrize("lifters", [1, 2])

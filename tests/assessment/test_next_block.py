@@ -15,6 +15,8 @@ from blockbook.assessment.coach_word import REVIEW, read_word
 from blockbook.assessment.next_block import Override, next_block, restore_private_notes
 from blockbook.assessment.outcome import NextBlock
 from blockbook.assessment.replaced import starts
+from blockbook.assessment.review_headlines import headlines
+from blockbook.assessment.suggestions import suggest
 from blockbook.errors import BlockbookError
 from blockbook.intake.reading import read_workbook
 from blockbook.sheet.book import Cell
@@ -568,14 +570,20 @@ def test_what_is_no_review_is_refused(tmp_path: Path) -> None:
 def test_a_review_tells_pain_before_anything_else(tmp_path: Path) -> None:
     path = tmp_path / "hurt.xlsx"
     path.write_bytes(block_bytes(spec_from(), {**clean_inputs(), "w2.upper.pain": "B", "w2.upper.where": "elbow"}))
-    sheet = load_workbook(blockbook.review(path, tmp_path / "review.xlsx"))[REVIEW]
+    sheet = load_workbook(blockbook.review(path, tmp_path / "review.xlsx"), data_only=True)[REVIEW]
     texts = [str(row[4].value) for row in sheet.iter_rows() if row[4].value]
-    assert texts[0] == "Small block · 2 weeks from 4 Jan 2027"
-    assert texts[1].startswith("First: Pain in week 2, Upper")
-    assert "elbow" in texts[1]
+    at = texts.index("Robin Sample · Small block · 2 weeks from 4 Jan 2027")
+    assert texts[at + 1].startswith("First: Pain in week 2, Upper")
+    assert "elbow" in texts[at + 1]
     row, columns = review_row(sheet, "pull-up")
     assert row < review_row(sheet, "back squat")[0]
     assert sheet.cell(row, columns["What to do"]).value == "hold (pain)"
+
+
+def test_several_pains_are_told_in_one_breath(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w2.upper.pain": "B", "w2.lower.pain": "A"})
+    (first,) = (text for _, text in headlines(log, (), suggest(log), None) if text.startswith("First: "))
+    assert "Pain in week 2, Lower (A, back squat). Pain in week 2, Upper (B, pull-up). Talk" in first
 
 
 # Private notes --------------------------------------------------------------------------------

@@ -99,7 +99,7 @@ def test_one_week_of_several_moves_none_save_where_it_hurts(tmp_path: Path) -> N
     assert bench_after(tmp_path, spec, one_week).next_sets == 5
     label = next(place.line.label for place in assemble(spec).weeks[0][1].lines if place.line.slot_key == BENCH)
     hurt = bench_after(tmp_path, spec, {**one_week, "w1.upper.pain": label})
-    assert (hurt.next_sets, hurt.reason.endswith("It hurts. One set fewer a session.")) == (4, True)
+    assert (hurt.next_sets, hurt.reason.endswith("Less work where it hurts. One set fewer a session.")) == (4, True)
 
 
 @pytest.mark.parametrize(
