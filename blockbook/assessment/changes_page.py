@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from blockbook.assessment import decided, decided_said
+from blockbook.assessment import decided, decided_said, wording
 from blockbook.assessment.review_rows import Decided, or_dash
 from blockbook.sheet.book import Book, Cell, Reference, Sheet
+from blockbook.sheet.fitting import height
+from blockbook.workbook.week_words import capital
 
 CHANGES = "What changed"
 _COLUMNS = (
-    ("Session", 16), ("Exercise", 24), ("Next block", 24), ("Load, week 1", 10), ("Next", 10), ("Sets", 7),
-    ("Next", 7), ("Changed", 20), ("Test in week", 8), ("Why", 64), ("Figures", 48),
+    ("Session", 18), ("Exercise", 24), ("Next block", 24), ("Load, week 1", 10), ("Next", 10), ("Sets", 7),
+    ("Next", 7), ("Changed", 18), ("Test in week", 8), ("Why", 64), ("Figures", 48),
 )  # fmt: skip
 _WHY, _FIGURES = 9, 10
+_TEXTS = (0, 1, 2, 7, _WHY, _FIGURES)
 
 
 def add_changes(book: Book, every: Sequence[Decided]) -> None:
@@ -24,7 +27,7 @@ def add_changes(book: Book, every: Sequence[Decided]) -> None:
     row = 2
     for item in every:
         text = f"{item.log.spec.lifter.name} · after {item.log.spec.short_title}"
-        sheet.across(row, 0, _WHY, text, "section")
+        sheet.across(row, 0, _FIGURES, text, "section")
         headings = _signs(sheet, row + 1, item)
         behind = _exercises(sheet, headings, item)
         sheet.kept_together.append([(row, headings - 1), (headings, behind - 1)])
@@ -43,36 +46,46 @@ def _signs(sheet: Sheet, row: int, item: Decided) -> int:
         sheet.put(row, column, headings.get(column), "heading left")
     for sign in item.outlook.signs:
         row += 1
+        for column in range(len(_COLUMNS)):
+            sheet.put(row, column, None, "set")
         sheet.put(row, 0, sign.name, "set")
         sheet.put(row, 2, sign.value, "set")
         sheet.put(row, 7, "yes" if sign.agrees else "no" if sign.known else "not known", "set")
         sheet.put(row, _WHY, sign.threshold, "set wrapped")
         sheet.put(row, _FIGURES, sign.source, "set wrapped")
-        sheet.heights[row] = 15.5 * (1 + max(len(sign.threshold) // 66, len(sign.source) // 50))
+        _set_height(sheet, row, {_WHY: sign.threshold, _FIGURES: sign.source})
     return row + 2
 
 
 def _exercises(sheet: Sheet, row: int, item: Decided) -> int:
     """Each exercise, this block and next; the row after."""
     for column, (heading, _) in enumerate(_COLUMNS):
-        sheet.put(row, column, heading, "heading")
+        sheet.put(row, column, heading, "heading left" if column in _TEXTS else "heading")
     sheet.heights[row] = 30
     for made in sorted(item.outlook.suggestions, key=lambda made: not made.pain):
         row += 1
         cells = item.cells[made.key]
-        sheet.put(row, 0, made.session, "set")
-        sheet.put(row, 1, made.exercise, "set")
-        exercise = sheet.formula(row, 2, decided.shown, {"value": cells["exercise"]}, "set")
+        before = capital(made.exercise)
+        sheet.put(row, 0, made.session, "set wrapped")
+        sheet.put(row, 1, before, "set wrapped")
+        exercise = sheet.formula(row, 2, decided.shown, {"value": cells["exercise"]}, "set wrapped")
         was = sheet.put(row, 3, or_dash(made.start_load), "number")
         load = sheet.formula(row, 4, decided.shown, {"value": cells["load"]}, "target")
         sets_before = sheet.put(row, 5, made.sets, "number")
         sets = sheet.formula(row, 6, decided.shown, {"value": cells["sets"]}, "number")
-        _changed(sheet, row, made.exercise, (exercise, was, load, sets_before, sets))
+        _changed(sheet, row, before, (exercise, was, load, sets_before, sets))
         sheet.put(row, 8, made.test_week, "number")
         sheet.formula(row, _WHY, decided.shown, {"value": cells["why"]}, "set wrapped")
         sheet.put(row, _FIGURES, made.figures, "set wrapped")
-        sheet.heights[row] = 15.5 * (1 + max(len(made.reason) // 66, len(made.figures) // 50))
+        why = wording.as_long_as_it_gets(made)
+        longest = max((made.exercise, made.choice.exercise), key=len)
+        _set_height(sheet, row, {0: made.session, 1: longest, _WHY: why, _FIGURES: made.figures})
     return row + 1
+
+
+def _set_height(sheet: Sheet, row: int, texts: Mapping[int, str]) -> None:
+    """As high as the texts of these columns need."""
+    sheet.heights[row] = height([(text, sheet.widths[column]) for column, text in texts.items()])
 
 
 def _changed(sheet: Sheet, row: int, before: str, cells: tuple[Cell, Cell, Cell, Cell, Cell]) -> None:

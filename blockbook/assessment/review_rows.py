@@ -11,10 +11,12 @@ from blockbook.assessment.outlook import Outlook
 from blockbook.assessment.weekly_sets import muscle_share
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.book import Book, Cell, Run, Table
+from blockbook.sheet.fitting import height
 from blockbook.spec.catalogue import Exercise, Implement, Muscle
 from blockbook.spec.models import Equipment, Specification
 from blockbook.training.loading import Ladder, ladder, looked_up
 from blockbook.training.volume import SHARES
+from blockbook.workbook.week_words import capital
 
 EXERCISES, LOADS = "Exercises", "Loads"
 MUSCLES: tuple[Muscle, ...] = get_args(Muscle)
@@ -60,7 +62,7 @@ class Listed:
         sheet = book.add(EXERCISES)
         sheet.title("Exercises that can be chosen", _FIRST_MUSCLE + len(MUSCLES) - 1)
         sheet.put(1, 0, f"What a set counts for a muscle ({SHARES}).", "hint")
-        sheet.widths = {0: 30.0, 1: 12.0} | dict.fromkeys(range(2, 2 + len(MUSCLES)), 11.0)
+        sheet.widths = {0: 34.0, 1: 12.0} | dict.fromkeys(range(2, 2 + len(MUSCLES)), 11.0)
         sheet.frozen = (_FIRST_ROW, 1)
         sheet.repeat_rows = (_FIRST_ROW - 1, _FIRST_ROW - 1)
         sheet.landscape = True
@@ -69,10 +71,11 @@ class Listed:
         sheet.heights[_FIRST_ROW - 1] = 30
         everyone = [exercise for each in self.lists for exercise in each]
         for row, exercise in enumerate(everyone, start=_FIRST_ROW):
-            sheet.put(row, 0, exercise.name, "set")
+            sheet.put(row, 0, capital(exercise.name), "set wrapped")
+            sheet.heights[row] = height([(exercise.name, sheet.widths[0])])
             sheet.put(row, 1, exercise.implement, "set")
             for column, muscle in enumerate(MUSCLES, start=_FIRST_MUSCLE):
-                sheet.put(row, column, muscle_share(exercise, muscle), "number")
+                sheet.put(row, column, muscle_share(exercise, muscle), "number or none")
 
 
 class _OneLadder(NamedTuple):
@@ -105,6 +108,7 @@ class Loads:
 
     def add_to(self, book: Book) -> None:
         sheet = book.add(LOADS)
+        sheet.hidden = True  # nothing to type or read there: what cannot be loaded is said on the sheet Review
         sheet.title("Loads that can be made", max(2, 4 * len(self._ladders) - 2))
         sheet.frozen = (_FIRST_ROW, 0)
         sheet.repeat_rows = (_FIRST_ROW - 1, _FIRST_ROW - 1)

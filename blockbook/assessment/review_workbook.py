@@ -38,6 +38,7 @@ from blockbook.sheet.fitting import height
 from blockbook.spec.answers import OFFERED
 from blockbook.spec.season import Season
 from blockbook.training.stand_ins import padded
+from blockbook.workbook.week_words import capital
 
 _LONGEST_LIST = 255
 """Characters that the choices of a drop-down may have together."""
@@ -65,7 +66,7 @@ def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book
     """The review workbook of one or more returned blocks, as data. season: what the blocks are part of."""
     book = Book()
     ordered = sorted(every, key=_need, reverse=True)
-    logs = [log for item in every for log in (*item.earlier, item.log)]
+    logs = [log for item in ordered for log in (*item.earlier, item.log)]
     listed = list_exercises([item.log.spec for item in ordered])
     loads = Loads([item.log.spec for item in ordered])
     rows = _review_sheet(book, ordered, listed, loads, season)
@@ -73,7 +74,7 @@ def review_book(every: Sequence[Reviewed], season: Season | None = None) -> Book
     add_weekly_sets(book, rows, listed)
     add_findings(book, logs)
     add_trends(book, logs)
-    add_season(book, [(*item.earlier, item.log) for item in every], season)
+    add_season(book, [(*item.earlier, item.log) for item in ordered], season)
     add_log(book, logs)
     listed.add_to(book)
     loads.add_to(book)
@@ -127,10 +128,6 @@ _HEADLINES = (_AT["action"], _AT["flag"])
 again, and within the first page."""
 _HEADLINE_WIDTH = sum(width for _, _, width in _COLUMNS[_HEADLINES[0] : _HEADLINES[1] + 1])
 _HEADING_ROW = 1
-
-
-_WORD = "Your word; suggested was: "
-"""Stands before a reason once the coach has said something."""
 
 
 def _review_sheet(
@@ -239,20 +236,19 @@ class _Whole:
     def suggestion_row(self, row: int, made: Suggestion, deload: Cell) -> dict[str, Cell]:
         """One exercise's row; the cells that hold what is decided."""
         sheet, key = self.sheet, f"{self.item.log.digest}/{made.key}"
-        self._who(row, key, made.session, made.exercise)
+        before, choice = capital(made.exercise), capital(made.choice.exercise)
+        self._who(row, key, made.session, before)
         accept = self._typed(row, "accept", key, "accept", OFFERED)
         own = self.book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
         own_sets = self.book.put_input(sheet, row, _AT["own_sets"], f"{key}/own_sets", "typed number")
-        choices = ("keep", *(name for name in made.choice.options if name != made.exercise))
+        choices = ("keep", *(capital(name) for name in made.choice.options if name != made.exercise))
         own_choice = self._typed(row, "own_choice", key, "choice", choices)
-        choice = made.choice.exercise
         start = sheet.put(row, _AT["start"], or_dash(made.start_load), "number")
         sets = sheet.put(row, _AT["sets"], made.next_sets, "number")
         light, usual = or_dash(made.deload_load), or_dash(made.first_load)
         suggested = sheet.formula(
             row, _AT["suggested"], decided.week_one_load, {"deload": deload, "light": light, "usual": usual}, "number"
         )
-        before = made.exercise
         names: dict[str, Reference] = {"accept": accept, "own": own_choice, "suggested": choice, "kept": before}
         exercise = sheet.formula(row, _AT["choice_used"], decided.exercise_used, names, "set wrapped")
         names = {
@@ -302,19 +298,13 @@ class _Whole:
             "reason": said, "start": start, "deload": deload, "held": int(made.held), "pain": int(made.pain),
             "word": cells["word"], "suggested": OFFERED[not self.item.outlook.deload_reason],
         }  # fmt: skip
-        self._set_height(row, session=made.session, exercise=made.exercise, reason=self._longest_why(made))
+        self._set_height(row, session=made.session, exercise=made.exercise, reason=wording.as_long_as_it_gets(made))
         return self.sheet.formula(row, _AT["reason"], decided_said.why, names, "set wrapped")
 
     def _set_height(self, row: int, **texts: str) -> None:
         """As high as the texts of these columns need, and the lifter's name where it shows."""
         texts |= {} if _AT["lifter"] in self.sheet.hidden_columns else {"lifter": self.item.log.spec.lifter.name}
         self.sheet.heights[row] = height([(text, _WIDTH[name]) for name, text in texts.items()])
-
-    def _longest_why(self, made: Suggestion) -> str:
-        """What has to fit: the reason as the coach's word leaves it. Where another exercise starts stands before it."""
-        if wording.to_do(made) == wording.NOTHING_LOGGED:
-            return made.reason
-        return f"{_WORD}{made.reason}"
 
     def _flag(self, row: int, made: Suggestion, cells: dict[str, Cell]) -> Cell:
         spec = self.item.log.spec

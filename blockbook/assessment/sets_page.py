@@ -9,6 +9,7 @@ from blockbook.assessment.next_block import muscle_limits
 from blockbook.assessment.review_rows import MUSCLES, Decided, Listed
 from blockbook.assessment.weekly_sets import hard_sets_done, weekly_sets
 from blockbook.sheet.book import Book, Reference, Run, Sheet
+from blockbook.sheet.fitting import height
 from blockbook.spec.catalogue import Muscle
 from blockbook.training.volume import SHARES
 
@@ -36,8 +37,8 @@ def _block(sheet: Sheet, row: int, item: Decided, listed: Listed) -> int:
     """A lifter's muscles, and the exercises that add up to them below; the row after."""
     spec, suggestions = item.log.spec, item.outlook.suggestions
     sheet.across(row, 0, 9, f"{spec.lifter.name} · {spec.short_title}", "section")
-    for column, (heading, _) in enumerate(_HEADINGS):
-        sheet.put(row + 1, column, heading, "heading")
+    for column, (heading, _) in enumerate(_HEADINGS[1:], start=1):
+        sheet.put(row + 1, column, heading, "heading left" if column == 1 else "heading")
     sheet.heights[row + 1] = 30
     first_muscle = row + 2
     first_exercise = first_muscle + len(MUSCLES) + 2
@@ -64,7 +65,7 @@ def _block(sheet: Sheet, row: int, item: Decided, listed: Listed) -> int:
             "high": high,
             "most": spec.policy.sets_change,
         }
-        sheet.formula(place, 9, decided.muscle_flag, names, "text")
+        sheet.formula(place, 9, decided.muscle_flag, names, "set")
     last = first_exercise + len(suggestions) - 1
     sheet.kept_together.append([(row, first_exercise - 2), (first_exercise - 1, last)])
     return last + 3
@@ -75,15 +76,18 @@ def _exercises(sheet: Sheet, row: int, item: Decided, listed: Listed) -> dict[Mu
     spec = item.log.spec
     headings = ("Session", "Exercise", "Sets", "", *map(str.capitalize, MUSCLES))
     for column, heading in enumerate(headings):
-        sheet.put(row - 1, column, heading, "heading")
+        sheet.put(row - 1, column, heading, "heading left" if column < 2 else "heading")
     sheet.heights[row - 1] = 30
     for place, made in enumerate(item.outlook.suggestions, start=row):
         cells = item.cells[made.key]
-        sheet.put(place, 0, made.session, "set")
-        sheet.formula(place, 1, decided.shown, {"value": cells["exercise"]}, "set")
+        sheet.put(place, 0, made.session, "set wrapped")
+        sheet.formula(place, 1, decided.shown, {"value": cells["exercise"]}, "set wrapped")
+        texts = {0: made.session, 1: max((made.exercise, made.choice.exercise), key=len)}
+        sheet.heights[place] = height([(text, sheet.widths[column]) for column, text in texts.items()])
+        sheet.put(place, 3, None, "set")
         sets = sheet.formula(place, 2, decided.shown, {"value": cells["sets"]}, "number")
         for column, muscle in enumerate(MUSCLES, start=_FIRST_MUSCLE):
             names: dict[str, Reference] = {"row": cells["row"], "sets": sets, "shares": listed.shares(spec, muscle)}
-            sheet.formula(place, column, decided.sets_for_muscle, names, "number")
+            sheet.formula(place, column, decided.sets_for_muscle, names, "number or none")
     last = row + len(item.outlook.suggestions) - 1
     return {muscle: Run(sheet.name, row, last, _FIRST_MUSCLE + n) for n, muscle in enumerate(MUSCLES)}

@@ -30,6 +30,11 @@ def to_do(made: Suggestion) -> str:
     return made.action
 
 
+def as_long_as_it_gets(made: Suggestion) -> str:
+    """The reason as the coach's word leaves it, so that a row is high enough; what else it says then stands first."""
+    return made.reason if to_do(made) == NOTHING_LOGGED else f"Your word; suggested was: {made.reason}"
+
+
 def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
     """What is decided and why, pain before anything else. The load it names is asked for if all suggestions are taken.
 

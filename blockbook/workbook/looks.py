@@ -73,6 +73,7 @@ def styles() -> dict[str, dict[str, Any]]:
         "set wrapped": {**_CELL, "text_wrap": True},
         "set label": {**_CELL, "font_size": 10},
         "number": {**_CELL, **_CENTRE, "num_format": PLAIN},
+        "number or none": {**_CELL, **_CENTRE, "num_format": "General;-General;"},
         "planned": {**_CELL, **_CENTRE, "num_format": PLAIN, "font_color": SOFT},
         "target": {**_CELL, **_CENTRE, "num_format": PLAIN, "bold": True, "font_size": 12, "shrink": True},
         "one place": {**_CELL, **_CENTRE, "num_format": ONE_PLACE},

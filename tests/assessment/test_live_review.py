@@ -21,8 +21,9 @@ from blockbook.assessment.coach_word import REVIEW, read_word
 from blockbook.assessment.decided import deload_flag
 from blockbook.assessment.next_block import Override, next_block
 from blockbook.assessment.outcome import NextBlock
-from blockbook.assessment.review_tables import TRENDS
+from blockbook.assessment.review_tables import LOG, TRENDS
 from blockbook.assessment.review_workbook import review_book, reviewed
+from blockbook.assessment.season_page import SEASON
 from blockbook.assessment.suggestions import suggest
 from blockbook.assessment.wording import load_said
 from blockbook.errors import BlockbookError
@@ -143,7 +144,7 @@ def test_the_sheet_what_changed_follows_the_coach() -> None:
     def changed(word: str) -> list[Any]:
         calculation = Calculation(book, typed(log, word))
         sheet = book.sheets[CHANGES]
-        found = [place[0] for place, text in sheet.contents.items() if place[1] == 1 and text == "leg press"]
+        found = [place[0] for place, text in sheet.contents.items() if place[1] == 1 and text == "Leg press"]
         return [calculation.value(Cell(CHANGES, found[0], at)) for at in (2, 4, 6, 7)]
 
     assert changed("exercise with a load") == ["hack squat", 60, 3, "exercise, load, sets"]
@@ -495,6 +496,25 @@ def test_a_review_half_way_says_how_much_it_speaks_of(tmp_path: Path, weeks: str
     assert any(text.startswith(counted) for text in texts)
     half_way = [text for text in texts if "the next block begins as if all" in text]
     assert [text.startswith(said) for text in half_way] == [True] * bool(said)
+
+
+def test_a_review_of_nothing_says_so_once_and_lists_no_set_that_was_not_done(tmp_path: Path) -> None:
+    book = book_of(log_of(tmp_path, spec_from(), {}))
+    assert shown(book, Calculation(book, {}), SQUAT, "What to do") == "nothing logged"
+    for sheet in (LOG, TRENDS):
+        texts = [text for text in book.sheets[sheet].contents.values() if text]
+        assert "Nothing is logged yet." in texts
+        assert not {"Back squat", "Leg press"} & set(texts)
+
+
+def test_all_sheets_of_a_review_have_the_lifters_in_one_order() -> None:
+    alex = spec_from(("Robin Sample", "Alex Example"))
+    with TemporaryDirectory() as folder:
+        calm = log_of(Path(folder), alex, clean_inputs(("Robin Sample", "Alex Example")))
+    book = review_book([reviewed(calm), reviewed(block("hurt"))])
+    for sheet in (REVIEW, CHANGES, TRENDS, SEASON):
+        texts = " ".join(str(text) for _, text in sorted(book.sheets[sheet].contents.items()) if text)
+        assert texts.index("Robin Sample") < texts.index("Alex Example")
 
 
 def test_one_week_shows_no_trend(tmp_path: Path) -> None:

@@ -368,7 +368,7 @@ def review_row(sheet: Any, exercise: str) -> tuple[int, dict[str, int]]:
         if "Accept?" in columns:
             break
     for row in range(1, sheet.max_row + 1):
-        if sheet.cell(row, columns["Exercise"]).value == exercise:
+        if str(sheet.cell(row, columns["Exercise"]).value).casefold() == exercise.casefold():
             return row, columns
     raise LookupError(exercise)
 

@@ -120,7 +120,7 @@ def test_a_review_of_both_shows_the_latest_and_serves_next_with_the_same_files(t
     files = files_of(tmp_path)
     review = blockbook.review(files, tmp_path / "review.xlsx")
     shown = [row[3].value for row in load_workbook(review)[REVIEW].iter_rows() if row[3].value]
-    assert shown.count("back squat") == 1
+    assert shown.count("Back squat") == 1
     made = blockbook.next_block(files, tmp_path / "next.yaml", review=review)
     assert made.spec == blockbook.next_block(files, tmp_path / "alone.yaml").spec
     with pytest.raises(BlockbookError, match="was made with 1 earlier blocks of the lifter; now there are 0"):
@@ -134,7 +134,7 @@ def test_the_coach_keeps_an_exercise_that_was_to_be_varied(tmp_path: Path) -> No
         sheet = book[REVIEW]
         heading = next(row for row in sheet.iter_rows() if any(cell.value == "Your choice" for cell in row))
         column = next(cell.column for cell in heading if cell.value == "Your choice")
-        row = next(row[0].row for row in sheet.iter_rows() if row[3].value == "leg press")
+        row = next(row[0].row for row in sheet.iter_rows() if row[3].value == "Leg press")
         sheet.cell(row, column).value = "Keep"
 
     review = edited(blockbook.review(files, tmp_path / "review.xlsx"), keep)
