@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
 from blockbook.intake.log import BlockLog, LoggedSet
-from blockbook.spec.season_policy import SeasonPolicy
+from blockbook.training import telling
 from blockbook.training.prescription import Line
-from blockbook.training.progression import FAR_EASIER
 
 
 @dataclass(frozen=True)
@@ -173,15 +171,8 @@ def histories(log: BlockLog) -> tuple[LineHistory, ...]:
 
 
 def taper_week(log: BlockLog) -> int | None:
-    """The last week, if its sets are cut against the fullest week's as those of a taper are; else None.
-
-    What is lifted in it is too light to tell of strength. The least cut is that of the season's policy.
-    """
-    sets = Counter[int]()
-    for line in _lines(log):
-        sets[line.week] += len(line.work_sets)
-    last = log.spec.block.weeks
-    return last if sets[last] <= (1 - SeasonPolicy().least_volume_cut) * max(sets.values(), default=0) else None
+    """The last week if it is a taper, else None."""
+    return telling.taper_week(_lines(log), log.spec.block)
 
 
 def _reached(log: BlockLog) -> set[tuple[int, str]]:
@@ -213,8 +204,11 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
     others = sum(s.done for s in sets if s.instead)
     sets = [s for s in sets if not s.instead]
     # Slips stay in the log; a set whose reps could not be read was done all the same.
-    hard = log.spec.policy.hard_set_rpe
-    estimates = [(s.one_rep_max, _is_easy(s, hard)) for s in sets if s.plausible and s.one_rep_max is not None]
+    estimates = [
+        (s.one_rep_max, _is_easy(s, log.spec.policy.judged_reserve))
+        for s in sets
+        if s.plausible and s.one_rep_max is not None
+    ]
     best, at_least = max(estimates, default=(None, False))
     too_hard = [each for s in sets if s.plausible and (each := _too_hard(s, line)) is not None]
     unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
@@ -235,12 +229,9 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
     )
 
 
-def _is_easy(logged: LoggedSet, hard_set_rpe: float) -> bool:
-    """Whether a set says of strength no more than at least: it was no hard set, or far under its target effort."""
-    if logged.rpe is None:
-        return False
-    asked = logged.target_rpe
-    return logged.rpe < hard_set_rpe or (asked is not None and asked - logged.rpe >= FAR_EASIER)
+def _is_easy(logged: LoggedSet, judged_reserve: float) -> bool:
+    """Whether a set was so easy that it says of strength no more than at least."""
+    return telling.says_at_least.value(logged.rpe, logged.target_rpe, judged_reserve) == 1
 
 
 def _too_hard(logged: LoggedSet, line: Line) -> float | None:
