@@ -164,7 +164,7 @@ def _trend_of(sheet: Sheet, row: int, log: BlockLog, last: int) -> int:
     title = f"Best estimated 1RM · {spec.lifter.name}"
     description = f"Line chart: best estimated one-rep maximum of {spec.lifter.name} in each week."
     width = pixels([sheet.widths[column] for column in range(last + 1)])
-    chart = Chart("line", title, description, spec.block.unit, tuple(series), row + 2, 0, width, 320)
+    chart = Chart("line", title, description, spec.block.unit, tuple(series), row + 2, 0, width, 320, near_lowest=True)
     sheet.charts.append(chart)
     behind = chart.row + _CHART_ROWS
     sheet.kept_together.append([(top, chart.row - 1), (chart.row, behind)])

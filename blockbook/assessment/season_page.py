@@ -348,7 +348,7 @@ def _add_charts(sheet: Sheet, drawn: _Drawn, row: int) -> int:
         sheet.charts.append(
             Chart("line", f"Best estimated 1RM · {name}",
                   f"Line chart: best estimated one-rep maximum of {name} in each week: {lifts}.",
-                  drawn.unit, best, row, 0, left + right, _CHART_HEIGHT)
+                  drawn.unit, best, row, 0, left + right, _CHART_HEIGHT, near_lowest=True)
         )  # fmt: skip
         row += _CHART_ROWS
     return row + 1

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import count
+from itertools import count, groupby
 from typing import Any
 
 from blockbook.intake.other_workbooks import REHEARSAL
 from blockbook.rehearsal.report import HIGH, LOW, LineRehearsal, Rehearsal
 from blockbook.rehearsal.report_text import capital, headlines, limits, volume_heading
 from blockbook.sheet.book import Book, Chart, Series, Sheet
+from blockbook.sheet.fitting import height
 from blockbook.spec.catalogue import Muscle
 from blockbook.workbook.write import workbook_bytes
 
@@ -21,6 +22,8 @@ _CHART_ROWS, _CHART_COLUMNS, _CHARTS_ACROSS = 16, 8, 2
 _CHART_WIDTH, _WIDE_CHART, _CHART_HEIGHT = 480, 992, 300
 _WEEKS_UPRIGHT = 6
 _DASH = "–"
+_WIDE = 30.0
+"""Width of a column that has none of its own."""
 
 
 def rehearsal_bytes(rehearsal: Rehearsal) -> bytes:
@@ -91,6 +94,7 @@ def _loads_sheet(sheet: Sheet, rehearsal: Rehearsal) -> dict[str, int]:
         for week, load in known:
             for row, value in enumerate((load.low, load.median, load.high), start=free):
                 sheet.put(row, _loads_column(week), value, "number")
+        sheet.kept_together.append([(free, free + 2)])
         free += 3
     return rows
 
@@ -102,7 +106,7 @@ def _loads_column(week: int) -> int:
 def _effort_sheet(sheet: Sheet, rehearsal: Rehearsal) -> None:
     headings = (
         ("Week", 7), ("Session", 18), ("Exercise", 30), ("Reps", 8), ("Target effort", 8), ("Over, mean", 9),
-        (f"Over, {LOW} %", 9), (f"Over, {HIGH} %", 9), ("A rep or more over", 10), ("Miss reps", 9), ("", 10),
+        (f"Over, {LOW} %", 9), (f"Over, {HIGH} %", 9), ("A rep or more over", 10), ("Miss reps", 9), ("Warning", 10),
     )  # fmt: skip
     sheet.title("Effort of the first work set against its target, and missed reps in any set", len(headings) - 1)
     hint = "Over: reps by which the set truly came in over its target effort; below zero there were reps to spare."
@@ -117,8 +121,13 @@ def _effort_sheet(sheet: Sheet, rehearsal: Rehearsal) -> None:
             (line.week, "number"), (line.session, "set"), (line.name, "set"), (reps, "number"), (line.rpe, "number"),
             (effort and effort.mean, "signed"), (effort and effort.likely.low, "signed"),
             (effort and effort.likely.high, "signed"), (effort and effort.overshoots, "share"),
-            (line.missed, "share"), ("unlikely" if line.warning else "", "bold"),
+            (line.missed, "share"), ("unlikely" if line.warning else "", "set"),
         ))  # fmt: skip
+    first = _HEADING_ROW + 1
+    for _, of_week in groupby(rehearsal.lines, key=lambda line: line.week):
+        behind = first + len(list(of_week))
+        sheet.kept_together.append([(first, behind - 1)])
+        first = behind
 
 
 # Volume ---------------------------------------------------------------------------------------
@@ -184,6 +193,7 @@ def _load_chart(rehearsal: Rehearsal, line: LineRehearsal, first_row: int, row: 
         column=column,
         width=_CHART_WIDTH,
         height=_CHART_HEIGHT,
+        near_lowest=True,
     )
 
 
@@ -241,6 +251,9 @@ def _as_long_table(sheet: Sheet) -> None:
 
 
 def _put(sheet: Sheet, row: int, cells: Iterable[tuple[Any, str]]) -> None:
-    """Values with their styles from the first column on; a dash for what is not known."""
+    """Values with their styles from the first column on, in a row as high as they need; a dash for what is unknown."""
+    texts = []
     for column, (value, style) in enumerate(cells):
-        sheet.put(row, column, _DASH if value is None else value, style)
+        sheet.put(row, column, _DASH if value is None else value, "set wrapped" if style == "set" else style)
+        texts.append((value, sheet.widths.get(column, _WIDE)))
+    sheet.heights[row] = height(texts)

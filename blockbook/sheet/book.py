@@ -183,7 +183,8 @@ class Series:
 class Chart:
     """A native chart over weeks. Ranges are (sheet, first row, first column, last row, last column); size in pixels.
 
-    from_zero: whether the axis begins at 0, so that columns are as high as their numbers; else the program decides.
+    from_zero: whether the axis begins at 0, so that columns are as high as their numbers; near_lowest: whether it
+    begins near the lowest number, so that lines of numbers that stay are seen to move; else the program decides.
     """
 
     kind: str
@@ -196,6 +197,7 @@ class Chart:
     width: int
     height: int
     from_zero: bool = False
+    near_lowest: bool = False
 
 
 @dataclass

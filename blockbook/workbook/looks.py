@@ -19,10 +19,10 @@ FIELD = "#FFF6D6"
 LINE = "#9AA5B1"
 FONT = "Calibri"
 
-CHART_LINES = (ACCENT, "#C2571A", "#8A5AA8", "#3F7D20", "#6B7785", "#333333")
-"""Lines carry markers of different shapes too, so that no one has to tell colours apart."""
-CHART_COLUMNS = (ACCENT, "#F0C27B", "#7A4E8A", "#BBD6A3", "#333333", "#C9CFD6")
-"""Dark and light in turn, edged in ink: neighbours differ in grey as they do in colour."""
+CHART_LINES = (ACCENT, "#C2571A", "#5B2A7A", "#3F7D20", "#333333", "#6B7785")
+"""Lines carry dashes and markers of different shapes too, so that no one has to tell colours apart."""
+CHART_COLUMNS = (ACCENT, "#F0C27B", "#965690", "#E3EFD6", "#1A1A1A", "#AEBAC4")
+"""Dark and light in turn, edged in ink: neighbours differ in grey as they do in colour, and no two greys are alike."""
 
 _BASE: dict[str, Any] = {
     "font_name": FONT, "font_size": 11, "font_color": INK, "bg_color": PAPER, "valign": "vcenter",

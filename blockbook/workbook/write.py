@@ -42,6 +42,9 @@ _OPEN_TO_PROTECTION = {
     "select_locked_cells": True,
 }
 _CHART_MARKERS = ("circle", "square", "diamond", "triangle", "x", "plus")
+_CHART_DASHES = ("solid", "dash", "long_dash_dot", "round_dot", "long_dash", "dash_dot")
+_LARGE = 50
+"""From such numbers on, an axis begins at a ten."""
 _LONGEST_TEXT = 32_767
 """More characters no cell of a spreadsheet holds."""
 
@@ -213,19 +216,29 @@ class _Writer:
             if chart.kind == "line":
                 marker = {"type": _CHART_MARKERS[position % len(_CHART_MARKERS)], "size": 6,
                           "fill": {"color": colour}, "border": {"color": colour}}  # fmt: skip
-                options |= {"line": {"color": colour, "width": 2}, "marker": marker}
+                dash = _CHART_DASHES[position % len(_CHART_DASHES)]
+                options |= {"line": {"color": colour, "width": 2, "dash_type": dash}, "marker": marker}
             else:
                 options |= {"fill": {"color": colour}, "border": {"color": looks.INK}, "gap": 80}
             drawn.add_series(options)
         drawn.set_title({"name": chart.title, "name_font": {"size": 12}})
         drawn.set_x_axis({"name": say("Week"), "label_position": "low"})
         grid = {"visible": True, "line": {"color": "#D5DCE2"}}
-        lowest = {"min": 0} if chart.from_zero else {}
-        drawn.set_y_axis({"name": chart.y_title, "major_gridlines": grid, **lowest})
+        lowest = 0 if chart.from_zero else self._near_lowest(chart) if chart.near_lowest else None
+        drawn.set_y_axis({"name": chart.y_title, "major_gridlines": grid, "min": lowest})
         drawn.set_legend({"position": "bottom"} if len(chart.series) > 1 else {"none": True})
         drawn.show_blanks_as("gap")
         drawn.set_size({"width": chart.width, "height": chart.height})
         worksheet.insert_chart(chart.row, chart.column, drawn, {"description": chart.description, "object_position": 1})
+
+    def _near_lowest(self, chart: Chart) -> int | None:
+        """A round number not far below the lowest one of a chart; None where it has no number."""
+        drawn = [value for series in chart.series for value in self._values(series.values)]
+        numbers = [value for value in drawn if isinstance(value, (int, float))]
+        if not numbers:
+            return None
+        step = 10 if max(numbers) >= _LARGE else 1
+        return max(0, step * math.floor((min(numbers) - step / 2) / step))
 
     def _cells(self, place: tuple[str, int, int, int, int]) -> list[str | int]:
         return [self.tabs[place[0]], *place[1:]]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 from datetime import date
 from pathlib import Path
@@ -183,6 +184,10 @@ def test_charts_show_sets_load_and_maxima_with_units_and_words_for_who_cannot_se
     ours = [text for text in written if "&apos;Season&apos;" in text or "Season!" in text]
     assert len(ours) == 3
     assert sum('<c:min val="0"/>' in text for text in ours) == 2
+    (lines,) = (text for text in ours if "lineChart" in text)
+    lowest = min(best for week in season_weeks([log]) for best in week.bests.values())
+    begins = int(re.search(r'<c:min val="(\d+)"/>', lines)[1])  # type: ignore[index]
+    assert 0 < begins < lowest <= begins + 15  # so that lines that stay are seen to move
 
 
 def test_a_block_with_nothing_in_it_has_no_chart_of_load_or_maxima(tmp_path: Path) -> None:

@@ -163,6 +163,11 @@ def test_neighbouring_columns_differ_in_grey(one: str, other: str) -> None:
     assert _contrast(one, other) >= 3
 
 
+def test_no_two_columns_of_a_chart_are_alike_in_grey() -> None:
+    for one, other in itertools.combinations(looks.CHART_COLUMNS, 2):
+        assert _contrast(one, other) >= 1.15
+
+
 @pytest.mark.parametrize("blindness", ["deuteranomaly", "protanomaly"])
 @pytest.mark.parametrize(("one", "other"), _neighbours(looks.CHART_COLUMNS) + _neighbours(looks.CHART_LINES))
 def test_neighbours_in_a_chart_differ_for_the_red_green_blind(one: str, other: str, blindness: str) -> None:
