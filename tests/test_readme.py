@@ -94,7 +94,7 @@ def type_into_the_review(heading: str, exercise: str, value: int) -> None:
     sheet = book["Review"]
     rows = [[cell.value for cell in row] for row in sheet.iter_rows()]
     column = next(row for row in rows if row[0] == "Key").index(heading)
-    row = next(number for number, row in enumerate(rows) if exercise in row)
+    row = next(number for number, row in enumerate(rows) if exercise.capitalize() in row)
     sheet.cell(row + 1, column + 1).value = value
     book.save("review.xlsx")
 

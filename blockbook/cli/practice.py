@@ -52,7 +52,9 @@ def init(folder: Path, coach: str, mail: str | None, unit: Literal["kg", "lb"], 
 @QUIET
 @FORCE
 def overview(lifters: tuple[str, ...], out: Path | None, practice: Path | None, quiet: bool, force: bool) -> None:
-    """Say who needs you, the most first, then who is fine: all lifters, or those named.
+    """Say who needs you, the most first, then who is fine.
+
+    Of all lifters, or of those named.
 
     First pain, then overdue logs, unreadable files, blocks to write, findings, effort over
     target two weeks running, stalled lifts, sets left out, a block that is not all there,
