@@ -22,6 +22,9 @@ TRENDS, LOG = "Trends", "Log"
 _HIDDEN = 6.5
 """Width up to which a column holds numbers or a hidden key: no text of its own to give room to."""
 
+_OF_TEXT = 14
+"""Width from which a column holds texts."""
+
 _HIGHEST = 400
 """A spreadsheet's rows are no higher than 409 points."""
 
@@ -99,7 +102,7 @@ def _table(
     sheet.frozen = (2, 0)
     sheet.repeat_rows = (0, 1)
     for column, (heading, width) in enumerate(headings):
-        sheet.put(1, column, heading, "heading")
+        sheet.put(1, column, heading, "heading left" if width >= _OF_TEXT else "heading")
         sheet.widths[column] = width
     sheet.heights[1] = 30
     for row, values in enumerate(rows, start=2):

@@ -13,7 +13,7 @@ from blockbook.training.prescription import Line
 WRITTEN = "As you wrote it."
 """Stands for what the next sheet makes of loads in percent or fixed."""
 
-TO_COME = "Its sets are still to come in this block: nothing to decide from."
+TO_COME = "Its sets are still to come: nothing to decide from."
 
 
 NO_LOAD = "no load was logged, so none is decided"

@@ -255,7 +255,7 @@ def test_half_way_what_begins_later_is_still_to_come(tmp_path: Path) -> None:
     later = ("        sets: 2\n        reps: 6\n", "        sets: [0, 0, 3, 3]\n        reps: 6\n")
     spec = spec_from(*HALF_WAY, later)
     pull_up = by_key(outlook(tmp_path, two_weeks(spec), spec))["upper.pull-up"]
-    assert pull_up.reason == "Its sets are still to come in this block: nothing to decide from."
+    assert pull_up.reason == "Its sets are still to come: nothing to decide from."
 
 
 def test_half_way_figures_and_verdicts_speak_of_the_weeks_logged(tmp_path: Path) -> None:
