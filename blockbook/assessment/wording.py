@@ -18,9 +18,9 @@ TO_COME = "Its sets are still to come: nothing to decide from."
 
 NO_LOAD = "no load was logged, so none is decided"
 
-NOTHING_LOGGED = "nothing logged"
-
 IN_DOUBT = "Not decided: the whole log is in doubt (sheet Findings)."
+
+NOTHING_LOGGED = "nothing logged"
 
 
 def to_do(made: Suggestion) -> str:
