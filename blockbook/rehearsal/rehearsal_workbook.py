@@ -8,10 +8,11 @@ from typing import Any
 
 from blockbook.intake.other_workbooks import REHEARSAL
 from blockbook.rehearsal.report import HIGH, LOW, LineRehearsal, Rehearsal
-from blockbook.rehearsal.report_text import capital, headlines, limits, volume_heading
+from blockbook.rehearsal.report_text import headlines, limits, volume_heading
 from blockbook.sheet.book import Book, Chart, Series, Sheet
 from blockbook.sheet.fitting import height
 from blockbook.spec.catalogue import Muscle
+from blockbook.workbook.week_words import capital
 from blockbook.workbook.write import workbook_bytes
 
 WARNINGS, CHARTS, LOADS, EFFORT, VOLUME = "Warnings", "Charts", "Loads", "Effort", "Volume"

@@ -10,6 +10,7 @@ from blockbook.languages import day_text
 from blockbook.rehearsal.crowd import USUAL
 from blockbook.rehearsal.report import HIGH, LOW, MISSED_SHARE, OVER_SHARE, LineRehearsal, Rehearsal, percent
 from blockbook.training import volume
+from blockbook.workbook.week_words import capital
 
 _WIDTH = 79
 
@@ -105,7 +106,3 @@ def _signed(reps: float) -> str:
 
 def _cut(text: str, width: int) -> str:
     return text if len(text) <= width else f"{text[: width - 1]}…"
-
-
-def capital(text: str) -> str:
-    return text[0].upper() + text[1:]

@@ -25,7 +25,7 @@ def _files(tmp_path_factory: pytest.TempPathFactory) -> Path:
     blockbook.meet(folder / "block.yaml", folder / "meet.xlsx")
     blockbook.season([date(2027, 6, 5)], folder / "season.yaml", date(2027, 1, 4))
     practice = small_practice(folder / "practice", ["Robin Sample"])
-    (folder / "overview.xlsx").write_bytes(overview_bytes([], practice.root, folder / "overview.xlsx"))
+    (folder / "overview.xlsx").write_bytes(overview_bytes([], practice, folder / "overview.xlsx"))
     return folder
 
 

@@ -268,7 +268,8 @@ def test_the_workbook_has_filters_trends_and_links(practice: Practice) -> None:
 
 def test_the_workbook_prints_one_page_wide_on_the_practices_paper(practice: Practice) -> None:
     succeeded("overview", "--out", "overview.xlsx")
-    sheet, trends = load_workbook("overview.xlsx")
+    sheets: Any = load_workbook("overview.xlsx")
+    sheet, trends = sheets
     assert (sheet.page_setup.orientation, sheet.page_setup.paperSize) == ("landscape", 9)
     assert sheet.sheet_properties.pageSetUpPr.fitToPage
     assert sheet.oddFooter.right.text == "Page &P of &N"
