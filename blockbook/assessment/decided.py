@@ -156,7 +156,7 @@ def load_flag(
     return choose(
         (
             and_(not_(is_number(own)), differs(own, "")),
-            "Text, so no cell here follows it; next reads it if it is a load. Type the number alone.",
+            "Text, which no cell here follows: type the number alone.",
         ),
         (not_(is_number(own)), BLANK),
         (differs(exercise, before), BLANK),

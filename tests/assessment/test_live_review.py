@@ -267,7 +267,7 @@ def test_a_load_of_the_coachs_own_is_judged_beside_its_cell(key: str, load: floa
         ("choice", "leg press ", ""),
         ("choice", "keep ", ""),
         ("own", 5, "Lighter than can be loaded: next refuses it. The equipment does not make 5 kg; nearest is 20."),
-        ("own", "60kg", "Text, so no cell here follows it; next reads it if it is a load. Type the number alone."),
+        ("own", "60kg", "Text, which no cell here follows: type the number alone."),
         ("own_sets", 25, "Sets: 0 to 20; next refuses it."),
         ("own_sets", -1, "Sets: 0 to 20; next refuses it."),
         ("own_sets", 2.5, "Sets are counted whole: next refuses it."),
