@@ -176,6 +176,12 @@ class SimulatedLifters:
         reps: Numbers = 1 + self.reps_per_log * np.sign(logs) * np.abs(logs) ** self.bend
         return reps
 
+    def share_for(self, reps: Numbers | float) -> Numbers:
+        """The share of the maximum that allows so many reps to failure: `possible`, turned round."""
+        over = (np.asarray(reps) - 1) / self.reps_per_log
+        share: Numbers = np.exp(-np.sign(over) * np.abs(over) ** (1 / self.bend))
+        return share
+
     def lift(self, exercise: str, number: int, load: Numbers, reps: Numbers) -> SetDone:
         """Do a set, number as in the sheet. load includes the body load; reps: where to stop.
 
