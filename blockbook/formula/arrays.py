@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from blockbook.formula.definition import Definition
 from blockbook.formula.expression import Call, Constant, Expression, Name, Operation
-from blockbook.formula.functions import as_text, criterion_holds, round_half_away, trimmed
+from blockbook.formula.functions import as_text, round_half_away, trimmed
 
 Numbers: TypeAlias = npt.NDArray[np.float64]
 Many: TypeAlias = "Numbers | float | str"
@@ -119,6 +119,15 @@ def _substituted(text: Any, old: Any, new: Any) -> Any:
     return as_text(text).replace(as_text(old), as_text(new)) if isinstance(text, str) else np.nan
 
 
+def _lower(text: Any) -> Any:
+    """Of plain text alone."""
+    return text.lower() if isinstance(text, str) else np.nan
+
+
+def _is_text(value: Any) -> bool:
+    return isinstance(value, str)
+
+
 def _piece(text: Any, first: Any, length: Any) -> Any:
     """MID of plain text."""
     return text[int(first) - 1 : int(first) - 1 + int(length)] or np.nan if isinstance(text, str) else np.nan
@@ -168,7 +177,7 @@ def _sum_of_products(left: tuple[Any, ...], right: tuple[Any, ...]) -> Any:
 
 
 def _count_where(*ranges_and_criteria: Any) -> Any:
-    """COUNTIFS with the criteria we write, those of texts for what is the same for all lifters."""
+    """COUNTIFS with the criteria we write."""
     found: Any = 0
     ranges, criteria = ranges_and_criteria[::2], ranges_and_criteria[1::2]
     for row in zip(*ranges, strict=True):
@@ -178,8 +187,6 @@ def _count_where(*ranges_and_criteria: Any) -> Any:
 
 
 def _meets(cell: Any, criterion: str) -> Any:
-    if criterion.endswith("*"):
-        return criterion_holds(criterion)(cell if isinstance(cell, str) else None)
     cell = _plain(cell)
     bound = float(criterion.lstrip(">="))
     return cell >= bound if criterion.startswith(">=") else cell > bound
@@ -214,8 +221,8 @@ def _look_up(value: Any, table: tuple[Together, ...], column: int, kind: int) ->
 
 _NAMESPACE: dict[str, object] = {
     "np": np, "nan": np.nan, "same": _same, "join": _join, "plain": _plain, "if_": _if, "NOT": np.logical_not,
-    "ISNUMBER": _is_number, "TRIM": _trimmed, "SUBSTITUTE": _substituted, "MID": _piece, "SUM": _sum,
-    "MAX": _largest, "MIN": _smallest, "COUNT": _count, "AVERAGE": _average, "SUMPRODUCT": _sum_of_products,
-    "COUNTIFS": _count_where, "ABS": np.abs, "ROUND": _round, "LN": np.log, "EXP": np.exp, "SQRT": np.sqrt,
-    "INDEX": _at, "MATCH": _position_of, "VLOOKUP": _look_up,
+    "ISNUMBER": _is_number, "ISTEXT": _is_text, "TRIM": _trimmed, "LOWER": _lower, "SUBSTITUTE": _substituted,
+    "MID": _piece, "SUM": _sum, "MAX": _largest, "MIN": _smallest, "COUNT": _count, "AVERAGE": _average,
+    "SUMPRODUCT": _sum_of_products, "COUNTIFS": _count_where, "ABS": np.abs, "ROUND": _round, "LN": np.log,
+    "EXP": np.exp, "SQRT": np.sqrt, "INDEX": _at, "MATCH": _position_of, "VLOOKUP": _look_up,
 }  # fmt: skip

@@ -7,7 +7,6 @@ share are offered, so whatever can be written here calculates alike everywhere.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -133,6 +132,11 @@ def same(left: Operand, right: Operand) -> Expression:
     return Operation("=", lift(left), lift(right))
 
 
+def lower(text: Operand) -> Expression:
+    """The text in small letters."""
+    return call("LOWER", text)
+
+
 def trimmed(text: Operand) -> Expression:
     """The text without blanks at its ends."""
     return call("TRIM", text)
@@ -235,12 +239,6 @@ def sum_of_products(left: Operand, right: Operand) -> Expression:
 
 def count_where(*ranges_and_criteria: Operand) -> Expression:
     return call("COUNTIFS", *ranges_and_criteria)
-
-
-def mentions(cells: Operand, word: str, but_not: Sequence[str] = ()) -> Expression:
-    """How many cells have a text with the word in it, in large letters or small, and none of those `but_not`."""
-    criteria = [f"*{word}*", *(f"<>*{other}*" for other in but_not)]
-    return call("COUNTIFS", *(operand for criterion in criteria for operand in (cells, criterion)))
 
 
 def absolute(operand: Operand) -> Expression:

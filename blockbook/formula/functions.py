@@ -130,7 +130,7 @@ def sum_of_products(left: tuple[Scalar, ...], right: tuple[Scalar, ...]) -> floa
 
 
 def count_where(*ranges_and_criteria: Value) -> int:
-    """COUNTIFS with the criteria we write: ">x" and ">=x" of numbers, "*word*" and "<>*word*" of texts."""
+    """COUNTIFS with the criteria we write: ">x" and ">=x" of numbers."""
     ranges = ranges_and_criteria[::2]
     tests = [criterion_holds(str(criterion)) for criterion in ranges_and_criteria[1::2]]
     rows = zip(*(cells for cells in ranges if isinstance(cells, tuple)), strict=True)
@@ -139,8 +139,6 @@ def count_where(*ranges_and_criteria: Value) -> int:
 
 def criterion_holds(text: str) -> Callable[[Scalar], bool]:
     """Whether a cell meets a criterion, as one of COUNTIFS."""
-    if text.endswith("*"):
-        return _of_texts(text)
     inclusive = text.startswith(">=")
     bound = float(text.lstrip(">=").replace(",", "."))
 
@@ -148,15 +146,6 @@ def criterion_holds(text: str) -> Callable[[Scalar], bool]:
         if not isinstance(cell, (int, float)):
             return False
         return cell >= bound if inclusive else cell > bound
-
-    return holds
-
-
-def _of_texts(text: str) -> Callable[[Scalar], bool]:
-    word, without = text.strip("<>*").casefold(), text.startswith("<>")
-
-    def holds(cell: Scalar) -> bool:
-        return (isinstance(cell, str) and word in cell.casefold()) != without
 
     return holds
 
@@ -202,6 +191,7 @@ PYTHON_OF: dict[str, Callable[..., Value]] = {
     "MID": lambda text, first, length: as_text(text)[int(first) - 1 : int(first) - 1 + int(length)],
     "CHAR": chr,
     "TRIM": trimmed,
+    "LOWER": lambda text: as_text(text).lower(),
     "VALUE": number_in,
     "SUM": total,
     "MAX": largest,

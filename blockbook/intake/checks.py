@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
+from blockbook.intake.believable.notes import alarm_noted
 from blockbook.intake.believable.strength import by_session, loads_made, session_of
 from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import Finding, finding
@@ -15,7 +16,8 @@ from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, at_set
 from blockbook.spec.models import Unit
 from blockbook.training.loading import to_kg, to_lb
 from blockbook.training.logged_set import MOST_REPS
-from blockbook.workbook.layout import EARLIER, SAYS_NO_PAIN, SESSION_INPUTS, input_name, session_input_key
+from blockbook.training.pain import says_none
+from blockbook.workbook.layout import EARLIER, SESSION_INPUTS, input_name, session_input_key
 
 Check = Callable[[BlockLog], Iterator[Finding]]
 
@@ -62,7 +64,7 @@ def pain_before_the_change(log: BlockLog) -> Iterator[Finding]:
     """Pain on the sheet Earlier log is told too: the exercise is gone, the pain perhaps not."""
     for row in log.earlier:
         said = as_text(row.note) or as_text(row.load)
-        if row.is_about_pain and as_text(row.load).casefold() not in SAYS_NO_PAIN:
+        if row.is_about_pain and not says_none.value(as_text(row.load)):
             message = f"Pain in week {row.week}, {row.session}, before the block was changed. {row.set} {said}."
             told = finding("pain-reported", message, EARLIER, "", as_text(row.load))
             yield replace(told, hint="Talk to the lifter before the next block. No load is held for it any more.")
@@ -274,6 +276,7 @@ def _in_the_blocks_unit(value: float, unit: Unit) -> float:
 
 
 CHECKS: tuple[Check, ...] = (
+    alarm_noted,
     pain_reported,
     pain_before_the_change,
     effort_on_scale,

@@ -21,7 +21,7 @@ _SHEET_BLIND = (
     "may differ from the ones here."
 )
 
-PAIN = frozenset({"pain-reported", "pain-in-note"})
+PAIN = frozenset({"alarm-noted", "pain-reported", "pain-in-note"})
 """Codes of findings that something hurts: said before all else, and each on its own."""
 
 _OF_WHOLE_LOGS = frozenset({"unit-mixed-up", "reserve-for-effort", "effort-for-reserve", "wrong-lifter"})
@@ -29,12 +29,18 @@ _OF_WHOLE_LOGS = frozenset({"unit-mixed-up", "reserve-for-effort", "effort-for-r
 
 _SAY_FIRST = "Nothing is decided from this log before you say: under Accept? in the review (sheet Findings), "
 
+NOT_HELD = "Talk to the lifter. No load is held for it: if it was pain, have it typed where pain is asked for."
+"""What to do about a word of pain that the sheet holds nothing for."""
+
 KINDS: dict[str, FindingKind] = {
     "pain-reported": FindingKind(
         "warning", "Talk to the lifter before the next block. The load is held until Pain? says none."
     ),
+    "alarm-noted": FindingKind(
+        "warning", "Call the lifter today: no training before a physician has seen it. The load is held as for pain."
+    ),
     "pain-in-note": FindingKind(
-        "warning", "Talk to the lifter. A note holds no load: if it was pain, have it typed where pain is asked for."
+        "warning", "Talk to the lifter. The load is held as for pain, until Pain? says none for that session."
     ),
     "illness-in-note": FindingKind("note", "Ask whether the lifter is well again. The session counts like any other."),
     "stand-in-used": FindingKind("note", "Nothing of it counts for the exercise that was planned; its load stays."),

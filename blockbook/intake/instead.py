@@ -6,11 +6,6 @@ from collections.abc import Mapping
 
 from rapidfuzz import fuzz
 
-from blockbook.training.pain import NO_PAIN
-
-SAYS_AS_PLANNED = NO_PAIN
-"""What means that the planned exercise was done: the same as says that nothing hurts."""
-
 _ENOUGH = 4
 """Letters of a part of a name that may tell it: "goblet"."""
 

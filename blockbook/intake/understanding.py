@@ -10,17 +10,18 @@ from typing import Any
 from blockbook.formula.functions import Scalar
 from blockbook.intake import cells, dates
 from blockbook.intake.checks import checked
-from blockbook.intake.findings import KINDS, Finding, finding
+from blockbook.intake.findings import KINDS, PAIN, Finding, finding
 from blockbook.intake.found import FoundCell, FoundRow, as_text
-from blockbook.intake.instead import SAYS_AS_PLANNED, stand_in_meant
+from blockbook.intake.instead import stand_in_meant
 from blockbook.intake.log import Accepted, BlockLog, LoggedSession, LoggedSet, Unplaced
 from blockbook.intake.meet_day import MeetUnderstanding, meet_keys, said_of_meet
-from blockbook.languages import day_text, say, speaking
+from blockbook.languages import day_text, speaking
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import Block
 from blockbook.training.loading import ladder
 from blockbook.training.logged_set import BOTH_HANDS
+from blockbook.training.pain import says_none
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
@@ -240,8 +241,7 @@ class Understanding:
         self._report_beside(key, row)
         with speaking(spec.lifter.language):
             planned = line.line.exercise
-            as_planned = (say("none"), say("no"), planned.name.casefold(), shown_name(planned).casefold())
-            if typed.casefold() in (*SAYS_AS_PLANNED, *as_planned):
+            if says_none.value(typed) or typed.casefold() in (planned.name.casefold(), shown_name(planned).casefold()):
                 return
             said = {name: shown_name(spec.exercise(name)) for name in line.line.slot.stand_ins}
         known = self._of_the_catalogue(typed)
@@ -434,7 +434,7 @@ class Understanding:
 
 
 def _urgency(found: Finding) -> tuple[bool, int]:
-    return not found.code.startswith("pain-"), ("error", "warning", "note").index(found.severity)
+    return found.code not in PAIN, ("error", "warning", "note").index(found.severity)
 
 
 def _value(reading: cells.Reading | None) -> float | None:

@@ -18,8 +18,8 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     join,
+    lower,
     maximum,
-    mentions,
     not_,
     or_,
     same,
@@ -27,8 +27,9 @@ from blockbook.formula.expression import (
     total,
     trimmed,
 )
-from blockbook.languages import say, spoken_tag
+from blockbook.languages import say
 from blockbook.spec.catalogue import Exercise
+from blockbook.training.pain_words import OF_ALARM, OF_PAIN
 
 LOWER_BACK = "lower back"
 """Bears every load that is lifted bent over or from the floor: a row goes no better than a deadlift where it hurts."""
@@ -49,34 +50,83 @@ def close_relatives(one: Exercise, other: Exercise) -> bool:
     return same_lift and bool({*one.direct, *one.indirect} & {*other.direct, *other.indirect})
 
 
-NO_PAIN = ("", "none", "no", "nope", "ok", "gone", "-", "0")
-"""What in a pain cell means that nothing hurts."""
+NO_PAIN = (
+    "none", "no", "nope", "n", "nah", "nil", "nothing", "ok", "okay", "gone", "-", "--", "0", "n/a", "fine", "good",
+    "no pain", "no pain today", "no more pain", "none today", "none at all", "none really", "not really",
+    "not any more", "nothing hurts", "pain free", "pain-free", "painless", "all good", "all fine", "all ok",
+    "keine", "kein", "keiner", "keins", "nein", "nee", "nö", "nichts", "keine schmerzen", "kein schmerz",
+    "keine schmerzen mehr", "keine mehr", "nichts mehr", "schmerzfrei", "weg", "alles gut", "alles ok", "gut",
+    "ninguno", "ninguna", "ningún dolor", "ningun dolor", "nada", "nada de dolor", "sin dolor", "no hay dolor",
+    "no duele", "no me duele", "no me duele nada", "ya no", "ya no duele", "todo bien", "bien", "desaparecido",
+)  # fmt: skip
+"""What in a pain cell means that nothing hurts, in small letters."""
+
+_LONGEST_TEXT = 250
+"""Characters that a text within a formula may have, and a few less."""
 
 
+@definition
 def says_none(text: Expression) -> Expression:
-    """Whether a cell says that nothing hurts."""
-    words = dict.fromkeys((*NO_PAIN, say("none"), say("no"), say("gone")))
-    return or_(*(same(trimmed(text), word) for word in words))
+    """Whether a cell says that nothing hurts, or nothing at all."""
+    said: Expression = text
+    for mark in (".", "!"):
+        said = substituted(said, mark, "")
+    said = trimmed(said)
+    listed = [differs(substituted(words, join("|", lower(said), "|"), ""), words) for words in _in_bars(NO_PAIN)]
+    return or_(same(said, ""), *listed)
 
 
-BETWEEN_LETTERS = (",", ";", "+", "&", "/", ".")
+def _in_bars(words: Sequence[str]) -> list[str]:
+    """ "|none|no|nope|": each word can be found in it whole, in texts that are short enough."""
+    texts = ["|"]
+    for word in words:
+        if len(texts[-1]) + len(word) >= _LONGEST_TEXT:
+            texts.append("|")
+        texts[-1] += f"{word}|"
+    return texts
+
+
+@definition
+def pain_answer(pain: Expression, where: Expression) -> Expression:
+    """What a session's pain cells answer: 1 that something hurts, 0 that nothing does; "" where nothing was typed."""
+    hurts = or_(not_(says_none(pain)), not_(says_none(where)))
+    return if_(hurts, 1, if_(same(trimmed(pain), ""), BLANK, 0))
+
+
+BETWEEN_LETTERS = (",", ";", "+", "&", "/", ".", "?", "!")
 """What stands between letters, or behind one, beside blanks and "and"."""
 
 
-def _letters(pain: Expression, labels: Sequence[str]) -> Expression:
-    """The letters that a session's pain cell names: "|B||D1|"; "" where it says nothing, or anything else.
+def _pain_typed(pain: Expression, letters: Sequence[tuple[str, str]]) -> Expression:
+    """What a session's pain cell says in small letters, the names of its exercises put as their letters.
 
-    labels: of the session's exercises and supersets. "B and C", "b, d1" and "D1+D2" name two; "B, lower back" is
-    no list of letters, and counts for every exercise.
+    letters: of each exercise its name and its letter, both small; longer names first, or "front squat" would be
+    taken for a squat.
     """
-    text: Expression = pain
+    text: Expression = join(" ", lower(trimmed(pain)), " ")
+    for name, letter in letters:
+        text = substituted(text, f" {name} ", f" {letter} ")
+    return text
+
+
+@cache
+def pain_typed(letters: tuple[tuple[str, str], ...]) -> Definition:
+    """`_pain_typed` for a session with these exercises."""
+    return Definition(_pain_typed, letters=letters)
+
+
+def _letters(pain_typed: Expression, labels: Sequence[str]) -> Expression:
+    """The letters that a session's pain cell names: "|b||d1|"; "" where it says nothing, or anything else.
+
+    labels: of the session's exercises and supersets, in small letters. "B and C", "b, d1" and "D1+D2" name two; "B,
+    lower back" is no list of letters, and counts for every exercise; so does "a bit", which may mean no letter.
+    """
+    text: Expression = pain_typed
     for sign in BETWEEN_LETTERS:
         text = substituted(text, sign, " ")
     apart = join("|", substituted(trimmed(text), " ", "||"), "|")
-    for word in dict.fromkeys(("and", "And", say("and"))):
+    for word in dict.fromkeys(("and", say("and"))):
         apart = substituted(apart, f"|{word}|", "")
-    for label in labels:
-        apart = substituted(apart, f"|{label.lower()}|", f"|{label}|")
     rest = apart
     for label in labels:
         rest = substituted(rest, f"|{label}|", "")
@@ -91,55 +141,28 @@ def pain_letters(labels: tuple[str, ...]) -> Definition:
 
 @definition
 def pain_named(letters: Expression, label: Expression, group: Expression) -> Expression:
-    """1 if the letters that a session's pain cell names are this exercise's, or that of its superset (group)."""
+    """1 if the letters that a session's pain cell names are this exercise's, or that of its superset (group): small."""
     own, of_the_superset = (substituted(letters, join("|", letter, "|"), "") for letter in (label, group))
     return if_(or_(differs(own, letters), differs(of_the_superset, letters)), 1, 0)
 
 
-PAIN_IN_NOTES: dict[str, dict[str, tuple[str, ...]]] = {
-    "en": {
-        "pain": ("no pain", "pain free", "pain-free", "painless", "without pain", "paint"),
-        "hurt": ("not hurt", "nothing hurt", "n't hurt", "no hurt"),
-        "twinge": ("no twinge",),
-    },
-    "de": {
-        "schmerz": ("kein schmerz", "keine schmerz", "keinen schmerz", "ohne schmerz", "schmerzfrei", "schmerzlos"),
-        "weh": ("nichts weh", "nicht weh"),
-        "zwick": ("nichts zwick", "zwickt nicht"),
-    },
-    "es": {
-        "dolor": ("sin dolor", "no hay dolor", "nada de dolor", "ningún dolor"),
-        "duel": ("no duel", "no me duel", "nada duel"),
-        "molesti": ("sin molesti",),
-    },
-}
-"""By language, what in a note is asked about, and what has it in it and speaks of none; `read` knows more words."""
-
-
-def speaking_of_pain(notes: Expression) -> Expression:
-    """How many notes have a word of pain, in English or in the language spoken, and do not take it back."""
-    languages = dict.fromkeys(("en", spoken_tag().language))
-    words = [each for language in languages for each in PAIN_IN_NOTES.get(language, {}).items()]
-    return total(*(mentions(notes, word, but_not) for word, but_not in words))
-
-
-def painful(
-    pain: Expression, where: Expression, named: Expression, all_named: Expression, notes: Expression | None
-) -> Expression:
+@definition
+def painful(pain_answer: Expression, named: Expression, all_named: Expression, noted: Expression) -> Expression:
     """1 if pain counts for this exercise: named, or reported without naming one; 0 if it was said that none is left.
 
-    A note of one of its sets that speaks of pain counts until the pain's cell says otherwise. "" where nothing was said
-    of it: in an empty cell, or one that names another exercise. notes: None for an exercise without sets.
+    A note of one of its sets that speaks of pain (noted, as `pain_words.heard`) counts until the pain's cell says
+    otherwise, one of alarm whatever that says. "" where nothing was said of it: in empty cells, or in one that names
+    another exercise.
     """
-    said = not_(says_none(pain))
-    somewhere = not_(says_none(where))
-    unnamed = and_(or_(said, somewhere), total(all_named) < 1)
-    none_left = and_(differs(trimmed(pain), ""), not_(said))
-    said_in = [] if notes is None else [and_(same(trimmed(pain), ""), speaking_of_pain(notes) > 0)]
-    return if_(or_(named > 0, unnamed, *said_in), 1, if_(none_left, 0, BLANK))
+    unnamed = and_(same(pain_answer, 1), total(all_named) < 1)
+    by_note = or_(noted >= OF_ALARM, and_(same(pain_answer, ""), noted >= OF_PAIN))
+    return if_(or_(named > 0, unnamed, by_note), 1, if_(same(pain_answer, 0), 0, BLANK))
 
 
-PAINFUL, PAINFUL_WITHOUT_SETS = Definition(painful), Definition(painful, notes=None)
+@definition
+def pain_open(pain: Expression, last_pain: Expression) -> Expression:
+    """1 where an earlier week's pain is neither said to be gone nor to be there still."""
+    return if_(and_(last_pain > 0, not_(is_number(pain))), 1, 0)
 
 
 @definition

@@ -25,7 +25,7 @@ from blockbook.formula.expression import (
     trimmed,
 )
 from blockbook.languages import say
-from blockbook.training.pain import speaking_of_pain
+from blockbook.training.pain_words import GET_HELP, OF_ALARM, OF_PAIN
 
 LAST_SESSION = " That was the last session of the block: save the file and send it to your coach."
 BEFORE_THE_MEET = (
@@ -43,6 +43,10 @@ OPPOSITE = 1
 asked. Common practice, no source."""
 
 
+ASK_FIRST = "ask your coach first"
+"""The step of an exercise that hurts, or whose close relative does: "Same load" would be a go-ahead."""
+
+
 @definition
 def said(
     done: Expression,
@@ -52,22 +56,40 @@ def said(
     overs: Expression,
     pains: Expression,
     pain_cell: Expression,
-    notes: Expression,
+    noted: Expression,
+    alarm: Expression,
+    still_open: Expression,
     on_target: Expression,
     ahead: Expression,
 ) -> Expression:
     """ "9 of 14 sets logged." until all are, or the session's effort is; then how it went and what lies ahead.
 
-    Pain is said first, and at once; a note (notes) that speaks of it is asked about while its cell is empty.
+    Pain is said first, and at once; a note that speaks of it is asked about while its cell is empty, and pain of an
+    earlier week until it is answered. What needs a physician is said alone.
 
-    done, overs, pains: of each exercise the sets logged, how far over target it came in, and above 0 where pain was
-    noted; over: the mean of overs, "" where no effort was logged; ahead: a sentence that begins with a blank.
+    done, overs, pains, noted, still_open: of each exercise the sets logged, how far over target it came in, above 0
+    where pain was noted, what its notes speak of (`pain_words.heard`), and 1 where an earlier pain is not answered;
+    over: the mean of overs, "" where no effort was logged; alarm: 1 where what was typed as pain asks for a physician;
+    ahead: a sentence that begins with a blank.
     """
+    not_begun = and_(total(done) < 1, not_(is_number(over)))
+    under_way = and_(total(done) < asked, not_(is_number(effort)))
+    so_far = choose(
+        (not_begun, BLANK),
+        (under_way, sentence("{done} of {asked} sets logged.", done=total(done), asked=asked)),
+        otherwise=join(_how_it_went(over, overs, on_target), ahead),
+    )
+    physician = or_(total(alarm) > 0, maximum(noted) >= OF_ALARM)
+    pain = _pain_said(pains, pain_cell, noted, and_(total(still_open) > 0, not_(not_begun)))
+    return if_(physician, say(GET_HELP), trimmed(join(pain, so_far)))
+
+
+def _how_it_went(over: Expression, overs: Expression, on_target: Expression) -> Expression:
     harder = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
     one = "Done: as hard as asked, on the whole, but at least one exercise harder, by up to {over} a set."
     both = "Done: some harder than asked, by up to {over} a set, some easier, by up to {under}."
-    how = choose(
+    return choose(
         (not_(is_number(over)), say(NOT_JUDGED)),
         (
             and_(maximum(overs) >= OPPOSITE, minimum(overs) <= 0 - OPPOSITE),
@@ -78,22 +100,19 @@ def said(
         (round_(maximum(overs) - OPPOSITE, 6) >= 0, sentence(one, over=round_(maximum(overs), 1))),
         otherwise=say("Done: as hard as asked, on the whole."),
     )
-    asked_about = and_(same(trimmed(pain_cell), ""), speaking_of_pain(notes) > 0)
-    pain = choose(
+
+
+def _pain_said(pains: Expression, pain_cell: Expression, noted: Expression, still_open: Expression) -> Expression:
+    """What comes before all else; still_open: whether to ask about the pain of an earlier week."""
+    return choose(
         (
-            asked_about,
+            and_(same(trimmed(pain_cell), ""), maximum(noted) >= OF_PAIN),
             say("Does it hurt, as a note says? No increase there until you type the letter, or none, under Pain. "),
         ),
         (total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. ")),
+        (still_open, say("Pain of an earlier week is still open: type none, or the letter, under Pain. ")),
         otherwise=BLANK,
     )
-    open_still = and_(total(done) < asked, not_(is_number(effort)))
-    so_far = choose(
-        (and_(total(done) < 1, not_(is_number(over))), BLANK),
-        (open_still, sentence("{done} of {asked} sets logged.", done=total(done), asked=asked)),
-        otherwise=join(how, ahead),
-    )
-    return trimmed(join(pain, so_far))
 
 
 @definition
@@ -105,22 +124,30 @@ def said_with_steps(
     overs: Expression,
     pains: Expression,
     pain_cell: Expression,
-    notes: Expression,
+    noted: Expression,
+    alarm: Expression,
+    still_open: Expression,
     on_target: Expression,
     first: Expression,
     first_step: Expression,
+    first_pain: Expression,
     second: Expression,
     second_step: Expression,
+    second_pain: Expression,
     third: Expression,
     third_step: Expression,
+    third_pain: Expression,
 ) -> Expression:
-    """The same, with the step that next week takes in up to three exercises: their names, and how their plan moves
-    (`reasons.moved`; "" for none)."""
-    each = ((first, first_step), (second, second_step), (third, third_step))
-    steps = [if_(differs(step, ""), join(" · ", exercise, ": ", step), BLANK) for exercise, step in each]
-    decided = or_(*(differs(step, "") for _, step in each))
+    """The same, with the step that next week takes in up to three exercises: their names, how their plan moves
+    (`reasons.moved`; "" for none), and above 0 where pain holds them next week."""
+    each = ((first, first_step, first_pain), (second, second_step, second_pain), (third, third_step, third_pain))
+    steps = [
+        if_(differs(step, ""), join(" · ", exercise, ": ", if_(total(pain) > 0, say(ASK_FIRST), step)), BLANK)
+        for exercise, step, pain in each
+    ]
+    decided = or_(*(differs(step, "") for _, step, _ in each))
     ahead = if_(decided, join(say(" Next week"), *steps, "."), BLANK)
-    return said(done, asked, effort, over, overs, pains, pain_cell, notes, on_target, ahead)
+    return said(done, asked, effort, over, overs, pains, pain_cell, noted, alarm, still_open, on_target, ahead)
 
 
 @definition

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from blockbook.formula.functions import day_number
 from blockbook.languages import say
-from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet
+from blockbook.sheet.book import Book, Cell, Reference, Sheet
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
 from blockbook.training import session_load, session_said, volume
@@ -109,7 +109,9 @@ class AfterSession:
             "overs": of_all("mean_overshoot"),
             "pains": of_all("pain"),
             "pain_cell": place.input_cell("pain"),
-            "notes": Run(self.sheet.name, place.lines[0].title_row, place.after_row, COLUMN["note"]),
+            "noted": of_all("noted"),
+            "alarm": self.workings.cell(lines[0], "alarm"),
+            "still_open": of_all("pain_open"),
             "on_target": self.tables.policy["on_target"],
         }
         week, block = place.session.week + 1, self.spec.block
@@ -137,4 +139,5 @@ class AfterSession:
             line, row = rows[position] if position < len(rows) else (None, None)
             names[place] = capital(shown_name(line.exercise)) if line else ""
             names[f"{place}_step"] = row["step"] if row else ""
+            names[f"{place}_pain"] = row["holding_pain"] if row else ""
         return names

@@ -10,7 +10,6 @@ from typing import NamedTuple
 
 from blockbook.sheet.book import Cell, Run
 from blockbook.spec.models import Block
-from blockbook.training.pain import NO_PAIN
 from blockbook.training.prescription import Line, PlannedSession, PlannedSet
 
 LAYOUT_VERSION = 3
@@ -146,9 +145,6 @@ BEFORE_SESSION = ("date",)
 INSTEAD, INSTEAD_HINT = "Instead today", "empty: as planned"
 INSTEAD_KEY = "_instead"
 AFTER_SESSION = "After the session"
-SAYS_NO_PAIN = (*NO_PAIN, "keine", "kein", "keiner", "nein", "ninguno", "ninguna")
-"""What in the pain cells means that nothing hurts, in small letters."""
-
 SAYS_ALL = ("all", "alle", "todo", "todos")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from blockbook.languages import day_text, number_text, say
 from blockbook.sheet.book import Book, Sheet
 from blockbook.spec.models import Block, EffortAs, Specification
+from blockbook.training.pain_words import GET_HELP
 from blockbook.training.prescription import countdown
 from blockbook.workbook.layout import START
 from blockbook.workbook.meet_in_block import has_meet_sheet
@@ -73,7 +74,7 @@ WORDS_IN_RESERVE = (
 CAUTIONS = (
     "Heavy lifting can injure. Warm up, use safeties or a spotter for squats and presses, and use collars.",
     "Stop a set that hurts. Do not train through sharp or growing pain: write it down, tell your coach, and see a "
-    "licensed professional. Chest pain, fainting or numbness: stop and get medical help at once.",
+    f"licensed professional. {GET_HELP}",
     "A load on these sheets is a suggestion worked out from what was typed. You may always take less.",
     "Under 18: only with a qualified coach present and a parent's consent, and no making weight.",
     "Making weight: no more than common medical guidance, never by dehydration without a physician.",

@@ -121,9 +121,17 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("done", "Sets done"),
     ("hard", "Hard sets"),
     ("tonnage", "Tonnage"),
+    ("pain_typed", "Pain typed"),
     ("letters", "Letters with pain"),
+    ("pain_answer", "Pain answered"),
+    ("typed_plain", "Pain and where"),
+    ("alarm", "Physician, typed"),
     ("named", "Pain names it"),
+    ("notes_plain", "Notes"),
+    ("words", "Notes, a no taken"),
+    ("noted", "Notes speak of it"),
     ("pain", "Pain"),
+    ("pain_open", "Pain not answered"),
     ("pain_after", "Pain after it"),
 )
 POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
@@ -131,9 +139,13 @@ POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
 _DAY_COLUMNS = ("day_number", "days")
 """Shown as plain numbers: a program left to choose would show a date."""
 
-_TEXT_COLUMNS = ("slot_key", "exercise", "progress", "letters", "sore", "step")
+_TEXT_COLUMNS = (
+    "slot_key", "exercise", "progress", "pain_typed", "letters", "typed_plain", "notes_plain", "words", "sore", "step",
+)  # fmt: skip
 
-_OF_THE_SESSION = ("tests", "gaps", "bias", "shared", "shared_left", "letters")
+_OF_THE_SESSION = (
+    "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain", "alarm",
+)  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 
 _FIRST_ROW = 2

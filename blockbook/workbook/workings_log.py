@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from blockbook.formula.functions import day_number
 from blockbook.sheet.book import Cell, Reference
 from blockbook.spec.catalogue import shown_name
-from blockbook.training import belief, calibration, pain, progression, volume
+from blockbook.training import belief, calibration, pain, pain_words, progression, volume
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import exercises_above
 from blockbook.workbook.layout import LinePlace
@@ -112,22 +112,36 @@ def fill_what_is_carried(row: Row) -> None:
 
 def fill_pain(row: Row, relatives: Sequence[Cell]) -> None:
     """relatives: what was last heard of the exercise's close relatives before this session."""
-    typed, where = row.session.input_cell("pain"), row.session.input_cell("where")
     lines = row.session.session.lines
-    all_named = tuple(row.workings.cell(line, "named") for line in lines)
     if row.line is lines[0]:
-        labels = tuple(dict.fromkeys(letter for line in lines for letter in (line.label, line.group)))
-        row.define("letters", pain.pain_letters(labels), pain=typed)
-    row.define("named", pain.pain_named, label=row.line.label, group=row.line.group)
+        _fill_pain_of_session(row)
+    row.define("named", pain.pain_named, label=row.line.label.lower(), group=row.line.group.lower())
     notes = row.place.run("note", list(row.place.set_rows)) if row.place else None
-    asked: dict[str, Reference] = {"pain": typed, "where": where, "all_named": all_named}
-    if notes is None:
-        row.define("pain", pain.PAINFUL_WITHOUT_SETS, **asked)
+    if row.place is None or notes is None:
+        row.put("noted", pain_words.NOTHING)
     else:
-        row.define("pain", pain.PAINFUL, notes=notes, **asked)
+        row.define("notes_plain", pain_words.notes_together(len(row.place.set_rows)), notes=notes)
+        row.define("words", pain_words.taken_back, plain=row.cell("notes_plain"))
+        row.define("noted", pain_words.heard)
+    row.define("pain", pain.painful, all_named=tuple(row.workings.cell(line, "named") for line in lines))
+    row.define("pain_open", pain.pain_open)
     row.define("pain_after", pain.pain_carried, number=row.workings.number(row.line), before=row.cell("last_pain"))
     row.define("holding_pain", pain.pain_that_holds, relatives=tuple(relatives) or 0)
     row.define("sore", pain.sore, exercises=row.workings.exercises)
+
+
+def _fill_pain_of_session(row: Row) -> None:
+    """What was typed under Pain and where, once a session."""
+    lines = row.session.session.lines
+    typed: dict[str, Reference] = {name: row.session.input_cell(name) for name in ("pain", "where")}
+    names = {shown_name(line.exercise).lower(): line.label.lower() for line in reversed(lines)}
+    letters = tuple(sorted(names.items(), key=lambda of_one: -len(of_one[0])))
+    row.define("pain_typed", pain.pain_typed(letters), **typed)
+    labels = tuple(dict.fromkeys(letter.lower() for line in lines for letter in (line.label, line.group)))
+    row.define("letters", pain.pain_letters(labels))
+    row.define("pain_answer", pain.pain_answer, **typed)
+    row.define("typed_plain", pain_words.typed_together, **typed)
+    row.define("alarm", pain_words.alarming, typed=row.cell("typed_plain"))
 
 
 def fill_what_was_done(row: Row) -> None:

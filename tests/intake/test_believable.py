@@ -18,7 +18,7 @@ from blockbook.formula.functions import day_number
 from blockbook.intake.believable.notes import word_of_illness, word_of_pain
 from blockbook.intake.believable.slips import plain_swaps
 from blockbook.intake.checks import checked, reps_whole
-from blockbook.intake.findings import Finding
+from blockbook.intake.findings import NOT_HELD, Finding
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.assemble import BlockBook, assemble
@@ -403,6 +403,22 @@ def test_pain_in_a_note_comes_first(tmp_path: Path) -> None:
     typed = {**clean_inputs(), f"{PULL_UP}/note": "sharp in the elbow", f"{TOP}/load": 1025}
     first = log_of(tmp_path, spec_from(), typed).findings[0]
     assert (first.code, first.value) == ("pain-in-note", "sharp in the elbow")
+
+
+def test_a_word_of_alarm_is_told_before_all_else(tmp_path: Path) -> None:
+    typed = {**clean_inputs(), f"{PULL_UP}/note": "dizzy after", f"{TOP}/load": 1025, "w1.upper.pain": "a"}
+    codes = [found.code for found in log_of(tmp_path, spec_from(), typed).findings]
+    assert codes[:2] == ["alarm-noted", "pain-reported"]
+    assert "pain-in-note" not in codes
+
+
+def test_what_to_do_about_a_note_is_what_the_sheet_does(tmp_path: Path) -> None:
+    """It holds the load for a note until the pain's cell says otherwise."""
+    note = {f"{PULL_UP}/note": "elbow hurts"}
+    (held,) = illnesses_and_pains(log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.upper.pain": None, **note}))
+    (said,) = illnesses_and_pains(log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.upper.pain": "none", **note}))
+    assert "The load is held as for pain" in held.hint
+    assert said.hint == NOT_HELD
 
 
 def test_pain_that_was_typed_is_not_asked_for_again(tmp_path: Path) -> None:

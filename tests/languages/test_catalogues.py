@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from importlib.resources import files
+from itertools import accumulate
 
 import pytest
 from babel.dates import get_day_names, get_month_names
@@ -87,3 +88,14 @@ def test_formulas_stay_short_enough(language: str) -> None:
             text = formula_text(formula, cell.sheet, book.tabs)
             assert len(text) < 8192
             assert all(len(piece) < 255 for piece in re.findall(r'"([^"]*)"', text))
+            assert deepest(text) <= MOST_NESTED, cell
+
+
+MOST_NESTED = 64
+"""Functions within one another; a program that allows no more refuses the file."""
+
+
+def deepest(formula: str) -> int:
+    """How many brackets are open at once: at least as many as functions."""
+    without_texts = re.sub(r'"[^"]*"', "", formula)
+    return max(accumulate({"(": 1, ")": -1}.get(sign, 0) for sign in without_texts))

@@ -9,6 +9,7 @@ import pytest
 
 from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
+from blockbook.training.pain_words import GET_HELP
 from blockbook.training.session_said import BEFORE_THE_MEET, DELOAD_AHEAD, LAST_SESSION
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import COLUMN, SessionPlace
@@ -53,6 +54,47 @@ def test_pain_comes_at_once_and_first() -> None:
     hurts = said(first_session(**{"w1.lower.pain": "A"}), SMALL.weeks[0][0])
     assert hurts.startswith("Pain was noted: no increase there. Tell your coach. Done: ")
     assert "Back squat: Up" not in hurts
+
+
+def test_pain_gives_no_go_ahead_for_next_week() -> None:
+    """Nor where a close relative hurts."""
+    text = said(first_session(**{"w1.lower.pain": "A"}), SMALL.weeks[0][0])
+    assert "Next week · Back squat: ask your coach first" in text
+    assert "Same load" not in text.partition("Back squat")[2].partition("·")[0]
+
+
+def test_the_name_of_an_exercise_is_as_good_as_its_letter() -> None:
+    by_name, by_letter = (
+        Calculation(SMALL.book, first_session(**{"w1.lower.pain": typed})) for typed in ("back squat", "A")
+    )
+    for place in SMALL.weeks[0][0].lines:
+        cell = SMALL.workings.cell(place.line, "pain")
+        assert by_name.value(cell) == by_letter.value(cell)
+
+
+def test_pain_of_an_earlier_week_is_asked_about_until_it_is_answered() -> None:
+    open_still = "Pain of an earlier week is still open: type none, or the letter, under Pain. Done: "
+    first_week = first_session(**{"w1.lower.pain": "A"})
+    second = {key.replace("w1.", "w2."): value for key, value in first_session(**{"w1.lower.pain": None}).items()}
+    place = SMALL.weeks[1][0]
+    assert said(first_week, place) == ""
+    assert said({**first_week, **second}, place).startswith(open_still)
+    assert said({**first_week, **second, "w2.lower.pain": "none"}, place).startswith("Done: ")
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"w1.lower.squat.2/note": "chest felt tight"},
+        {"w1.lower.squat.2/note": "dizzy", "w1.lower.pain": "none"},
+        {"w1.lower.pain": "chest pain"},
+        {"w1.lower.pain": "A", "w1.lower.where": "chest"},
+    ],
+)
+def test_what_needs_a_physician_is_said_alone(typed: dict[str, Any]) -> None:
+    assert said(first_session(**typed), SMALL.weeks[0][0]) == GET_HELP
+    squat = SMALL.weeks[0][0].lines[0].line
+    assert Calculation(SMALL.book, first_session(**typed)).value(SMALL.workings.cell(squat, "pain")) == 1
 
 
 def test_a_session_ended_early_is_told_by_its_effort() -> None:
@@ -100,6 +142,9 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
         ("pain", "A, lower back", "counts for all; for some, letters only"),
         ("pain", "all", "counts for all; for some, letters only"),
         ("pain", "Q", "counts for all; for some, letters only"),
+        ("pain", "A?", "none, all, or the exercise's letter"),
+        ("pain", "Back squat", "none, all, or the exercise's letter"),
+        ("pain", "no pain", "none, all, or the exercise's letter"),
     ],
 )
 def test_what_cannot_be_counted_is_told_beside_its_cell(name: str, typed: Any, beside: str) -> None:

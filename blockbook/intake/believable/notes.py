@@ -4,27 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
-from blockbook.intake.findings import Finding, finding
+from blockbook.intake.believable.strength import session_of
+from blockbook.intake.findings import NOT_HELD, Finding, finding
 from blockbook.intake.log import BlockLog
-
-_PAIN = re.compile(
-    r"""\b(
-      pain(s|ful|ed)? | sharp | pinch(es|ed|ing|y)? | tweak(s|ed|y|ing)? | hurt(s|ing)? | ach(e|es|ed|ing|y)
-      | twinges? | stab(s|bed|bing)? | strain(ed|s)? | injur(y|ed|ies) | numb(ness)? | tingl(e|es|ed|ing) | swollen
-      | popped | pulled\ (a|my|something|muscle|hamstring|groin|calf|quad|pec|back)
-      | schmerz(en|t|haft|te)? | stich(t|en)? | stechen(d|der|de)? | gezerrt | zwickt | verletzt | weh
-      | (ein|leichtes|starkes)\ ziehen
-      | douleurs? | fait\ mal | mal\ (au|aux|à|dans) | pincement | blessée? | élancement
-      | dolor(es)? | duelen? | dol[ií]an? | dolió | agud[oa] | molestias? | tir[oó]n(es)? | pinchazo
-      | lesión | lesionad[oa]
-      | dolore | dolori | fa\ male | fitta | dolorante | dor | dores | dói | doeu | fisgada
-      | pijn(lijk)? | steek | smärta | ont\ i | ból | boli
-    )\b""",
-    re.VERBOSE,
-)
-"""English, German, French, Spanish, Italian, Portuguese, Dutch, Swedish, Polish; common words, from memory."""
+from blockbook.training.pain_words import ALARM, PAIN, WHERE_IT_HURTS, word_heard
 
 _ILLNESS = re.compile(
     r"""\b(
@@ -53,24 +39,42 @@ _GONE = re.compile(r"[\s-]*(free|frei|gone|weg|went away|less|los)\b")
 _CLAUSE = re.compile(r"[,.;:!?()\n]|\bbut\b|\baber\b|\bmais\b|\bpero\b|\bma\b|\bmas\b|\bmaar\b")
 
 WORDS_BACK = 4
-"""A "no" takes back a word of pain up to so many words after it in the same clause. Common practice, no source."""
+"""A "no" takes back a word of illness up to so many words after it in the same clause. Common practice, no source."""
 
 
 class _Text(NamedTuple):
-    """Something written: whose it is, in words, and whether pain was typed for that exercise or session."""
+    """Something written: whose it is, in words.
+
+    hurts: whether pain was typed for that exercise or session; held: whether the sheet holds its loads for it; where:
+    whether it answers what hurts, or where.
+    """
 
     whose: str
     text: str
     sheet: str
     cell: str
     hurts: bool
+    held: bool
+    where: bool = False
+
+
+def alarm_noted(log: BlockLog) -> Iterator[Finding]:
+    """A word that asks for a physician, by the sheet's own list, in a note or as what hurts, or where."""
+    for written in _texts(log):
+        if word := _alarm(written):
+            yield _named("alarm-noted", word, written)
 
 
 def pain_in_notes(log: BlockLog) -> Iterator[Finding]:
-    """A word of pain in a note, or in any text of a set or a session, where no pain was reported."""
+    """A word of pain, by the sheet's own list, in any text of a set or a session where no pain was reported."""
     for written in _texts(log):
-        if not written.hurts and (word := word_of_pain(written.text)):
-            yield _named("pain-in-note", word, written)
+        if not written.hurts and not _alarm(written) and (word := word_of_pain(written.text)):
+            found = _named("pain-in-note", word, written)
+            yield found if written.held else replace(found, hint=NOT_HELD)
+
+
+def _alarm(written: _Text) -> str:
+    return word_heard(written.text, (*ALARM, *WHERE_IT_HURTS) if written.where else ALARM)
 
 
 def illness_in_notes(log: BlockLog) -> Iterator[Finding]:
@@ -87,22 +91,25 @@ def _named(code: str, word: str, written: _Text) -> Finding:
 
 def _texts(log: BlockLog) -> Iterator[_Text]:
     """Notes and what else was typed as text, of sets and of sessions."""
-    hurting = _hurting(log)
+    held = _held(log)
+    typed = {session.key for session in log.sessions if session.reports_pain}
     for logged in log.sets:
         whose = f"{logged.exercise}, week {logged.week}, set {logged.set or 'feeler'}"
-        hurts = (logged.week, logged.session, logged.slot) in hurting
+        of_the_exercise = (logged.week, logged.session, logged.slot) in held
+        hurts = of_the_exercise and session_of(logged) in typed
         for column, text in (("note", logged.note), *logged.raw.items()):
-            yield _Text(whose, text, logged.sheet, logged.cells.get(column, ""), hurts)
+            at = logged.cells.get(column, "")
+            yield _Text(whose, text, logged.sheet, at, hurts, of_the_exercise and column == "note")
     for session in log.sessions:
+        whose = f"Week {session.week}, {session.name}"
         for name, text in {**session.raw, "pain": session.pain, "where": session.where}.items():
-            whose = f"Week {session.week}, {session.name}"
-            yield _Text(whose, text, session.sheet, session.cells.get(name, ""), session.hurts)
+            at, where = session.cells.get(name, ""), name in ("pain", "where")
+            yield _Text(whose, text, session.sheet, at, session.hurts, where, where)
 
 
-def _hurting(log: BlockLog) -> set[tuple[int, str, str]]:
-    """Week, session and slot of every exercise that the pain typed for its session holds."""
-    keys = {session.key for session in log.sessions if session.reports_pain}
-    lines = (line for place in log.workbook.sessions if place.session.key in keys for line in place.session.lines)
+def _held(log: BlockLog) -> set[tuple[int, str, str]]:
+    """Week, session and slot of every exercise that the sheet holds for pain."""
+    lines = (line for place in log.workbook.sessions for line in place.session.lines)
     pains = ((line, log.calculation.number(log.workbook.workings.cell(line, "pain"))) for line in lines)
     return {(line.week, line.session_id, line.slot_key.split(".")[1]) for line, pain in pains if pain}
 
@@ -125,17 +132,13 @@ def sets_in_notes(log: BlockLog) -> Iterator[Finding]:
 
 def word_of_pain(text: str) -> str:
     """The first word of pain that is not taken back ("no pain", "pain free", "didn't hurt"); "" without one."""
-    return _word(_PAIN, text)
+    return word_heard(text, (*PAIN, *ALARM))
 
 
 def word_of_illness(text: str) -> str:
     """The first word of illness that is not taken back; "" without one."""
-    return _word(_ILLNESS, text)
-
-
-def _word(words: re.Pattern[str], text: str) -> str:
     for clause in _CLAUSE.split(text.casefold()):
-        for found in words.finditer(clause):
+        for found in _ILLNESS.finditer(clause):
             before = " ".join(clause[: found.start()].split()[-WORDS_BACK:])
             if not _NO.search(before) and not _GONE.match(clause, found.end()):
                 return found[0]
