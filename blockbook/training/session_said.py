@@ -14,8 +14,6 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     join,
-    maximum,
-    minimum,
     not_,
     or_,
     round_,
@@ -25,7 +23,9 @@ from blockbook.formula.expression import (
     trimmed,
 )
 from blockbook.languages import say
+from blockbook.spec.models import EffortAs
 from blockbook.training.pain_words import GET_HELP, OF_ALARM, OF_PAIN
+from blockbook.training.session_checks import EFFORTS_APART, EFFORTS_FIT, OTHER_SCALE_MEANT
 
 LAST_SESSION = " That was the last session of the block: save the file and send it to your coach."
 BEFORE_THE_MEET = (
@@ -35,6 +35,13 @@ DELOAD_AHEAD = " Next week is a deload: lighter on purpose."
 
 FAR_FROM_PLAN = 21
 """Days from the day planned at which a date is asked about. Common practice, no source."""
+
+OTHER_SCALE: dict[EffortAs, str] = {
+    "rpe": "Done, but check the efforts first: they look like reps left.",
+    "reps in reserve": "Done, but check the reps left first: they look like efforts.",
+}
+EFFORT_APART = "Done, but check session effort and sets first: one says hard, the other easy."
+"""No step for next week is said behind either: it would follow from what is doubted."""
 
 NOT_JUDGED = "Done; nothing in it could be judged against the plan."
 
@@ -50,10 +57,14 @@ ASK_FIRST = "ask your coach first"
 @definition
 def said(
     done: Expression,
+    to_look_at: Expression,
     asked: Expression,
     effort: Expression,
     over: Expression,
-    overs: Expression,
+    most_over: Expression,
+    least_over: Expression,
+    effort_check: Expression,
+    other_scale: Expression,
     pains: Expression,
     pain_cell: Expression,
     noted: Expression,
@@ -67,37 +78,55 @@ def said(
     Pain is said first, and at once; a note that speaks of it is asked about while its cell is empty, and pain of an
     earlier week until it is answered. What needs a physician is said alone.
 
-    done, overs, pains, noted, still_open: of each exercise the sets logged, how far over target it came in, above 0
-    where pain was noted, what its notes speak of (`pain_words.heard`), and 1 where an earlier pain is not answered;
-    over: the mean of overs, "" where no effort was logged; alarm: 1 where what was typed as pain asks for a physician;
-    ahead: a sentence that begins with a blank.
+    done, to_look_at: sets logged, and those of them that no load follows from; over, most_over, least_over: how far
+    over target its exercises came in, "" where no effort was logged; effort_check: `session_checks.efforts_to_check`;
+    other_scale: what is said of efforts on the other scale; pains: above 0 where pain was noted; noted: what the notes
+    speak of (`pain_words.heard`); alarm: 1 where what was typed as pain asks for a physician; still_open: above 0
+    where an earlier pain is not answered; ahead: a sentence that begins with a blank.
     """
-    not_begun = and_(total(done) < 1, not_(is_number(over)))
-    under_way = and_(total(done) < asked, not_(is_number(effort)))
+    not_begun = and_(done < 1, not_(is_number(over)))
+    used = done - to_look_at
     so_far = choose(
         (not_begun, BLANK),
-        (under_way, sentence("{done} of {asked} sets logged.", done=total(done), asked=asked)),
-        otherwise=join(_how_it_went(over, overs, on_target), ahead),
+        (and_(used < asked, not_(is_number(effort))), _how_far(used, to_look_at, asked)),
+        otherwise=join(_how_it_went(over, most_over, least_over, effort_check, other_scale, on_target), ahead),
     )
-    physician = or_(total(alarm) > 0, maximum(noted) >= OF_ALARM)
-    pain = _pain_said(pains, pain_cell, noted, and_(total(still_open) > 0, not_(not_begun)))
+    physician = or_(alarm > 0, noted >= OF_ALARM)
+    pain = _pain_said(pains, pain_cell, noted, and_(still_open > 0, not_(not_begun)))
     return if_(physician, say(GET_HELP), trimmed(join(pain, so_far)))
 
 
-def _how_it_went(over: Expression, overs: Expression, on_target: Expression) -> Expression:
+def _how_far(used: Expression, to_look_at: Expression, asked: Expression) -> Expression:
+    doubtful = sentence(
+        "{done} of {asked} sets logged, {doubtful} to look at.", done=used, asked=asked, doubtful=to_look_at
+    )
+    plain = sentence("{done} of {asked} sets logged.", done=used, asked=asked)
+    return if_(to_look_at > 0, doubtful, plain)
+
+
+def _how_it_went(
+    over: Expression,
+    most_over: Expression,
+    least_over: Expression,
+    effort_check: Expression,
+    other_scale: Expression,
+    on_target: Expression,
+) -> Expression:
     harder = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
     one = "Done: as hard as asked, on the whole, but at least one exercise harder, by up to {over} a set."
     both = "Done: some harder than asked, by up to {over} a set, some easier, by up to {under}."
     return choose(
+        (same(effort_check, OTHER_SCALE_MEANT), other_scale),
+        (same(effort_check, EFFORTS_APART), say(EFFORT_APART)),
         (not_(is_number(over)), say(NOT_JUDGED)),
         (
-            and_(maximum(overs) >= OPPOSITE, minimum(overs) <= 0 - OPPOSITE),
-            sentence(both, over=round_(maximum(overs), 1), under=round_(0 - minimum(overs), 1)),
+            and_(most_over >= OPPOSITE, least_over <= 0 - OPPOSITE),
+            sentence(both, over=round_(most_over, 1), under=round_(0 - least_over, 1)),
         ),
         (round_(over - on_target, 6) > 0, sentence(harder, over=round_(over, 1))),
         (round_(over + on_target, 6) < 0, sentence(easier, under=round_(0 - over, 1))),
-        (round_(maximum(overs) - OPPOSITE, 6) >= 0, sentence(one, over=round_(maximum(overs), 1))),
+        (round_(most_over - OPPOSITE, 6) >= 0, sentence(one, over=round_(most_over, 1))),
         otherwise=say("Done: as hard as asked, on the whole."),
     )
 
@@ -106,10 +135,10 @@ def _pain_said(pains: Expression, pain_cell: Expression, noted: Expression, stil
     """What comes before all else; still_open: whether to ask about the pain of an earlier week."""
     return choose(
         (
-            and_(same(trimmed(pain_cell), ""), maximum(noted) >= OF_PAIN),
+            and_(same(trimmed(pain_cell), ""), noted >= OF_PAIN),
             say("Does it hurt, as a note says? No increase there until you type the letter, or none, under Pain. "),
         ),
-        (total(pains) > 0, say("Pain was noted: no increase there. Tell your coach. ")),
+        (pains > 0, say("Pain was noted: no increase there. Tell your coach. ")),
         (still_open, say("Pain of an earlier week is still open: type none, or the letter, under Pain. ")),
         otherwise=BLANK,
     )
@@ -118,10 +147,14 @@ def _pain_said(pains: Expression, pain_cell: Expression, noted: Expression, stil
 @definition
 def said_with_steps(
     done: Expression,
+    to_look_at: Expression,
     asked: Expression,
     effort: Expression,
     over: Expression,
-    overs: Expression,
+    most_over: Expression,
+    least_over: Expression,
+    effort_check: Expression,
+    other_scale: Expression,
     pains: Expression,
     pain_cell: Expression,
     noted: Expression,
@@ -145,9 +178,12 @@ def said_with_steps(
         if_(differs(step, ""), join(" · ", exercise, ": ", if_(total(pain) > 0, say(ASK_FIRST), step)), BLANK)
         for exercise, step, pain in each
     ]
-    decided = or_(*(differs(step, "") for _, step, _ in each))
+    decided = and_(same(effort_check, EFFORTS_FIT), or_(*(differs(step, "") for _, step, _ in each)))
     ahead = if_(decided, join(say(" Next week"), *steps, "."), BLANK)
-    return said(done, asked, effort, over, overs, pains, pain_cell, noted, alarm, still_open, on_target, ahead)
+    return said(
+        done, to_look_at, asked, effort, over, most_over, least_over, effort_check, other_scale, pains, pain_cell,
+        noted, alarm, still_open, on_target, ahead,
+    )  # fmt: skip
 
 
 @definition

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     Expression,
+    all_numbers,
     and_,
     choose,
     count,
@@ -23,7 +24,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
-from blockbook.training.logged_set import heavier, left_out, on_other_scale
+from blockbook.training.logged_set import AT_FAILURE, heavier, left_out, on_other_scale
 
 
 class Words(NamedTuple):
@@ -31,15 +32,31 @@ class Words(NamedTuple):
 
     over: str
     under: str
+    heavier_over: str
     off_scale: str
     no_number: str
     missing: str
 
 
+MUCH_HEAVIER = 0.05
+"""A load this share above the one asked for is told, however it went. Common practice, no source."""
+
 WORDS: dict[EffortAs, Words] = {
-    "rpe": Words("{over} over", "{under} under", "effort is 1 to 10", "effort: numbers only", "type the effort"),
+    "rpe": Words(
+        over="{over} over",
+        under="{under} under",
+        heavier_over="heavier, {over} over",
+        off_scale="effort is 1 to 10",
+        no_number="effort: numbers only",
+        missing="type the effort",
+    ),
     "reps in reserve": Words(
-        "{over} fewer left", "{under} more left", "reps left: 0 to 9", "reps left: numbers only", "type the reps left"
+        over="{over} fewer left",
+        under="{under} more left",
+        heavier_over="heavier, {over} fewer left",
+        off_scale="reps left: 0 to 9",
+        no_number="reps left: numbers only",
+        missing="type the reps left",
     ),
 }
 
@@ -65,6 +82,8 @@ def verdict_in_words(
     """
     came_in = rpe - target_rpe - more_counts * maximum(0, reps - target_reps)
     fewer = round_(target_reps - reps, 1)
+    by_much = if_(load - target > MUCH_HEAVIER * (target + body_load), 1, 0)
+    much_heavier = if_(all_numbers(load, target), by_much, 0)
     judged = choose(
         (not_on_scale(rpe), say(words.off_scale)),
         (and_(heavier(load, target) > 0, target_reps - reps > 1), sentence("heavier, {reps} reps fewer", reps=fewer)),
@@ -72,7 +91,8 @@ def verdict_in_words(
         (target_reps - reps > 1, sentence("{reps} reps short", reps=fewer)),
         (reps < target_reps, sentence("{reps} rep short", reps=fewer)),
         (on_other_scale(rpe, usual_rpe) > 0, say("effort or reps left?")),
-        (is_number(target_rpe), _judged_effort(came_in, on_target, words)),
+        (is_number(target_rpe), _judged_effort(came_in, rpe - target_rpe, much_heavier, rpe, on_target, words)),
+        (much_heavier > 0, say("heavier than asked")),
         otherwise=say("done"),
     )
     # Who got no rep at all need not say how hard that was.
@@ -95,9 +115,23 @@ def not_on_scale(rpe: Expression) -> Expression:
     return and_(is_number(rpe), or_(rpe < 1, rpe > 10))
 
 
-def _judged_effort(error: Expression, on_target: Expression, words: Words) -> Expression:
+def _judged_effort(
+    error: Expression,
+    harder: Expression,
+    much_heavier: Expression,
+    rpe: Expression,
+    on_target: Expression,
+    words: Words,
+) -> Expression:
+    """error: how far over target with the reps done beyond those asked counted as left; harder: without them."""
+    over = choose(
+        (much_heavier > 0, sentence(words.heavier_over, over=round_(error, 1))),
+        otherwise=sentence(words.over, over=round_(error, 1)),
+    )
     return choose(
-        (error > on_target, sentence(words.over, over=round_(error, 1))),
+        (error > on_target, over),
+        (and_(rpe >= AT_FAILURE, harder > on_target), say("to failure")),
+        (much_heavier > 0, say("heavier than asked")),
         (error < 0 - on_target, sentence(words.under, under=round_(0 - error, 1))),
         otherwise=say("on target"),
     )

@@ -93,6 +93,12 @@ def largest(values: Expression) -> Expression:
 
 
 @definition
+def smallest(values: Expression) -> Expression:
+    """The smallest number, "" where there is none."""
+    return if_(count(values) > 0, minimum(values), BLANK)
+
+
+@definition
 def mean(values: Expression) -> Expression:
     """The mean of the numbers, "" where there is none."""
     return if_(count(values) > 0, average(values), BLANK)

@@ -29,6 +29,19 @@ from blockbook.workbook.week_words import capital
 
 _FIRST = COLUMN["label"]
 
+_OF_THE_SESSION = (
+    ("done", "plausible", volume.summed, "logged"),
+    ("to_look_at", "all_out", volume.summed, "to_look_at"),
+    ("pains", "reserve", volume.summed, "pain"),
+    ("noted", "trusted", volume.largest, "noted"),
+    ("still_open", "lifted", volume.summed, "pain_open"),
+    ("over", "overshoot", volume.mean, "felt_over"),
+    ("most_over", "weight", volume.largest, "felt_over"),
+    ("least_over", "judged", volume.smallest, "felt_over"),
+)
+"""What its exercises come to together: by what name `session_said` knows it, in which folded column of the row it
+stands, and of what in each exercise."""
+
 
 @dataclass(frozen=True)
 class AfterSession:
@@ -99,19 +112,18 @@ class AfterSession:
             return tuple(self.workings.cell(line, name) for line in lines)
 
         row = place.said_row
-        over = self.sheet.formula(row, COLUMN["overshoot"], volume.mean, {"values": of_all("mean_overshoot")},
-                                  "working")  # fmt: skip
+        of_the_session: dict[str, Reference] = {
+            name: self.sheet.formula(row, COLUMN[column], definition, {"values": of_all(each)}, "working")
+            for name, column, definition, each in _OF_THE_SESSION
+        }
         names: dict[str, Reference] = {
-            "done": of_all("logged"),
+            **of_the_session,
             "asked": sum(len(line.work_sets) for line in lines),
             "effort": place.input_cell("effort"),
-            "over": over,
-            "overs": of_all("mean_overshoot"),
-            "pains": of_all("pain"),
+            "effort_check": self.workings.cell(lines[0], "effort_check"),
+            "other_scale": say(session_said.OTHER_SCALE[self.spec.block.effort_as]),
             "pain_cell": place.input_cell("pain"),
-            "noted": of_all("noted"),
             "alarm": self.workings.cell(lines[0], "alarm"),
-            "still_open": of_all("pain_open"),
             "on_target": self.tables.policy["on_target"],
         }
         week, block = place.session.week + 1, self.spec.block

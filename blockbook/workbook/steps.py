@@ -118,6 +118,10 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("gaps", "Their sum"),
     ("best", "Best est. 1RM"),
     ("logged", "Sets logged"),
+    ("to_look_at", "Of these to look at"),
+    ("felt_over", "Over target, as told"),
+    ("doubted", "Efforts doubted"),
+    ("effort_check", "Efforts to check"),
     ("done", "Sets done"),
     ("hard", "Hard sets"),
     ("tonnage", "Tonnage"),
@@ -145,6 +149,7 @@ _TEXT_COLUMNS = (
 
 _OF_THE_SESSION = (
     "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain", "alarm",
+    "effort_check",
 )  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from blockbook.formula.functions import day_number
-from blockbook.sheet.book import Cell, Reference
+from blockbook.sheet.book import Cell, Reference, Run
 from blockbook.spec.catalogue import shown_name
-from blockbook.training import belief, calibration, pain, pain_words, progression, volume
+from blockbook.training import belief, calibration, pain, pain_words, progression, session_checks, volume
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import exercises_above
-from blockbook.workbook.layout import LinePlace
+from blockbook.workbook.layout import COLUMN, LinePlace
 from blockbook.workbook.workings_row import Row
 
 _CARRIED = {
@@ -29,7 +29,7 @@ _CARRIED_BACK_OFF = {
 }
 _NOTHING_DONE = (
     "seen", "seen_variance", "logged_load", "heaviest", "none_up", "failed", "logged_overshoot", "mean_overshoot",
-    "best", "test_gap",
+    "felt_over", "best", "test_gap",
 )  # fmt: skip
 _RUNS = ("rpe", "one_rep_max", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""
@@ -147,6 +147,8 @@ def _fill_pain_of_session(row: Row) -> None:
 def fill_what_was_done(row: Row) -> None:
     """What was logged, taken together."""
     place = row.place
+    if row.line is row.session.session.lines[0]:
+        _fill_check_of_efforts(row)
     reps, top_loads, overshoots = (
         (place.run("reps"), place.top_run("counts"), place.run("overshoot")) if place else (None, None, None)
     )
@@ -160,7 +162,7 @@ def fill_what_was_done(row: Row) -> None:
         row.blank(*_CARRIED_BACK_OFF.values())
     if place is None or reps is None or top_loads is None or overshoots is None:
         row.blank(*_NOTHING_DONE)
-        for name in ("logged", "done", "hard", "tonnage"):
+        for name in ("logged", "to_look_at", "doubted", "done", "hard", "tonnage"):
             row.put(name, 0)
         return
     runs = {name: run for name in _RUNS if (run := place.run(name))}
@@ -178,6 +180,13 @@ def fill_what_was_done(row: Row) -> None:
     row.define("test_gap", calibration.test_gap, failed=runs["failed"], judged=runs["judged"], pain=row.cell("pain"))
     row.define("best", volume.largest, values=runs["one_rep_max"])
     row.define("logged", volume.sets_logged, reps=reps)
+    if row.line.exercise.implement == "band":
+        row.put("to_look_at", 0)
+    else:
+        row.define("to_look_at", session_checks.to_look_at, reps=reps, lifted=place.run("lifted") or reps,
+                   chosen=place.chosen or 0)  # fmt: skip
+    row.define("felt_over", session_checks.felt_over, efforts=runs["rpe"])
+    row.define("doubted", session_checks.doubted, efforts=runs["rpe"])
     row.define("done", volume.sets_done, reps=reps)
     row.define("hard", volume.hard_sets, reps=reps, rpe=runs["rpe"])
     loads, typed = place.run("lifted") or reps, place.typed_run("load") or reps
@@ -187,6 +196,16 @@ def fill_what_was_done(row: Row) -> None:
         row.define("tonnage", volume.tonnage_of_one, load=load, typed=instead, reps=done, chosen=chosen)
     else:
         row.define("tonnage", volume.tonnage, loads=loads, typed=typed, reps=reps, chosen=chosen)
+
+
+def _fill_check_of_efforts(row: Row) -> None:
+    """What is odd about the efforts of a session, once a session."""
+    session = row.session
+    doubted = tuple(row.workings.cell(line, "doubted") for line in session.session.lines)
+    column = COLUMN["effort" if row.spec.block.in_reserve else "rpe"]
+    efforts = Run(session.sheet, session.title_row, session.after_row, column)
+    own: dict[str, Reference] = {"doubted": doubted, "efforts": efforts, "effort": session.input_cell("effort")}
+    row.define("effort_check", session_checks.efforts_to_check, **own)
 
 
 def _observe(row: Row, name: str, place: LinePlace, numbers: list[int]) -> None:

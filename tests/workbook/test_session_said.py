@@ -10,7 +10,7 @@ import pytest
 from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.pain_words import GET_HELP
-from blockbook.training.session_said import BEFORE_THE_MEET, DELOAD_AHEAD, LAST_SESSION
+from blockbook.training.session_said import BEFORE_THE_MEET, DELOAD_AHEAD, EFFORT_APART, LAST_SESSION, OTHER_SCALE
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import COLUMN, SessionPlace
 from tests.intake.meet_block import logged, meet_spec
@@ -95,6 +95,43 @@ def test_what_needs_a_physician_is_said_alone(typed: dict[str, Any]) -> None:
     assert said(first_session(**typed), SMALL.weeks[0][0]) == GET_HELP
     squat = SMALL.weeks[0][0].lines[0].line
     assert Calculation(SMALL.book, first_session(**typed)).value(SMALL.workings.cell(squat, "pain")) == 1
+
+
+def test_efforts_on_the_other_scale_are_asked_about_before_any_step() -> None:
+    left = {key: 2 for key, value in first_session().items() if key.endswith("/rpe") and value is not None}
+    assert said(first_session(**left), SMALL.weeks[0][0]) == OTHER_SCALE["rpe"]
+    (one, *_) = left
+    assert said(first_session(**{one: 2}), SMALL.weeks[0][0]).startswith("Done: as hard as asked")
+
+
+def test_a_session_that_contradicts_its_sets_is_asked_about() -> None:
+    easy = {key: 5 for key, value in first_session().items() if key.endswith("/rpe") and value is not None}
+    text = said(first_session(**easy, **{"w1.lower.effort": 10}), SMALL.weeks[0][0])
+    assert text == EFFORT_APART
+
+
+def test_a_session_to_failure_was_not_easier() -> None:
+    """Three reps more than asked and none left are no reps that were left."""
+    every = {key: 10 for key, value in first_session().items() if key.endswith("/rpe") and value is not None}
+    more = {
+        key: value + 3 for key, value in first_session().items() if key.startswith("w1.lower.leg") and "reps" in key
+    }
+    text = said(first_session(**every, **more, **{"w1.lower.effort": 9}), SMALL.weeks[0][0])
+    assert "easier" not in text
+
+
+@pytest.mark.parametrize(
+    ("changed", "text"),
+    [
+        ({"load": None}, "0 of 7 sets logged, 1 to look at."),
+        ({"load": "102,5 kg"}, "0 of 7 sets logged, 1 to look at."),
+        ({"load": 0, "reps": 0, "rpe": None}, "1 of 7 sets logged."),
+    ],
+)
+def test_a_set_that_no_load_follows_from_is_told(changed: dict[str, Any], text: str) -> None:
+    one_set = {key: value for key, value in first_session().items() if key.startswith("w1.lower.squat.1/")}
+    typed = {**one_set, **{f"w1.lower.squat.1/{column}": value for column, value in changed.items()}}
+    assert said(typed, SMALL.weeks[0][0]) == text
 
 
 def test_a_session_ended_early_is_told_by_its_effort() -> None:

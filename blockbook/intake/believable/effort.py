@@ -18,6 +18,7 @@ from blockbook.intake.believable.strength import (
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
 from blockbook.training.logged_set import on_other_scale
+from blockbook.training.session_checks import ENOUGH_EFFORTS, SESSION_APART
 from blockbook.workbook.layout import input_name
 
 MANY_EFFORTS = 24
@@ -49,9 +50,6 @@ SEVERAL_SETS = 2
 
 USUALLY_ABOVE = 5.0
 """Median effort of a session's other exercises above which they are no reps left. Common practice, no source."""
-
-SESSION_APART = 4.0
-"""Points between the session's effort and the mean of its sets that contradict. Common practice, no source."""
 
 SURE_GAIN = 0.1
 """In logs, a gain that the noise of the estimates alone can show. Tuned."""
@@ -197,7 +195,7 @@ def session_effort_contradicts(log: BlockLog) -> Iterator[Finding]:
     sessions = by_session(log.sets)
     for session in log.sessions:
         efforts = [s.rpe for s in sessions.get(session.key, ()) if s.rpe is not None and 1 <= s.rpe <= 10]
-        if session.effort is None or not 0 <= session.effort <= 10 or len(efforts) < 4:
+        if session.effort is None or not 0 <= session.effort <= 10 or len(efforts) < ENOUGH_EFFORTS:
             continue
         mean = fmean(efforts)
         if abs(session.effort - mean) >= SESSION_APART:

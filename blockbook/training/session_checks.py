@@ -1,0 +1,65 @@
+"""What in a session's sets is looked at before it is said how it went."""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import (
+    Expression,
+    absolute,
+    and_,
+    average,
+    choose,
+    count,
+    count_where,
+    if_,
+    is_number,
+    join,
+    maximum,
+    minimum,
+    same,
+    total,
+)
+from blockbook.training.logged_set import AT_FAILURE, OTHER_SCALE
+
+SESSION_APART = 4.0
+"""A session's effort so many points from the mean of its sets is asked about. Common practice, no source."""
+
+ENOUGH_EFFORTS = 4
+"""Sets whose mean says something of their session."""
+
+EFFORTS_FIT, OTHER_SCALE_MEANT, EFFORTS_APART = 0, 1, 2
+"""What may be wrong with the efforts of a session."""
+
+_ANY_LOAD = ">=-1000"
+
+
+@definition
+def doubted(efforts: Expression, rpe: Expression) -> Expression:
+    """How many efforts of an exercise may be on the other scale, as `logged_set.on_other_scale` has it for the effort
+    asked of the exercise (rpe)."""
+    above = count_where(efforts, join(">", minimum(OTHER_SCALE, rpe - OTHER_SCALE)))
+    return if_(is_number(rpe), count(efforts) - above, 0)
+
+
+@definition
+def efforts_to_check(doubted: Expression, efforts: Expression, effort: Expression) -> Expression:
+    """What to check in a session's efforts: whether half of them or more are on the other scale (doubted: of each
+    exercise), or far from the effort of the session."""
+    apart = if_(absolute(effort - average(efforts)) >= SESSION_APART, EFFORTS_APART, EFFORTS_FIT)
+    far = if_(is_number(effort), if_(count(efforts) >= ENOUGH_EFFORTS, apart, EFFORTS_FIT), EFFORTS_FIT)
+    other = and_(total(doubted) > 0, 2 * total(doubted) >= count(efforts))
+    return choose((other, OTHER_SCALE_MEANT), otherwise=far)
+
+
+@definition
+def felt_over(mean_overshoot: Expression, efforts: Expression) -> Expression:
+    """How far an exercise came in over target as the lifter is told: one that went to failure was not easier than
+    asked, though more reps were done."""
+    to_failure = maximum(efforts) >= AT_FAILURE
+    return if_(is_number(mean_overshoot), if_(to_failure, maximum(0, mean_overshoot), mean_overshoot), mean_overshoot)
+
+
+@definition
+def to_look_at(reps: Expression, lifted: Expression, chosen: Expression) -> Expression:
+    """How many sets have reps and no load that counts; none where another exercise was done (chosen above 0)."""
+    return if_(same(chosen, 0), count_where(reps, ">0") - count_where(reps, ">0", lifted, _ANY_LOAD), 0)
