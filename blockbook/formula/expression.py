@@ -7,6 +7,7 @@ share are offered, so whatever can be written here calculates alike everywhere.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -137,6 +138,26 @@ def lower(text: Operand) -> Expression:
     return call("LOWER", text)
 
 
+def one_of(text: Operand, words: Sequence[str]) -> Expression:
+    """Whether a text is one of these words, in large letters or small: it stands between bars in "|none|no|nope|"."""
+    said = join("|", lower(trimmed(text)), "|")
+    return or_(*(differs(substituted(listed, said, ""), listed) for listed in _in_bars(words)))
+
+
+def _in_bars(words: Sequence[str]) -> list[str]:
+    """The words in as few texts as a formula takes."""
+    texts = ["|"]
+    for word in words:
+        if len(texts[-1]) + len(word) >= _LONGEST_TEXT:
+            texts.append("|")
+        texts[-1] += f"{word}|"
+    return texts
+
+
+_LONGEST_TEXT = 250
+"""Characters that a text within a formula may have, and a few less."""
+
+
 def trimmed(text: Operand) -> Expression:
     """The text without blanks at its ends."""
     return call("TRIM", text)
@@ -173,6 +194,10 @@ def rows_in(cells: Operand) -> Expression:
 def substituted(text: Operand, old: Operand, new: Operand) -> Expression:
     """The text with every `old` in it replaced, in the same letters."""
     return call("SUBSTITUTE", text, old, new)
+
+
+def begins_with_digit(text: Operand) -> Expression:
+    return is_number(from_digits(call("MID", text, 1, 1)))
 
 
 def begins_with(text: Operand, sign: str) -> Expression:

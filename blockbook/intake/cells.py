@@ -16,6 +16,7 @@ from blockbook.intake.dates import FIRST_DAY, LAST_DAY
 from blockbook.intake.typed_text import as_typed, clean
 from blockbook.spec.models import Block
 from blockbook.training.loading import to_kg, to_lb
+from blockbook.training.verdict import NOT_DONE
 
 Understood = Literal["number-understood", "date-for-number", "unit-converted", "range-for-number"]
 Code = Literal["", "not-a-number", "not-done", "tick", "corrected"] | Understood
@@ -75,8 +76,6 @@ _RESERVE_WORDS = re.compile(
 )
 
 _PER_HAND = re.compile(r"2 ?[x×*] ?(.+)")
-_NOT_DONE = {"-", "--", "---", "skip", "skipped", "not done", "did not do", "n/a", "na", "none", "missed",
-             "ausgelassen", "nicht gemacht", "keine", "saltado", "saltada", "no hecho", "ninguna"}  # fmt: skip
 _TICKS = {"✓", "✔", "☑", "✅", "√", "ok", "okay", "done", "yes", "ja", "erledigt", "gemacht",
           "sí", "si", "hecho", "hecha"}  # fmt: skip
 _SAME = {"same", "same as above", "as above", "ditto", "do.", '"', "''", "〃", "″", "=", "idem", "dto", "dto.",
@@ -196,7 +195,7 @@ def means_same(raw: Any) -> bool:
 
 def says_not_done(raw: Any) -> bool:
     """Whether a cell says that the set was not done: "skip", a dash."""
-    return isinstance(raw, str) and clean(raw) in _NOT_DONE
+    return isinstance(raw, str) and clean(raw) in NOT_DONE
 
 
 def _read(raw: Any, from_text: _FromText, from_date: _FromDate, *, weighed: bool = False) -> Reading:
@@ -220,7 +219,7 @@ def _read_text(typed: str, from_text: _FromText, weighed: bool) -> Reading:
     if _PLAIN.fullmatch(typed) and (number := _number(typed)) is not None:
         return Reading(number, typed) if abs(number) < MOST else _not_understood(typed, "far too large a number")
     text = clean(typed)
-    if text in _NOT_DONE:
+    if text in NOT_DONE:
         return _not_understood(typed, "a sign that it was not done", "not-done")
     if text in _TICKS:
         return _not_understood(typed, "a tick, not a number", "tick")

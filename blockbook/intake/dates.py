@@ -15,11 +15,12 @@ _MONTHS = {
     "jan": 1, "jän": 1, "ene": 1, "feb": 2, "mar": 3, "mär": 3, "mrz": 3, "apr": 4, "abr": 4, "may": 5, "mai": 5,
     "jun": 6, "jul": 7, "aug": 8, "ago": 8, "sep": 9, "oct": 10, "okt": 10, "nov": 11, "dec": 12, "dez": 12, "dic": 12,
 }  # fmt: skip
-_AS_SHOWN = re.compile(rf"([0-9]{{1,2}})\.? (?:de )?({'|'.join(_MONTHS)})[a-zäé]*\.?")
-"""A date as the workbook shows it, "4 Jan": all that a CSV file keeps of it."""
+_AS_SHOWN = re.compile(rf"(?:[a-záäé]{{2,}}[.,]* )?([0-9]{{1,2}})\.? (?:de )?({'|'.join(_MONTHS)})[a-zäé]*\.?")
+"""A date as the workbook shows it, "4 Jan": all that a CSV file keeps of it. A session is headed "Monday 4 Jan"."""
 
 _NEAR = timedelta(days=10)
 _DAY_COUNT = re.compile(r"[0-9]{5}(?:\.0*)?")
+_DAY_AND_MONTH = re.compile(r"([0-9]{1,2})[/-]([0-9]{1,2})")
 _DAY_MONTH_YEAR = re.compile(r"([0-9]{1,2})([./-]) ?([0-9]{1,2})\2 ?([0-9]{4})")
 _DAY_MONTH = re.compile(r"([0-9]{1,2})\. ?([0-9]{1,2})\.")
 
@@ -58,11 +59,13 @@ def seen_as_day(raw: Any) -> int | None:
 
 
 def _by_the_plan(text: str, near: date) -> date | None:
-    """05/06/2025, which may be May or June, as the one that lies near the day planned."""
-    match = _DAY_MONTH_YEAR.fullmatch(text)
-    if not match:
+    """05/06/2025, which may be May or June, as the one that lies near the day planned; 5/6 in the year of that day."""
+    if match := _DAY_MONTH_YEAR.fullmatch(text):
+        first, second, year = int(match[1]), int(match[3]), int(match[4])
+    elif match := _DAY_AND_MONTH.fullmatch(text):
+        first, second, year = int(match[1]), int(match[2]), near.year
+    else:
         return None
-    first, second, year = int(match[1]), int(match[3]), int(match[4])
     days = [_day(year, second, first), _day(year, first, second)]
     close = [day for day in days if day and abs(day - near) <= _NEAR]
     return close[0] if len(close) == 1 else None

@@ -21,6 +21,7 @@ from blockbook.formula.expression import (
     lower,
     maximum,
     not_,
+    one_of,
     or_,
     same,
     substituted,
@@ -61,9 +62,6 @@ NO_PAIN = (
 )  # fmt: skip
 """What in a pain cell means that nothing hurts, in small letters."""
 
-_LONGEST_TEXT = 250
-"""Characters that a text within a formula may have, and a few less."""
-
 
 @definition
 def says_none(text: Expression) -> Expression:
@@ -71,19 +69,7 @@ def says_none(text: Expression) -> Expression:
     said: Expression = text
     for mark in (".", "!"):
         said = substituted(said, mark, "")
-    said = trimmed(said)
-    listed = [differs(substituted(words, join("|", lower(said), "|"), ""), words) for words in _in_bars(NO_PAIN)]
-    return or_(same(said, ""), *listed)
-
-
-def _in_bars(words: Sequence[str]) -> list[str]:
-    """ "|none|no|nope|": each word can be found in it whole, in texts that are short enough."""
-    texts = ["|"]
-    for word in words:
-        if len(texts[-1]) + len(word) >= _LONGEST_TEXT:
-            texts.append("|")
-        texts[-1] += f"{word}|"
-    return texts
+    return or_(same(trimmed(said), ""), one_of(said, NO_PAIN))
 
 
 @definition

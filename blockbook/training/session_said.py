@@ -208,7 +208,7 @@ def date_hint(typed: Expression, planned: Expression, done: Expression, hint: Ex
     """
     far = if_(is_number(typed), if_(absolute(typed - planned) > FAR_FROM_PLAN, 1, 0), 0)
     return choose(
-        (and_(differs(typed, ""), not_(is_number(typed))), say("no date: 24 March, say")),
+        (and_(differs(typed, ""), not_(is_number(typed))), say("type it as 24 Mar")),
         (far > 0, say("another month or year?")),
         (and_(not_(is_number(typed)), total(done) > 0), say("type it: loads hang on it")),
         otherwise=hint,

@@ -9,14 +9,16 @@ from blockbook.formula.expression import (
     Expression,
     all_numbers,
     and_,
+    begins_with_digit,
     choose,
     count,
+    decimal_mark,
     differs,
     if_,
     is_number,
     join,
     maximum,
-    means,
+    one_of,
     or_,
     round_,
     same,
@@ -35,6 +37,7 @@ class Words(NamedTuple):
     heavier_over: str
     off_scale: str
     no_number: str
+    not_plain: str
     missing: str
 
 
@@ -48,6 +51,7 @@ WORDS: dict[EffortAs, Words] = {
         heavier_over="heavier, {over} over",
         off_scale="effort is 1 to 10",
         no_number="effort: numbers only",
+        not_plain="effort: as 7{mark}5, alone",
         missing="type the effort",
     ),
     "reps in reserve": Words(
@@ -56,9 +60,17 @@ WORDS: dict[EffortAs, Words] = {
         heavier_over="heavier, {over} fewer left",
         off_scale="reps left: 0 to 9",
         no_number="reps left: numbers only",
+        not_plain="reps left: as 2, alone",
         missing="type the reps left",
     ),
 }
+
+
+NOT_DONE = (
+    "-", "--", "---", "skip", "skipped", "left out", "not done", "did not do", "n/a", "na", "none", "missed",
+    "ausgelassen", "weggelassen", "nicht gemacht", "keine", "saltado", "saltada", "saltar", "no hecho", "ninguna",
+)  # fmt: skip
+"""What in a load's cell means that the set was not done, in small letters."""
 
 
 def verdict_in_words(
@@ -96,18 +108,25 @@ def verdict_in_words(
         otherwise=say("done"),
     )
     # Who got no rep at all need not say how hard that was.
+    no_load = _no_number(load, "load: numbers only", "load: as 82{mark}5, no unit")
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1, reps > 0)
     return choose(
         (and_(count(load, reps, rpe) < 1, same(join(load, reps, rpe), "")), before),
-        (or_(means(load, "skip"), left_out(load, reps, rpe, body_load) > 0), say("left out")),
+        (or_(one_of(load, NOT_DONE), left_out(load, reps, rpe, body_load) > 0), say("left out")),
         (plausible < 0, say("load of one hand?")),
         (plausible < 1, say("check load and reps")),
-        (count(load) < 1, if_(differs(load, ""), say("load: numbers only"), say("type the load"))),
+        (count(load) < 1, if_(differs(load, ""), no_load, say("type the load"))),
         (count(reps) < 1, if_(differs(reps, ""), say("reps: numbers only"), say("type the reps"))),
-        (and_(count(rpe) < 1, differs(rpe, "")), say(words.no_number)),
+        (and_(count(rpe) < 1, differs(rpe, "")), _no_number(rpe, words.no_number, words.not_plain)),
         (effort_needed, say(words.missing)),
         otherwise=judged,
     )
+
+
+def _no_number(typed: Expression, text: str, not_plain: str) -> Expression:
+    """What is said of a text in place of a number; not_plain: of one that begins with a digit, as "82,5 kg" does where
+    the program writes 82.5."""
+    return if_(begins_with_digit(typed), sentence(not_plain, mark=decimal_mark()), say(text))
 
 
 @definition

@@ -336,6 +336,13 @@ NUMBERS = st.floats() | st.integers() | st.booleans()
 NEAR_NUMBERS = st.text(st.sampled_from("0123456789 .,-+/()xX@½⁄²lbkgrpeiwt'８٨\u00a0\u200b"), max_size=12)
 
 
+@pytest.mark.parametrize("text", ["Monday 2 Nov", "Mon, 2 Nov", "Mo 2. Nov", "lunes 2 de nov", "2 Nov", "2/11", "11/2"])
+def test_a_day_as_a_session_is_headed(text: str) -> None:
+    """ "2/11" is in November where the session was planned there, whichever comes first."""
+    assert read_date(text, near=date(2026, 11, 3)) == (date(2026, 11, 2), "")
+    assert read_date(text) == (None, text)
+
+
 @pytest.mark.parametrize("read", READERS)
 @given(text=st.text() | NEAR_NUMBERS)
 @example(text="00000")

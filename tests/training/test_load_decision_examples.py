@@ -473,6 +473,28 @@ def test_without_a_belief_the_last_load_is_asked_for_again() -> None:
     assert first_set(spec, sets(1, "lateral-raise", 10, 10, None, None, None))[1] == 10
 
 
+@pytest.mark.parametrize(
+    ("load", "effort", "verdict"),
+    [
+        ("122,5", 8, "load: as 82.5, no unit"),
+        ("122.5kg", 8, "load: as 82.5, no unit"),
+        ("same", 8, "load: numbers only"),
+        ("Skipped", None, "left out"),
+        ("-", None, "left out"),
+        (122.5, "7,5", "effort: as 7.5, alone"),
+        (122.5, "RPE 8", "effort: numbers only"),
+        (122.5, 8, "on target"),
+        (140, 10, "heavier, 2 over"),
+    ],
+)
+def test_the_verdict_says_what_a_cell_lacks(load: float | str, effort: float | str | None, verdict: str) -> None:
+    key = "w1.day.back-squat.1"
+    typed = {f"{key}/load": load, f"{key}/reps": 5, f"{key}/rpe": effort}
+    workbook = assemble(block(SQUATS))
+    cell = workbook.weeks[0][0].lines[0].cell("verdict", 1)
+    assert Calculation(workbook.book, typed).value(cell) == verdict
+
+
 @pytest.mark.parametrize(("load", "effort", "verdict"), [(122.5, 8, "3 under"), (122.5, 10, "to failure")])
 def test_the_verdict_counts_reps_beyond_those_asked(load: float, effort: float, verdict: str) -> None:
     workbook, calculation = calculated(block(SQUATS), sets(1, "back-squat", load, 8, effort))

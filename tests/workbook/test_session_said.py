@@ -168,7 +168,7 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
         ("body_weight", 180, "56 to 84 only"),
         ("date", date(2027, 1, 4), "day and month, before you start"),
         ("date", date(2026, 1, 4), "another month or year?"),
-        ("date", "Monday", "no date: 24 March, say"),
+        ("date", "Monday", "type it as 24 Mar"),
         ("pain", None, "none, all, or the exercise's letter"),
         ("pain", "none", "none, all, or the exercise's letter"),
         ("pain", "A", "none, all, or the exercise's letter"),
