@@ -16,7 +16,7 @@ from blockbook.intake.log import Attempt, MeetDay
 from blockbook.languages import speaking
 from blockbook.sheet.calculation import Calculation
 from blockbook.training.attempts import ATTEMPTS
-from blockbook.training.meet_day import body_weight_meant, good_mark, weight_meant
+from blockbook.training.meet_day import body_weight_meant, good_mark, passed, weight_meant
 from blockbook.training.meet_numbers import LIFTS
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.meet import SO_FAR, planned_body_weight, planned_cell
@@ -74,6 +74,8 @@ class MeetUnderstanding:
             return moment_number(raw)
         if name.startswith("meet.start."):
             return raw if isinstance(raw, float) else as_text(raw) or None
+        if kind == "weight" and self._is_left_out(as_text(raw)):
+            return as_text(raw)
         reading = cells.read_load(raw, "lb" if name == "meet.convert.lb" else "kg")
         if reading.code and reading.value is None:
             self._say(reading.code, name, cell, f'"{reading.raw}" is {reading.remark}; it is kept as typed.')
@@ -85,6 +87,11 @@ class MeetUnderstanding:
         """A mark in English or the lifter's language, as the sheet understands it."""
         with speaking(self.workbook.spec.lifter.language):
             return good_mark.spoken().value(text)
+
+    def _is_left_out(self, text: str) -> bool:
+        """Whether a weight or a mark says that the attempt was left out on purpose: then it was neither good nor a miss."""
+        with speaking(self.workbook.spec.lifter.language):
+            return bool(passed.spoken().value(text))
 
     def _say(self, code: str, name: str, cell: FoundCell, said: str) -> None:
         message = f"{said_of_meet(meet_key(name))}: {said}"
@@ -119,7 +126,8 @@ class MeetUnderstanding:
             names = {part: f"meet.{lift}.{number}.{part}" for part in ("weight", "mark")}
             if not any(name in typed for name in names.values()):
                 continue
-            mark = self._mark(typed.get(names["mark"], ""))
+            left_out = any(self._is_left_out(typed.get(name, "")) for name in names.values())
+            mark = "" if left_out else self._mark(typed.get(names["mark"], ""))
             weight = self._weight(calculation, lift, names["weight"])
             if names["weight"] not in typed and mark in (0, 1):
                 weight = calculation.number(planned_cell(lift, number))

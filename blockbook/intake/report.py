@@ -123,8 +123,9 @@ def _in_words(name: str) -> str:
 
 def _attempt(attempt: Attempt) -> str:
     weight = attempt.raw.get("weight", "?") if attempt.weight is None else f"{attempt.weight:g}"
-    mark = {True: "good", False: "miss", None: attempt.raw.get("mark", "not marked")}[attempt.good]
-    return f"{weight} {mark}"
+    unmarked = "not marked" if attempt.weight is not None else ""
+    mark = {True: "good", False: "miss", None: attempt.raw.get("mark", unmarked)}[attempt.good]
+    return f"{weight} {mark}".rstrip()
 
 
 def _findings(log: BlockLog) -> Iterator[str]:

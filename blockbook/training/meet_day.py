@@ -21,6 +21,7 @@ from blockbook.formula.expression import (
     means,
     minimum,
     not_,
+    one_of,
     or_,
     round_,
     same,
@@ -70,11 +71,26 @@ def shifted(weight: Expression, shift: Expression) -> Expression:
 
 
 @definition
+def passed(typed: Expression) -> Expression:
+    """Whether an attempt was left out on purpose."""
+    return or_(means(typed, "pass"), one_of(typed, ("pass", "passed", "left out", "skip", "skipped", "-")))
+
+
+@definition
 def good_mark(mark: Expression) -> Expression:
-    """1 for a good lift, 0 for a missed one, "" for none yet, "?" for anything else."""
-    good = or_(means(mark, "good"), same(trimmed(mark), "g"))
-    return choose((good, 1), (or_(means(mark, "miss"), same(trimmed(mark), "m")), 0), (same(mark, ""), BLANK),
-                  otherwise="?")  # fmt: skip
+    """1 for a good lift, 0 for a missed one or one left out, "" for none yet, "?" for anything else."""
+    return choose(
+        (or_(means(mark, "good"), same(trimmed(mark), "g")), 1),
+        (or_(means(mark, "miss"), same(trimmed(mark), "m"), passed(mark)), 0),
+        (same(mark, ""), BLANK),
+        otherwise="?",
+    )
+
+
+@definition
+def attempt_mark(mark: Expression, typed: Expression) -> Expression:
+    """The same of an attempt, whose weight (typed) may say that it was left out."""
+    return if_(passed(typed), 0, good_mark(mark))
 
 
 @definition
@@ -125,19 +141,26 @@ FAR_ABOVE_OPENER = 1.5
 _NO_WEIGHT = 0.001
 """So many kg come from rounding where a weight is compared with a multiple of the increment."""
 
-_BETWEEN_STEPS, _FAR_ABOVE, _NO_NUMBER = 1, 2, 3
-"""What may be wrong with a weight typed, the worst last. It counts all the same only where it is between steps."""
+FAR_OFF_BELOW, FAR_OFF_ABOVE = 0.85, 1.25
+"""A weight below this share of the planned one, or so many times the planned opener (third attempts are 1.1 to 1.2
+times theirs), is asked about, and counts all the same. Common practice, no source."""
+
+_BETWEEN_STEPS, _FAR_OFF, _FAR_ABOVE, _NO_NUMBER = 1, 2, 3, 4
+"""What may be wrong with a weight typed, the worst last. The first two count all the same."""
 
 
 @definition
-def weight_doubt(typed: Expression, opener: Expression, increment: Expression) -> Expression:
-    """0, or what to look at in a weight typed: no multiple of the increment (1), far above the planned opener (2),
-    no number (3). A record may be between steps."""
+def weight_doubt(typed: Expression, planned: Expression, opener: Expression, increment: Expression) -> Expression:
+    """0, or what to look at in a weight typed: no multiple of the increment (1), far from the one planned (2), so far
+    above the planned opener that it is a slip (3), no number (4). A record may be between steps."""
     beside = absolute(next_above(typed, increment) - increment - typed) > _NO_WEIGHT
     doubt = choose(
-        (or_(typed <= 0, typed > FAR_ABOVE_OPENER * opener), _FAR_ABOVE), (beside, _BETWEEN_STEPS), otherwise=0
+        (or_(typed <= 0, typed > FAR_ABOVE_OPENER * opener), _FAR_ABOVE),
+        (or_(typed < FAR_OFF_BELOW * planned, typed > FAR_OFF_ABOVE * opener), _FAR_OFF),
+        (beside, _BETWEEN_STEPS),
+        otherwise=0,
     )
-    return if_(is_number(typed), doubt, if_(same(typed, ""), 0, _NO_NUMBER))
+    return if_(is_number(typed), doubt, if_(or_(same(typed, ""), passed(typed)), 0, _NO_NUMBER))
 
 
 @definition
@@ -150,6 +173,7 @@ def weights_read(doubts: Expression, taken: Expression, pain: Expression) -> Exp
         (maximum(doubts) >= _NO_NUMBER, say("number?")),
         (maximum(doubts) >= _FAR_ABOVE, say("in kg?")),
         (or_(lighter(taken, 2), lighter(taken, 3)), say("lighter?")),
+        (maximum(doubts) >= _FAR_OFF, say("far off?")),
         (maximum(doubts) >= _BETWEEN_STEPS, say("step?")),
         (differs(pain, ""), say("pain?")),
         otherwise=say("so far"),
@@ -207,13 +231,16 @@ def attempt_ahead(
     Runs of three; doubts: `weight_doubt`; lift, heading: its name within a sentence, and at its beginning.
     """
     cases: list[tuple[Expression, Operand]] = []
+    attempts = (1, 2, 3)
+    far_off = or_(*(same(at(doubts, number), _FAR_OFF) for number in attempts))
     for number, word in enumerate(("first", "second", "third"), start=1):
         weight, doubt, good = (at(run, number) for run in (weights, doubts, goods))
         open_still = not_(is_number(good))
+        passed_by = or_(same(good, "?"), *(and_(open_still, differs(at(goods, n), "")) for n in attempts if n > number))
         cases += [
             (doubt >= _FAR_ABOVE, sentence("{lift}, {attempt}: check the weight typed. {kg} kg is counted.",
                                            lift=heading, attempt=say(word), kg=round_(weight, 2))),
-            (same(good, "?"), sentence("{lift}, {attempt}: mark it good or miss.", lift=heading, attempt=say(word))),
+            (passed_by, sentence("{lift}, {attempt}: mark it good or miss.", lift=heading, attempt=say(word))),
         ]  # fmt: skip
         if number > 1:
             goes_down = sentence("{lift}, {attempt}: the bar never goes down. Check it.",
@@ -222,7 +249,12 @@ def attempt_ahead(
         said = sentence("Next: {lift}, {attempt}: {kg} kg ({lb} lb).", lift=lift, attempt=say(word),
                         kg=round_(weight, 2), lb=round_(weight / KG_PER_LB, 1))  # fmt: skip
         between = sentence(" Weights go up in steps of {step} kg: check it.", step=increment)
-        cases.append((open_still, join(said, if_(doubt > 0, between, BLANK))))
+        beside = choose(
+            (far_off, say(" A weight typed is far from the plan: check it.")),
+            (same(doubt, _BETWEEN_STEPS), between),
+            otherwise=BLANK,
+        )
+        cases.append((open_still, join(said, beside)))
     return choose(*cases, otherwise=BLANK)
 
 

@@ -196,13 +196,16 @@ class _Meet:
         name = f"meet.{lift}"
         typed = [self.cells.typed(row + n, 4, f"{name}.{n}.weight", "typed number") for n in (1, 2, 3)]
         marks = [self.cells.typed(row + n, 5, f"{name}.{n}.mark", "typed text") for n in (1, 2, 3)]
-        self.cells.offer(tuple(marks), (say("good"), say("miss")))
+        self.cells.offer(tuple(marks), (say("good"), say("miss"), say("pass")))
         self.sheet.validations.append(Validation(tuple(typed), {"validate": "decimal", "criteria": ">", "value": 0}))
         meant = self.cells.worked(
             f"{lift}, typed",
             [(meet_day.weight_meant, {"typed": cell, "opener": planned_cell(lift, 1)}) for cell in typed],
         ).cells()
-        goods = self.cells.worked(f"{lift}, good", [(meet_day.good_mark, {"mark": mark}) for mark in marks])
+        both = zip(marks, typed, strict=True)
+        goods = self.cells.worked(
+            f"{lift}, good", [(meet_day.attempt_mark, {"mark": mark, "typed": cell}) for mark, cell in both]
+        )
         good = goods.cells()
         for n, label in enumerate(("First", "Second", "Third"), start=1):
             self.sheet.put(row + n, 0, say(label), "set label")
@@ -228,7 +231,8 @@ class _Meet:
         best = self.sheet.formula(row + 4, 4, meet_day.best_good, {"weights": taken, "goods": goods}, "number")
         doubt: dict[str, Reference] = {"opener": planned[0], "increment": self.increment}
         doubts = self.cells.worked(
-            f"{lift}, doubts", [(meet_day.weight_doubt, {"typed": cell, **doubt}) for cell in typed]
+            f"{lift}, doubts",
+            [(meet_day.weight_doubt, {"typed": t, "planned": p, **doubt}) for t, p in zip(typed, planned, strict=True)],
         )
         out = self.cells.worked(f"{lift}, out", [(meet_day.out, {"goods": goods})]).cells()[0]
         pain = self._pain(lift)

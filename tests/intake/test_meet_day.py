@@ -48,6 +48,19 @@ def meet_cells(log: BlockLog) -> dict[str, Any]:
     return {name: value for name, value in log.typed.items() if name.startswith("meet.")}
 
 
+@pytest.mark.parametrize(
+    ("typed", "weight", "said"),
+    [({"weight": "pass"}, None, "pass"), ({"mark": "pass", "weight": 110.0}, 110, "110 pass")],
+)
+def test_an_attempt_that_was_left_out_is_neither_good_nor_missed(
+    tmp_path: Path, typed: dict[str, Any], weight: float | None, said: str
+) -> None:
+    log = meet_log(tmp_path, {"meet.squat.1.mark": "good", **{f"meet.squat.2.{part}": typed[part] for part in typed}})
+    assert attempts(log)[1] == ("squat", 2, weight, None)
+    assert f"squat 107.5 good, {said}." in text_report(log)
+    assert not [found for found in log.findings if found.sheet == MEET]
+
+
 def test_attempts_are_in_the_log_as_typed_and_understood_and_are_no_sets(tmp_path: Path) -> None:
     log = meet_log(tmp_path, LIFTED)
     assert log.meet is not None

@@ -94,8 +94,32 @@ def test_a_weight_between_steps_is_said_until_the_attempt_was_made() -> None:
     assert shown("A22", **odd) == ("Next: squat, first: 112 kg (246.9 lb). Weights go up in steps of 2.5 kg: check it.")
     assert shown("F8", **odd) == "step?"
     assert "steps" not in shown("A22", **odd, squat_1_mark="good")
-    for even in (112.5, 25, 2.5):
+    for even in (112.5, 107.5):
         assert shown("F8", squat_1_weight=even) == "so far"
+
+
+def test_an_attempt_filled_in_out_of_turn_is_asked_about() -> None:
+    asked = "Squat, first: mark it good or miss."
+    assert shown("A22", squat_2_weight=140, squat_2_mark="miss") == asked
+    assert shown("A22", squat_1_weight=125, squat_2_weight=140, squat_2_mark="no") == asked
+    assert shown("A22", squat_1_weight=125, squat_2_weight=140).startswith("Next: squat, first: ")
+
+
+@pytest.mark.parametrize("weight", [95, 160])
+def test_a_weight_far_from_the_plan_counts_and_is_asked_about(weight: float) -> None:
+    typed = {"squat_1_weight": weight, "squat_1_mark": "good"}
+    assert shown("A22", **typed).endswith(" A weight typed is far from the plan: check it.")
+    assert shown("F8", **typed) == "far off?"
+    assert shown("E21", **typed) == weight
+
+
+@pytest.mark.parametrize("typed", [{"squat_2_mark": "pass"}, {"squat_2_weight": "pass"}, {"squat_2_mark": "skipped"}])
+def test_an_attempt_may_be_left_out(typed: dict[str, str]) -> None:
+    """It is no good lift, so the weight stays; it is asked about nowhere."""
+    done = {"squat_1_mark": "good", **typed}
+    assert shown("A22", **done).startswith("Next: squat, third: ")
+    assert shown("F8", **done) == "so far"
+    assert shown("C7", **done) == shown("C7", squat_1_mark="good", squat_2_mark="miss")
 
 
 @pytest.mark.parametrize(("hurting", "said"), [
