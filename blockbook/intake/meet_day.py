@@ -89,7 +89,7 @@ class MeetUnderstanding:
             return good_mark.spoken().value(text)
 
     def _is_left_out(self, text: str) -> bool:
-        """Whether a weight or a mark says that the attempt was left out on purpose: then it was neither good nor a miss."""
+        """Whether a weight or a mark says that the attempt was left out on purpose: it is neither good nor a miss."""
         with speaking(self.workbook.spec.lifter.language):
             return bool(passed.spoken().value(text))
 

@@ -32,10 +32,13 @@ def rise(start: Expression, end: Expression, body_load: Expression) -> Expressio
 
 
 @definition
-def remark(start: Expression, stepped: Expression, end: Expression, steps: Expression) -> Expression:
-    """What a step every week comes to, by what stands in the last week."""
+def remark(
+    start: Expression, stepped: Expression, end: Expression, steps: Expression, holding_pain: Expression
+) -> Expression:
+    """What a step every week comes to, by what stands in the last week; or that pain holds it there (above 0)."""
     half_a_step = (stepped - start) / steps / 2
     judged = choose(
+        (holding_pain > 0, say("held: pain was reported")),
         (stepped > end + half_a_step, say("more than the plan")),
         (stepped < end - half_a_step, say("less than the plan")),
         otherwise=say("about the plan"),

@@ -30,7 +30,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.catalogue import Exercise
-from blockbook.training.pain_words import OF_ALARM, OF_PAIN
+from blockbook.training.pain_words import EDGES, OF_ALARM, OF_PAIN
 
 LOWER_BACK = "lower back"
 """Bears every load that is lifted bent over or from the floor: a row goes no better than a deadlift where it hurts."""
@@ -79,17 +79,17 @@ def pain_answer(pain: Expression, where: Expression) -> Expression:
     return if_(hurts, 1, if_(same(trimmed(pain), ""), BLANK, 0))
 
 
-BETWEEN_LETTERS = (",", ";", "+", "&", "/", ".", "?", "!")
+BETWEEN_LETTERS = ("|", ",", ";", "+", "&", "/", ".", "?", "!")
 """What stands between letters, or behind one, beside blanks and "and"."""
 
 
 def _pain_typed(pain: Expression, letters: Sequence[tuple[str, str]]) -> Expression:
-    """What a session's pain cell says in small letters, the names of its exercises put as their letters.
+    """What a session's pain cell says in small letters between `EDGES`, the names of its exercises put as letters.
 
     letters: of each exercise its name and its letter, both small; longer names first, or "front squat" would be
     taken for a squat.
     """
-    text: Expression = join(" ", lower(trimmed(pain)), " ")
+    text: Expression = join(EDGES[0], lower(trimmed(pain)), EDGES[1])
     for name, letter in letters:
         text = substituted(text, f" {name} ", f" {letter} ")
     return text

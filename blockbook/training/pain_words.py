@@ -63,6 +63,10 @@ ALARM = (
 WHERE_IT_HURTS = (" chest", " brust", " pecho", " heart ", " herz ", " corazon")
 """What is alarming as the answer to where it hurts."""
 
+EDGES = ("| ", " |")
+"""What a text is put between, so that its first and last word have a blank at both sides: some programs store a text
+without the blanks at its ends."""
+
 _APART = (",", ".", ";", ":", "!", "?", "(", ")")
 _BLANKS = ("-", "/", LINE_BREAK)
 _PLAIN = {"’": "'", "á": "a", "é": "e", "í": "i", "ó": "o", "ú": "u"}
@@ -86,7 +90,7 @@ _TAKEN_ALONG = ("_chest ", "_sharp ", "_brust ", "_pecho ")
 
 
 def _plainly(text: Expression) -> Expression:
-    """In small letters, without accents and words that say nothing, clauses apart: " no warm up , hurt ! "."""
+    """In small letters, without accents and words that say nothing, clauses apart: "| no warm up , hurt ! |"."""
     plain: Expression = lower(text)
     for sign in _APART:
         plain = substituted(plain, sign, f" {sign} ")
@@ -94,7 +98,7 @@ def _plainly(text: Expression) -> Expression:
         plain = substituted(plain, blank, " ")
     for sign, meant in _PLAIN.items():
         plain = substituted(plain, sign, meant)
-    plain = join(" ", trimmed(substituted(plain, "schmerz", " schmerz")), " ")  # "Knieschmerz"
+    plain = join(EDGES[0], trimmed(substituted(plain, "schmerz", " schmerz")), EDGES[1])  # "Knieschmerz"
     for word in _SAY_NOTHING:
         plain = substituted(plain, f" {word} ", " ")
     return plain

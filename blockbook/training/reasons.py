@@ -25,6 +25,7 @@ from blockbook.formula.expression import (
     same,
     sentence,
     total,
+    trimmed,
 )
 from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Exercise, shown_name
@@ -304,7 +305,7 @@ def _today(
     learned: Given,
     text_tells: bool = False,
 ) -> Expression:
-    """A reason with what goes before it: pain, another exercise in its place.
+    """A reason with what goes before it: pain, another exercise in its place. Pain noted today stands alone.
 
     pain: above 0 where it was noted today, sore: what hurt before; chosen: which stand-in, exercise: its
     name as typed, shown: its first load, learned: what its own logs show; back_off_reason: what is said of back-off
@@ -315,20 +316,18 @@ def _today(
     if back_off_reason is not None:
         text = join(text, back_off_reason)
     if chosen is None or exercise is None or shown is None or learned is None:
-        return join(if_(today, noted, BLANK if text_tells else opened), text)
+        return if_(today, trimmed(noted), join(BLANK if text_tells else opened, text))
     by_log, known, unknown = (
         sentence(words, exercise=exercise) for words in (STAND_IN_BY_LOG, STAND_IN_REASON, STAND_IN_UNKNOWN)
     )
     before = if_(same(chosen, 0), BLANK, opened) if text_tells else opened
-    return join(
-        if_(today, noted, before),
-        choose(
-            (same(chosen, 0), text),
-            (is_number(learned), by_log),
-            (is_number(shown), known),
-            otherwise=unknown,
-        ),
+    done = choose(
+        (same(chosen, 0), if_(today, BLANK, text)),
+        (is_number(learned), by_log),
+        (is_number(shown), known),
+        otherwise=unknown,
     )
+    return trimmed(join(if_(today, noted, before), done))
 
 
 def _decision_reason(

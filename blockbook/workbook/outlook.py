@@ -74,5 +74,6 @@ def _fill(
     sheet.formula(row, _STEPPED + 1, outlook.rise, {**risen, "end": stepped}, "percent")
     sheet.formula(row, _THEN + 1, outlook.rise, {**risen, "end": end}, "percent")
     judged: dict[str, Reference] = {"start": start, "stepped": stepped, "end": end, "steps": last - 1}
+    judged["holding_pain"] = workings.cell(then.line, "holding_pain")
     sheet.across(row, _JUDGED, _END, None, "set")
     sheet.formula(row, _JUDGED, outlook.remark, judged, "set")

@@ -278,7 +278,7 @@ def test_pain_is_told_of_what_was_done(tmp_path: Path) -> None:
 
 def test_it_is_judged_by_its_effort() -> None:
     hard = calculated(**{CHOICE: "leg press", "w1.lower.squat.1/load": 200, "w1.lower.squat.1/rpe": 9.5})
-    assert hard.value(squat(1).cell("verdict", 1)) == "1.5 over"
+    assert hard.value(squat(1).cell("verdict", 1)) == "heavier, 1.5 over"
 
 
 def test_one_on_a_barbell_has_its_plates_and_warm_up() -> None:

@@ -29,8 +29,12 @@ def test_the_rise_counts_all_that_is_lifted(start: float | str, end: float, body
     ],
 )
 def test_a_step_a_week_is_judged_by_the_plan(end: float, said: str) -> None:
-    assert remark.value(135, 150, end, 3) == said
+    assert remark.value(135, 150, end, 3, 0) == said
 
 
 def test_where_nothing_is_known_yet_that_is_said() -> None:
-    assert remark.value("", "", "", 3) == "said once it is logged"
+    assert remark.value("", "", "", 3, 0) == "said once it is logged"
+
+
+def test_pain_that_holds_the_lift_is_said_in_place_of_a_judgement() -> None:
+    assert remark.value(135, 150, 135, 3, 2) == "held: pain was reported"
