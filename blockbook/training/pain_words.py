@@ -85,6 +85,9 @@ _TAKE_BACK = (
     " no ", " not ", " without ", " never ", " nothing ", "n't ", " kein ", " keine ", " keinen ", " ohne ", " nicht ",
     " nichts ", " sin ", " nada ", " ningun ", " sans ", " senza ", " sem ",
 )  # fmt: skip
+_MEANT_WELL = ("good pop", "more pop", "technique click", "sharp today", "sharp and fast", "tight chest up")
+"""Praise and cues that have such a word in them."""
+
 _TAKEN_ALONG = ("_chest ", "_sharp ", "_brust ", "_pecho ")
 """What passes a "no" on to the word behind it."""
 
@@ -128,6 +131,8 @@ def typed_together(pain: Expression, where: Expression) -> Expression:
 def taken_back(plain: Expression) -> Expression:
     """A plain text in which a word that is taken back stands by itself no more: " no_pain ", " pain_gone "."""
     tied = plain
+    for praise in _MEANT_WELL:
+        tied = substituted(tied, f" {praise}", f" _{praise.replace(' ', '_')}")
     for word in _OVER:
         tied = substituted(tied, word, f"_{word[1:]}")
     for word in _TAKE_BACK:

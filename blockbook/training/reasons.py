@@ -239,6 +239,7 @@ def _plan_reason(
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
         (last_pain > 0, say(PAIN_CARRIED)),
+        (and_(differs(sore, ""), not_(is_number(last_load))), sentence(PAIN_NEARBY_FIRST, exercise=sore)),
         (differs(sore, ""), sentence(PAIN_NEARBY, exercise=sore)),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
@@ -287,6 +288,11 @@ PAIN_NEARBY = (
     "Pain was reported for {exercise}: no increase here until you type none under Pain in the session where it was. "
     "Ask your coach before you lift this."
 )
+PAIN_NEARBY_FIRST = (
+    "Pain was reported for {exercise}: ask your coach before you lift this, and start lighter than the load shown."
+)
+"""The first time there is no load that could rise."""
+
 PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
 PAIN_OPEN = "Pain was reported for {exercise}: ask your coach before you lift this. "
 

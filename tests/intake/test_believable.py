@@ -163,7 +163,7 @@ def test_an_easy_set_beside_easy_sets_is_no_reserve() -> None:
 def test_a_light_day_is_no_slip() -> None:
     """The top set alone is doubted; back-off sets as light as it bear it out."""
     light = {f"{TOP}/load": 50, f"{TOP}/rpe": 8}
-    assert "the next loads rise from there" in only(doubts(light), "unit-mixed-up").message
+    assert "the next loads are counted from it" in only(doubts(light), "unit-mixed-up").message
     day = {f"w1.lower.squat.{n}/{name}": v for n in (1, 2, 3) for name, v in (("load", 50), ("rpe", 8))}
     assert "load-implausible" not in [found.code for found in doubts(day).findings]
 

@@ -43,7 +43,8 @@ def test_words_of_pain(note: str) -> None:
     "note",
     ["", "moved well", "no pain", "pain-free", "no more knee pain", "pain is gone", "didn't hurt", "didn’t hurt",
      "no sharp pain", "painted the bar", "good numbers", "stable", "chest up", "headache gone", "keine Knieschmerzen",
-     "schmerzfrei", "zwickt nicht", "tut nicht weh", "explosiv ziehen", "sin dolor", "no me duele", "no hay dolor"],
+     "schmerzfrei", "zwickt nicht", "tut nicht weh", "explosiv ziehen", "sin dolor", "no me duele", "no hay dolor",
+     "felt sharp today", "good pop off the chest", "technique clicked"],
 )  # fmt: skip
 def test_a_note_without_pain(note: str) -> None:
     assert spoken_of(note) == NOTHING

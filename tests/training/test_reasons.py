@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from blockbook.spec.models import EffortAs
-from blockbook.training.reasons import PAIN_CARRIED, PAIN_NEARBY, PLAN_REASON, moved
+from blockbook.training.reasons import PAIN_CARRIED, PAIN_NEARBY, PAIN_NEARBY_FIRST, PLAN_REASON, moved
 
 AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
@@ -49,6 +49,7 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"planned": 100, "extra": 2}, "Same load, 2 reps more: reps grow before the load does."),
         ({"last_pain": 1, "sore": "Bench press"}, PAIN_CARRIED),
         ({"sore": "Bench press"}, PAIN_NEARBY.format(exercise="Bench press")),
+        ({"sore": "Bench press", "last_load": ""}, PAIN_NEARBY_FIRST.format(exercise="Bench press")),
         ({"last_overshoot": -2, "bias": 1.5}, "Up 2.5 kg: last time was easier than asked, by your sets to failure."),
         (
             {"planned": 20, "last_load": 20, "last_overshoot": 3},

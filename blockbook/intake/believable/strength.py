@@ -192,7 +192,7 @@ def what_follows(logged: LoggedSet) -> str:
     """What becomes of a set that is not believed, as the sheet has it too."""
     load, asked = logged.load, "" if logged.target_load is None else logged.target_load
     if load is not None and lifted_load.value(load, logged.reps or 0, logged.rpe or "", 0, asked, 0) == load:
-        return "No estimate follows from it; the next loads rise from there."
+        return "No estimate follows from it, but the next loads are counted from it."
     return "It is kept in the log, and no load follows from it."
 
 
