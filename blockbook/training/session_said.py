@@ -222,7 +222,7 @@ def pain_hint(pains: Expression, before: Expression, hint: Expression, exercises
     before: above 0 where pain was the last thing heard of an exercise.
     """
     return choose(
-        (and_(total(pains) >= exercises, exercises > 1), say("counts for all; for some, letters only")),
+        (and_(total(pains) >= exercises, exercises > 1), say("counts for all; letters for some, none for no pain")),
         (and_(total(before) > 0, count(pains) < 1), say("gone? type none; else the letter")),
         otherwise=hint,
     )
