@@ -8,10 +8,10 @@ import re
 import pytest
 from openpyxl import load_workbook
 
-from blockbook.languages import LANGUAGE_NAMES
+from blockbook.languages import LANGUAGE_NAMES, say, speaking
 from blockbook.spec.models import Specification
 from blockbook.workbook.layout import START
-from blockbook.workbook.start import EFFORT_WORDS, LIGHT_EFFORT, scale_in_short
+from blockbook.workbook.start import EFFORT_WORDS, LIGHT_EFFORT, WORDS, WORDS_IN_RESERVE, scale_in_short
 from blockbook.workbook.write import block_bytes
 from tests.intake.mirrored import LEFT
 from tests.intake.small_block import spec_from
@@ -53,3 +53,14 @@ def test_a_cell_for_effort_says_what_its_numbers_mean(tag: str, changed: tuple[t
         assert "10: " in told.prompt or "0: " in told.prompt
         assert len(told.promptTitle) <= _LONGEST_TITLE
         assert len(told.prompt) <= _LONGEST_MESSAGE
+
+
+@pytest.mark.parametrize("language", LANGUAGE_NAMES)
+@pytest.mark.parametrize(("words", "heading"), [(WORDS, None), (WORDS_IN_RESERVE, "Reps left")])
+def test_what_the_start_sheet_explains_is_called_so_on_the_week_sheets(
+    language: str, words: tuple[str, ...], heading: str | None
+) -> None:
+    with speaking(language):
+        explained = " ".join(map(say, words))
+        on_the_sheets = [say(word) for word in ("Feeler", "Top", "Back-off", "Max", *([heading] if heading else []))]
+    assert [word for word in on_the_sheets if f"{word}: " not in explained] == []
