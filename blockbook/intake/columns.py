@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from typing import get_args
 
 from rapidfuzz import fuzz
 
 from blockbook.intake.opening import Grid
 from blockbook.languages import say
-from blockbook.workbook.layout import COLUMN, TYPED, WEEK_COLUMNS, Column
+from blockbook.spec.models import Unit
+from blockbook.workbook.layout import COLUMN, TYPED, WEEK_COLUMNS, WITH_UNIT, Column
 
 _HEADS_WITHIN = 15
 """Rows from the top in which the headings are looked for: a title and notes may stand above them."""
@@ -72,6 +74,12 @@ def _most_common_column(grid: Grid, wanted: Collection[str], least: int = 1) -> 
 def _headings(grid: Grid, ours: Mapping[str, str]) -> tuple[int | None, dict[str, int]]:
     """The row near the top with most of our headings, in English or the language spoken, and where each stands."""
     by_heading = {said.casefold(): name for name, heading in ours.items() for said in (say(heading), heading)}
+    by_heading |= {
+        f"{heading}, {unit}": name
+        for heading, name in by_heading.items()
+        if name == WITH_UNIT
+        for unit in get_args(Unit)
+    }
     best: dict[str, int] = {}
     heading_row = None
     for number, row in enumerate(grid[:_HEADS_WITHIN]):

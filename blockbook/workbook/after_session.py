@@ -28,6 +28,9 @@ from blockbook.workbook.tables import Tables
 from blockbook.workbook.week_words import capital
 
 _FIRST = COLUMN["label"]
+_STYLES = {"date": "typed date", "pain": "typed few words", "where": "typed note"}
+_HEIGHTS = {"pain": 27.0, "where": 36.0}
+"""Room for two lines of a few words, and for three of what a lifter writes about a pain."""
 
 _OF_THE_SESSION = (
     ("done", "plausible", volume.summed, "logged"),
@@ -56,17 +59,23 @@ class AfterSession:
     """Keys of the slots that next week has sets of."""
 
     def fill(self, place: SessionPlace) -> None:
-        self.sheet.across(place.after_row, _FIRST, COLUMN["note"], say(AFTER_SESSION), "after")
+        self.sheet.across(
+            place.after_row,
+            _FIRST,
+            COLUMN["note"],
+            f"{say(AFTER_SESSION)} · {place.session.number} · {place.session.name}",
+            "after",
+        )
         unit = self.spec.block.unit
         for asked in SESSION_INPUTS:
             row = place.input_rows[asked.name]
             key = session_input_key(place.session.key, asked.name)
-            self.sheet.heights[row] = ROW_TO_TAP
+            self.sheet.heights[row] = _HEIGHTS.get(asked.name, ROW_TO_TAP)
             self.sheet.put(row, COLUMN["key"], key, "key")
             label = f"{say(asked.label)}, {unit}" if asked.name == "body_weight" else say(asked.label)
             self.sheet.put(row, _FIRST, label, "text")
             self.sheet.merge(row, _FIRST, COLUMN["target"])
-            style = {"date": "typed date", "pain": "typed text", "where": "typed text"}.get(asked.name, "typed number")
+            style = _STYLES.get(asked.name, "typed number")
             self.book.put_input(self.sheet, row, COLUMN["load"], key, style)
             beside = COLUMN["reps"]
             if asked.name == "where":  # words need room
@@ -87,20 +96,20 @@ class AfterSession:
         if within := asked.within(self.spec.lifter.body_weight):
             typed: dict[str, Reference] = {"typed": place.input_cell(asked.name), "hint": hint}
             typed |= dict(zip(("least", "most"), within, strict=True))
-            self.sheet.formula(row, column, session_said.number_hint, typed, "hint")
+            self.sheet.formula(row, column, session_said.number_hint, typed, "hint beside")
         elif asked.name == "date":
             day: dict[str, Reference] = {"typed": place.input_cell(asked.name), "hint": hint}
             done = tuple(self.workings.cell(line.line, "logged") for line in place.lines)
             day |= {"planned": day_number(place.session.day), "done": done or 0}
-            self.sheet.formula(row, column, session_said.date_hint, day, "hint")
+            self.sheet.formula(row, column, session_said.date_hint, day, "hint beside")
         elif asked.name == "pain" and place.lines:
             pains, before = (
                 tuple(self.workings.cell(line.line, name) for line in place.lines) for name in ("pain", "last_pain")
             )
             noted: dict[str, Reference] = {"pains": pains, "before": before, "hint": hint, "exercises": len(pains)}
-            self.sheet.formula(row, column, session_said.pain_hint, noted, "hint")
+            self.sheet.formula(row, column, session_said.pain_hint, noted, "hint beside")
         else:
-            self.sheet.put(row, column, hint, "hint")
+            self.sheet.put(row, column, hint, "hint beside")
 
     def _said(self, place: SessionPlace) -> None:
         """How the session went, and the next step of its first exercises."""
@@ -139,7 +148,7 @@ class AfterSession:
             names |= self._steps(lines)
         self.sheet.across(row, _FIRST, COLUMN["rpe"], "", "said")
         self.sheet.formula(row, _FIRST, definition, names, "said")
-        self.sheet.heights[row] = 15 * 4
+        self.sheet.heights[row] = 13 * 4 + 2
 
     def _steps(self, lines: Sequence[Line]) -> dict[str, Reference]:
         """What next week's rows say of the first exercises whose load is decided from what was logged."""

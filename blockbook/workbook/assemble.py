@@ -25,11 +25,9 @@ from blockbook.workbook.layout import (
     place_week,
     week_sheet,
 )
-from blockbook.workbook.looks import paper_number
 from blockbook.workbook.manifest import add_manifest
 from blockbook.workbook.meet_cells import MEET, MEET_TABLES
 from blockbook.workbook.meet_in_block import add_meet_to_block, has_meet_sheet
-from blockbook.workbook.paging import name_what_goes_on
 from blockbook.workbook.plates import add_plates
 from blockbook.workbook.start import add_start
 from blockbook.workbook.steps import Workings, place_workings
@@ -77,8 +75,6 @@ def _assembled(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
     for week, places in enumerate(weeks, start=1):
         before, after = tuple(chain.from_iterable(weeks[: week - 1])), weeks[week : week + 1]
         add_week(book, spec, week, places, tables, workings, before, tuple(chain.from_iterable(after)))
-        goes_on = {place.title_row: f"{place.session.number} · {place.session.name}" for place in places}
-        name_what_goes_on(book.sheets[week_sheet(week)], paper_number(spec.block.unit), goes_on)
     add_workings(book, spec, tables, weeks, workings)
     add_summary(book, spec, weeks, workings, tables)
     meet = has_meet_sheet(spec)

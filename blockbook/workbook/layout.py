@@ -8,6 +8,7 @@ from functools import cached_property
 from itertools import groupby, pairwise
 from typing import NamedTuple
 
+from blockbook.languages import say
 from blockbook.sheet.book import Cell, Run
 from blockbook.spec.models import Block
 from blockbook.training.prescription import Line, PlannedSession, PlannedSet
@@ -98,8 +99,11 @@ OF_THE_CHOICE = {
 TYPED = tuple(column.name for column in WEEK_COLUMNS if column.role == "typed")
 HEADING_ROW = 1
 FIRST_ROW = 2
-ROW_TO_TAP = 22
-"""Height of rows with cells to type in: room for a thumb."""
+ROW_TO_TAP = 22.5
+"""Height of rows with cells to type in: room for a thumb, or for two lines of a note."""
+
+WITH_UNIT = "load"
+"""The column whose heading says in which unit its numbers are."""
 
 SESSION_LOAD = "Session load (effort x minutes)"
 """Label of the row that a session ends with; its load is worked out, not typed."""
@@ -156,6 +160,12 @@ def week_columns(block: Block) -> tuple[Column, ...]:
 def heading_of(name: str, block: Block) -> str:
     """What stands above a column; the name of what is no column of a week sheet."""
     return next((column.heading for column in week_columns(block) if column.name == name), name)
+
+
+def shown_heading(column: Column, unit: str) -> str:
+    """What stands above a column on a week sheet, in the language spoken: "Load, kg" above loads."""
+    heading = say(column.heading)
+    return f"{heading}, {unit}" if column.name == WITH_UNIT else heading
 
 
 def spoken(name: str, block: Block) -> str:
@@ -257,10 +267,13 @@ class LinePlace:
 
 @dataclass(frozen=True)
 class SessionPlace:
+    """Rows of a session on its week sheet; left_out: where it says that an exercise has no sets this week."""
+
     session: PlannedSession
     sheet: str
     title_row: int
     lines: tuple[LinePlace, ...]
+    left_out: tuple[tuple[int, Line], ...]
     after_row: int
     input_rows: dict[str, int]
     load_row: int
@@ -301,23 +314,30 @@ def _place_session(session: PlannedSession, rows: Iterator[int], in_reserve: boo
     sheet = week_sheet(session.week)
     title_row = next(rows)
     before = {name: next(rows) for name in BEFORE_SESSION}
-    lines = tuple(
-        LinePlace(
-            line=line,
-            sheet=sheet,
-            title_row=next(rows),
-            cue_row=next(rows) if line.slot.cue else None,
-            instead_row=next(rows) if line.slot.stand_ins else None,
-            warm_up_row=next(rows) if line.warms_up else None,
-            reason_row=next(rows),
-            set_rows={planned.number: next(rows) for planned in line.sets},
-            in_reserve=in_reserve,
-        )
-        for line in session.lines
-        if line.sets
-    )
+    lines, left_out = [], []
+    for line in session.lines:
+        if line.sets:
+            lines.append(_place_line(line, sheet, rows, in_reserve))
+        else:
+            left_out.append((next(rows), line))
     after_row = next(rows)
     input_rows = before | {asked.name: next(rows) for asked in SESSION_INPUTS if asked.name not in before}
     load_row, said_row = next(rows), next(rows)
     next(rows)  # air between sessions
-    return SessionPlace(session, sheet, title_row, lines, after_row, input_rows, load_row, said_row)
+    return SessionPlace(
+        session, sheet, title_row, tuple(lines), tuple(left_out), after_row, input_rows, load_row, said_row
+    )
+
+
+def _place_line(line: Line, sheet: str, rows: Iterator[int], in_reserve: bool) -> LinePlace:
+    return LinePlace(
+        line=line,
+        sheet=sheet,
+        title_row=next(rows),
+        cue_row=next(rows) if line.slot.cue else None,
+        instead_row=next(rows) if line.slot.stand_ins else None,
+        warm_up_row=next(rows) if line.warms_up else None,
+        reason_row=next(rows),
+        set_rows={planned.number: next(rows) for planned in line.sets},
+        in_reserve=in_reserve,
+    )

@@ -30,7 +30,6 @@ _BASE: dict[str, Any] = {
 _CELL = {"bottom": 1, "bottom_color": "#D5DCE2"}
 _TYPED = {"bg_color": FIELD, "border": 1, "border_color": LINE, "locked": False}
 _CENTRE = {"align": "center"}
-_CONTINUED = {"font_size": 10, "italic": True, "align": "right", "shrink": True}
 
 PLAIN = "General"
 ONE_PLACE = "0.0"
@@ -47,9 +46,10 @@ def styles() -> dict[str, dict[str, Any]]:
         "wrapped": {"text_wrap": True, "valign": "top"},
         "soft": {"font_color": SOFT},
         "hint": {"font_color": SOFT, "font_size": 9, "italic": True},
+        "hint beside": {"font_color": SOFT, "font_size": 9, "italic": True, "indent": 1},
         "bold": {"bold": True},
         "label": {"bold": True, "valign": "top"},
-        "title": {"bold": True, "font_size": 15, "font_color": PAPER, "bg_color": ACCENT},
+        "title": {"bold": True, "font_size": 15, "font_color": PAPER, "bg_color": ACCENT, "shrink": True},
         "heading": {
             "bold": True,
             "font_size": 10,
@@ -60,11 +60,9 @@ def styles() -> dict[str, dict[str, Any]]:
         },
         "heading left": {"bold": True, "font_size": 10, "bg_color": BAND, "bottom": 1, "text_wrap": True},
         "section": {"bold": True, "font_size": 12, "font_color": ACCENT, "bottom": 2, "bottom_color": ACCENT},
-        "session": {"bold": True, "font_size": 13, "font_color": PAPER, "bg_color": ACCENT},
+        "session": {"bold": True, "font_size": 13, "font_color": PAPER, "bg_color": ACCENT, "shrink": True},
         "after": {"bold": True, "font_size": 10, "bg_color": BAND},
-        "exercise": {"bold": True, "font_size": 12, "top": 1, "top_color": LINE},
-        "exercise continued": {**_CONTINUED, "top": 1, "top_color": LINE},
-        "after continued": {**_CONTINUED, "bg_color": BAND},
+        "exercise": {"bold": True, "font_size": 12, "top": 1, "top_color": LINE, "shrink": True},
         "cue": {"font_size": 10, "font_color": SOFT, "text_wrap": True, "valign": "top"},
         "reason": {"font_size": 9, "italic": True, "text_wrap": True, "valign": "top"},
         "said": {"font_size": 10, "bold": True, "font_color": ACCENT, "text_wrap": True, "valign": "top"},
@@ -90,12 +88,13 @@ def styles() -> dict[str, dict[str, Any]]:
         "working day": {"font_size": 9, "font_color": SOFT, "num_format": "0"},
         "working text": {"font_size": 9, "font_color": SOFT},
         "typed number": {**_TYPED, **_CENTRE, "num_format": PLAIN, "font_size": 12},
-        "typed text": {**_TYPED, "align": "left"},
-        "typed note": {**_TYPED, "align": "left", "font_size": 9, "text_wrap": True},
+        "typed text": {**_TYPED, "align": "left", "indent": 1},
+        "typed note": {**_TYPED, "align": "left", "valign": "top", "indent": 1, "font_size": 9, "text_wrap": True},
+        "typed few words": {**_TYPED, **_CENTRE, "font_size": 10, "text_wrap": True},
         "typed date": {**_TYPED, **_CENTRE, "num_format": _DAY},
         "typed clock": {**_TYPED, **_CENTRE, "num_format": _CLOCK},
         "typed duration": {**_TYPED, **_CENTRE, "num_format": _DURATION},
-        "typed words": {**_TYPED, "align": "left", "num_format": "@"},
+        "typed words": {**_TYPED, "align": "left", "indent": 1, "num_format": "@"},
         "typed word": {**_TYPED, **_CENTRE, "num_format": "@"},
         "typed session": {**_TYPED, "align": "left", "num_format": "@", "bold": True, "font_color": ACCENT},
         "typed long": {**_TYPED, "align": "left", "text_wrap": True, "valign": "top"},

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from blockbook.languages import say
 from blockbook.sheet.book import Sheet
 
 MARGINS = {"left": 0.4, "right": 0.4, "top": 0.4, "bottom": 0.5}
@@ -22,7 +21,7 @@ _LEAST_PERCENT = 73
 
 Eight points are the least that is read at arm's length in a gym (common practice, no source). A session of the
 templates stands in up to 1,340 points, of which a page of A4 then holds 1,030: what does not fit is parted between
-exercises or supersets, and the page says whose rest it is.
+exercises or supersets; below the last one its end says which session it is.
 """
 
 
@@ -46,18 +45,6 @@ def paging(sheet: Sheet, paper: int) -> Paging:
     sizes = range(min(_LEAST_PERCENT, widest), widest + 1)
     every = (_paged(sheet, percent, _USED_HEIGHT * height * 100 / percent) for percent in sizes)
     return min(every, key=lambda made: (made.torn, len(made.breaks), -made.percent))
-
-
-def name_what_goes_on(sheet: Sheet, paper: int, names: Mapping[int, str]) -> None:
-    """Say at the end of a row that begins a page within a whole which one goes on there. names: by its first row."""
-    breaks = paging(sheet, paper).breaks
-    for whole in sheet.kept_together:
-        for row in (first for first, _ in whole[1:] if first in breaks):
-            ((_, left, right),) = (merge for merge in sheet.merges if merge[0] == row)
-            sheet.merges.remove((row, left, right))
-            sheet.merge(row, left, right - 1)
-            style = f"{sheet.styles[row, left]} continued"
-            sheet.put(row, right, say("{session}, continued", session=names[whole[0][0]]), style)
 
 
 def _paged(sheet: Sheet, percent: int, page: float) -> Paging:

@@ -37,7 +37,7 @@ class Tables:
 
 def add_tables(book: Book, spec: Specification) -> Tables:
     sheet = book.add(TABLES)
-    sheet.put(0, 0, say("Tables: the numbers behind the loads"), "title")
+    sheet.title(say("Tables: the numbers behind the loads"), 1)
     sheet.widths = {0: 78, 1: 9, 2: 3, 3: 8, 4: 9, 5: 3, 6: 8, 7: 3}
     sheet.put(1, 0, say("Load decision (common practice unless a source is named)"), "heading left")
     sheet.put(1, 1, say("Number"), "heading")

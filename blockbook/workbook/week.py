@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from blockbook.formula.definition import Definition
 from blockbook.languages import long_day_text, say, session_day_text
 from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
+from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import EffortAs, Specification
 from blockbook.training import (
     belief,
@@ -33,6 +34,7 @@ from blockbook.workbook.layout import (
     LinePlace,
     SessionPlace,
     input_name,
+    shown_heading,
     week_columns,
     week_sheet,
 )
@@ -43,6 +45,7 @@ from blockbook.workbook.tables import Tables
 from blockbook.workbook.week_words import (
     VERDICT_WITH_PLATES,
     VERDICT_WITH_PLATES_OR_NONE,
+    capital,
     reason_of,
     set_label,
     shown_target,
@@ -120,7 +123,7 @@ class _Week:
         columns = week_columns(block)
         for position, column in enumerate(columns):
             self.sheet.widths[position] = column.width
-            self.sheet.put(HEADING_ROW, position, say(column.heading), "heading")
+            self.sheet.put(HEADING_ROW, position, shown_heading(column, block.unit), "heading")
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
         last = len(columns) - 1
@@ -147,6 +150,9 @@ class _Week:
         self.sheet.heights[place.title_row] = 21
         for line_place in place.lines:
             self._line(line_place)
+        for row, line in place.left_out:
+            name = f"{line.label}  {capital(shown_name(line.exercise))}"
+            self._across(row, say("{exercise} · not this week", exercise=name), "soft")
         AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings, last, self.ahead).fill(place)
         self.sheet.kept_together.append(place.parts)
 
@@ -157,7 +163,7 @@ class _Week:
         if place.cue_row is not None:
             cue = say("Cue: {cue}", cue=line.slot.cue)
             self._across(place.cue_row, cue, "cue")
-            self.sheet.heights[place.cue_row] = 15 * _lines_needed(cue)
+            self.sheet.heights[place.cue_row] = 13 * _lines_needed(cue) + 2
         if place.warm_up_row is not None:
             self._across(place.warm_up_row, "", "cue")
             first = place.cell("target", line.work_sets[0].number)
@@ -171,7 +177,7 @@ class _Week:
         if place.instead_row is not None:
             self._stand_ins(place).choice(place.instead_row, of_the_line)
         self._reason(place)
-        self.sheet.heights[place.reason_row] = 43 if _may_be_long(line) else 29
+        self.sheet.heights[place.reason_row] = 12.5 * (3 if _may_be_long(line) else 2)
         for planned in line.sets:
             self._set(place, planned, of_the_line)
 
@@ -382,7 +388,12 @@ class _Week:
 
 
 def _may_be_long(line: Line) -> bool:
-    """Whether the sentence on a load may take three lines: what was before and what today changed, say."""
+    """Whether the sentence on a load may take three lines: what was before and what today changed, say.
+
+    A load that the coach set says so, in one.
+    """
+    if line.coach_load is not None and not line.slot.stand_ins:
+        return False
     moved_today = line.steered and line.depth > 1
     return bool(line.week > 1 or moved_today or line.slot.back_off or line.slot.stand_ins)
 

@@ -32,7 +32,7 @@ def add_workings(
     workings: Workings,
 ) -> None:
     sheet = book.add(WORKINGS)
-    sheet.put(0, 0, say("Workings: how each load is decided, step by step"), "title")
+    sheet.title(say("Workings: how each load is decided, step by step"), 9)
     for position, (name, heading) in enumerate(COLUMNS):
         sheet.put(1, position, say(heading), "heading")
         sheet.widths[position] = {"slot_key": 26, "exercise": 24}.get(name, 10)

@@ -99,25 +99,23 @@ def test_what_is_lifted_is_printed_in_eight_points_or_more(name: str, paper: int
 
 @pytest.mark.parametrize("paper", [A4, LETTER])
 @pytest.mark.parametrize("name", TEMPLATES)
-def test_a_session_is_on_one_page_or_two_and_the_second_says_whose_rest_it_is(name: str, paper: int) -> None:
+def test_a_session_is_on_one_page_or_two_and_its_end_says_whose_it_is(name: str, paper: int) -> None:
     parted = 0
     for sheet, pages, places in _weeks(name, paper):
         for place in places:
             second = [row for row in pages.breaks if place.title_row < row <= place.said_row]
             assert len(second) <= 1
             parted += len(second)
-            said = {row for row in range(place.title_row + 1, place.said_row) if _goes_on(sheet, row)}
-            assert said == set(second)
-            for row in second:
-                assert _goes_on(sheet, row) == f"{place.session.number} · {place.session.name}, continued"
-                assert (row, COLUMN["label"], COLUMN["note"] - 1) in sheet.merges
+            end = sheet.contents[place.after_row, COLUMN["label"]]
+            assert end == f"After the session · {place.session.number} · {place.session.name}"
     assert parted or name == "peak"
 
 
-def _goes_on(sheet: Sheet, row: int) -> object:
-    return (
-        sheet.contents.get((row, COLUMN["note"])) if "continued" in sheet.styles.get((row, COLUMN["note"]), "") else ""
-    )
+def test_nothing_stands_in_the_way_of_an_exercise_s_heading() -> None:
+    """What is written at the end of its row on paper would cut it, and be said on a screen, which has no pages."""
+    for sheet, _, places in _weeks("strength", LETTER):
+        for line in (line for place in places for line in place.lines):
+            assert (line.title_row, COLUMN["label"], COLUMN["note"]) in sheet.merges
 
 
 def test_a_session_that_fits_in_eight_points_is_not_parted() -> None:

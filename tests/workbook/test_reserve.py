@@ -45,7 +45,7 @@ def reason(key: str, typed: dict[str, Any]) -> str:
 def test_headings_and_targets_are_reps_left() -> None:
     sheet = load_workbook(io.BytesIO(block_bytes(spec_from(LEFT))))["Week 1"]
     headings = [cell.value for cell in sheet[2]]
-    assert headings[:9] == ["Key", "Set", "Reps", "Leave", "Plan", "Today", "Load", "Reps done", "Reps left"]
+    assert headings[:9] == ["Key", "Set", "Reps", "Leave", "Plan", "Today", "Load, kg", "Reps done", "Reps left"]
     assert headings[-1] == "As effort"
     targets = {row[0].value: row[3].value for row in sheet.iter_rows()}
     assert (targets[TOP], targets["w1.lower.squat.2"], targets[BENCH]) == (2, 3, 2.5)
