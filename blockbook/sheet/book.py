@@ -126,6 +126,8 @@ class Sheet:
     repeat_columns: tuple[int, int] | None = None
     kept_together: list[list[tuple[int, int]]] = field(default_factory=list)
     """Wholes not to be torn by the end of a page, each as first and last rows of its parts, between which it may be."""
+    printed_to: tuple[int, int] | None = None
+    """The last row and column that are printed; else as far as anything stands, and as texts are wide."""
     landscape: bool = False
     pages_wide: int = 1
     one_page: bool = False
@@ -206,6 +208,8 @@ class Book:
 
     sheets: dict[str, Sheet] = field(default_factory=dict)
     inputs: dict[str, Cell] = field(default_factory=dict)
+    about: str = ""
+    """Whose it is and what: at the foot of every printed page, before the sheet's name; else the file's name."""
 
     def add(self, name: str, tab: str | None = None) -> Sheet:
         sheet = Sheet(name, tab or say(name))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
+from textwrap import shorten
 
 from blockbook.cycles import no_search_for_cycles
 from blockbook.formula.functions import Scalar
@@ -35,6 +36,9 @@ from blockbook.workbook.summary import add_summary
 from blockbook.workbook.tables import add_tables
 from blockbook.workbook.week import add_week
 from blockbook.workbook.workings import add_workings
+
+_AT_THE_FOOT = 36
+"""So many letters of the lifter's name, and of the block's, have room at the foot of a page."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +71,8 @@ def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook
 
 
 def _assembled(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
-    book = Book()
+    named = (spec.lifter.name, spec.short_title)
+    book = Book(about=" · ".join(shorten(text, _AT_THE_FOOT, placeholder="…") for text in named))
     weeks = tuple(place_week(sessions, spec.block) for sessions in prescription.weeks(spec))
     workings = place_workings(weeks)
     tables = add_tables(book, spec)

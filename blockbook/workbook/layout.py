@@ -62,6 +62,7 @@ WEEK_COLUMNS: tuple[Column, ...] = (
     Column("weight", "Weight", 8, "working"),
     Column("judged", "Est. as judged", 9, "working"),
     Column("failed", "Est. at failure", 9, "working"),
+    Column("tells", "Est. that tells", 9, "working"),
 )
 """What a set is looked at for while it is done comes first; a note may be long, so nothing stands behind it."""
 

@@ -18,6 +18,8 @@ from blockbook.workbook.week_words import capital
 _START, _THEN, _STEPPED, _JUDGED, _END = 1, 2, 4, 6, 8
 """The last week stands where a phone shows it without scrolling. Behind it and a step a week stands the rise."""
 
+_WITHOUT_STEPS = {"reps": "its reps grow first", "tempo": "its tempo slows first", "hold": "held on purpose"}
+
 
 def add_outlook(
     sheet: Sheet,
@@ -41,7 +43,8 @@ def add_outlook(
     title = say("Looking ahead to week {week}, {unit}", week=last, unit=spec.block.unit)
     sheet.put(row, 0, title, "heading left")
     stands = say("Week {week}, as it stands", week=last)
-    headings = (say("Week {week}", week=1), stands, say("Rise"), say("With one step a week"), say("Rise"))
+    week_one = say("Week {week}", week=1)
+    headings = (week_one, stands, say("Rise until then"), say("With one step a week"), say("Rise by these steps"))
     for column, heading in enumerate(headings, start=_START):
         sheet.put(row, column, heading, "heading")
     sheet.across(row, _JUDGED, _END, say("One step every week comes to"), "heading left")
@@ -51,9 +54,10 @@ def add_outlook(
         row += 1
         exercise = first.line.exercise
         name = capital(shown_name(exercise))
-        sheet.put(row, 0, f"{name}, {session}" if often[exercise.name] > 1 else name, "set")
+        sheet.put(row, 0, f"{name}, {session}" if often[exercise.name] > 1 else name, "set name")
         _fill(sheet, row, first, then, last, workings, tables)
-    return row + 2
+    sheet.across(row + 1, 0, _END, say("Rises are shares of week 1's load, with the body where it is lifted."), "hint")
+    return row + 3
 
 
 def _is_decided(line: Line) -> bool:
@@ -68,11 +72,16 @@ def _fill(
         stands: dict[str, Reference] = {"planned": workings.cell(place.line, "planned")}
         stands["lifted"] = place.top_run("lifted") or ""
         sheet.formula(row, cell.column, outlook.as_it_stands, stands, "number")
+    risen: dict[str, Reference] = {"start": start, "body_load": workings.cell(first.line, "body_load")}
+    sheet.formula(row, _THEN + 1, outlook.rise, {**risen, "end": end}, "percent")
+    if first.line.progress != "load":  # nobody takes a step a week there: what it would come to is no news
+        for column in (_STEPPED, _STEPPED + 1):
+            sheet.put(row, column, None, "number")
+        sheet.across(row, _JUDGED, _END, say(_WITHOUT_STEPS[first.line.progress]), "set")
+        return
     loads = tables.ladders[first.line.exercise.implement]
     sheet.formula(row, _STEPPED, outlook.step_a_week, {"start": start, "steps": last - 1, "loads": loads}, "number")
-    risen: dict[str, Reference] = {"start": start, "body_load": workings.cell(first.line, "body_load")}
     sheet.formula(row, _STEPPED + 1, outlook.rise, {**risen, "end": stepped}, "percent")
-    sheet.formula(row, _THEN + 1, outlook.rise, {**risen, "end": end}, "percent")
     judged: dict[str, Reference] = {"start": start, "stepped": stepped, "end": end, "steps": last - 1}
     judged["holding_pain"] = workings.cell(then.line, "holding_pain")
     sheet.across(row, _JUDGED, _END, None, "set")

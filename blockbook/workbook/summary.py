@@ -14,8 +14,9 @@ from blockbook.languages import number_text, say, weekday_text
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Run, Series, Sheet
 from blockbook.spec.catalogue import Muscle, shown_name
 from blockbook.spec.models import EffortAs, Specification
-from blockbook.training import session_load, volume
+from blockbook.training import session_load, session_said, volume
 from blockbook.training.prescription import Line, week_start
+from blockbook.training.telling import working_weeks
 from blockbook.workbook.layout import SUMMARY, SessionPlace
 from blockbook.workbook.outlook import add_outlook
 from blockbook.workbook.steps import Workings
@@ -63,6 +64,7 @@ _WORDS: dict[EffortAs, _Words] = {
 class Overview:
     """Rows of the weeks-at-a-glance table, for the charts. Column of week w is w."""
 
+    done_row: int
     effort_row: int
     load_row: int
 
@@ -102,6 +104,7 @@ class _Summary:
         sheet.title(f"{say('Summary')} · {self.spec.block.title} · {self.spec.lifter.name}", last)
         self.row = 2
         overview = self._weeks_at_a_glance()
+        self._filled_by_logging(overview)
         charts_row = self.row
         self.row += 2 * _CHART_ROWS + 2
         self._tables = [0, self.row]
@@ -112,6 +115,7 @@ class _Summary:
         end = self.row + 9
         self._session_load(overview.load_row)
         sheet.kept_together = [[(first, behind - 1)] for first, behind in pairwise(dict.fromkeys((*self._tables, end)))]
+        sheet.printed_to = (end - 1, last)
         self._charts(charts_row, overview, best_row)
 
     # Weeks
@@ -139,10 +143,17 @@ class _Summary:
         effort_row = self._weekly(over, self._all("mean_overshoot"), volume.mean, "signed", volume.mean)
         load_row = self.row
         self.row += 4  # filled in by _session_load, once the days below have their rows
-        return Overview(effort_row, load_row)
+        return Overview(done, effort_row, load_row)
+
+    def _filled_by_logging(self, overview: Overview) -> None:
+        """A word above the charts while there is nothing to draw: a program makes axes up."""
+        done = tuple(Cell(SUMMARY, overview.done_row, week) for week in self.numbers)
+        self.sheet.across(self.row, 0, 8, None, "hint")
+        self.sheet.formula(self.row, 0, session_said.charts_to_come, {"done": done}, "hint")
+        self.row += 1
 
     def _session_load(self, load_row: int) -> None:
-        self._heading(say("Session load by day (effort x minutes)"), "")
+        self._heading(say("Session load by day (effort x minutes)"), None)
         first_day_row = self.row
         for offset in range(7):
             day = self.spec.block.start + timedelta(days=offset)
@@ -169,21 +180,25 @@ class _Summary:
                 "later": tuple(place.load_cell for later in self.weeks[week:] for place in later) or "",
             }
             self.sheet.formula(self.row, week, session_load.monotony_of_week, names, "one place")
+        self.sheet.put(self.row, len(self.weeks) + 1, None, "set")
         self.row += 1
         self._label(say("Strain (load x monotony)"))
         for week in self.numbers:
             names = {"days": days[week], "monotony": Cell(SUMMARY, self.row - 1, week)}
             self.sheet.formula(self.row, week, session_load.strain, names, "whole")
+        self.sheet.put(self.row, len(self.weeks) + 1, None, "set")
 
     # Exercises
 
     def _exercises(self) -> int:
         unit = self.spec.block.unit
         best_row = self.row + 1
-        self._heading(say("Best estimated 1RM, {unit}", unit=unit), say("Change"))
+        every = (line for week in self.numbers for line in self._lines(week))
+        working = working_weeks(every, self.spec.block)
+        change = say("Change, week {first} to {last}", first=working[0], last=working[-1])
+        self._heading(say("Best estimated 1RM, {unit}", unit=unit), change)
         for name in self._names():
             row = self._weekly(self._shown[name], self._of(name, "best"), volume.largest, "one place", None)
-            working = [week for week in self.numbers if week != self.spec.block.deload_week] or [1]
             ends: dict[str, Reference] = {
                 "first": Cell(SUMMARY, row, working[0]),
                 "last": Cell(SUMMARY, row, working[-1]),
@@ -317,17 +332,19 @@ class _Summary:
 
     # Parts of a table
 
-    def _heading(self, text: str, last: str) -> None:
+    def _heading(self, text: str, last: str | None) -> None:
+        """last: what stands above the column behind the weeks; None where there is none."""
         self._tables.append(self.row)
-        self.sheet.heights[self.row] = 15 * (1 + len(text) // 30)
+        self.sheet.heights[self.row] = 15 * (1 + max(len(text) // 30, len(last or "") // 12))
         self.sheet.put(self.row, 0, text, "heading left")
         for week in self.numbers:
             self.sheet.put(self.row, week, say("Week {week}", week=week), "heading")
-        self.sheet.put(self.row, len(self.weeks) + 1, last, "heading")
+        if last is not None:
+            self.sheet.put(self.row, len(self.weeks) + 1, last, "heading")
         self.row += 1
 
     def _label(self, text: str) -> None:
-        self.sheet.put(self.row, 0, text[0].upper() + text[1:], "set")
+        self.sheet.put(self.row, 0, text[0].upper() + text[1:], "set name")
 
     def _weekly(
         self,

@@ -31,7 +31,7 @@ _NOTHING_DONE = (
     "seen", "seen_variance", "logged_load", "heaviest", "none_up", "failed", "logged_overshoot", "mean_overshoot",
     "felt_over", "best", "test_gap",
 )  # fmt: skip
-_RUNS = ("rpe", "one_rep_max", "judged", "failed")
+_RUNS = ("rpe", "tells", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""
 
 
@@ -178,7 +178,7 @@ def fill_what_was_done(row: Row) -> None:
     row.define("logged_overshoot", volume.came_in_over, values=overshoots, first=first, failures=judged)
     row.define("mean_overshoot", volume.mean, values=overshoots)
     row.define("test_gap", calibration.test_gap, failed=runs["failed"], judged=runs["judged"], pain=row.cell("pain"))
-    row.define("best", volume.largest, values=runs["one_rep_max"])
+    row.define("best", volume.largest, values=runs["tells"])
     row.define("logged", volume.sets_logged, reps=reps)
     if row.line.exercise.implement == "band":
         row.put("to_look_at", 0)

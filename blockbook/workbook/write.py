@@ -82,7 +82,7 @@ def workbook_bytes(book: Book, inputs: Mapping[str, Scalar], unit: str, title: s
         workbook = xlsxwriter.Workbook(buffer, options)
         workbook.set_properties({"title": title, "created": datetime(created.year, created.month, created.day)})
         workbook.set_calc_mode("auto")
-        writer = _Writer(workbook, Calculation(book, inputs), inputs, unit, book.tabs)
+        writer = _Writer(workbook, Calculation(book, inputs), inputs, unit, book.tabs, book.about)
         for sheet in book.sheets.values():
             writer.write(sheet)
         workbook.close()
@@ -100,10 +100,12 @@ class _Writer:
         inputs: Mapping[str, Scalar],
         unit: str,
         tabs: Mapping[str, str],
+        about: str,
     ) -> None:
         self.workbook, self.calculation, self.inputs, self.tabs = workbook, calculation, inputs, tabs
         self.formats = {name: workbook.add_format(properties) for name, properties in looks.styles().items()}
         self.paper = looks.paper_number(unit)
+        self.about = about.replace("&", "&&") or "&F"
 
     def write(self, sheet: Sheet) -> None:
         worksheet = self.workbook.add_worksheet(self.tabs[sheet.name], worksheet_class=_LeanSheet)
@@ -184,7 +186,9 @@ class _Writer:
             if sheet.pages_wide > 1:  # what stands side by side comes one after the other
                 worksheet.print_across()
         page = say("Page {page} of {pages}", page="&P", pages="&N")
-        worksheet.set_footer(f"&L&F&C&A&R{page}")
+        worksheet.set_footer(f"&L&8 {self.about} · &A&R&8 {page}")
+        if sheet.printed_to:
+            worksheet.print_area(0, 0, *sheet.printed_to)
         if sheet.landscape:
             worksheet.set_landscape()
         if sheet.repeat_rows:

@@ -41,8 +41,9 @@ def test_the_last_week_stands_before_what_a_step_a_week_would_be(name: str) -> N
     (row,) = [row for (row, _), text in sheet.contents.items() if str(text).startswith("Looking ahead to week")]
     heads = [sheet.contents.get((row, column)) for column in range(1, 7)]
     last = str(sheet.contents[row, 0]).split()[-2].strip(",")
-    then, stepped = f"Week {last}, as it stands", ("With one step a week", "Rise", "One step every week comes to")
-    assert heads == ["Week 1", then, "Rise", *stepped]
+    then = f"Week {last}, as it stands"
+    stepped = ("With one step a week", "Rise by these steps", "One step every week comes to")
+    assert heads == ["Week 1", then, "Rise until then", *stepped]
 
 
 def _looking_ahead(book: Book, inputs: Mapping[str, Any]) -> dict[str, Scalar]:
@@ -78,7 +79,9 @@ def test_all_that_is_said_stands_within_the_page(name: str) -> None:
     sheet = _summary(name)
     last = max(sheet.widths)
     assert all(column <= last for _, column in sheet.contents)
-    said = [place for place, style in sheet.styles.items() if place[1] == 6 and style == "set"]
+    said = [
+        place for place, style in sheet.styles.items() if place[1] == 6 and style == "set" and sheet.contents[place]
+    ]
     assert said
     assert all((row, column, 8) in sheet.merges for row, column in said)
 
@@ -90,3 +93,52 @@ def test_no_label_is_cut(language: str, effort_as: str) -> None:
     labels = {place: text for place, text in sheet.contents.items() if 1 < place[0] < 12 and isinstance(text, str)}
     assert len(labels) > 9
     assert not [text for place, text in labels.items() if len(text) > CHARACTERS * _room(sheet, *place)]
+
+
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_where_reps_grow_first_no_step_a_week_is_held_against_the_plan(name: str) -> None:
+    made = assemble(template_spec(name))
+    sheet = made.book.sheets[SUMMARY]
+    by_reps = {shown_name(line.line.exercise).casefold() for place in made.weeks[0] for line in place.lines
+               if line.line.progress == "reps"}  # fmt: skip
+    rows = [row for (row, column), text in sheet.contents.items() if (column, text) == (6, "its reps grow first")]
+    assert by_reps or not rows
+    for row in rows:
+        assert any(str(sheet.contents[row, 0]).casefold().startswith(exercise) for exercise in by_reps)
+        assert (sheet.contents[row, 4], sheet.contents[row, 5]) == (None, None)
+
+
+def test_a_change_says_which_weeks_it_compares_and_leaves_deload_and_taper_out() -> None:
+    assert "Change, week 1 to 3" in _summary("peak").contents.values()
+    assert "Change, week 1 to 4" in _summary("strength").contents.values()
+
+
+def _best_of_bench_press(inputs: Mapping[str, Any]) -> list[Scalar]:
+    made = assemble(template_spec("strength"))
+    sheet, calculation = made.book.sheets[SUMMARY], Calculation(made.book, inputs)
+    (top,) = [row for (row, _), text in sheet.contents.items() if str(text).startswith("Best estimated 1RM, kg")]
+    (row,) = [row for row in range(top, top + 20) if sheet.contents.get((row, 0)) == "Bench press"]
+    return [calculation.value(Cell(SUMMARY, row, week)) for week in range(1, 6)]
+
+
+def test_a_light_week_draws_no_lift_down() -> None:
+    """With six reps left a set says of the maximum no more than "at least"."""
+    usual = typed("strength", "kg", "filled")
+    light = {name: 4 for name in usual if name.startswith("w3.") and "bench-press" in name and name.endswith("/rpe")}
+    first, second, third, *_ = _best_of_bench_press({**usual, **light})
+    assert isinstance(first, float)
+    assert isinstance(second, float)
+    assert third == ""
+
+
+def test_charts_that_have_nothing_to_draw_say_when_they_will() -> None:
+    made = assemble(template_spec("strength"))
+    sheet = made.book.sheets[SUMMARY]
+    above = Cell(SUMMARY, min(chart.row for chart in sheet.charts) - 1, 0)
+    assert Calculation(made.book, {}).value(above) == "The charts below fill as you log."
+    assert Calculation(made.book, typed("strength", "kg", "half filled")).value(above) == ""
+
+
+def test_nothing_is_printed_beside_the_tables() -> None:
+    sheet = _summary("strength")
+    assert sheet.printed_to == (sheet.kept_together[-1][-1][1], max(sheet.widths))
