@@ -128,6 +128,8 @@ class Sheet:
     """Wholes not to be torn by the end of a page, each as first and last rows of its parts, between which it may be."""
     printed_to: tuple[int, int] | None = None
     """The last row and column that are printed; else as far as anything stands, and as texts are wide."""
+    printed: bool = True
+    """Whether it is printed with the others; what is too wide for any paper is for the screen."""
     landscape: bool = False
     pages_wide: int = 1
     one_page: bool = False

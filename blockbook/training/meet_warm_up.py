@@ -144,9 +144,12 @@ def step_minutes(load: Expression, said: Expression) -> Expression:
 
 
 @definition
-def step_plates(load: Expression, lb: Expression, kg_loads: Expression, lb_loads: Expression) -> Expression:
-    """The plates on each side."""
-    return if_(lb > 0, plates_for(load, lb_loads), plates_for(load, kg_loads))
+def step_plates(
+    load: Expression, way: Expression, lb: Expression, kg_loads: Expression, lb_loads: Expression
+) -> Expression:
+    """The plates on each side; of a step that a lighter opener does not take, that it is none."""
+    plates = if_(lb > 0, plates_for(load, lb_loads), plates_for(load, kg_loads))
+    return if_(is_number(load), plates, if_(is_number(way), say("no step needed here"), BLANK))
 
 
 @definition
@@ -159,16 +162,30 @@ A_DAY = 20_000
 """A number from here on is a day, as programs keep it: its fraction is the time."""
 
 
+def half_typed(typed: Expression) -> Expression:
+    """1 for 9.5, which may be half past nine or 9:50 without its zero; else 0."""
+    half = and_(typed >= 1, typed < 24, same(round_(typed - _whole(typed), 6), 0.5))
+    return if_(is_number(typed), if_(half, 1, 0), 0)
+
+
 @definition
 def time_of_day(typed: Expression) -> Expression:
-    """A time as programs keep it, or as people write one where no program sees it: 9, 9.30 or 930; "" for no time."""
+    """A time as programs keep it, or as people write one where no program sees it: 9, 9.30 or 930.
+
+    "" for what is no time, or may be two.
+    """
     written = if_(typed >= 100, typed / 100, typed)
     hours = _whole(written)
     minutes = round_((written - hours) * 100, 0)
     a_time = and_(hours < 24, minutes < 60)
     as_written = if_(a_time, (hours * 60 + minutes) * MINUTE, BLANK)
     of_a_day = typed - _whole(typed)
-    known = choose((typed < 0, BLANK), (typed < 1, typed), (typed >= A_DAY, of_a_day), otherwise=as_written)
+    known = choose(
+        (or_(typed < 0, half_typed(typed) > 0), BLANK),
+        (typed < 1, typed),
+        (typed >= A_DAY, of_a_day),
+        otherwise=as_written,
+    )
     return if_(is_number(typed), known, BLANK)
 
 
@@ -182,6 +199,7 @@ def start_of_lift(typed: Expression, before: Expression, lifters: Expression, mi
     """When a lift begins: as typed, else after three rounds of the lift before and a break; "9h30" is no time."""
     later = before + (3 * lifters * minutes + BREAK_MINUTES) * MINUTE
     return choose(
+        (half_typed(typed) > 0, sentence("{hour}:30 or {hour}:50?", hour=_whole(typed))),
         (is_number(time_of_day(typed)), time_of_day(typed)),
         (differs(typed, ""), say("no time: 9:30, say")),
         (all_numbers(before, lifters, minutes), later),

@@ -187,12 +187,6 @@ def said_with_steps(
 
 
 @definition
-def charts_to_come(done: Expression) -> Expression:
-    """What stands above charts that have nothing to draw yet; done: the sets done of each week."""
-    return if_(total(done) > 0, BLANK, say("The charts below fill as you log."))
-
-
-@definition
 def number_hint(typed: Expression, hint: Expression, least: Expression, most: Expression) -> Expression:
     """What stands beside a cell for a number: what to type, or what is wrong with what was typed."""
     text = and_(differs(typed, ""), not_(is_number(typed)))

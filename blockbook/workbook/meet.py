@@ -21,7 +21,7 @@ from blockbook.spec.values import KG_PER_LB
 from blockbook.training import meet_day
 from blockbook.training.attempts import INCREMENT, PLANS, AttemptTable
 from blockbook.training.meet_numbers import LIFTS, Believed, Plans, believed, plans_of
-from blockbook.training.meet_warm_up import time_of_day
+from blockbook.training.meet_warm_up import MINUTE
 from blockbook.training.pain import close_relatives
 from blockbook.workbook.meet_cells import LEFT_END, MEET, MEET_TABLES, RIGHT_END, RIGHT_HALF, MeetCells
 from blockbook.workbook.meet_points import add_weigh_in
@@ -102,10 +102,9 @@ def part_of_day(clock: str) -> float:
     """ "09:30", 9.30 or 930 as a spreadsheet keeps it, a part of a day. Raises BlockbookError for what is no time."""
     found = re.fullmatch(r"(\d{1,2})[:.]?(\d\d)", clock.strip())
     hour, minute = (int(found[1]), int(found[2])) if found else (99, 0)
-    part = time_of_day.value(hour + minute / 100) if hour else minute / 1440 if minute < 60 else ""
-    if not isinstance(part, (int, float)):
+    if hour >= 24 or minute >= 60:
         raise BlockbookError(f'start "{clock}" should be a time such as 09:30.')
-    return part
+    return (60 * hour + minute) * MINUTE
 
 
 def add_meet(
@@ -127,7 +126,7 @@ def add_meet(
     """
     numbers = believed(spec)
     plans = plans_of(numbers, increment)
-    _Meet(book, spec, increment, live or {}, pains or _written_pains(spec)).fill(numbers, plans)
+    _Meet(book, spec, increment, live or {}, pains or _written_pains(spec), start is not None).fill(numbers, plans)
     return {
         "meet.start.squat": start,
         "meet.place": place or 1,
@@ -162,21 +161,23 @@ class _Meet:
         increment: float,
         live: Mapping[str, Live],
         pains: Mapping[str, Pain],
+        times_known: bool,
     ) -> None:
         self.cells, self.spec, self.increment, self.live, self.pains = MeetCells(book), spec, increment, live, pains
+        self.times_known = times_known
         self.sheet, self.tables = self.cells.sheet, self.cells.tables
 
     def fill(self, numbers: Mapping[str, Believed], plans: Plans) -> None:
         sheet, block = self.sheet, self.spec.block
         sheet.widths = {0: 9.5, 1: 8.3, 2: 8.3, 3: 8.3, 4: 8.3, 5: 8.3, 6: 2, 7: 11, 8: 9, 9: 8, 10: 8, 11: 21}
         sheet.one_page = True
-        sheet.title(f"{say('Meet')} · {self.spec.lifter.name}", LEFT_END)
-        sheet.across(0, LEFT_END + 1, RIGHT_END, long_day_text(block.meet) if block.meet else "", "title")
+        named = (say("Meet"), self.spec.lifter.name, *((long_day_text(block.meet),) if block.meet else ()))
+        sheet.title(" · ".join(named), RIGHT_END)
         in_block = "In kg, from your log so far. Type what was lifted, good or miss."
         alone = "Weights in kg. Type what was lifted, good or miss."
-        sheet.across(1, 0, LEFT_END, say(in_block if self.live else alone), "hint")
+        sheet.across(1, 0, LEFT_END, say(in_block if self.live else alone), "hint across")
         choice = "No weight typed: Planned counts. On a bad day take Safe, on a good one Reach."
-        sheet.across(2, 0, LEFT_END, say(choice), "hint")
+        sheet.across(2, 0, LEFT_END, say(choice), "hint across")
         sheet.heights |= dict.fromkeys(range(1, 36), 18.5)
         lifts = {}
         for position, (lift, number) in enumerate(numbers.items()):
@@ -184,7 +185,8 @@ class _Meet:
         total, planned = self._totals(18, lifts)
         self._goals(22, lifts)
         add_weigh_in(self.cells, 27, planned_body_weight(self.spec), total, planned)
-        add_warm_up(self.cells, 3, self.spec, {name: lift.taken.cells()[0] for name, lift in lifts.items()})
+        openers = {name: lift.taken.cells()[0] for name, lift in lifts.items()}
+        add_warm_up(self.cells, 3, self.spec, openers, self.times_known)
         self._texts(36)
 
     # Attempts
@@ -195,7 +197,7 @@ class _Meet:
         runs = {plan: self.cells.table(f"{lift.capitalize()}, {plan}", table) for plan, table in plans.items()}
         name = f"meet.{lift}"
         typed = [self.cells.typed(row + n, 4, f"{name}.{n}.weight", "typed number") for n in (1, 2, 3)]
-        marks = [self.cells.typed(row + n, 5, f"{name}.{n}.mark", "typed text") for n in (1, 2, 3)]
+        marks = [self.cells.typed(row + n, 5, f"{name}.{n}.mark", "typed word of a list") for n in (1, 2, 3)]
         self.cells.offer(tuple(marks), (say("good"), say("miss"), say("pass")))
         self.sheet.validations.append(Validation(tuple(typed), {"validate": "decimal", "criteria": ">", "value": 0}))
         meant = self.cells.worked(
@@ -310,7 +312,7 @@ class _Meet:
                 "weights": deadlift.table["weights"], "chances": deadlift.table["chances"], "shift": deadlift.shift,
             }, "share")  # fmt: skip
         text = say("The deadlift it takes; squat and bench as planned until lifted.")
-        self.sheet.across(row + 4, 0, LEFT_END, text, "hint")
+        self.sheet.across(row + 4, 0, LEFT_END, text, "hint across")
 
     def _texts(self, row: int) -> None:
         self.sheet.across(row, 0, LEFT_END, say("Take care"), "section")
@@ -318,5 +320,5 @@ class _Meet:
         rules = [say(rule, increment=number_text(self.increment)) for rule in RULES]
         for offset, (caution, rule) in enumerate(zip(map(say, CAUTIONS), rules, strict=True), start=1):
             self.sheet.across(row + offset, 0, LEFT_END, caution, "caution")
-            self.sheet.across(row + offset, RIGHT_HALF, RIGHT_END, rule, "wrapped")
-            self.sheet.heights[row + offset] = 15.5 * max(1 + len(caution) // 58, 1 + len(rule) // 62)
+            self.sheet.across(row + offset, RIGHT_HALF, RIGHT_END, rule, "paragraph")
+            self.sheet.heights[row + offset] = 15 * max(1 + len(caution) // 58, 1 + len(rule) // 62) + 4

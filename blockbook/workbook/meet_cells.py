@@ -27,7 +27,7 @@ class MeetCells:
 
     def heads(self, row: int, column: int, texts: tuple[str, ...]) -> None:
         for offset, text in enumerate(texts):
-            self.sheet.put(row, column + offset, say(text), "heading" if offset else "heading left")
+            self.sheet.put(row, column + offset, say(text), "heading small" if offset else "heading left")
 
     def typed(self, row: int, column: int, name: str, style: str) -> Cell:
         return self.book.put_input(self.sheet, row, column, name, style)

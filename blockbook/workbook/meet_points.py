@@ -27,7 +27,7 @@ def add_weigh_in(cells: MeetCells, row: int, expected: float, so_far: Cell, plan
     choices = {"sex": ("female", "male"), "equipment": ("classic", "equipped"), "event": ("full", "bench")}
     asked = {}
     for column, (name, options) in enumerate(choices.items(), start=3):
-        asked[name] = cells.typed(row + 3, column, f"meet.{name}", "typed text")
+        asked[name] = cells.typed(row + 3, column, f"meet.{name}", "typed word of a list")
         cells.offer((asked[name],), tuple(map(say, options)))
         sheet.put(row + 4, column, None, "set")
     rows: dict[str, Reference] = {

@@ -14,14 +14,21 @@ from blockbook.workbook.meet_cells import MEET, RIGHT_END, RIGHT_HALF, MeetCells
 _TYPED, _LOAD, _REPS = RIGHT_HALF + 3, RIGHT_HALF + 2, RIGHT_HALF + 3
 
 
-def add_warm_up(cells: MeetCells, row: int, spec: Specification, openers: Mapping[str, Cell]) -> None:
-    """When each lift begins, and the way up to its opener. openers: lift -> its opener as typed, else as planned."""
-    _WarmUp(cells, spec).fill(row, openers)
+def add_warm_up(
+    cells: MeetCells, row: int, spec: Specification, openers: Mapping[str, Cell], times_known: bool
+) -> None:
+    """When each lift begins, and the way up to its opener.
+
+    openers: lift -> its opener as typed, else as planned; times_known: whether a start is typed in already.
+    """
+    _WarmUp(cells, spec, times_known).fill(row, openers)
 
 
 class _WarmUp:
-    def __init__(self, cells: MeetCells, spec: Specification) -> None:
+    def __init__(self, cells: MeetCells, spec: Specification, times_known: bool) -> None:
         self.cells, self.sheet, self.spec = cells, cells.sheet, spec
+        # As a time a 9.5 would be shown as noon: a cell in which nothing stands yet takes what is typed as it is.
+        self.of_a_start = "typed clock" if times_known else "typed number"
         self.asked: dict[str, Cell] = {}
         self.room: dict[str, Reference] = {}
         self.rows = meet_warm_up.rows()
@@ -59,22 +66,22 @@ class _WarmUp:
         before: Reference = ""
         for at, lift in enumerate(lifts, start=row):
             label = say("{lift}: first lifter's opener", lift=say(lift.capitalize()))
-            typed = self._ask(at, label, f"meet.start.{lift}", "typed clock")
+            typed = self._ask(at, label, f"meet.start.{lift}", self.of_a_start)
             before = starts[lift] = self.sheet.formula(at, RIGHT_END, meet_warm_up.start_of_lift, {
                 "typed": typed, "before": before, "lifters": self.asked["lifters"], "minutes": self.asked["minutes"],
             }, "clock")  # fmt: skip
         for at, (label, hours) in enumerate((("Weigh-in from", 2.0), ("to", 0.5)), start=1):
-            self.sheet.put(at, RIGHT_HALF, say(label), "soft")
+            self.sheet.put(at, RIGHT_HALF, say(label), "set name")
             self.sheet.formula(at, RIGHT_HALF + 1, meet_warm_up.hours_before,
                                {"start": starts[lifts[0]], "hours": hours}, "clock")  # fmt: skip
-        usual = say("usual: two hours to half an hour before the start;")
-        self.sheet.across(1, RIGHT_HALF + 2, RIGHT_END, usual, "hint")
-        self.sheet.across(2, RIGHT_HALF + 2, RIGHT_END, say("the meet's own time-table decides"), "hint")
+        self.sheet.across(
+            1, RIGHT_HALF + 2, RIGHT_END, say("as usual; the meet's own time-table decides"), "hint beside"
+        )
         return starts
 
     def _plates(self, row: int) -> Cell:
         """Asks in which unit the plates of the warm-up room are; the empty bar there."""
-        typed = self._ask(row, say("Warm-up plates, kg or lb"), "meet.plates", "typed text")
+        typed = self._ask(row, say("Warm-up plates, kg or lb"), "meet.plates", "typed word of a list")
         self.cells.offer((typed,), ("kg", "lb"))
         lb = self.cells.worked("Plates in lb", [(meet_warm_up.in_lb, {"plates": typed})]).cells()[0]
         own, unit = self.spec.equipment, self.spec.block.unit
@@ -98,7 +105,7 @@ class _WarmUp:
         self.sheet.formula(at, RIGHT_HALF + 1, meet_warm_up.step_minutes, {"load": load, "said": said}, "number")
         done: dict[str, Reference] = {"load": load, "way": names["way"], "reps": reps}
         self.sheet.formula(at, _REPS, meet_warm_up.step_reps, done, "number")
-        self.sheet.formula(at, RIGHT_END, meet_warm_up.step_plates, {"load": load, **self.room}, "set")
+        self.sheet.formula(at, RIGHT_END, meet_warm_up.step_plates, done | self.room, "set")
 
     def _opener(self, row: int, opener: Cell, start: Cell) -> Cell:
         """The last row of a lift's warm-up; returns where the opener stands in the unit of the plates."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from blockbook.languages import day_text, number_text, say
 from blockbook.sheet.book import Book, Sheet
 from blockbook.spec.models import Block, EffortAs, Specification
@@ -94,14 +96,25 @@ _WORKED_IN_RESERVE = (
     "Load 100 · Reps done 5 · Reps left {felt}   ->   verdict: {over} fewer left. Next week's load will not go up",
 )
 
+_RIGHT = 3
+"""The column beside those that a phone shows: there stands what can wait."""
+
+
+class _Section(NamedTuple):
+    """A heading and the texts below it, in English or as said already."""
+
+    heading: str
+    texts: tuple[str, ...]
+    style: str = "paragraph"
+
 
 def add_start(book: Book, spec: Specification) -> None:
     sheet = book.add(START)
     sheet.one_page = True
-    sheet.widths = {0: 16, 1: 74}
+    sheet.widths = {0: 15, 1: 38, 2: 3, _RIGHT: 54}
     block, lifter = spec.block, spec.lifter
     last = block.last
-    sheet.title(block.title, 1)
+    sheet.title(block.title, _RIGHT)
     row = 1
     facts = [
         (say("Lifter"), lifter.name),
@@ -124,28 +137,34 @@ def add_start(book: Book, spec: Specification) -> None:
     if block.note:
         facts.append((say("From your coach"), block.note))
     for label, text in facts:
-        row = _line(sheet, row, text, "wrapped", label)
-    how_to = HOW_TO_IN_RESERVE if block.in_reserve else HOW_TO
-    row = _section(sheet, row, say("How to fill it in"), how_to, "wrapped")
-    row = _worked_row(sheet, row, block)
-    scale = (
-        "Reps left: how many you could still have done" if block.in_reserve else "Effort: how many reps you had left"
-    )
-    row = _section(sheet, row, say(scale), (), "wrapped")
-    hard = tuple((block.as_typed(effort), words) for effort, words in EFFORT_WORDS)
-    for typed, words in (*hard, *(_MANY_LEFT if block.in_reserve else LIGHT_EFFORT)):
-        sheet.put(row, 0, typed, "number")
-        sheet.put(row, 1, say(words), "set")
-        row += 1
-    row = _section(sheet, row, say("Take care"), CAUTIONS, "caution")
+        row = _line(sheet, row, text, "paragraph", label)
     meet = ("Meet: attempts, warm-up and totals for the day; type there what you lifted.",)
-    row = _section(sheet, row, say("Where things are"), (
+    where = (
         "Week 1, Week 2, ...: your sessions. Today is the load to use now; Plan is what it was before today's sets.",
         "Summary: how it is going. Plates: any load as plates per side, and a load calculator.",
         *(meet if has_meet_sheet(spec) else ()),
         "Workings and Tables: how each load is worked out. Nothing to fill in there.",
-    ), "wrapped")  # fmt: skip
-    _section(sheet, row, say("Words"), WORDS_IN_RESERVE if block.in_reserve else WORDS, "wrapped")
+    )
+    how_to = _Section("How to fill it in", HOW_TO_IN_RESERVE if block.in_reserve else HOW_TO)
+    row = _beside(sheet, row, how_to, _Section("Where things are", where))
+    row = _beside(sheet, row, _worked_row(block))
+    row = _scale(sheet, row, block)
+    words = _Section("Words", WORDS_IN_RESERVE if block.in_reserve else WORDS)
+    _beside(sheet, row, _Section("Take care", CAUTIONS, "caution"), words)
+
+
+def _scale(sheet: Sheet, row: int, block: Block) -> int:
+    """What the numbers mean that stand for effort; the row after it."""
+    scale = (
+        "Reps left: how many you could still have done" if block.in_reserve else "Effort: how many reps you had left"
+    )
+    row = _beside(sheet, row, _Section(scale, ()))
+    hard = tuple((block.as_typed(effort), words) for effort, words in EFFORT_WORDS)
+    for typed, words in (*hard, *(_MANY_LEFT if block.in_reserve else LIGHT_EFFORT)):
+        sheet.put(row, 0, typed, "number")
+        sheet.put(row, 1, say(words), "set name")
+        row += 1
+    return row
 
 
 def scale_in_short(block: Block) -> str:
@@ -154,30 +173,35 @@ def scale_in_short(block: Block) -> str:
     return say(_IN_SHORT[block.effort_as], nearly=nearly, one_or_two=one_or_two, two_or_three=two_or_three)
 
 
-def _worked_row(sheet: Sheet, row: int, block: Block) -> int:
+def _worked_row(block: Block) -> _Section:
     """5 reps were asked for at effort 8, and came in half a rep and one and a half reps harder."""
     asked, as_planned, harder = _WORKED_IN_RESERVE if block.in_reserve else _WORKED
     texts = (
         say(as_planned, felt=number_text(block.as_typed(8.5))),
         say(harder, felt=number_text(block.as_typed(9.5)), over=number_text(1.5)),
     )
-    return _section(sheet, row, say(asked, unit=block.unit), texts, "wrapped")
+    return _Section(say(asked, unit=block.unit), texts)
 
 
-def _section(sheet: Sheet, row: int, heading: str, texts: tuple[str, ...], style: str) -> int:
+def _beside(sheet: Sheet, row: int, left: _Section, right: _Section | None = None) -> int:
+    """Write one or two sections, the second to the right of the first; the row after them."""
     row += 1
-    sheet.across(row, 0, 1, heading, "section")
-    sheet.heights[row] = 22
-    row += 1
-    for text in map(say, texts):
-        sheet.across(row, 0, 1, text, style)
-        sheet.heights[row] = 15.5 * (1 + len(text) // 104)
-        row += 1
-    return row
+    sheet.heights[row] = _height(say(left.heading), 46, least=26)
+    for section, first, last in ((left, 0, 1), *(((right, _RIGHT, _RIGHT),) if right else ())):
+        sheet.across(row, first, last, say(section.heading), "section")
+        for at, text in enumerate(map(say, section.texts), start=row + 1):
+            sheet.across(at, first, last, text, section.style)
+            sheet.heights[at] = max(sheet.heights.get(at, 0), _height(text, 58))
+    return row + 1 + max(len(left.texts), len(right.texts) if right else 0)
 
 
 def _line(sheet: Sheet, row: int, text: str, style: str, label: str) -> int:
     sheet.put(row, 0, label, "label")
     sheet.put(row, 1, text, style)
-    sheet.heights[row] = 15.5 * (1 + len(text) // 86)
+    sheet.heights[row] = _height(text, 46)
     return row + 1
+
+
+def _height(text: str, letters: int, least: float = 0) -> float:
+    """Of a row, with a little air, where a line holds so many letters."""
+    return max(least, 14.5 * (1 + len(text) // letters) + 4)

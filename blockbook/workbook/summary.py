@@ -14,9 +14,8 @@ from blockbook.languages import number_text, say, weekday_text
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Run, Series, Sheet
 from blockbook.spec.catalogue import Muscle, shown_name
 from blockbook.spec.models import EffortAs, Specification
-from blockbook.training import session_load, session_said, volume
+from blockbook.training import session_load, telling, volume
 from blockbook.training.prescription import Line, week_start
-from blockbook.training.telling import working_weeks
 from blockbook.workbook.layout import SUMMARY, SessionPlace
 from blockbook.workbook.outlook import add_outlook
 from blockbook.workbook.steps import Workings
@@ -149,7 +148,7 @@ class _Summary:
         """A word above the charts while there is nothing to draw: a program makes axes up."""
         done = tuple(Cell(SUMMARY, overview.done_row, week) for week in self.numbers)
         self.sheet.across(self.row, 0, 8, None, "hint")
-        self.sheet.formula(self.row, 0, session_said.charts_to_come, {"done": done}, "hint")
+        self.sheet.formula(self.row, 0, telling.charts_to_come, {"done": done}, "hint")
         self.row += 1
 
     def _session_load(self, load_row: int) -> None:
@@ -194,7 +193,7 @@ class _Summary:
         unit = self.spec.block.unit
         best_row = self.row + 1
         every = (line for week in self.numbers for line in self._lines(week))
-        working = working_weeks(every, self.spec.block)
+        working = telling.working_weeks(every, self.spec.block)
         change = say("Change, week {first} to {last}", first=working[0], last=working[-1])
         self._heading(say("Best estimated 1RM, {unit}", unit=unit), change)
         for name in self._names():
@@ -204,7 +203,10 @@ class _Summary:
                 "last": Cell(SUMMARY, row, working[-1]),
             }
             self.sheet.formula(row, len(self.weeks) + 1, volume.change, ends, "percent")
-        self.row += 1
+        most = number_text(self.spec.policy.judged_reserve)
+        left_out = say("Without sets that left more than {most} reps or were far under target.", most=most)
+        self.sheet.across(self.row, 0, 8, left_out, "hint")
+        self.row += 2
         self._heading(say(self._words.target), say("All"))
         for name in self._names():
             self._label(self._shown[name])

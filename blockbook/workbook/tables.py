@@ -37,7 +37,7 @@ class Tables:
 
 def add_tables(book: Book, spec: Specification) -> Tables:
     sheet = book.add(TABLES)
-    sheet.title(say("Tables: the numbers behind the loads"), 1)
+    sheet.title(say("Tables: the numbers behind the loads"), 6)
     sheet.widths = {0: 78, 1: 9, 2: 3, 3: 8, 4: 9, 5: 3, 6: 8, 7: 3}
     sheet.put(1, 0, say("Load decision (common practice unless a source is named)"), "heading left")
     sheet.put(1, 1, say("Number"), "heading")
@@ -63,6 +63,8 @@ def add_tables(book: Book, spec: Specification) -> Tables:
         sheet.put(2 + position, 6, typed, "number")
     efforts = Run(TABLES, 2, 1 + len(EFFORTS), 6)
     sheet.frozen = (2, 0)
+    sheet.heights[1] = 30
+    sheet.printed_to = (row, 6)  # the loads that can be made are on the sheet Plates as well
     return Tables(policy, curve, efforts, _add_ladders(book, spec, 8))
 
 
@@ -76,7 +78,7 @@ def _add_ladders(book: Book, spec: Specification, column: int) -> dict[Implement
         *numbers, sides = looked_up(rungs)
         first, last_row = column, 1 + len(sides)
         for title, values in zip(("From", heading, "Next above"), numbers, strict=True):
-            column = _add_column(sheet, column, title, values, "number", 10)
+            column = _add_column(sheet, column, title, values, "from number", 10)
         if implement == "barbell":
             column = _add_column(sheet, column, "On each side", sides, "set", 26)
         ladders[implement] = Table(TABLES, 2, last_row, first, column - 1)

@@ -339,8 +339,8 @@ class _Week:
             self._define(row, "overshoot", logged_set.overshoot, names, "working")
             self._define(row, "judged", calibration.judged, names, "working")
             self._define(row, "failed", calibration.failed, names, "working")
-            shown = {"estimate": place.cells[planned.number]["one_rep_max"], "target_rpe": names["usual_rpe"]}
-            self._define(row, "tells", telling.estimate_that_tells, names | shown, "working")
+            names["estimate"] = place.cells[planned.number]["one_rep_max"]
+            self._define(row, "tells", telling.estimate_that_tells, names, "working")
 
     @staticmethod
     def _load_above(place: LinePlace, number: int) -> Cell | str:

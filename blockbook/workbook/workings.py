@@ -37,7 +37,7 @@ def add_workings(
         sheet.put(1, position, say(heading), "heading")
         sheet.widths[position] = {"slot_key": 26, "exercise": 24}.get(name, 10)
     sheet.frozen = (2, 3)
-    sheet.landscape = True
+    sheet.printed = False
     taught: dict[int, list[Line]] = defaultdict(list)
     related = _related(weeks[0])
     earlier: dict[str, LinePlace] = {}

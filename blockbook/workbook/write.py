@@ -189,6 +189,9 @@ class _Writer:
         worksheet.set_footer(f"&L&8 {self.about} · &A&R&8 {page}")
         if sheet.printed_to:
             worksheet.print_area(0, 0, *sheet.printed_to)
+        if not sheet.printed:  # an empty cell is all there is to print
+            below = 2 + max(row for row, _ in sheet.contents)
+            worksheet.print_area(below, 0, below, 0)
         if sheet.landscape:
             worksheet.set_landscape()
         if sheet.repeat_rows:

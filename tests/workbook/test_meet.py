@@ -20,7 +20,7 @@ from blockbook.spec.models import Unit
 from blockbook.training.attempt_tables import attempt_plan, next_attempt
 from blockbook.training.attempts import PLANS
 from blockbook.training.meet_numbers import believed
-from blockbook.training.meet_warm_up import MINUTES, time_of_day
+from blockbook.training.meet_warm_up import MINUTES, start_of_lift, time_of_day
 from blockbook.training.warm_up import REPS
 from blockbook.workbook.meet import CAUTIONS, add_meet, part_of_day
 from blockbook.workbook.meet_cells import MEET
@@ -214,7 +214,7 @@ def test_a_light_opener_takes_fewer_steps_which_are_the_last_ones(opener: float,
     assert [row[2] for row in steps] == loads
     assert [row[3] for row in steps] == list(REPS[: len(loads)])
     assert [row[1] for row in steps] == [f"{minutes} min" for minutes in MINUTES[6 - len(loads) :]]
-    assert all(row == ("",) * 5 for row in blank)
+    assert all(row == (*("",) * 4, "no step needed here") for row in blank)
     assert rows[-1][2:4] == (opener, 1)
 
 
@@ -296,13 +296,27 @@ def test_what_is_wrong_is_said(tmp_path: Path, arguments: dict[str, Any], said: 
 @pytest.mark.parametrize(
     ("typed", "start"),
     [
-        (9, 9), (9.3, 9.5), (9.5, 9 + 50 / 60), (930, 9.5), (0.4, 9.6), (46000.4, 9.6), (2359, 23 + 59 / 60),
-        (9.75, None), (1299, None), (2530, None), (99, None), (-1, None), ("9h30", None),
+        (9, 9), (9.3, 9.5), (9.05, 9 + 5 / 60), (930, 9.5), (950, 9 + 50 / 60), (0.4, 9.6),
+        (46000.4, 9.6), (2359, 23 + 59 / 60), (9.5, None), (23.5, None), (9.75, None), (1299, None), (2530, None), (99, None), (-1, None), ("9h30", None),
     ],
 )  # fmt: skip
 def test_a_time_is_one_of_the_day_or_none(typed: Any, start: float | None) -> None:
     value = time_of_day.value(typed)
     assert value == "" if start is None else value == pytest.approx(start / 24)
+
+
+def test_half_past_nine_and_ten_to_ten_are_asked_about() -> None:
+    assert start_of_lift.value(9.5, "", 10, 1) == "9:30 or 9:50?"
+    assert start_of_lift.value(9.3, "", 10, 1) == pytest.approx(9.5 / 24)
+
+
+def test_a_start_is_shown_as_it_is_typed() -> None:
+    """Shown as a time, 9.5 would be noon; one that the coach gave is a time."""
+    for start, style in ((None, "typed number"), (MORNING, "typed clock")):
+        book = Book()
+        add_meet(book, spec(), start)
+        cell = book.inputs["meet.start.squat"]
+        assert book.sheets[MEET].styles[cell.row, cell.column] == style
 
 
 @pytest.mark.parametrize("clock", ["09:30", "9:30", "9.30", "930", "0930 "])
