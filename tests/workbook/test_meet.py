@@ -297,7 +297,8 @@ def test_what_is_wrong_is_said(tmp_path: Path, arguments: dict[str, Any], said: 
     ("typed", "start"),
     [
         (9, 9), (9.3, 9.5), (9.05, 9 + 5 / 60), (930, 9.5), (950, 9 + 50 / 60), (0.4, 9.6),
-        (46000.4, 9.6), (2359, 23 + 59 / 60), (9.5, None), (23.5, None), (9.75, None), (1299, None), (2530, None), (99, None), (-1, None), ("9h30", None),
+        (46000.4, 9.6), (2359, 23 + 59 / 60), (9.5, None), (23.5, None), (9.75, None), (1299, None), (2530, None),
+        (99, None), (-1, None), ("9h30", None),
     ],
 )  # fmt: skip
 def test_a_time_is_one_of_the_day_or_none(typed: Any, start: float | None) -> None:
