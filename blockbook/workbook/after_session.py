@@ -148,7 +148,7 @@ class AfterSession:
             names |= self._steps(lines)
         self.sheet.across(row, _FIRST, COLUMN["rpe"], "", "said")
         self.sheet.formula(row, _FIRST, definition, names, "said")
-        self.sheet.heights[row] = 13 * 4 + 2
+        self.sheet.heights[row] = 12.75 * 5
 
     def _steps(self, lines: Sequence[Line]) -> dict[str, Reference]:
         """What next week's rows say of the first exercises whose load is decided from what was logged."""

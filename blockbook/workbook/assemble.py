@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
-from textwrap import shorten
 
 from blockbook.cycles import no_search_for_cycles
 from blockbook.formula.functions import Scalar
@@ -70,9 +69,12 @@ def assemble(spec: Specification, earlier: Sequence[TypedRow] = ()) -> BlockBook
         return _assembled(spec.for_lifter(), earlier)
 
 
+def _shortened(text: str) -> str:
+    return text if len(text) <= _AT_THE_FOOT else f"{text[: _AT_THE_FOOT - 1].rstrip()}…"
+
+
 def _assembled(spec: Specification, earlier: Sequence[TypedRow]) -> BlockBook:
-    named = (spec.lifter.name, spec.short_title)
-    book = Book(about=" · ".join(shorten(text, _AT_THE_FOOT, placeholder="…") for text in named))
+    book = Book(about=" · ".join(map(_shortened, (spec.lifter.name, spec.short_title))))
     weeks = tuple(place_week(sessions, spec.block) for sessions in prescription.weeks(spec))
     workings = place_workings(weeks)
     tables = add_tables(book, spec)

@@ -44,7 +44,7 @@ def add_outlook(
     sheet.put(row, 0, title, "heading left")
     stands = say("Week {week}, as it stands", week=last)
     week_one = say("Week {week}", week=1)
-    headings = (week_one, stands, say("Rise until then"), say("With one step a week"), say("Rise by these steps"))
+    headings = (week_one, stands, say("Rise until then"), say("With one step a week"), say("Rise by steps"))
     for column, heading in enumerate(headings, start=_START):
         sheet.put(row, column, heading, "heading")
     sheet.across(row, _JUDGED, _END, say("One step every week comes to"), "heading left")

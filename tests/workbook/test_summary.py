@@ -42,7 +42,7 @@ def test_the_last_week_stands_before_what_a_step_a_week_would_be(name: str) -> N
     heads = [sheet.contents.get((row, column)) for column in range(1, 7)]
     last = str(sheet.contents[row, 0]).split()[-2].strip(",")
     then = f"Week {last}, as it stands"
-    stepped = ("With one step a week", "Rise by these steps", "One step every week comes to")
+    stepped = ("With one step a week", "Rise by steps", "One step every week comes to")
     assert heads == ["Week 1", then, "Rise until then", *stepped]
 
 

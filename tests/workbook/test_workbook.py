@@ -15,9 +15,10 @@ from openpyxl.cell.cell import MergedCell
 
 from blockbook.formula.functions import PYTHON_OF
 from blockbook.sheet.book import Formula, Input, formula_text
+from blockbook.spec.models import Specification
 from blockbook.workbook import looks
 from blockbook.workbook.assemble import assemble
-from blockbook.workbook.layout import HEADING_ROW, START, SUMMARY, WEEK_COLUMNS
+from blockbook.workbook.layout import HEADING_ROW, START, SUMMARY, TABLES, WEEK_COLUMNS, WORKINGS
 from blockbook.workbook.start import CAUTIONS
 from blockbook.workbook.write import block_bytes
 from tests.samples import IN_RESERVE, TEMPLATES, UNITS, template_spec
@@ -178,3 +179,35 @@ def test_neighbours_in_a_chart_differ_for_the_red_green_blind(one: str, other: s
         for colour in (one, other)
     ]
     assert colorspacious.deltaE(*seen, input_space="sRGB1") >= 15
+
+
+def _printed(spec: Specification) -> dict[str, Any]:
+    """Sheet -> openpyxl's sheet."""
+    return {sheet.title: sheet for sheet in load_workbook(io.BytesIO(block_bytes(spec)))}
+
+
+def test_what_no_paper_holds_is_not_printed() -> None:
+    """The steps of all loads stand in a hundred columns; an empty cell is printed in their place."""
+    sheets = _printed(template_spec("peak"))
+    only = sheets[WORKINGS].print_area.rsplit("!", 1)[-1].replace("$", "")
+    assert sheets[WORKINGS][only].value is None
+    assert sheets[TABLES].print_area.rsplit("!", 1)[-1].split(":")[1].startswith("$G$")
+
+
+def test_the_foot_of_a_page_says_whose_block_it_is_and_has_room_for_it() -> None:
+    spec = template_spec("peak")
+    lifter = spec.lifter.model_copy(update={"name": "Max & Moritz Wolkenstein-Hohenfeldberger"})
+    content = block_bytes(spec.model_copy(update={"lifter": lifter}))
+    week = zipfile.ZipFile(io.BytesIO(content)).read("xl/worksheets/sheet2.xml").decode()
+    (foot,) = re.findall("<oddFooter>(.*?)</oddFooter>", week)
+    about = "Max &amp;&amp; Moritz Wolkenstein-Hohenfeldb… · Peak for the meet"
+    assert foot == f"&amp;L&amp;8 {about} · &amp;A&amp;R&amp;8 Page &amp;P of &amp;N"
+
+
+def test_an_exercise_without_sets_this_week_is_named_with_its_letter() -> None:
+    """Else the letters, by which pain is told, seem to begin in the middle."""
+    made = assemble(template_spec("peak"))
+    said = [text for text in made.book.sheets["Week 4"].contents.values() if str(text).endswith(" · not this week")]
+    assert "D  Leg curl · not this week" in said
+    letters = [line.line.label for line in made.weeks[3][0].lines]
+    assert not set(letters) & {text[0] for text in map(str, said[:2])}
