@@ -9,6 +9,13 @@ from blockbook import clock
 
 
 @pytest.fixture
+def meanwhile() -> Iterator[None]:
+    """The first week of the tests' blocks is over."""
+    with clock.as_of(date(2027, 1, 11)):
+        yield
+
+
+@pytest.fixture
 def soon_after() -> Iterator[None]:
     """The blocks of the tests are over, and not so long that another year could be meant."""
     with clock.as_of(date(2027, 3, 1)):

@@ -59,7 +59,7 @@ def test_the_loop_in_six_lines_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     assert len(list(Path("sent").glob("*.xlsx"))) == 1
 
 
-@pytest.mark.usefixtures("soon_after")
+@pytest.mark.usefixtures("meanwhile")
 def test_the_first_block_in_ten_minutes_is_as_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     section = README.split("## The first block in ten minutes")[1].split("\n## ")[0]

@@ -43,8 +43,8 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
             session.cells.get("pain", ""),
             session.pain or session.where,
         )
-        says_none = session.pain.strip().casefold() in SAYS_NO_PAIN
-        yield _and_yet_none(told, session) if says_none and session.where else told
+        none = session.pain.strip() and says_none.value(session.pain)
+        yield _and_yet_none(told, session) if none and session.where else told
 
 
 def _and_yet_none(told: Finding, session: LoggedSession) -> Finding:

@@ -29,12 +29,16 @@ def _another_year(block: Block) -> Iterator[tuple[Location, str]]:
 
 
 def _long_after_the_last_block(spec: Specification) -> Iterator[tuple[Location, str]]:
-    """First loads that the last block led to, for a block that was moved so far from it that they have grown old."""
+    """First loads that the last block led to, for a block that was moved so far from it that they have grown old.
+
+    Not while there is time to train in between: a block that came back half-way is still going on.
+    """
     days = {name.casefold(): best.on for name, best in spec.lifter.bests.items()}
     slots = [slot for session in spec.sessions for slot in session.slots if slot.was_worked_out(1)]
     trained = [day for slot in slots if (day := days.get(slot.exercise.casefold()))]
     gap = (spec.block.start - max(trained)).days if trained else 0
-    if gap >= spec.policy.gap_days:
+    soon = (spec.block.start - clock.today()).days < spec.policy.gap_days
+    if soon and gap >= spec.policy.gap_days:
         yield (
             ("block", "start"),
             f"The first loads come from the last block, trained until {_day(max(trained))}, {gap} days before this one "

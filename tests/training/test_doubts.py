@@ -238,6 +238,8 @@ def test_first_loads_of_a_block_that_was_moved_far_from_the_last_one_are_asked_a
     )
     said = "trained until Mon 25 January, 28 days before this one begins"
     assert any(said in doubt.said for doubt in doubts(spec)) == told
+    with clock.as_of(date(2027, 1, 27)):
+        assert not any("last block" in doubt.said for doubt in doubts(spec))
 
 
 def test_one_set_that_was_written_stays_written() -> None:
