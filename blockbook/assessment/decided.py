@@ -145,8 +145,13 @@ def load_flag(
     before: Expression,
     body_load: Expression,
     most_rise: Expression,
+    most_own_load: Expression,
 ) -> Expression:
-    """Which guard the coach's own load breaks; "" for none. Up to the limit it is done all the same."""
+    """Which guard the coach's own load breaks; "" for none. Up to the limit it is done all the same.
+
+    limit: of `most_own_load` estimated maxima.
+    """
+    over_maximum = round_(most_own_load * (own + body_load) - (limit + body_load), 6) > 0
     above_half = if_(is_number(start), 2 * (own + body_load) - (start + body_load), 0)
     beyond = if_(is_number(most), if_(round_(own - most, 6) > 0, 1, 0), 0)
     raised = if_(is_number(start), if_(round_(own - start, 6) > 0, 1, 0), beyond)
@@ -163,6 +168,8 @@ def load_flag(
         (round_(own - least, 6) < 0, "Lighter than can be loaded: next refuses it."),
         (round_(own - limit, 6) > 0, "Far above the estimated 1RM: next refuses it."),
         (round_(above_half, 6) < 0, "Under half of this block's first load."),
+        (and_(hurts, over_maximum), "Raised though it hurts, and above the estimated 1RM."),
+        (over_maximum, "Above the estimated 1RM."),
         (and_(hurts, beyond > 0), join("Raised though it hurts, and by more than ", share)),
         (hurts, "Raised though it hurts."),
         (beyond > 0, join("Raised by more than ", share)),
@@ -255,6 +262,7 @@ def flags(
     unmade: Expression,
     body_load: Expression,
     most_rise: Expression,
+    most_own_load: Expression,
 ) -> Expression:
     """Every guard that the coach's word breaks, in words; "" for none.
 
@@ -263,12 +271,12 @@ def flags(
     taken; most_sets: sets without breaking a guard; held: 1 where it or a close relative hurts;
     held_at: the load it is then held at, no number for none; row: of the exercise in the list of those known; unmade:
     what `unmade_flag` says; body_load: the part of the body weight that is lifted along; most_rise: the share that a
-    load may rise by.
+    load may rise by; most_own_load: the estimated maxima that limit stands for.
     """
     said = (
         _accept_flag(accept),
         exercise_flag(exercise, before, held, row),
-        load_flag(own, start, most, least, limit, held, held_at, exercise, before, body_load, most_rise),
+        load_flag(own, start, most, least, limit, held, held_at, exercise, before, body_load, most_rise, most_own_load),
         kept_flag(accept, own, start, held, held_at, exercise, before),
         sets_flag(own_sets, sets_before, most_sets, held),
         unmade,

@@ -184,6 +184,7 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
         unmade=unmade,
         body_load=spec.body_load(spec.exercise(made.exercise)),
         most_rise=spec.policy.most_rise,
+        most_own_load=spec.next_block.most_own_load,
     )
     test = made.test_week if own.accept and exercise == made.exercise else None
     number = float(load) if isinstance(load, (int, float)) else None

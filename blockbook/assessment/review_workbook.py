@@ -319,6 +319,7 @@ class _Whole:
             "held": int(made.held), "held_at": or_dash(made.first_load), "unmade": unmade,
             "body_load": spec.body_load(spec.exercise(made.exercise)),
             "most_rise": spec.policy.most_rise,
+            "most_own_load": spec.next_block.most_own_load,
         }  # fmt: skip
         return self.sheet.formula(row, _AT["flag"], decided.flags, names, "set wrapped")
 
