@@ -75,7 +75,11 @@ _RESERVE_WORDS = re.compile(
     r"| ?(?:reps? )?(?:left|rir|in reserve|in the tank|übrig|en reserva|de sobra)$"
 )
 
-_PER_HAND = re.compile(r"2 ?[x×*] ?(.+)")
+_PER_HAND = re.compile(
+    r"2 ?[x×*] ?(?P<of_two>.+)"
+    r"|(?P<each>.+?) ?(?:each|each hand|per hand|je|je hand|cada una|por mano)"
+    r"|(?P<left>[^ /+]+) ?[/+] ?(?P=left)"
+)
 _TICKS = {"✓", "✔", "☑", "✅", "√", "ok", "okay", "done", "yes", "ja", "erledigt", "gemacht",
           "sí", "si", "hecho", "hecha"}  # fmt: skip
 _SAME = {"same", "same as above", "as above", "ditto", "do.", '"', "''", "〃", "″", "=", "idem", "dto", "dto.",
@@ -103,7 +107,7 @@ MOST = 1e6
 def read_load(raw: Any, unit: Unit, per_hand: bool = False) -> Reading:
     """A load in `unit`, to 0.01 where converted; "bw+20" is the 20 on top of body weight. Raises nothing.
 
-    per_hand: a load counted per hand, where "2x20" is two dumbbells of 20.
+    per_hand: a load counted per hand, where "2x20", "20 each" and "20/20" are two dumbbells of 20.
     """
     return _read(raw, lambda text: _load(text, unit, per_hand), _number_shown_as_date, weighed=True)
 
@@ -270,7 +274,7 @@ def _span(text: str) -> tuple[float, float] | None:
 
 def _load(text: str, unit: Unit, per_hand: bool = False) -> _Taken | None:
     if per_hand and (pair := _PER_HAND.fullmatch(text)):
-        each = _load(pair[1], unit)
+        each = _load(pair["of_two"] or pair["each"] or pair["left"], unit)
         return each and each._replace(
             how=", ".join(filter(None, (each.how, f"taken as {each.value:.15g} in each hand")))
         )

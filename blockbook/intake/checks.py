@@ -130,7 +130,13 @@ def load_can_be_made(log: BlockLog) -> Iterator[Finding]:
         if logged.load == logged.target_load:
             continue
         if logged.load < 0:
-            yield at_set(logged, "load", "number-out-of-range", f"A load of {logged.load:g} cannot be right.")
+            said = f"A load of {logged.load:g} cannot be right."
+            if spec.exercise(logged.exercise).implement == "bodyweight":
+                said = (
+                    f"{-logged.load:g} {spec.block.unit} of help (a band, a machine) is not counted: nothing is "
+                    "learned from this set. Plan an exercise with help as one of your own."
+                )
+            yield at_set(logged, "load", "number-out-of-range", said)
         elif possible and round(logged.load, 4) not in possible:
             if (where := (session_of(logged), logged.slot, logged.load)) in told:
                 continue

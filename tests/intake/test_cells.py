@@ -110,7 +110,10 @@ def test_failure_is_an_effort_of_ten_and_says_nothing_of_reps(raw: str) -> None:
     assert read_reps(raw).value is None
 
 
-@pytest.mark.parametrize(("raw", "load"), [("2x20", 20), ("2 x 22,5", 22.5), ("2×20kg", 20)])
+@pytest.mark.parametrize(
+    ("raw", "load"),
+    [("2x20", 20), ("2 x 22,5", 22.5), ("2×20kg", 20), ("30 each", 30), ("30/30", 30), ("22,5 + 22,5", 22.5)],
+)
 def test_a_load_for_each_hand_is_taken_only_where_loads_are_per_hand(raw: str, load: float) -> None:
     assert read_load(raw, "kg", per_hand=True).value == load
     assert read_load(raw, "kg").value is None

@@ -232,6 +232,13 @@ def test_where_it_hurts_alone_is_pain_too(tmp_path: Path) -> None:
     assert "left elbow" in only(log, "pain-reported").message
 
 
+def test_help_at_a_body_weight_exercise_is_said_not_to_count(tmp_path: Path) -> None:
+    helped = {f"w{week}.upper.pull-up.{number}/load": "bw-20" for week in (1, 2) for number in (1, 2)}
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), **helped})
+    said = {found.message for found in log.findings if found.code == "number-out-of-range"}
+    assert any("20 kg of help (a band, a machine) is not counted" in each for each in said)
+
+
 def test_none_beside_a_place_that_hurts_says_what_holds_the_load(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.upper.pain": "None", "w1.upper.where": "left elbow"})
     found = only(log, "pain-reported")
