@@ -136,6 +136,11 @@ class LineHistory:
         return next((week.load for week in self.weeks[self.own_from :] if week.planned_sets), None)
 
     @property
+    def earliest_load(self) -> float | None:
+        """The first load of the block that was logged, whichever week it was for."""
+        return next((week.load for week in self.weeks[self.own_from :] if week.load is not None), None)
+
+    @property
     def heaviest(self) -> float | None:
         """The heaviest load of the block."""
         return max((week.load for week in self.weeks if week.load is not None), default=None)

@@ -307,6 +307,7 @@ def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first
     update: dict[str, object] = {
         "loads": {} if load is None else {1: load},
         "from_last_block": None if decision.is_own_load else load,
+        "extra_from_last_block": made.extra if load == made.first_load and not decision.is_own_load else None,
         "hurts": made.pain and kept,  # of one that is gone: `_held_for`
     }
     if not kept:

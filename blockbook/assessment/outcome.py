@@ -12,6 +12,7 @@ from blockbook.assessment.first_loads import Start, first_loads
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
+from blockbook.intake.findings import ALARM
 from blockbook.intake.how_far import half_way, so_far
 from blockbook.intake.log import BlockLog
 from blockbook.spec.answers import OFFERED
@@ -136,9 +137,10 @@ class NextBlock:
 
     @property
     def above_all(self) -> Iterator[str]:
-        """What holds for more than one exercise: pain and its relatives, a deload; then what was done instead, changes,
-        and guards broken.
+        """What holds for more than one exercise: what asks for a physician, pain and its relatives, a deload; then what
+        was done instead, changes, and guards broken.
         """
+        yield from (f"{found.message} {found.hint}" for found in self.log.findings if found.code == ALARM)
         if said := half_way(self.log):
             yield said
         if lifted := meet_held(self.log):
@@ -150,8 +152,8 @@ class NextBlock:
             yield f"Close relatives of what hurts, not raised either: {', '.join(relatives)}."
         if left := left_with_pain(self.decisions):
             yield (
-                f"{', '.join(left).capitalize()} hurt and is out of the block: what trains the same is held until the "
-                "lifter types none under Pain in its session (hurts)."
+                f"Out of the block though it hurt: {', '.join(left)}. What trains the same is held until the lifter "
+                "types none under Pain in its session (hurts)."
             )
         yield from _deload(self)
         if tested := effort_tested(self.outlook, self.log.spec.lifter):

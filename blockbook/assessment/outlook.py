@@ -32,7 +32,8 @@ class Suggestion:
     believed_max: estimated one-rep maximum at the block's end, body load included, and its
     spread (one standard deviation); trend: weekly gain of the estimated maxima, in logs, over so many
     logged weeks in `blocks` blocks.
-    first_load: for week 1 of the next block, None where a load is not decided here; deload_load: the same if
+    first_load: for week 1 of the next block, None where a load is not decided here, and
+    the reps above the base that it goes with (extra); deload_load: the same if
     that week is a deload; most_load: above it the rise is too large, None for none.
     share_done: of all sets up to where the log has come; share_done_there: of those whose session was trained.
     sets and next_sets: work sets of week 1, this block and next; test_week: week of a test of the maximum.
@@ -52,6 +53,7 @@ class Suggestion:
     start_load: float | None
     last_load: float | None
     first_load: float | None
+    extra: int | None
     deload_load: float | None
     most_load: float | None
     believed_max: float | None
@@ -86,7 +88,8 @@ class Ahead:
     """What the sheet says of an exercise one week after the block, asked for week 1's prescription.
 
     believed: one-rep maximum, tiredness of the exercises before it left out; spread: its standard
-    deviation in logs; planned: load, None where it is not decided here; effort: what that asks for; hurts: pain was
+    deviation in logs; planned: load, None where it is not decided here; extra, effort: the reps
+    above the base and the effort that it goes with; hurts: pain was
     the last thing heard of it; near_pain: the exercise that hurts and is its close relative; curve: the
     fitted rep curve all of this rests on; missed_at_meet: attempts missed at the meet have lowered what is believed.
     """
@@ -94,6 +97,7 @@ class Ahead:
     believed: float | None
     spread: float
     planned: float | None
+    extra: int
     effort: float
     hurts: bool
     near_pain: str

@@ -10,7 +10,7 @@ from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outcome import effort_tested
 from blockbook.assessment.outlook import Outlook
 from blockbook.assessment.season_page import season_of
-from blockbook.intake.findings import PAIN, what_to_say
+from blockbook.intake.findings import ALARM, PAIN, what_to_say
 from blockbook.intake.how_far import half_way, so_far
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
@@ -23,8 +23,10 @@ def headlines(
 ) -> Iterator[tuple[str, str]]:
     """What stands above a lifter's rows, each with its style."""
     spec = log.spec
-    if pains := [found.message for found in log.findings if found.code in PAIN]:
-        yield "alert", f"First: {' '.join(pains)} Talk to the lifter."
+    pains = [found for found in log.findings if found.code in PAIN]
+    if pains:
+        todo = next((found.hint for found in pains if found.code == ALARM), "Talk to the lifter.")
+        yield "alert", f"First: {' '.join(found.message for found in pains)} {todo}"
     for each in (*earlier, log):
         if (doubt := each.stopped_by) is not None:
             yield "alert", f"{doubt.message} {what_to_say(doubt)}"

@@ -115,6 +115,7 @@ class _WeekMore:
             believed=_fresh(self._number(line, "prior"), line, self.spec.policy),
             spread=math.sqrt(self._number(line, "prior_variance") or 0),
             planned=self._number(line, "planned") if line.decided else None,
+            extra=int(self._number(line, "extra") or 0),
             effort=line.rpe,
             hurts=self.hurts(key),
             near_pain="" if self.hurts(key) else pain.near(line.exercise, painful),
@@ -200,6 +201,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         start_load=history.first_load,
         last_load=history.last_load,
         first_load=first,
+        extra=ahead.extra if first is not None and first == ahead.planned else None,
         deload_load=_deload_load(spec, line, ahead, first),
         most_load=_most_load(spec, history, first),
         believed_max=ahead.believed if history.tried else None,
@@ -325,7 +327,7 @@ def _light(spec: Specification, line: Line, ahead: Ahead, first: float) -> float
 
 def _most_load(spec: Specification, history: LineHistory, first: float | None) -> float | None:
     """The load above which the coach's own is a larger rise than the policy allows."""
-    start = history.first_load
+    start = history.first_load if history.first_load is not None else history.earliest_load
     if not history.tried or (first is None and start is None):
         return None
     body_load = spec.body_load(history.line.exercise)
@@ -351,7 +353,7 @@ def _undecided(made: Suggestion) -> Suggestion:
     pain = "Pain was reported: ask the lifter first. " if made.pain else ""
     return replace(
         made, action="hold", reason=f"{pain}{wording.IN_DOUBT}",
-        figures="", start_load=None, last_load=None, first_load=None, deload_load=None, most_load=None,
+        figures="", start_load=None, last_load=None, first_load=None, extra=None, deload_load=None, most_load=None,
         believed_max=None, spread=None, change=None, trend=None, trend_weeks=0, mean_over=None, held_by="",
         next_sets=made.sets,
         choice=Choice("kept", made.exercise), test_week=None,

@@ -92,7 +92,7 @@ def _held(made: Suggestion, spec: Specification) -> str:
 def _week_one(made: Suggestion, first: float, spec: Specification) -> str:
     now, start = _load(first, made, spec), made.start_load
     if start is None:
-        return f"Hold: week 1 at {now}."
+        return f"Week 1 at {now}: nothing was logged in this block's first week to compare with."
     if first == start:
         return f"Hold: week 1 at {now} again{f', since {made.held_by}' if made.held_by else ''}."
     before = _load(start, made, spec)

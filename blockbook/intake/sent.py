@@ -40,6 +40,14 @@ def is_review(grids: Mapping[str, Grid]) -> bool:
     return any(set(REVIEW_HEADINGS) <= set(map(as_text, row)) for grid in grids.values() for row in grid[:200])
 
 
+def _of_earlier_versions(workbook: BlockBook) -> Iterator[str]:
+    """What stood on week sheets that were sent before this version, and is ours as well."""
+    yield from ("After the session", "Nach der Einheit", "Después de la sesión")
+    for place in workbook.weeks[0]:
+        for went_on in ("continued", "Fortsetzung", "continuación"):
+            yield f"{place.session.number} · {place.session.name}, {went_on}"
+
+
 @dataclass(frozen=True)
 class Sent:
     """The workbook as it was sent: where each key stands, and the fixed texts of its week sheets."""
@@ -60,7 +68,8 @@ class Sent:
                 places |= {planned.key: (line.sheet, line.set_rows[planned.number]) for planned in line.line.sets}
         sheets = (workbook.book.sheets[week_sheet(week)] for week in range(1, len(workbook.weeks) + 1))
         texts = (value for sheet in sheets for value in sheet.contents.values() if isinstance(value, str))
-        return cls(workbook, places, frozenset(" ".join(text.split()) for text in texts))
+        own = (*texts, *_of_earlier_versions(workbook))
+        return cls(workbook, places, frozenset(" ".join(text.split()) for text in own))
 
     @cached_property
     def session_loads(self) -> frozenset[str]:

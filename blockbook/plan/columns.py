@@ -179,6 +179,7 @@ PLAN_COLUMNS: tuple[Column, ...] = (
     _field(Slot, "slot.stand_ins", "Stand-ins", 24, cells.NAMES),
     _field(Slot, "slot.hurts", "Hurts", 7, cells.YES_NO),
     _field(Slot, "slot.from_last_block", "First load from the last block", 9, cells.NUMBER),
+    _field(Slot, "slot.extra_from_last_block", "Reps above the base with it", 9, cells.NUMBER),
     _field(Slot, "slot.cue", "Cue for the lifter", 32, cells.NOTE),
     _field(Slot, "slot.private_note", "Private note", 32, cells.NOTE),
     _field(Slot, "slot.id", "Exercise id", 13, cells.WORD),

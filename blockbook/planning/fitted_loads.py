@@ -72,7 +72,8 @@ def with_first_loads(
             return slot
         load = fitted[key].no_harder
         worked_out = None if slot.from_last_block is None else load
-        return slot.model_copy(update={"loads": {**slot.loads, 1: load}, "from_last_block": worked_out})
+        update = {"loads": {**slot.loads, 1: load}, "from_last_block": worked_out, "extra_from_last_block": None}
+        return slot.model_copy(update=update)
 
     def with_loads(session: Session) -> Session:
         return session.model_copy(update={"slots": tuple(with_load(slot) for slot in session.slots)})

@@ -137,7 +137,7 @@ def _titles(kind: BlockKind, language: str) -> tuple[str, ...]:
 
 def _started_anew(sessions: tuple[Session, ...], held: Collection[tuple[str, str]]) -> tuple[Session, ...]:
     """The sessions without the first loads that the last block decided. held: as in `of_the_kind`."""
-    anew: dict[str, object] = {"loads": {}, "from_last_block": None}
+    anew: dict[str, object] = {"loads": {}, "from_last_block": None, "extra_from_last_block": None}
 
     def started(session: Session, slot: Slot) -> Slot:
         return slot if (session.name, slot.exercise) in held else slot.model_copy(update=anew)

@@ -45,7 +45,7 @@ def of_the_kind(
         there = known.pop(0) if len(known) > 1 else known[0]
         update = {name: getattr(there, name) for name in _PRESCRIPTION}
         if (session.name, slot.exercise) not in held:
-            update |= {"loads": {}, "from_last_block": None}
+            update |= {"loads": {}, "from_last_block": None, "extra_from_last_block": None}
         return slot.model_copy(update=update)
 
     made = []

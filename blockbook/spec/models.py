@@ -259,6 +259,12 @@ class Slot(_Part):
         description="Week 1's load under loads as next worked it out: while it stands there, the lifter reads where it "
         "comes from. Written by next",
     )
+    extra_from_last_block: int | None = Field(
+        None,
+        ge=-20,
+        le=20,
+        description="Reps above the base that week 1 asks with that load. Written by next",
+    )
     private_note: str = Field("", max_length=4000, description="For the coach only: never in a workbook")
 
     @property

@@ -24,8 +24,8 @@ BIG_LIFTS = {LIFTS["squat"]: 1.0, LIFTS["bench"]: 0.7, LIFTS["deadlift"]: 1.2}
 NEVER_ABOVE = (("overhead press", LIFTS["bench"], 1.0), (LIFTS["bench"], LIFTS["squat"], 1.5))
 """A lift, another, and the share of the other's maximum that it hardly ever exceeds."""
 
-FAR_FROM_GUESS = 2
-"""So many times a guessed maximum no load is, on a stack: no two of them are alike."""
+FAR_FROM_GUESS, ON_A_STACK = 1.5, 2
+"""So many times a guessed maximum no set asks for; on a stack, where no two are alike, so many."""
 
 SPREADS_AWAY = 2
 """A set that asks for so many spreads more than the maximum is no sound one."""
@@ -122,7 +122,7 @@ def _asks_too_much(spec: Specification, slot: Slot, week: int, load: float, exer
     reps, effort = in_week(slot.reps, week).low, _effort(slot, week)
     curve, limit = spec.lifter.curve, spec.policy.estimate_reps_limit
     asked = one_rep_max.value(load, reps, MOST_EFFORT if effort is None else effort, body_load, curve, limit)
-    by_guess = exercise.implement == "stack" and is_guess(spec, exercise)
-    times = FAR_FROM_GUESS if by_guess else math.exp(SPREADS_AWAY * start_spread(spec, exercise))
+    by_guess = ON_A_STACK if exercise.implement == "stack" else FAR_FROM_GUESS
+    times = by_guess if is_guess(spec, exercise) else math.exp(SPREADS_AWAY * start_spread(spec, exercise))
     needed = asked if isinstance(asked, (int, float)) else load + body_load
     return maximum is not None and needed > times * maximum

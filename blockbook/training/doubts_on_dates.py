@@ -10,6 +10,9 @@ from blockbook.spec.documents import Location
 from blockbook.spec.models import Block, Specification
 from blockbook.training.prescription import PlannedSession, weeks
 
+A_WEEK_MISSED = 7
+"""So many days less stand between a block and the next where the last week was missed; `next` allows for that."""
+
 LONG_AGO = 60
 """A block that is over and began so many days ago is hardly built today: January's slip, the year before."""
 
@@ -38,7 +41,7 @@ def _long_after_the_last_block(spec: Specification) -> Iterator[tuple[Location, 
     trained = [day for slot in slots if (day := days.get(slot.exercise.casefold()))]
     gap = (spec.block.start - max(trained)).days if trained else 0
     soon = (spec.block.start - clock.today()).days < spec.policy.gap_days
-    if soon and gap >= spec.policy.gap_days:
+    if soon and gap >= spec.policy.gap_days + A_WEEK_MISSED:
         yield (
             ("block", "start"),
             f"The first loads come from the last block, trained until {_day(max(trained))}, {gap} days before this one "

@@ -35,28 +35,29 @@ PAIN = (
     " aching", " achy ", " backache", " twinge", " stab ", " stabb", " strain", " injur", " tingl", " swollen",
     " swelling", " popped", " popping", " pop ", " click", " ouch", " ow ", " niggl", " discomfort", " bother",
     " torn ", " tore ", " pulled muscle", " pulled something", " pulled hamstring", " pulled groin", " pulled calf",
-    " pulled quad", " pulled pec ",
-    " schmerz ", " schmerzen ", " schmerzt ", " schmerzhaft", " weh ", " wehgetan", " zwickt ", " zwicken", " gezwickt",
-    " stich ", " stiche ", " sticht", " stechen", " gezerrt", " zerrung", " verletz", " knackt", " knacken ",
-    " geknackt", " kribbel", " geschwollen", " beschwerden", " autsch", " aua ", " ein ziehen", " leichtes ziehen",
-    " starkes ziehen",
-    " dolor", " duel", " dolia", " dolio", " agud", " molest", " tiron", " lesion", " punzad", " crujid", " crujio",
-    " chasquid", " hormigue", " hinchad", " inflam",
-    " douleur", " fait mal", " mal au ", " mal aux ", " mal dans ", " blesse", " elancement", " fa male", " fitta ",
-    " dor ", " dores ", " doi ", " doeu ", " fisgad", " pijn", " steek ", " smärta", " ont i ", " bol ", " boli ",
+    " pulled quad", " pulled pec ", " pulled , ", " pulled out ", " spasm", " backpain", " schmerz ", " schmerzen ",
+    " schmerzt ", " schmerzhaft", " weh ", " wehgetan", " zwickt ", " zwicken", " gezwickt", " stich ", " stiche ",
+    " sticht", " stechen", " gezerrt", " zerrung", " verletz", " knackt", " knacken ", " geknackt", " kribbel",
+    " geschwollen", " beschwerden", " autsch", " aua ", " ein ziehen", " leichtes ziehen",
+    " starkes ziehen", " dolor", " duel", " dolia", " dolio", " agud", " molest", " tiron", " lesion", " punzad",
+    " crujid", " crujio", " chasquid", " hormigue", " hinchad", " inflam", " douleur", " fait mal", " mal au ",
+    " mal aux ", " mal dans ", " blesse", " elancement", " fa male", " fitta ", " dor ", " dores ", " doi ", " doeu ",
+    " fisgad", " pijn", " steek ", " smärta", " ont i ", " bol ", " boli ",
 )  # fmt: skip
 """As `taken_back` leaves them: " hurt" begins a word, " pain " is one."""
 
 ALARM = (
     " faint", " dizz", " lightheaded", " light headed", " blackout", " black out", " blacked out", " passed out",
-    " numb ", " numbness", " palpitation",
-    " chest pain", " chest hurt", " chest tight", " chest pressure", " pain chest", " tight chest", " tightness chest",
-    " pressure chest",
-    " schwindel", " schwindlig", " ohnmacht", " ohnmächtig", " schwarz vor augen", " taub ", " taubheit", " taubes ",
-    " taube ", " bewusstlos", " herzrasen", " brustenge", " brust schmerz", " schmerz brust", " schmerzen brust",
-    " druck brust", " enge brust", " stich brust", " stechen brust", " brust eng ",
-    " mareo", " maread", " maree ", " mareando", " desmay", " entumec", " adormecid", " palpitacion",
-    " dolor pecho", " presion pecho", " opresion", " pecho apretad",
+    " numb ", " numbness", " palpitation", " heart racing", " racing heart", " shortness breath",
+    " pins and needles", " pins needles", " saw stars", " cannot feel", " can't feel", " chest pain", " chest hurt",
+    " chest tight", " chest pressure", " pain chest", " tight chest", " tightness chest", " pressure chest",
+    " hurts chest", " hurt chest", " ache chest", " aches chest", " pain across chest", " pain left chest",
+    " pain left side chest", " schwindel", " schwindlig", " ohnmacht", " ohnmächtig", " schwarz vor augen", " taub ",
+    " taubheit", " taubes ", " taube ", " bewusstlos", " herzrasen", " brustenge", " brust schmerz", " schmerz brust",
+    " schmerzen brust", " druck brust", " enge brust", " engegefühl", " brust weh", " brust schmerzt", " atemnot",
+    " stich brust", " stechen brust", " brust eng ", " mareo", " maread", " maree ", " mareando", " desmay",
+    " entumec", " adormecid", " palpitacion", " dolor pecho", " duele pecho", " duele_pecho", " pecho duele",
+    " presion pecho", " opresion", " pecho apretad",
 )  # fmt: skip
 """What the sheet answers with `GET_HELP`. "chest up" is a cue, so a chest alone is none, save where it hurts."""
 
@@ -71,9 +72,9 @@ _APART = (",", ".", ";", ":", "!", "?", "(", ")")
 _BLANKS = ("-", "/", LINE_BREAK)
 _PLAIN = {"’": "'", "á": "a", "é": "e", "í": "i", "ó": "o", "ú": "u"}
 _SAY_NOTHING = (
-    "a", "the", "my", "in", "is", "was", "felt", "any", "more", "really", "bit", "little",
+    "a", "the", "my", "in", "on", "of", "is", "was", "felt", "feels", "any", "more", "really", "very", "bit", "little",
     "knee", "back", "hip", "shoulder", "elbow",
-    "mehr", "im", "der", "auf", "am", "knie", "rücken", "schulter",
+    "tut", "sehr", "mehr", "im", "der", "auf", "am", "knie", "rücken", "schulter",
     "el", "la", "en", "me", "de", "hay", "un",
 )  # fmt: skip
 """Words between a "no" and what it takes back, or between a chest and what is wrong with it."""
@@ -83,12 +84,26 @@ _OVER = (" free ", " gone ", " went away ", " frei ", " weg ", " nicht , ")
 
 _TAKE_BACK = (
     " no ", " not ", " without ", " never ", " nothing ", "n't ", " kein ", " keine ", " keinen ", " ohne ", " nicht ",
-    " nichts ", " sin ", " nada ", " ningun ", " sans ", " senza ", " sem ",
+    " nichts ", " sin ", " nada ", " ningun ", " ninguna ", " sans ", " senza ", " sem ",
 )  # fmt: skip
-_MEANT_WELL = ("good pop", "more pop", "technique click", "sharp today", "sharp and fast", "tight chest up")
+_MEANT_WELL = (
+    "good pop",
+    "more pop",
+    "popped up fast",
+    "pop off",
+    "technique click",
+    "everything click",
+    "sharp today",
+    "sharp and fast",
+    "tight chest up",
+    "keep chest tight",
+    "kept chest tight",
+    "tight chest big breath",
+    "tight chest , big breath",
+)
 """Praise and cues that have such a word in them."""
 
-_TAKEN_ALONG = ("_chest ", "_sharp ", "_brust ", "_pecho ")
+_TAKEN_ALONG = ("_ningun ", "_ninguna ", "_chest ", "_sharp ", "_brust ", "_pecho ")
 """What passes a "no" on to the word behind it."""
 
 
@@ -168,7 +183,7 @@ def heard(words: Expression) -> Expression:
 
 @definition
 def alarming(typed: Expression) -> Expression:
-    """1 where the answers to what hurts and where ask for a physician, else 0. typed: as `typed_together`."""
+    """1 where the answers to what hurts and where ask for a physician, else 0. typed: as `taken_back` leaves them."""
     found = _stands_in(typed, (*ALARM, *WHERE_IT_HURTS))
     return if_(same(typed, ""), 0, if_(found, 1, 0))
 

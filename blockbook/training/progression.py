@@ -188,7 +188,8 @@ def ceiling(
     failed short of their reps (last_failed, what they showed): little more than that. Pain, or another
     exercise in its place (stood_in above 0), before any load was logged: what was planned the week before,
     `last_planned`. An overshoot, no effort logged, a gap: the last load itself. Pain, or a deload: nothing harder than
-    that, and a tenth less after an overshoot. Held on purpose: the last load as it compares. Else a tenth above that
+    that, and a tenth less after an overshoot; with pain no more than was planned, either, or lifting over a hold would
+    raise it. Held on purpose: the last load as it compares. Else a tenth above that
     (ACSM 2009: 2-10 %), however sure the belief; the week after pain half of it, and above the last load as it was.
     After a day that was lighter and far easier than asked, half of the way back to the load before it (earlier_load),
     if that is more.
@@ -204,7 +205,7 @@ def ceiling(
         (not_(is_number(last_load)), unlifted),
         (and_(same(progress, "deload"), not_(is_number(last_none_up))), no_harder),
         (is_number(last_none_up), minimum(last_load, minimum(1, share) * last_none_up - body_load)),
-        (holding_pain > 0, no_harder),
+        (holding_pain > 0, if_(is_number(last_planned), minimum(no_harder, last_planned), no_harder)),
         (not_(is_number(last_overshoot)), last_load),
         (last_overshoot >= hold_overshoot, last_load),
         (days >= gap_days, last_load),

@@ -114,9 +114,13 @@ def reps_of_choice(chosen: Expression, planned: Expression, base: Expression) ->
     return if_(same(chosen, 0), planned, base)
 
 
-def reps_asked(planned: PlannedSet) -> int:
-    """The reps that a set asks of a stand-in: those planned, `FEWEST_REPS` at least."""
-    return planned.reps if planned.kind == "back-off" else max(FEWEST_REPS, planned.reps)
+def reps_asked(line: Line, planned: PlannedSet) -> int:
+    """The reps that a set asks of a stand-in: those planned, and `FEWEST_REPS` at least where an effort goes with them.
+
+    A load in percent was written for its reps, a fixed one as well.
+    """
+    written = line.kind in ("percent", "fixed") or planned.kind == "back-off"
+    return planned.reps if written else max(FEWEST_REPS, planned.reps)
 
 
 @definition
@@ -221,7 +225,7 @@ def share_asked(spec: Specification, line: Line, planned: PlannedSet) -> float:
     if line.percent is not None:
         return line.percent / 100
     own = planned.rpe is not None
-    reps, rpe = (reps_asked(planned), planned.rpe) if own else (max(FEWEST_REPS, line.reps.low), line.rpe)
+    reps, rpe = (reps_asked(line, planned), planned.rpe) if own else (max(FEWEST_REPS, line.reps.low), line.rpe)
     share = progression.asked_share.value(reps, rpe, 0, spec.lifter.curve)
     assert isinstance(share, (int, float))
     if planned.kind == "feeler":

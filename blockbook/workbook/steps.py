@@ -129,6 +129,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("letters", "Letters with pain"),
     ("pain_answer", "Pain answered"),
     ("typed_plain", "Pain and where"),
+    ("typed_words", "What those say"),
     ("alarm", "Physician, typed"),
     ("named", "Pain names it"),
     ("notes_plain", "Notes"),
@@ -144,12 +145,13 @@ _DAY_COLUMNS = ("day_number", "days")
 """Shown as plain numbers: a program left to choose would show a date."""
 
 _TEXT_COLUMNS = (
-    "slot_key", "exercise", "progress", "pain_typed", "letters", "typed_plain", "notes_plain", "words", "sore", "step",
+    "slot_key", "exercise", "progress", "pain_typed", "letters", "typed_plain", "typed_words", "notes_plain", "words",
+    "sore", "step",
 )  # fmt: skip
 
 _OF_THE_SESSION = (
-    "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain", "alarm",
-    "effort_check",
+    "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain",
+    "typed_words", "alarm", "effort_check",
 )  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 

@@ -206,7 +206,7 @@ class _Week:
         if planned.kind in ("work", "top") or (planned.kind == "max reps" and line.kind != "max_reps"):
             base = self.workings.cell(line, "target_reps")
             if place.chosen:
-                another = stand_ins.reps_asked(planned)
+                another = stand_ins.reps_asked(line, planned)
                 reps: dict[str, Reference] = {"chosen": place.chosen, "planned": base, "base": another}
                 self._define(row, "target_reps", stand_ins.reps_of_choice, reps, "number")
             else:

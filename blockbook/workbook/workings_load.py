@@ -72,22 +72,21 @@ def _fill_decision(row: Row) -> None:
     if _grows(row) and row.line.coach_load is None:
         able: Reference = row.cell("sure_today") if row.has_signs else ""
         row.define("extra", rep_growth.extra_reps, able=able, able_plan=row.cell("sure"))
-    elif _grows(row) and row.line.slot.was_worked_out(row.line.week):
-        _fill_reps_of_last_block(row)
     else:
         row.put("by_reps", 0)
-        row.put("extra", 0)
+        row.put("extra", _extra_from_last_block(row))
     row.define("target_reps", rep_growth.target_reps)
     _fill_reason(row)
 
 
-def _fill_reps_of_last_block(row: Row) -> None:
-    """Reps for a load that the last block led to: where it stayed because reps grow first, they go on from there."""
-    planned = row.cell("planned")
-    row.define("upper", progression.rung_over, load=planned)
-    row.define("by_reps", rep_growth.by_reps, lower=planned, upper=row.cell("upper"))
-    row.define("sure", progression.maximum_for_reps, able=row.cell("prior"), spread=row.cell("spread_plan"))
-    row.define("extra", rep_growth.extra_reps, able="", able_plan=row.cell("sure"))
+def _extra_from_last_block(row: Row) -> int:
+    """Reps above the base, where the last block led to that load with them: they go on from there."""
+    slot = row.line.slot
+    if not _grows(row) or not slot.was_worked_out(row.line.week) or slot.extra_from_last_block is None:
+        return 0
+    low, width = row.line.reps.low, row.line.reps.high - row.line.reps.low
+    most = width or row.spec.policy.extra_reps
+    return max(1 - low, min(most, slot.extra_from_last_block))
 
 
 def _fill_reason(row: Row) -> None:

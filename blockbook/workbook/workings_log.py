@@ -141,7 +141,8 @@ def _fill_pain_of_session(row: Row) -> None:
     row.define("letters", pain.pain_letters(labels))
     row.define("pain_answer", pain.pain_answer, **typed)
     row.define("typed_plain", pain_words.typed_together, **typed)
-    row.define("alarm", pain_words.alarming, typed=row.cell("typed_plain"))
+    row.define("typed_words", pain_words.taken_back, plain=row.cell("typed_plain"))
+    row.define("alarm", pain_words.alarming, typed=row.cell("typed_words"))
 
 
 def fill_what_was_done(row: Row) -> None:

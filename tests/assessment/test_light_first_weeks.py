@@ -32,7 +32,7 @@ def block(more: str = "", squat: str = "8") -> Specification:
 
 def alone(spec: Specification) -> Specification:
     """The block without the first loads that were decided for it: its sheet works them out."""
-    anew: dict[str, object] = {"loads": {}, "from_last_block": None}
+    anew: dict[str, object] = {"loads": {}, "from_last_block": None, "extra_from_last_block": None}
     sessions = tuple(
         session.model_copy(update={"slots": tuple(slot.model_copy(update=anew) for slot in session.slots)})
         for session in spec.sessions

@@ -242,6 +242,14 @@ def test_in_place_of_a_double_it_is_asked_for_five() -> None:
     assert asked["leg press"].number(place.cell("target", 1)) == press
 
 
+def test_in_place_of_a_single_in_percent_it_is_asked_for_a_single() -> None:
+    written = ("        reps: 5\n        rpe: 8\n        back_off: {sets: 2, reps: 6, drop: 10, rpe: 7}\n",
+               "        reps: 1\n        percent: 95\n")  # fmt: skip
+    made = assemble(spec_from(WITH_STAND_INS, written))
+    place = squat(1, made)
+    assert Calculation(made.book, {CHOICE: "leg press"}).number(place.cell("target_reps", 1)) == 1
+
+
 def test_after_another_exercise_a_first_load_waits_where_it_was() -> None:
     """Who did a leg press in week 1 is not sent to week 2's heavier squat without a squat before it."""
     made = assemble(spec_from(WITH_STAND_INS, ("reps: 5\n        rpe: 8", "reps: [5, 3]\n        rpe: [8, 9]")))

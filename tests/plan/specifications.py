@@ -116,6 +116,7 @@ def slots(draw: Draw, names: list[str], weeks: int) -> dict[str, Any]:
         "steer_by_day": draw(some(st.booleans())),
         "hurts": draw(st.booleans()),
         "from_last_block": draw(some(numbers(0, 2000))),
+        "extra_from_last_block": draw(some(st.integers(-20, 20))),
         "private_note": draw(texts(300, 0)),
     }
     others = [name for name in names if name.casefold() != made["exercise"].casefold()]

@@ -119,7 +119,7 @@ def test_what_looks_like_a_slip_is_said(change: tuple[str, str], sentence: str) 
 SQUAT = "{exercise: back squat, reps: 5, rpe: [7, 8, 8, 6], back_off: {sets: 2, reps: 6, drop: 10}, rest: 3 min}"
 BENCH = "sets: [4, 4, 5, 2], reps: 5, percent: 75, rest: 2 min"
 BESTS = "bests: {back squat: 120, bench press: {load: 80, reps: 3, rpe: 9}}"
-GUESSED = (SQUAT, "{exercise: front squat, sets: 3, reps: 3, rpe: 7, loads: {1: 105}}")
+GUESSED = (SQUAT, "{exercise: front squat, sets: 3, reps: 3, rpe: 7, loads: {1: 120}}")
 """A front squat is guessed to be 0.77 of the back squat: 92.4 kg."""
 
 EXAMPLE = "back squat: 90, bench press: 45, deadlift: 100, overhead press: {load: 60, reps: 5, rpe: 8}"
@@ -154,7 +154,7 @@ EXAMPLE = "back squat: 90, bench press: 45, deadlift: 100, overhead press: {load
         ),
         (
             GUESSED,
-            "Lower: front squat, week 1: 105 kg, and the one-rep maximum is guessed to be 92.4.",
+            "Lower: front squat, week 1: 120 kg, and the one-rep maximum is guessed to be 92.4.",
         ),
         (
             (SQUAT, "{exercise: back squat, sets: 3, reps: 5, load: 1300}"),

@@ -1233,3 +1233,16 @@ def test_before_a_heavy_double_or_triple_the_feeler_is_a_single(reps: int, felt:
     spec = block(f"{{exercise: back squat, sets: 3, reps: {reps}, rpe: 8, feeler: true}}")
     (feeler, *_) = assemble(spec).weeks[0][0].lines[0].line.sets
     assert (feeler.kind, feeler.reps) == ("feeler", felt)
+
+
+def test_lifting_over_a_load_that_is_held_for_pain_does_not_raise_it() -> None:
+    pain = {session_input_key("w1.day", "pain"): "A"}
+    workbook = assemble(block(SQUATS))
+    typed = {
+        input_name(key, name): value
+        for key, values in (sets(1, "back-squat", 122.5, 5, 8, 8, 8) | sets(2, "back-squat", 140, 5, 8, 8, 8)).items()
+        for name, value in zip(("load", "reps", "rpe"), values, strict=True)
+    }
+    calculation = Calculation(workbook.book, typed | pain)
+    held, then = (calculation.number(week[0].lines[0].cell("planned", 1)) for week in workbook.weeks[1:3])
+    assert held == then == 122.5

@@ -285,7 +285,8 @@ def _check(block: _Block, place: LinePlace, last: _Last, day: date) -> None:
         assert target <= max(min(_possible(place)), 1.03 * share * last.failed - body + ROUNDING)
     if last.none_up is not None or last.failed is not None or (last.overshoot is not None and last.overshoot > 3):
         return  # loads that did not go up are no yardstick
-    assert target >= _lowest(block, place, before, last.reps, asked) - body - ROUNDING
+    if not last.held:  # where it hurts, no more than was planned: less than was lifted over a hold
+        assert target >= _lowest(block, place, before, last.reps, asked) - body - ROUNDING
 
 
 def _lowest(block: _Block, place: LinePlace, before: float, last_reps: float, asked: float) -> float:

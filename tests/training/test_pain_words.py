@@ -111,3 +111,21 @@ def test_other_answers(pain: str | None, where: str | None, answer: object) -> N
 def test_what_the_list_offers_means_none(language: str) -> None:
     with speaking(language):
         assert say("none") in NO_PAIN
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["chest feels tight", "pain across chest", "hurts in my chest", "heart racing", "me duele el pecho",
+     "Brust tut weh", "Engegefühl in der Brust", "pins and needles in my arm"],
+)  # fmt: skip
+def test_what_people_write_of_a_chest_that_hurts_asks_for_a_physician(text: str) -> None:
+    assert word_heard(text, ALARM)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["keep chest tight", "tight chest, big breath", "no chest pain", "kein Schwindel", "ninguna molestia",
+     "sin ningún dolor", "everything clicked", "popped up fast"],
+)  # fmt: skip
+def test_cues_and_what_is_denied_ask_for_nothing(text: str) -> None:
+    assert not word_heard(text, (*ALARM, *PAIN))
