@@ -1238,7 +1238,7 @@ def test_before_a_heavy_double_or_triple_the_feeler_is_a_single(reps: int, felt:
 def test_lifting_over_a_load_that_is_held_for_pain_does_not_raise_it() -> None:
     pain = {session_input_key("w1.day", "pain"): "A"}
     workbook = assemble(block(SQUATS))
-    typed = {
+    typed: dict[str, Any] = {
         input_name(key, name): value
         for key, values in (sets(1, "back-squat", 122.5, 5, 8, 8, 8) | sets(2, "back-squat", 140, 5, 8, 8, 8)).items()
         for name, value in zip(("load", "reps", "rpe"), values, strict=True)
