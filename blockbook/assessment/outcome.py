@@ -141,6 +141,9 @@ class NextBlock:
         was done instead, changes, and guards broken.
         """
         yield from (f"{found.message} {found.hint}" for found in self.log.findings if found.code == ALARM)
+        late, planned = self.log.trained_until, self.log.spec.block.last
+        if late and late > planned and self.spec.block.start > late:
+            yield f"It was trained until {late.day} {late:%B}, later than planned: this block begins after that."
         if said := half_way(self.log):
             yield said
         if lifted := meet_held(self.log):
@@ -226,9 +229,6 @@ def _head(made: NextBlock) -> Iterator[str]:
     history = f" from {made.outlook.blocks} blocks" if made.outlook.blocks > 1 else ""
     yield from made.remarks
     yield f"The block after {before.title}, which {ends} on {last.day} {last:%B %Y}. Decided{history}:"
-    late = made.log.trained_until
-    if late and late > last and made.spec.block.start > late:
-        yield f"It was trained until {late.day} {late:%B}, later than planned: this block begins after that."
     yield from made.above_all
     yield from _signs(made)
     moved = [each for each in made.muscles if abs(each.after - each.before) > 1e-9]
