@@ -12,7 +12,7 @@ from blockbook.assessment.first_loads import Start, first_loads
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
-from blockbook.intake.findings import ALARM
+from blockbook.intake.findings import ALARM_NOTED
 from blockbook.intake.how_far import half_way, so_far
 from blockbook.intake.log import BlockLog
 from blockbook.spec.answers import OFFERED
@@ -140,7 +140,7 @@ class NextBlock:
         """What holds for more than one exercise: what asks for a physician, pain and its relatives, a deload; then what
         was done instead, changes, and guards broken.
         """
-        yield from (f"{found.message} {found.hint}" for found in self.log.findings if found.code == ALARM)
+        yield from (f"{found.message} {found.hint}" for found in self.log.findings if found.code == ALARM_NOTED)
         late, planned = self.log.trained_until, self.log.spec.block.last
         if late and late > planned and self.spec.block.start > late:
             yield f"It was trained until {late.day} {late:%B}, later than planned: this block begins after that."

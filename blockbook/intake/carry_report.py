@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 
-from blockbook.intake.carrying import Carried, is_feeler
+from blockbook.intake.carrying import Carried
 from blockbook.workbook.earlier import TypedRow
-from blockbook.workbook.layout import AFTER_SESSION, EARLIER
+from blockbook.workbook.layout import AFTER_SESSION, EARLIER, is_feeler
 
 
 def carry_report(carried: Carried) -> str:
@@ -53,4 +53,4 @@ def _kind(row: TypedRow) -> tuple[str, str]:
         return _OF_MEET
     if row.is_of_session:
         return _OF_SESSION
-    return _FEELER if is_feeler(row) else _SET
+    return _FEELER if is_feeler(row.key) else _SET

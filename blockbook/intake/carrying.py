@@ -25,6 +25,7 @@ from blockbook.workbook.layout import (
     TYPED,
     input_name,
     instead_key,
+    is_feeler,
     session_input_key,
     spoken,
 )
@@ -195,7 +196,7 @@ class _Plan:
         if row.exercise.casefold() not in (_name(line), *chosen):
             return f"now {line.exercise.name}"
         if row.key not in self.rows:
-            return "no feeler now" if is_feeler(row) else "fewer sets now"
+            return "no feeler now" if is_feeler(row.key) else "fewer sets now"
         return ""
 
 
@@ -287,10 +288,6 @@ class _Carrying:
             return row, ""
         self.remarks.append(f'{_place(row)}: pain "{row.load}" is now "{new.label}", as {old.exercise.name} moved.')
         return replace(row, load=new.label), ""
-
-
-def is_feeler(row: TypedRow) -> bool:
-    return row.key.endswith(".feeler")
 
 
 def _weeks(number: int) -> str:

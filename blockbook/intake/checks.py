@@ -44,9 +44,7 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
             session.pain or session.where,
         )
         none = session.pain.strip() and says_none.value(session.pain)
-        if none and not session.where:
-            continue  # a note's word of alarm holds it, and is told by itself
-        yield _and_yet_none(told, session) if none and session.where else told
+        yield _and_yet_none(told, session) if none else told
 
 
 def _and_yet_none(told: Finding, session: LoggedSession) -> Finding:

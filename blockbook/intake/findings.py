@@ -21,10 +21,10 @@ _SHEET_BLIND = (
     "may differ from the ones here."
 )
 
-ALARM = "alarm-noted"
+ALARM_NOTED = "alarm-noted"
 """The code of a finding on which a physician has the next word."""
 
-PAIN = frozenset({ALARM, "pain-reported", "pain-in-note"})
+PAIN = frozenset({ALARM_NOTED, "pain-reported", "pain-in-note"})
 """Codes of findings that something hurts: said before all else, and each on its own."""
 
 _OF_WHOLE_LOGS = frozenset({"unit-mixed-up", "reserve-for-effort", "effort-for-reserve", "wrong-lifter"})
@@ -39,7 +39,7 @@ KINDS: dict[str, FindingKind] = {
     "pain-reported": FindingKind(
         "warning", "Talk to the lifter before the next block. The load is held until Pain? says none."
     ),
-    ALARM: FindingKind(
+    ALARM_NOTED: FindingKind(
         "warning", "Call the lifter today: no training before a physician has seen it. The load is held as for pain."
     ),
     "pain-in-note": FindingKind(

@@ -18,7 +18,7 @@ from blockbook.intake.recovery import Candidate, Match, recover
 from blockbook.intake.sent import Sent
 from blockbook.languages import say, speaking
 from blockbook.sheet.book import Formula, column_letters
-from blockbook.workbook.layout import TYPED, WITH_STAND_INS, heading_of, week_columns
+from blockbook.workbook.layout import TYPED, WITH_STAND_INS, heading_of, is_feeler, week_columns
 from blockbook.workbook.row_key import PATTERN, is_set, slot_of, week_of
 
 _KEY = re.compile(PATTERN)
@@ -150,7 +150,7 @@ class _CopyReader:
                 heading = sheet.heading(column) if column > min(sheet.names) else ""
             elif isinstance(expected := self.sent.content(key, name), Formula):
                 heading = "" if values_pasted or (number, column) in formulas else name
-            elif name == "target_reps" and key.endswith(".feeler"):
+            elif name == "target_reps" and is_feeler(key):
                 heading = ""  # how many it asks for has changed since earlier versions
             else:
                 ours = as_text(float(expected) if isinstance(expected, int) else expected)

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from textwrap import wrap
 from typing import Any
 
 from blockbook.plan.columns import FIELD_VALUE, Column, typed
 from blockbook.sheet.book import Cell, Run, Sheet, Validation
+from blockbook.sheet.fitting import height
 
 _LONGEST_MESSAGE, _LONGEST_TITLE = 255, 32
 """Characters that programs take in the hint of a cell."""
 
-_LINE_HEIGHT, _SIGNS_A_WIDTH = 15.5, 1.15
-"""Of a hint, which stands in smaller type than the width is counted in."""
+_LONG = 3
+"""Lines at least for a long text."""
 
 _LIST_OF = {"slot.exercise": "exercises", "best.exercise": "exercises", "own.related": "exercises",
             "slot.rest": "rests"}  # fmt: skip
@@ -121,19 +121,13 @@ def put_fields(
         sheet.put(row, 1, field.heading, "label")
         places[field.key] = sheet.put(row, 2, content, field.form.style)
         sheet.across(row, 3, last, field.meaning, "cue")
-        lines = _lines(field.meaning, _SIGNS_A_WIDTH * sum(sheet.widths[column] for column in range(3, last + 1)))
-        if field.form.style == "typed long":
-            lines = max(3, len(str(content or "")) // 42 + 1)
-        if lines > 1:  # joined cells have no height of their own
-            sheet.heights[row] = _LINE_HEIGHT * lines
+        meaning = (field.meaning, sum(sheet.widths[column] for column in range(3, last + 1)))
+        own = (content, sheet.widths[2])
+        # Joined cells have no height of their own.
+        sheet.heights[row] = height([meaning, own], _LONG) if field.form.style == "typed long" else height([meaning])
         _offer(sheet, [places[field.key]], field, lists)
         row += 1
     return places
-
-
-def _lines(text: str, width: float) -> int:
-    """Lines that a text takes in a column so wide, in signs."""
-    return len(wrap(text, int(width))) or 1
 
 
 def put_value_key(sheet: Sheet, row: int, column: int) -> None:

@@ -11,7 +11,7 @@ from blockbook.spec.schemas import SEASON_SCHEMA_LINE
 from blockbook.spec.season import Season
 from blockbook.training.prescription import weeks_out
 from blockbook.training.season import MIDDLE, iso_week, names
-from blockbook.training.season_calendar import Span, given_up, key_days, spans, weeks_begin
+from blockbook.training.season_calendar import Span, day_said, given_up, key_days, spans, weeks_begin
 
 WIDTH = 80
 
@@ -42,7 +42,7 @@ def _heading(season: Season) -> str:
 
 def _day(day: date) -> str:
     """ "Mon 4 January 2027"."""
-    return f"{day:%a} {day.day} {day:%B %Y}"
+    return f"{day_said(day)} {day.year}"
 
 
 def _span_lines(season: Season, span: Span) -> list[str]:

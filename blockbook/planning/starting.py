@@ -18,6 +18,7 @@ from blockbook.spec.templates import named, starter
 from blockbook.training.block_length import Length, fitted
 from blockbook.training.deload import lighter_fields
 from blockbook.training.prescription import countdown, weeks
+from blockbook.training.season_calendar import day_said
 
 _FOLLOWS = "# follow it.\n"
 
@@ -61,13 +62,9 @@ def before_first_day(season: Season, spec: Specification) -> str:
     early = [session for session in weeks(spec)[0] if session.day < season.first]
     if not early:
         return ""
-    which = ", ".join(f"{session.name} ({_day(session.day)})" for session in early)
+    which = ", ".join(f"{session.name} ({day_said(session.day)})" for session in early)
     falls = "falls" if len(early) == 1 else "fall"
-    return f"In week 1 {which} {falls} before the season's first day: train on {_day(season.first)} or later."
-
-
-def _day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%B}"
+    return f"In week 1 {which} {falls} before the season's first day: train on {day_said(season.first)} or later."
 
 
 def days_in_order(days: Sequence[Day], start: date) -> list[Day]:

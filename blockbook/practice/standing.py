@@ -16,7 +16,7 @@ from blockbook.api import file_name
 from blockbook.assessment.history import LineHistory, histories, share_done
 from blockbook.assessment.readiness import deload_reason, deload_signs, ended_light, weekly_over
 from blockbook.errors import BlockbookError
-from blockbook.intake.findings import ALARM, PAIN
+from blockbook.intake.findings import ALARM_NOTED, PAIN
 from blockbook.intake.how_far import weeks_begun, what_came
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
@@ -264,7 +264,7 @@ def _pain(found: BlockLog | None) -> Iterator[Need]:
     pains = [each for each in (found.findings if found else ()) if each.code in PAIN]
     if pains:
         more = f" (and {len(pains) - 1} more)" if len(pains) > 1 else ""
-        todo = f" {pains[0].hint}" if pains[0].code == ALARM else ""
+        todo = f" {pains[0].hint}" if pains[0].code == ALARM_NOTED else ""
         yield Need("pain", f"{pains[0].message}{todo}{more}", len(pains))
 
 

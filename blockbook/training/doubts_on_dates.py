@@ -9,6 +9,7 @@ from blockbook import clock
 from blockbook.spec.documents import Location
 from blockbook.spec.models import Block, Specification
 from blockbook.training.prescription import PlannedSession, weeks
+from blockbook.training.season_calendar import day_said
 
 A_WEEK_MISSED = 7
 """So many days less stand between a block and the next where the last week was missed; `next` allows for that."""
@@ -27,7 +28,7 @@ def doubts_on_dates(spec: Specification) -> Iterator[tuple[Location, str]]:
 def _another_year(block: Block) -> Iterator[tuple[Location, str]]:
     today = clock.today()
     if (ago := (today - block.start).days) > LONG_AGO and block.last < today:
-        said = f"The block begins on {_day(block.start)} {block.start.year}, {ago} days ago. Is another year meant?"
+        said = f"The block begins on {day_said(block.start)} {block.start.year}, {ago} days ago. Is another year meant?"
         yield ("block", "start"), said
 
 
@@ -44,8 +45,8 @@ def _long_after_the_last_block(spec: Specification) -> Iterator[tuple[Location, 
     if soon and gap >= spec.policy.gap_days + A_WEEK_MISSED:
         yield (
             ("block", "start"),
-            f"The first loads come from the last block, trained until {_day(max(trained))}, {gap} days before this one "
-            "begins. Take out those of week 1, and its sheet works them out anew.",
+            f"The first loads come from the last block, trained until {day_said(max(trained))}, {gap} days before this "
+            "one begins. Take out those of week 1, and its sheet works them out anew.",
         )
 
 
@@ -59,13 +60,13 @@ def doubts_on_meet(spec: Specification) -> Iterator[tuple[Location, str]]:
         begin_later = "Begin the block after it, or plan towards it: " if week == 1 else ""
         yield (
             ("block", "meet"),
-            f"The meet on {_day(meet)} falls in week {week} of {block.weeks}: nothing tapers towards it. {begin_later}"
-            f"`blockbook season --meet {meet} --out season.yaml` counts back from it.",
+            f"The meet on {day_said(meet)} falls in week {week} of {block.weeks}: nothing tapers towards it. "
+            f"{begin_later}`blockbook season --meet {meet} --out season.yaml` counts back from it.",
         )
     elif beside := ", ".join(_beside(meet, weeks(spec)[-1])):
         yield (
             ("block", "meet"),
-            f"The meet is on {_day(meet)}, and training stands beside it: {beside}. Give these 0 sets in week "
+            f"The meet is on {day_said(meet)}, and training stands beside it: {beside}. Give these 0 sets in week "
             f"{block.weeks}, or another day.",
         )
 
@@ -77,8 +78,3 @@ def _beside(meet: date, sessions: tuple[PlannedSession, ...]) -> Iterator[str]:
         if session.day >= meet - timedelta(days=1):
             when = {-1: "the day before", 0: "on the day itself"}
             yield f"{session.name} {when.get((session.day - meet).days, 'after it')}"
-
-
-def _day(day: date) -> str:
-    """ "Sat 6 February"."""
-    return f"{day:%a} {day.day} {day:%B}"

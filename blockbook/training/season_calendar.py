@@ -70,7 +70,7 @@ def weeks_begin(season: Season) -> str:
         elif counted:
             said.append("Weeks begin on the weekday of the meet they lead up to.")
     if early:
-        start, train = (f"{day:%a} {_day(day)}" for day in (first.start, season.first))
+        start, train = (day_said(day) for day in (first.start, season.first))
         said.append(f"Week 1 is counted from {start}; what falls before {train} is trained then or later.")
     return " ".join(said)
 
@@ -280,6 +280,11 @@ def days_away_said(season: Season, first: date, last: date) -> str:
 def _days(first: date, last: date) -> str:
     """ "1 - 7 May", "29 May - 4 June"."""
     return f"{first.day if first.month == last.month else _day(first)} - {_day(last)}"
+
+
+def day_said(day: date) -> str:
+    """ "Sat 6 February"."""
+    return f"{day:%a} {_day(day)}"
 
 
 def _day(day: date) -> str:

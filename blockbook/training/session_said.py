@@ -27,11 +27,11 @@ from blockbook.spec.models import EffortAs
 from blockbook.training.pain_words import GET_HELP, OF_ALARM, OF_PAIN
 from blockbook.training.session_checks import EFFORTS_APART, EFFORTS_FIT, OTHER_SCALE_MEANT
 
-LAST_SESSION = " That was the last session of the block: save the file and send it to your coach."
+LAST_SESSION = "That was the last session of the block: save the file and send it to your coach."
 BEFORE_THE_MEET = (
-    " That was the last session before the meet. Your attempts are on the sheet Meet; send the file after it."
+    "That was the last session before the meet. Your attempts are on the sheet Meet; send the file after it."
 )
-DELOAD_AHEAD = " Next week is a deload: lighter on purpose."
+DELOAD_AHEAD = "Next week is a deload: lighter on purpose."
 
 FAR_FROM_PLAN = 21
 """Days from the day planned at which a date is asked about. Common practice, no source."""
@@ -82,14 +82,14 @@ def said(
     over target its exercises came in, "" where no effort was logged; effort_check: `session_checks.efforts_to_check`;
     other_scale: what is said of efforts on the other scale; pains: above 0 where pain was noted; noted: what the notes
     speak of (`pain_words.heard`); alarm: 1 where what was typed as pain asks for a physician; still_open: above 0
-    where an earlier pain is not answered; ahead: a sentence that begins with a blank.
+    where an earlier pain is not answered; ahead: a sentence, or "".
     """
     not_begun = and_(done < 1, not_(is_number(over)))
     used = done - to_look_at
     so_far = choose(
         (not_begun, BLANK),
         (and_(used < asked, not_(is_number(effort))), _how_far(used, to_look_at, asked)),
-        otherwise=join(_how_it_went(over, most_over, least_over, effort_check, other_scale, on_target), ahead),
+        otherwise=join(_how_it_went(over, most_over, least_over, effort_check, other_scale, on_target), " ", ahead),
     )
     physician = or_(alarm > 0, noted >= OF_ALARM)
     pain = _pain_said(pains, pain_cell, noted, and_(still_open > 0, not_(not_begun)))
@@ -145,22 +145,8 @@ def _pain_said(pains: Expression, pain_cell: Expression, noted: Expression, stil
 
 
 @definition
-def said_with_steps(
-    done: Expression,
-    to_look_at: Expression,
-    asked: Expression,
-    effort: Expression,
-    over: Expression,
-    most_over: Expression,
-    least_over: Expression,
+def next_steps(
     effort_check: Expression,
-    other_scale: Expression,
-    pains: Expression,
-    pain_cell: Expression,
-    noted: Expression,
-    alarm: Expression,
-    still_open: Expression,
-    on_target: Expression,
     first: Expression,
     first_step: Expression,
     first_pain: Expression,
@@ -171,19 +157,18 @@ def said_with_steps(
     third_step: Expression,
     third_pain: Expression,
 ) -> Expression:
-    """The same, with the step that next week takes in up to three exercises: their names, how their plan moves
-    (`reasons.moved`; "" for none), and above 0 where pain holds them next week."""
+    """ "Next week · Back squat: Up 2.5 kg.": what `said` ends with; "" where the efforts are to be looked at first.
+
+    Of up to three exercises their names, how their plan moves (`reasons.moved`; "" for none), and above 0 where pain
+    holds them next week.
+    """
     each = ((first, first_step, first_pain), (second, second_step, second_pain), (third, third_step, third_pain))
     steps = [
         if_(differs(step, ""), join(" · ", exercise, ": ", if_(total(pain) > 0, say(ASK_FIRST), step)), BLANK)
         for exercise, step, pain in each
     ]
     decided = and_(same(effort_check, EFFORTS_FIT), or_(*(differs(step, "") for _, step, _ in each)))
-    ahead = if_(decided, join(say(" Next week"), *steps, "."), BLANK)
-    return said(
-        done, to_look_at, asked, effort, over, most_over, least_over, effort_check, other_scale, pains, pain_cell,
-        noted, alarm, still_open, on_target, ahead,
-    )  # fmt: skip
+    return if_(decided, join(say("Next week"), *steps, "."), BLANK)
 
 
 @definition

@@ -136,7 +136,6 @@ class AfterSession:
             "on_target": self.tables.policy["on_target"],
         }
         week, block = place.session.week + 1, self.spec.block
-        definition = session_said.said
         if week > block.weeks:
             meet_ahead = block.meet and place.session.day < block.meet and has_meet_sheet(self.spec)
             last = session_said.BEFORE_THE_MEET if meet_ahead else session_said.LAST_SESSION
@@ -144,10 +143,10 @@ class AfterSession:
         elif week == block.deload_week:
             names["ahead"] = say(session_said.DELOAD_AHEAD)
         else:
-            definition = session_said.said_with_steps
-            names |= self._steps(lines)
+            steps = self._steps(lines) | {"effort_check": names["effort_check"]}
+            names["ahead"] = self.sheet.formula(row, COLUMN["failed"], session_said.next_steps, steps, "working text")
         self.sheet.across(row, _FIRST, COLUMN["rpe"], "", "said")
-        self.sheet.formula(row, _FIRST, definition, names, "said")
+        self.sheet.formula(row, _FIRST, session_said.said, names, "said")
         self.sheet.heights[row] = 12.75 * 5
 
     def _steps(self, lines: Sequence[Line]) -> dict[str, Reference]:

@@ -26,6 +26,11 @@ WORKINGS = "Workings"
 MANIFEST = "blockbook"
 
 
+def is_feeler(key: str) -> bool:
+    """Whether a set's key is that of a feeler."""
+    return key.endswith(".feeler")
+
+
 def week_sheet(week: int) -> str:
     return f"Week {week}"
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from blockbook.languages import day_text, number_text, say
 from blockbook.sheet.book import Book, Sheet
+from blockbook.sheet.fitting import height
 from blockbook.spec.models import Block, EffortAs, Specification
 from blockbook.training.pain_words import GET_HELP
 from blockbook.training.prescription import countdown
@@ -96,6 +97,9 @@ _WORKED_IN_RESERVE = (
     "Load 100 · Reps done 5 · Reps left {felt}   ->   verdict: {over} fewer left. Next week's load will not go up",
 )
 
+_LEFT = 53
+"""Width of what a phone shows."""
+
 _RIGHT = 3
 """The column beside those that a phone shows: there stands what can wait."""
 
@@ -111,7 +115,7 @@ class _Section(NamedTuple):
 def add_start(book: Book, spec: Specification) -> None:
     sheet = book.add(START)
     sheet.one_page = True
-    sheet.widths = {0: 15, 1: 38, 2: 3, _RIGHT: 54}
+    sheet.widths = {0: 15, 1: _LEFT - 15, 2: 3, _RIGHT: 54}
     block, lifter = spec.block, spec.lifter
     last = block.last
     sheet.title(block.title, _RIGHT)
@@ -186,22 +190,22 @@ def _worked_row(block: Block) -> _Section:
 def _beside(sheet: Sheet, row: int, left: _Section, right: _Section | None = None) -> int:
     """Write one or two sections, the second to the right of the first; the row after them."""
     row += 1
-    sheet.heights[row] = _height(say(left.heading), 46, least=26)
+    sheet.heights[row] = max(26, _height(say(left.heading), 0.8 * _LEFT))  # in larger type
     for section, first, last in ((left, 0, 1), *(((right, _RIGHT, _RIGHT),) if right else ())):
         sheet.across(row, first, last, say(section.heading), "section")
         for at, text in enumerate(map(say, section.texts), start=row + 1):
             sheet.across(at, first, last, text, section.style)
-            sheet.heights[at] = max(sheet.heights.get(at, 0), _height(text, 58))
+            sheet.heights[at] = max(sheet.heights.get(at, 0), _height(text, _LEFT))
     return row + 1 + max(len(left.texts), len(right.texts) if right else 0)
 
 
 def _line(sheet: Sheet, row: int, text: str, style: str, label: str) -> int:
     sheet.put(row, 0, label, "label")
     sheet.put(row, 1, text, style)
-    sheet.heights[row] = _height(text, 46)
+    sheet.heights[row] = _height(text, sheet.widths[1])
     return row + 1
 
 
-def _height(text: str, letters: int, least: float = 0) -> float:
-    """Of a row, with a little air, where a line holds so many letters."""
-    return max(least, 14.5 * (1 + len(text) // letters) + 4)
+def _height(text: str, width: float) -> float:
+    """Of a row with this text, with a little air."""
+    return height([(text, width)]) + 3

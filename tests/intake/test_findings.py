@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 import pytest
 
+from blockbook.assessment.pain import unnamed
 from blockbook.intake.cells import read_minutes
 from blockbook.intake.findings import KINDS, Finding
 from blockbook.intake.log import BlockLog
@@ -237,6 +238,14 @@ def test_help_at_a_body_weight_exercise_is_said_not_to_count(tmp_path: Path) -> 
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), **helped})
     said = {found.message for found in log.findings if found.code == "number-out-of-range"}
     assert any("20 kg of help (a band, a machine) is not counted" in each for each in said)
+
+
+def test_none_under_pain_beside_a_note_of_alarm_is_no_pain_of_the_whole_session(tmp_path: Path) -> None:
+    alarm = {"w1.lower.squat.1/note": "chest pain", "w1.lower.pain": "none"}
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), **alarm})
+    codes = [found.code for found in log.findings]
+    assert (codes[0], "pain-reported" in codes) == ("alarm-noted", False)
+    assert unnamed(log) == []
 
 
 def test_none_beside_a_place_that_hurts_says_what_holds_the_load(tmp_path: Path) -> None:

@@ -8,8 +8,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from blockbook.intake.believable.strength import session_of
-from blockbook.intake.findings import ALARM as ALARM_CODE
-from blockbook.intake.findings import NOT_HELD, Finding, finding
+from blockbook.intake.findings import ALARM_NOTED, NOT_HELD, Finding, finding
 from blockbook.intake.log import BlockLog
 from blockbook.training.pain_words import ALARM, PAIN, WHERE_IT_HURTS, word_heard
 
@@ -63,7 +62,7 @@ def alarm_noted(log: BlockLog) -> Iterator[Finding]:
     """A word that asks for a physician, by the sheet's own list, in a note or as what hurts, or where."""
     for written in _texts(log):
         if word := _alarm(written):
-            yield _named(ALARM_CODE, word, written)
+            yield _named(ALARM_NOTED, word, written)
 
 
 def pain_in_notes(log: BlockLog) -> Iterator[Finding]:
