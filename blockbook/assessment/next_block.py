@@ -98,7 +98,8 @@ def as_decided(
     decided_of = each_or_all_mistakes(as_typed, decide)
     decisions = tuple(decided_of[key][0] for key in suggested)
     gone = [spec.exercise(name) for name in left_with_pain(decisions)]
-    made_slots = iter(_held_for(decided_of[key][1], gone, spec) for key in slots)
+    gone_before = [spec.exercise(slot.held_for) for _, slot in decided_of.values() if slot.held_for]
+    made_slots = iter(_held(*decided_of[key], gone, gone_before, spec) for key in slots)
     sessions = tuple(
         session.model_copy(update={"slots": tuple(next(made_slots) for _ in session.slots)})
         for session in spec.sessions
@@ -308,7 +309,8 @@ def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first
         "loads": {} if load is None else {1: load},
         "from_last_block": None if decision.is_own_load else load,
         "extra_from_last_block": made.extra if load == made.first_load and not decision.is_own_load else None,
-        "hurts": made.pain and kept,  # of one that is gone: `_held_for`
+        "hurts": made.pain and kept,
+        "held_for": slot.held_for if kept and slot.held_for.casefold() == made.near_pain.casefold() else "",
     }
     if not kept:
         update["exercise"] = decision.exercise
@@ -322,10 +324,18 @@ def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first
     return with_tests(changed, (week,)) if week and week <= spec.block.weeks else changed
 
 
-def _held_for(slot: Slot, gone: Sequence[Exercise], spec: Specification) -> Slot:
-    """The slot, held until its lifter says that nothing hurts where it trains the same as what hurt and is gone."""
-    held = bool(near(spec.exercise(slot.exercise), gone))
-    return slot.model_copy(update={"hurts": True}) if held else slot
+def _held(
+    decision: Decision, slot: Slot, gone: Sequence[Exercise], gone_before: Sequence[Exercise], spec: Specification
+) -> Slot:
+    """The slot, held until its lifter says that nothing hurts where it trains the same as what hurt and is gone.
+
+    gone_before: what has held others since an earlier block. Those that it holds no more were answered.
+    """
+    exercise = spec.exercise(slot.exercise)
+    painful = [*gone, *gone_before] if decision.exercise != decision.suggestion.exercise else gone
+    if slot.hurts or exercise in painful:
+        return slot.model_copy(update={"hurts": True, "held_for": ""})
+    return slot.model_copy(update={"held_for": slot.held_for or near(exercise, painful)})
 
 
 def muscle_sets(spec: Specification, decisions: Sequence[Decision]) -> Iterator[MuscleSets]:

@@ -53,16 +53,17 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
     known = log.spec.catalogue
     stood_in = [known.get(name.casefold()) for history in hurting for name in instead.get(history.key, ())]
     painful = (*(history.line.exercise for history in hurting), *filter(None, stood_in))
-    # What hurt as a stand-in is no way out either.
+    # What hurt as a stand-in, or before this block, is no way out either.
+    gone = [log.spec.exercise(name) for history in every if (name := week.held_for(history.key))]
     taken = [history.line.exercise.name.casefold() for history in every]
-    taken += [name.casefold() for names in instead.values() for name in names]
+    taken += [name.casefold() for names in (*instead.values(), [each.name for each in gone]) for name in names]
     at_meet = shown_at_meet(log)
     made = []
     for history in every:
         exercise = history.line.exercise
         ahead = _with_the_meet(log.spec, history, week.ahead(history.key, painful), at_meet.get(exercise.name))
         trend, hurt_before = past.trend(exercise.name), past.hurt_before(exercise.name)
-        case = Case(history, ahead, trend, hurt_before, bool(deload), painful)
+        case = Case(history, ahead, trend, hurt_before, bool(deload), (*painful, *gone))
         choice = choose(log, case, taken)
         taken.append(choice.exercise.casefold())
         suggestion = _suggestion(log, case, choice, deload, instead.get(history.key, ()))
@@ -109,6 +110,11 @@ class _WeekMore:
     def hurts(self, key: str) -> bool:
         return bool(self._number(self._lines[key], "last_pain"))
 
+    def held_for(self, key: str) -> str:
+        """What hurt before the block and still holds this one, by the catalogue's name; "" for nothing."""
+        line = self._lines[key]
+        return self.spec.exercise(line.slot.held_for).name if self._number(line, "held") else ""
+
     def ahead(self, key: str, painful: Sequence[Exercise]) -> Ahead:
         line = self._lines[key]
         return Ahead(
@@ -118,7 +124,7 @@ class _WeekMore:
             extra=int(self._number(line, "extra") or 0),
             effort=line.rpe,
             hurts=self.hurts(key),
-            near_pain="" if self.hurts(key) else pain.near(line.exercise, painful),
+            near_pain="" if self.hurts(key) else self.held_for(key) or pain.near(line.exercise, painful),
             curve=self.curve,
         )
 

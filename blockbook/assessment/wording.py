@@ -63,8 +63,8 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
         what = " which of them hurts" if instead else ""
         return f"Pain was reported{instead}: ask the lifter first{what}. Nothing is raised{held}.{ask}"
     if made.near_pain:
-        where = "hurts in another session" if made.near_pain == made.exercise else "hurts and trains the same"
-        return f"{made.near_pain.capitalize()} {where}: nothing is raised here either{held}. {changed}".strip()
+        where = f"{made.near_pain.capitalize()} {_where_near(made, spec)}"
+        return f"{where}: nothing is raised here either{held}. {changed}".strip()
     if choice.kind != "kept":
         lead = f"Change the exercise: {changed[0].lower()}{changed[1:]}"
         return f"{lead} {deload}" if made.action == "deload first" else lead
@@ -87,6 +87,13 @@ def _held(made: Suggestion, spec: Specification) -> str:
     if made.deload_load is None or made.deload_load == made.first_load:
         return f" ({usual})"
     return f" ({usual}; at {_load(made.deload_load, made, spec)} if a deload comes first)"
+
+
+def _where_near(made: Suggestion, spec: Specification) -> str:
+    """What is so of the exercise that holds this one because it hurts."""
+    if made.near_pain not in {spec.exercise(slot.exercise).name for slot in spec.slots}:
+        return "hurt before this block, trains the same and was not said to be well"
+    return "hurts in another session" if made.near_pain == made.exercise else "hurts and trains the same"
 
 
 def _week_one(made: Suggestion, first: float, spec: Specification) -> str:

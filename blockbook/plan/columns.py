@@ -178,6 +178,7 @@ PLAN_COLUMNS: tuple[Column, ...] = (
            meaning=_YES_NO_OR_USUAL + "Overrides the block's setting for this exercise"),
     _field(Slot, "slot.stand_ins", "Stand-ins", 24, cells.NAMES),
     _field(Slot, "slot.hurts", "Hurts", 7, cells.YES_NO),
+    _field(Slot, "slot.held_for", "Held: this hurt before", 16, cells.TEXT),
     _field(Slot, "slot.from_last_block", "First load from the last block", 9, cells.NUMBER),
     _field(Slot, "slot.extra_from_last_block", "Reps above the base with it", 9, cells.NUMBER),
     _field(Slot, "slot.cue", "Cue for the lifter", 32, cells.NOTE),

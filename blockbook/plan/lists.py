@@ -140,7 +140,7 @@ def _check_own(book: Book, row: int, lists: Lists, own: TablePlace) -> None:
 
 def _rests(spec: Specification) -> dict[str, float]:
     """The usual rests, and those of this plan that say minutes or seconds."""
-    written = {slot.rest: _minutes(slot.rest) for session in spec.sessions for slot in session.slots if slot.rest}
+    written = {slot.rest: _minutes(slot.rest) for slot in spec.slots if slot.rest}
     return USUAL_RESTS | {text: minutes for text, minutes in written.items() if minutes is not None}
 
 

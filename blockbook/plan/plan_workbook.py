@@ -151,7 +151,7 @@ def _plan_sheet(
     for column in PLAN_COLUMNS:
         if column.spread:
             first = table.columns[f"{column.key}.1"]
-            used = any(_holds(column, slot) for session in spec.sessions for slot in session.slots)
+            used = any(_holds(column, slot) for slot in spec.slots)
             shown = block.weeks if used or column.key in _ALWAYS_SHOWN else 0
             for place in range(first, first + shown):
                 sheet.widths[place] = max(column.width, _WIDTH_OF_A_SIGN * len(column.heading) / shown)

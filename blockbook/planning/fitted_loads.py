@@ -27,8 +27,7 @@ class Fitted(NamedTuple):
 
 def keyed_slots(spec: Specification, keys_of: Specification) -> dict[str, Slot]:
     """The exercises of a block by the keys that the block before it has; both have them in one order."""
-    slots = (slot for session in spec.sessions for slot in session.slots)
-    return dict(zip(slot_keys(keys_of), slots, strict=True))
+    return dict(zip(slot_keys(keys_of), spec.slots, strict=True))
 
 
 def fitted_loads(

@@ -69,7 +69,7 @@ Chooser = Callable[[Playing, LinePlace, PlannedSet], Asked]
 
 def invited(spec: Specification, population: Population, number: int, seed: int) -> SimulatedLifters:
     """Lifters of a population around the numbers that a specification states."""
-    names = dict.fromkeys(slot.exercise for session in spec.sessions for slot in session.slots)
+    names = dict.fromkeys(slot.exercise for slot in spec.slots)
     exercises = [spec.exercise(name) for name in names]
     stated = {exercise.name: start_maximum(spec, exercise) or _UNKNOWN_MAXIMUM for exercise in exercises}
     guessed = frozenset(exercise.name for exercise in exercises if is_guess(spec, exercise))

@@ -141,6 +141,8 @@ def slot_mistakes(slot: Slot, weeks: int | None, exercises: Mapping[str, Exercis
         yield from _weekly_mistakes(slot, weeks)
         yield from _test_mistakes(slot, weeks)
     yield from _stand_in_mistakes(slot, exercises)
+    if slot.held_for and slot.held_for.casefold() not in exercises:
+        yield ("held_for",), unknown_exercise(slot.held_for, exercises)
     ways = [name for name in ("back_off", "percent", "load", "reserve") if getattr(slot, name) is not None]
     if len(ways) > 1:
         yield (ways[1],), Message(f"{{{ways[0]}}} and {{{ways[1]}}} are different prescriptions. Keep one.")

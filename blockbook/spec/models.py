@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Iterator
 from datetime import timedelta
 from functools import cached_property
 from typing import Annotated, Any, Literal, Self
@@ -252,6 +253,11 @@ class Slot(_Part):
         description="Pain was the last thing heard of it: nothing is raised here, nor on close relatives, until the "
         "lifter types none under Pain. Written by next",
     )
+    held_for: ExerciseName = Field(
+        "",
+        description="What hurt before this block, has left it and trains the same: nothing is raised here until the "
+        "lifter types none under Pain. Written by next",
+    )
     from_last_block: float | None = Field(
         None,
         ge=0,
@@ -321,6 +327,11 @@ class Specification(_Part):
         name, between = re.escape(self.lifter.name), r"[\s,;:·–-]+"
         short = re.sub(rf"^{name}{between}|{between}{name}$", "", self.block.title, flags=re.IGNORECASE)
         return short[:1].upper() + short[1:] if short != self.block.title else short
+
+    @property
+    def slots(self) -> Iterator[Slot]:
+        """The exercise slots of all sessions, in order."""
+        return (slot for session in self.sessions for slot in session.slots)
 
     @cached_property
     def catalogue(self) -> dict[str, Exercise]:

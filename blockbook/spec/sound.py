@@ -114,7 +114,7 @@ def _of_sessions(
             yield from within((*place, position), sure)
 
 
-_NAMES = frozenset({"exercise", "stand_ins"})
+_NAMES = frozenset({"exercise", "stand_ins", "held_for"})
 _PRESCRIPTION = frozenset({"rpe", "back_off", "percent", "load", "reserve"})
 _RESTS_ON = {"rpe": _PRESCRIPTION, "test_weeks": _PRESCRIPTION | {"test_weeks", "sets", "reps"}}
 """Field of a slot -> all that a mistake told of it is taken from, where that is more than the field."""

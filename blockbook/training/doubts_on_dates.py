@@ -38,7 +38,7 @@ def _long_after_the_last_block(spec: Specification) -> Iterator[tuple[Location, 
     Not while there is time to train in between: a block that came back half-way is still going on.
     """
     days = {name.casefold(): best.on for name, best in spec.lifter.bests.items()}
-    slots = [slot for session in spec.sessions for slot in session.slots if slot.was_worked_out(1)]
+    slots = [slot for slot in spec.slots if slot.was_worked_out(1)]
     trained = [day for slot in slots if (day := days.get(slot.exercise.casefold()))]
     gap = (spec.block.start - max(trained)).days if trained else 0
     soon = (spec.block.start - clock.today()).days < spec.policy.gap_days

@@ -14,6 +14,7 @@ from blockbook.formula.expression import (
     Expression,
     and_,
     at,
+    choose,
     differs,
     if_,
     is_number,
@@ -146,9 +147,9 @@ def painful(pain_answer: Expression, named: Expression, all_named: Expression, n
 
 
 @definition
-def pain_open(pain: Expression, last_pain: Expression) -> Expression:
-    """1 where an earlier week's pain is neither said to be gone nor to be there still."""
-    return if_(and_(last_pain > 0, not_(is_number(pain))), 1, 0)
+def pain_open(pain: Expression, last_pain: Expression, held: Expression) -> Expression:
+    """1 where pain of an earlier week or block is neither said to be gone nor to be there still."""
+    return if_(and_(or_(last_pain > 0, held > 0), not_(is_number(pain))), 1, 0)
 
 
 @definition
@@ -161,15 +162,30 @@ def pain_carried(pain: Expression, number: Expression, before: Expression) -> Ex
 
 
 @definition
-def pain_that_holds(last_pain: Expression, relatives: Expression) -> Expression:
-    """The number of the exercise that hurt when it was last heard of: itself, else a close relative of it; else 0."""
-    return if_(last_pain > 0, last_pain, maximum(0, relatives))
+def still_held(pain: Expression, held: Expression) -> Expression:
+    """1 while pain of an exercise that has left the block (`Slot.held_for`) holds this one: until its own is answered.
+
+    held: the same before this session.
+    """
+    return if_(is_number(pain), 0, held)
 
 
 @definition
-def sore(holding_pain: Expression, exercises: Expression) -> Expression:
+def pain_that_holds(last_pain: Expression, held: Expression, number: Expression, relatives: Expression) -> Expression:
+    """The number of the exercise that hurt when it was last heard of: itself, else a close relative of it; else 0.
+
+    Its own, too, where what hurt is not in the block: `held`, as `still_held`.
+    """
+    return choose((last_pain > 0, last_pain), (held > 0, number), otherwise=maximum(0, relatives))
+
+
+@definition
+def sore(
+    holding_pain: Expression, last_pain: Expression, held: Expression, held_for: Expression, exercises: Expression
+) -> Expression:
     """The name of what `pain_that_holds`; "" where nothing does. exercises: the names by number."""
-    return if_(holding_pain > 0, at(exercises, holding_pain), BLANK)
+    elsewhere = and_(last_pain < 1, held > 0)
+    return choose((elsewhere, held_for), (holding_pain > 0, at(exercises, holding_pain)), otherwise=BLANK)
 
 
 AFTER_PAIN = 0.5

@@ -29,7 +29,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Exercise, shown_name
-from blockbook.spec.models import EffortAs, Specification
+from blockbook.spec.models import EffortAs, Slot, Specification
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 from blockbook.training.progression import FAR_HARDER
@@ -170,6 +170,8 @@ def _plan_reason(
     last_none_up: Expression,
     last_pain: Expression,
     sore: Expression,
+    held: Expression,
+    held_reason: Expression,
     last_extra: Expression,
     last_shared: Expression,
     shared_before: Expression,
@@ -239,6 +241,7 @@ def _plan_reason(
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
         (last_pain > 0, say(PAIN_CARRIED)),
+        (held > 0, held_reason),
         (and_(differs(sore, ""), not_(is_number(last_load))), sentence(PAIN_NEARBY_FIRST, exercise=sore)),
         (differs(sore, ""), sentence(PAIN_NEARBY, exercise=sore)),
         (not_(is_number(last_load)), first_reason),
@@ -287,6 +290,10 @@ PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. A
 PAIN_NEARBY = (
     "Pain was reported for {exercise}: no increase here until you type none under Pain in the session where it was. "
     "Ask your coach before you lift this."
+)
+PAIN_BEFORE = (
+    "Pain was reported for {exercise} before this block: no increase here until you type none under Pain. Ask your "
+    "coach before you lift this."
 )
 PAIN_NEARBY_FIRST = (
     "Pain was reported for {exercise}: ask your coach before you lift this, and start lighter than the load shown."
@@ -402,6 +409,14 @@ NO_LOAD_REASON: dict[EffortAs, str] = {
     "rpe": "Choose the band or resistance that meets the target effort.",
     "reps in reserve": "Choose the band or resistance that leaves you as many reps as planned.",
 }
+
+
+def held_reason(slot: Slot, week: int, spec: Specification) -> str:
+    """Why an exercise is held for one that has left the block; "" where it is not."""
+    if not slot.held_for:
+        return ""
+    new = week == 1 and slot.from_last_block is None
+    return say(PAIN_NEARBY_FIRST if new else PAIN_BEFORE, exercise=shown_name(spec.exercise(slot.held_for)))
 
 
 def first_reason(exercise: Exercise, spec: Specification) -> str:

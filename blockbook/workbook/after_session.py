@@ -106,6 +106,7 @@ class AfterSession:
             pains, before = (
                 tuple(self.workings.cell(line.line, name) for line in place.lines) for name in ("pain", "last_pain")
             )
+            before += tuple(self.workings.cell(each.line, "held") for each in place.lines if each.line.slot.held_for)
             noted: dict[str, Reference] = {"pains": pains, "before": before, "hint": hint, "exercises": len(pains)}
             self.sheet.formula(row, column, session_said.pain_hint, noted, "hint beside")
         else:

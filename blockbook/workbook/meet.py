@@ -144,11 +144,12 @@ def add_meet(
 
 
 def _written_pains(spec: Specification) -> dict[str, Pain]:
-    hurting = [spec.exercise(slot.exercise) for session in spec.sessions for slot in session.slots if slot.hurts]
+    hurting = [spec.exercise(slot.exercise) for slot in spec.slots if slot.hurts]
+    held = {spec.exercise(slot.exercise).name for slot in spec.slots if slot.held_for}
     found = {}
     for lift, name in LIFTS.items():
         one = spec.exercise(name)
-        near = any(close_relatives(one, other) for other in hurting if other.name != name)
+        near = name in held or any(close_relatives(one, other) for other in hurting if other.name != name)
         found[lift] = Pain(int(any(other.name == name for other in hurting)), int(near))
     return found
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import chain
 
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
-from blockbook.sheet.book import Book, Reference
+from blockbook.sheet.book import Book
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.spec.values import KG_PER_LB
@@ -58,13 +58,11 @@ def add_meet_to_block(
 
 def _pain(lift: Exercise, lines: Sequence[Line], workings: Workings) -> Pain:
     """What was last heard of a lift and its close relatives, each in its row of the last week."""
-
-    def last_heard(found: Iterable[Line]) -> Reference:
-        return tuple(workings.cell(line, "pain_after") for line in found) or 0
-
     own = [line for line in lines if line.exercise.name == lift.name]
     near = [line for line in lines if line not in own and close_relatives(lift, line.exercise)]
-    return Pain(last_heard(own), last_heard(near))
+    heard = [tuple(workings.cell(line, "pain_after") for line in found) for found in (own, near)]
+    held = tuple(workings.cell(line, "held_after") for line in own if line.slot.held_for)
+    return Pain(heard[0] or 0, (*heard[1], *held) or 0)
 
 
 def _line_of(lines: Sequence[Line], exercise: str) -> Line | None:

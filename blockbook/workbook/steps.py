@@ -34,6 +34,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("last_back_off_seen", "1RM by those"),
     ("last_back_off_lifted", "Load of those"),
     ("last_pain", "Pain carried"),
+    ("held", "Held for another"),
     ("holding_pain", "Pain that holds"),
     ("sore", "Where that is"),
     ("exposures", "Earlier logs"),
@@ -138,6 +139,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("pain", "Pain"),
     ("pain_open", "Pain not answered"),
     ("pain_after", "Pain after it"),
+    ("held_after", "Held after it"),
 )
 POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
 

@@ -128,7 +128,7 @@ class _Week:
         self.sheet.heights |= {0: 24, HEADING_ROW: 30}
         self.sheet.hidden_columns = (COLUMN["key"],)
         last = len(columns) - 1
-        if any(slot.stand_ins for session in self.spec.sessions for slot in session.slots):
+        if any(slot.stand_ins for slot in self.spec.slots):
             for column in WITH_STAND_INS:
                 last = COLUMN[column.name]
                 self.sheet.widths[last] = column.width

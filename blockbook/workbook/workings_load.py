@@ -106,6 +106,7 @@ def _fill_reason(row: Row) -> None:
     row.define("step", reasons.moved)
     given: dict[str, Reference] = {
         "first_reason": reasons.first_reason(line.exercise, row.spec),
+        "held_reason": reasons.held_reason(line.slot, line.week, row.spec),
         "lightest": loading.ladder(line.exercise.implement, row.spec.equipment)[0].load if row.ladder else "",
         "first_jump": 0 if line.week == 1 else row.first_jump,
         "last_shared": last_shared,

@@ -76,6 +76,8 @@ def fill_what_is_carried(row: Row) -> None:
         for name in ("last_extra", "exposures", "idle_weeks"):
             row.put(name, 0)
         row.put("last_pain", row.workings.number(row.line) * int(row.line.slot.hurts))
+        if row.line.slot.held_for:
+            row.put("held", 1)
         row.names["pain_before"] = 0
         return
     before = row.workings.row(row.line, weeks_back=1)
@@ -97,6 +99,8 @@ def fill_what_is_carried(row: Row) -> None:
         before=before["last_demand"],
     )
     row.define("last_pain", belief.as_is, value=before["pain_after"])
+    if row.line.slot.held_for:
+        row.define("held", belief.as_is, value=before["held_after"])
     row.names["pain_before"] = before["holding_pain"]
     row.define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
     row.names |= {
@@ -123,11 +127,18 @@ def fill_pain(row: Row, relatives: Sequence[Cell]) -> None:
         row.define("notes_plain", pain_words.notes_together(len(row.place.set_rows)), notes=notes)
         row.define("words", pain_words.taken_back, plain=row.cell("notes_plain"))
         row.define("noted", pain_words.heard)
+    held_for = row.line.slot.held_for
+    row.names |= {"held": row.cell("held") if held_for else 0}
     row.define("pain", pain.painful, all_named=tuple(row.workings.cell(line, "named") for line in lines))
     row.define("pain_open", pain.pain_open)
     row.define("pain_after", pain.pain_carried, number=row.workings.number(row.line), before=row.cell("last_pain"))
-    row.define("holding_pain", pain.pain_that_holds, relatives=tuple(relatives) or 0)
-    row.define("sore", pain.sore, exercises=row.workings.exercises)
+    if held_for:
+        row.define("held_after", pain.still_held)
+    row.define(
+        "holding_pain", pain.pain_that_holds, number=row.workings.number(row.line), relatives=tuple(relatives) or 0
+    )
+    gone = shown_name(row.spec.exercise(held_for)) if held_for else ""
+    row.define("sore", pain.sore, held_for=gone, exercises=row.workings.exercises)
 
 
 def _fill_pain_of_session(row: Row) -> None:

@@ -51,7 +51,12 @@ def following(folder: Path, typed: dict[str, Any], spec: Specification | None = 
 
 def slots_of(spec: Specification) -> dict[str, Slot]:
     keys = (SQUAT, PRESS, BAND, BENCH, PULL_UP)
-    return dict(zip(keys, (slot for session in spec.sessions for slot in session.slots), strict=True))
+    return dict(zip(keys, spec.slots, strict=True))
+
+
+def held_for(spec: Specification) -> dict[str, str]:
+    """What each exercise is held for, of those that are."""
+    return {slot.exercise: slot.held_for for slot in spec.slots if slot.held_for}
 
 
 def test_structure_order_ids_and_cues_stay_the_coachs(tmp_path: Path) -> None:
@@ -170,7 +175,7 @@ def test_the_yaml_is_an_equal_specification_and_builds(tmp_path: Path, typed: Ca
 
 def test_pain_is_held_in_the_next_block_until_the_lifter_says_it_is_gone(tmp_path: Path) -> None:
     made = following(tmp_path, {**clean_inputs(), "w2.lower.pain": "A"}).spec
-    assert [slot.exercise for session in made.sessions for slot in session.slots if slot.hurts] == ["back squat"]
+    assert [slot.exercise for slot in made.slots if slot.hurts] == ["back squat"]
     workbook = assemble(made)
     squat = workbook.weeks[1][0].lines[0].line
     for said, held in ((None, True), ("none", False)):
@@ -181,11 +186,49 @@ def test_pain_is_held_in_the_next_block_until_the_lifter_says_it_is_gone(tmp_pat
 def test_what_trains_the_same_is_held_where_another_takes_the_place_of_what_hurts(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w2.lower.pain": "B"})
     made = next_block(log, {PRESS: Override(choice="hack squat")})
-    held = [slot.exercise for session in made.spec.sessions for slot in session.slots if slot.hurts]
-    assert held == ["back squat", "hack squat"]
+    assert held_for(made.spec) == {"back squat": "leg press", "hack squat": "leg press"}
     assert "Out of the block though it hurt: leg press. What trains the same is held" in made.to_yaml()
     other = next_block(log, {PRESS: Override(choice="lateral raise")}).spec
-    assert [slot.exercise for session in other.sessions for slot in session.slots if slot.hurts] == ["back squat"]
+    assert held_for(other) == {"back squat": "leg press"}
+
+
+def test_what_is_held_for_one_that_is_gone_says_so_and_is_free_once_it_is_answered(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w2.lower.pain": "B"})
+    made = next_block(log, {PRESS: Override(choice="lateral raise")}).spec
+    workbook = assemble(made)
+    squat = workbook.weeks[1][0].lines[0].line
+    told = str(Calculation(workbook.book, {}).value(workbook.workings.cell(squat, "plan_reason")))
+    assert told.startswith("Pain was reported for leg press before this block: no increase here")
+    for said, held in ((None, True), ("none", False), ("A", True)):
+        calculation = Calculation(workbook.book, {"w1.lower.pain": said})
+        assert bool(calculation.number(workbook.workings.cell(squat, "holding_pain"))) == held
+
+
+@pytest.mark.parametrize(
+    ("said", "why", "after"),
+    [
+        (
+            None,
+            "Leg press hurt before this block, trains the same and was not said to be well",
+            {"back squat": "leg press"},
+        ),
+        ("none", "", {}),
+    ],
+)
+def test_a_hold_for_one_that_is_gone_goes_on_until_it_is_answered(
+    tmp_path: Path, said: str | None, why: str, after: dict[str, str]
+) -> None:
+    """It takes no set away, as pain of its own would, and what hurt is offered to nobody."""
+    (first := tmp_path / "first").mkdir()
+    log = log_of(first, spec_from(), {**clean_inputs(), "w2.lower.pain": "B"})
+    spec = next_block(log, {PRESS: Override(choice="lateral raise")}).spec
+    unsaid = {name: None for name in clean_inputs() if name.endswith(".pain")}
+    made = following(tmp_path, {**clean_inputs(), **unsaid, "w1.lower.pain": said}, spec)
+    squat = made.decisions[0].suggestion
+    assert (squat.near_pain != "", squat.pain, why in squat.reason) == (bool(after), False, True)
+    assert squat.next_sets >= squat.sets
+    assert "leg press" not in squat.choice.options
+    assert held_for(made.spec) == after
 
 
 def test_a_block_trained_later_than_planned_is_followed_by_one_behind_its_last_session(tmp_path: Path) -> None:

@@ -115,6 +115,7 @@ def slots(draw: Draw, names: list[str], weeks: int) -> dict[str, Any]:
         "feeler": draw(some(st.booleans())),
         "steer_by_day": draw(some(st.booleans())),
         "hurts": draw(st.booleans()),
+        "held_for": draw(some(st.sampled_from(names))),
         "from_last_block": draw(some(numbers(0, 2000))),
         "extra_from_last_block": draw(some(st.integers(-20, 20))),
         "private_note": draw(texts(300, 0)),

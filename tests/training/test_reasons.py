@@ -12,7 +12,7 @@ from blockbook.training.reasons import PAIN_CARRIED, PAIN_NEARBY, PAIN_NEARBY_FI
 AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
     "bias": 0, "effort_bias": 0, "lightest": 20,
-    "last_pain": 0, "sore": "", "last_extra": 0,
+    "last_pain": 0, "sore": "", "held": 0, "held_reason": "", "last_extra": 0,
     "last_shared": 0, "shared_before": 0, "overshoot_before": "", "pain_before": 0, "last_demand": 120,
     "body_load": 0, "curve": 1, "days": 7, "extra": 0,
     "reps": 5, "rpe": 8,
@@ -50,6 +50,8 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"last_pain": 1, "sore": "Bench press"}, PAIN_CARRIED),
         ({"sore": "Bench press"}, PAIN_NEARBY.format(exercise="Bench press")),
         ({"sore": "Bench press", "last_load": ""}, PAIN_NEARBY_FIRST.format(exercise="Bench press")),
+        ({"held": 1, "held_reason": "Leg press hurt."}, "Leg press hurt."),
+        ({"held": 1, "held_reason": "Leg press hurt.", "last_pain": 1, "sore": "Bench press"}, PAIN_CARRIED),
         ({"last_overshoot": -2, "bias": 1.5}, "Up 2.5 kg: last time was easier than asked, by your sets to failure."),
         (
             {"planned": 20, "last_load": 20, "last_overshoot": 3},
