@@ -103,6 +103,21 @@ class Validation:
     options: Mapping[str, Any]
 
 
+@dataclass(frozen=True)
+class Mark:
+    """How cells of a row look while another cell of the sheet holds a number above 0: a style of `looks.marks`.
+
+    last_row: where they stand in several rows beneath one another.
+    """
+
+    when: Cell
+    style: str
+    row: int
+    first: int
+    last: int
+    last_row: int
+
+
 @dataclass
 class Sheet:
     """One sheet: contents and style names by (row, column), and how it is laid out.
@@ -120,6 +135,7 @@ class Sheet:
     folded_columns: list[tuple[int, int]] = field(default_factory=list)
     hidden_columns: tuple[int, ...] = ()
     validations: list[Validation] = field(default_factory=list)
+    marks: list[Mark] = field(default_factory=list)
     charts: list[Chart] = field(default_factory=list)
     frozen: tuple[int, int] = (0, 0)
     repeat_rows: tuple[int, int] | None = None

@@ -31,7 +31,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.catalogue import Exercise
-from blockbook.training.pain_words import EDGES, OF_ALARM, OF_PAIN
+from blockbook.training.pain_words import EDGES, OF_PAIN
 
 LOWER_BACK = "lower back"
 """Bears every load that is lifted bent over or from the floor: a row goes no better than a deadlift where it hurts."""
@@ -134,16 +134,18 @@ def pain_named(letters: Expression, label: Expression, group: Expression) -> Exp
 
 
 @definition
-def painful(pain_answer: Expression, named: Expression, all_named: Expression, noted: Expression) -> Expression:
+def painful(
+    pain_answer: Expression, named: Expression, all_named: Expression, noted: Expression, alarm_noted: Expression
+) -> Expression:
     """1 if pain counts for this exercise: named, or reported without naming one; 0 if it was said that none is left.
 
     A note of one of its sets that speaks of pain (noted, as `pain_words.heard`) counts until the pain's cell says
-    otherwise, one of alarm whatever that says. "" where nothing was said of it: in empty cells, or in one that names
-    another exercise.
+    otherwise; what asks for a physician counts for all exercises of the session, whatever that says. "" where nothing
+    was said of it: in empty cells, or in one that names another exercise.
     """
     unnamed = and_(same(pain_answer, 1), total(all_named) < 1)
-    by_note = or_(noted >= OF_ALARM, and_(same(pain_answer, ""), noted >= OF_PAIN))
-    return if_(or_(named > 0, unnamed, by_note), 1, if_(same(pain_answer, 0), 0, BLANK))
+    by_note = and_(same(pain_answer, ""), noted >= OF_PAIN)
+    return if_(or_(named > 0, unnamed, by_note, alarm_noted > 0), 1, if_(same(pain_answer, 0), 0, BLANK))
 
 
 @definition

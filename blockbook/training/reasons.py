@@ -30,6 +30,7 @@ from blockbook.formula.expression import (
 from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import EffortAs, Slot, Specification
+from blockbook.training.alarm import alone
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 from blockbook.training.progression import FAR_HARDER
@@ -311,6 +312,7 @@ def _today(
     text: Expression,
     pain: Expression,
     sore: Expression,
+    alarm_open: Expression,
     back_off_reason: Given,
     chosen: Given,
     exercise: Given,
@@ -318,7 +320,8 @@ def _today(
     learned: Given,
     text_tells: bool = False,
 ) -> Expression:
-    """A reason with what goes before it: pain, another exercise in its place. Pain noted today stands alone.
+    """A reason with what goes before it: pain, another exercise in its place. Pain noted today stands alone, and what
+    needs a physician (alarm_open, as `alarm.alarm_open`) in place of all.
 
     pain: above 0 where it was noted today, sore: what hurt before; chosen: which stand-in, exercise: its
     name as typed, shown: its first load, learned: what its own logs show; back_off_reason: what is said of back-off
@@ -329,7 +332,7 @@ def _today(
     if back_off_reason is not None:
         text = join(text, back_off_reason)
     if chosen is None or exercise is None or shown is None or learned is None:
-        return if_(today, trimmed(noted), join(BLANK if text_tells else opened, text))
+        return alone(alarm_open, if_(today, trimmed(noted), join(BLANK if text_tells else opened, text)))
     by_log, known, unknown = (
         sentence(words, exercise=exercise) for words in (STAND_IN_BY_LOG, STAND_IN_REASON, STAND_IN_UNKNOWN)
     )
@@ -340,25 +343,25 @@ def _today(
         (is_number(shown), known),
         otherwise=unknown,
     )
-    return trimmed(join(if_(today, noted, before), done))
+    return alone(alarm_open, trimmed(join(if_(today, noted, before), done)))
 
 
 def _decision_reason(
     plan_reason: Expression, planned: Expression, target: Expression, extra: Expression, reps: Expression,
     unit: Expression,
-    pain: Expression, sore: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
-    learned: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, exercise: Given,
+    shown: Given, learned: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
     text = join(plan_reason, _day_move(planned, target, extra, reps, unit))
-    return _today(text, pain, sore, back_off_reason, chosen, exercise, shown, learned, text_tells=True)
+    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, exercise, shown, learned, text_tells=True)
 
 
 def _percent_reason(
     planned: Expression, percent: Expression, aim: Expression, ceiling: Expression, last_load: Expression,
     days: Expression, gap_days: Expression,
-    pain: Expression, sore: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
-    learned: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, exercise: Given,
+    shown: Given, learned: Given,
 ) -> Expression:  # fmt: skip
     text = if_(
         is_number(planned),
@@ -376,15 +379,15 @@ def _percent_reason(
     )
     below = if_(all_numbers(aim, last_load), if_(round_(aim - ceiling, 6) > 0, held, BLANK), BLANK)
     text = join(text, below)
-    return _today(text, pain, sore, back_off_reason, chosen, exercise, shown, learned)
+    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, exercise, shown, learned)
 
 
 def _text_reason(
     text: Expression,
-    pain: Expression, sore: Expression, back_off_reason: Given, chosen: Given, exercise: Given, shown: Given,
-    learned: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, exercise: Given,
+    shown: Given, learned: Given,
 ) -> Expression:  # fmt: skip
-    return _today(text, pain, sore, back_off_reason, chosen, exercise, shown, learned)
+    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, exercise, shown, learned)
 
 
 Kind = Literal["decision", "percent", "text"]

@@ -24,7 +24,8 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
-from blockbook.training.pain_words import GET_HELP, OF_ALARM, OF_PAIN
+from blockbook.training.alarm import alone
+from blockbook.training.pain_words import OF_PAIN
 from blockbook.training.session_checks import EFFORTS_APART, EFFORTS_FIT, OTHER_SCALE_MEANT
 
 LAST_SESSION = "That was the last session of the block: save the file and send it to your coach."
@@ -68,7 +69,7 @@ def said(
     pains: Expression,
     pain_cell: Expression,
     noted: Expression,
-    alarm: Expression,
+    alarm_open: Expression,
     still_open: Expression,
     on_target: Expression,
     ahead: Expression,
@@ -81,8 +82,8 @@ def said(
     done, to_look_at: sets logged, and those of them that no load follows from; over, most_over, least_over: how far
     over target its exercises came in, "" where no effort was logged; effort_check: `session_checks.efforts_to_check`;
     other_scale: what is said of efforts on the other scale; pains: above 0 where pain was noted; noted: what the notes
-    speak of (`pain_words.heard`); alarm: 1 where what was typed as pain asks for a physician; still_open: above 0
-    where an earlier pain is not answered; ahead: a sentence, or "".
+    speak of (`pain_words.heard`); alarm_open: as `alarm.alarm_open`; still_open: above 0 where an earlier pain is not
+    answered; ahead: a sentence, or "".
     """
     not_begun = and_(done < 1, not_(is_number(over)))
     used = done - to_look_at
@@ -91,9 +92,8 @@ def said(
         (and_(used < asked, not_(is_number(effort))), _how_far(used, to_look_at, asked)),
         otherwise=join(_how_it_went(over, most_over, least_over, effort_check, other_scale, on_target), " ", ahead),
     )
-    physician = or_(alarm > 0, noted >= OF_ALARM)
     pain = _pain_said(pains, pain_cell, noted, and_(still_open > 0, not_(not_begun)))
-    return if_(physician, say(GET_HELP), trimmed(join(pain, so_far)))
+    return alone(alarm_open, trimmed(join(pain, so_far)))
 
 
 def _how_far(used: Expression, to_look_at: Expression, asked: Expression) -> Expression:

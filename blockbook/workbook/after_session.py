@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from blockbook.formula.functions import day_number
 from blockbook.languages import say
-from blockbook.sheet.book import Book, Cell, Reference, Sheet
+from blockbook.sheet.book import Book, Cell, Mark, Reference, Sheet
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
 from blockbook.training import session_load, session_said, volume
@@ -122,10 +122,11 @@ class AfterSession:
             return tuple(self.workings.cell(line, name) for line in lines)
 
         row = place.said_row
-        of_the_session: dict[str, Reference] = {
+        of_the_session = {
             name: self.sheet.formula(row, COLUMN[column], definition, {"values": of_all(each)}, "working")
             for name, column, definition, each in _OF_THE_SESSION
         }
+        alarm = self.workings.cell(lines[0], "alarm_open")
         names: dict[str, Reference] = {
             **of_the_session,
             "asked": sum(len(line.work_sets) for line in lines),
@@ -133,7 +134,7 @@ class AfterSession:
             "effort_check": self.workings.cell(lines[0], "effort_check"),
             "other_scale": say(session_said.OTHER_SCALE[self.spec.block.effort_as]),
             "pain_cell": place.input_cell("pain"),
-            "alarm": self.workings.cell(lines[0], "alarm"),
+            "alarm_open": alarm,
             "on_target": self.tables.policy["on_target"],
         }
         week, block = place.session.week + 1, self.spec.block
@@ -148,6 +149,9 @@ class AfterSession:
             names["ahead"] = self.sheet.formula(row, COLUMN["failed"], session_said.next_steps, steps, "working text")
         self.sheet.across(row, _FIRST, COLUMN["rpe"], "", "said")
         self.sheet.formula(row, _FIRST, session_said.said, names, "said")
+        speaks_of = (of_the_session["pains"], of_the_session["noted"], alarm)
+        hurts = self.sheet.formula(row, COLUMN["counts"], volume.summed, {"values": speaks_of}, "working")
+        self.sheet.marks.append(Mark(hurts, "hurts", row, _FIRST, COLUMN["rpe"], row))
         self.sheet.heights[row] = 12.75 * 5
 
     def _steps(self, lines: Sequence[Line]) -> dict[str, Reference]:

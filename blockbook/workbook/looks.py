@@ -136,6 +136,14 @@ def styles() -> dict[str, dict[str, Any]]:
     return {name: {**_BASE, **properties} for name, properties in made.items()}
 
 
+def marks() -> dict[str, dict[str, Any]]:
+    """Name -> what changes of a cell's look while something holds: for the eye, as the text says it, too."""
+    return {
+        "hurts": {"bold": True, "italic": False, "font_color": "#7B1E1E", "bg_color": "#FBEAEA"},
+        "not to be lifted": {"font_strikeout": True, "font_color": SOFT, "bg_color": PAPER},
+    }
+
+
 TYPED_AS: dict[type, str] = {
     date: "typed date", datetime: "typed date", time: "typed clock", timedelta: "typed duration",
 }  # fmt: skip

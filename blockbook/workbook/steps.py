@@ -132,6 +132,8 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("typed_plain", "Pain and where"),
     ("typed_words", "What those say"),
     ("alarm", "Physician, typed"),
+    ("alarm_noted", "Physician, or in a note"),
+    ("alarm_open", "Physician, not answered"),
     ("named", "Pain names it"),
     ("notes_plain", "Notes"),
     ("words", "Notes, a no taken"),
@@ -153,7 +155,7 @@ _TEXT_COLUMNS = (
 
 _OF_THE_SESSION = (
     "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain",
-    "typed_words", "alarm", "effort_check",
+    "typed_words", "alarm", "alarm_noted", "alarm_open", "effort_check",
 )  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from blockbook.formula.definition import Definition
 from blockbook.languages import long_day_text, say, session_day_text
-from blockbook.sheet.book import Book, Cell, Reference, Sheet, Validation
+from blockbook.sheet.book import Book, Cell, Mark, Reference, Sheet, Validation
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import EffortAs, Specification
 from blockbook.training import (
@@ -19,6 +19,7 @@ from blockbook.training import (
     stand_ins,
     telling,
     verdict,
+    volume,
     warm_up,
 )
 from blockbook.training.maximum import far_too_heavy, is_guess, start_maximum
@@ -150,14 +151,19 @@ class _Week:
         )  # fmt: skip
         self.sheet.heights[place.title_row] = 21
         for line_place in place.lines:
-            self._line(line_place)
+            self._line(line_place, self._alarm(place))
         for row, line in place.left_out:
             name = f"{line.label}  {capital(shown_name(line.exercise))}"
             self._across(row, say("{exercise} · not this week", exercise=name), "soft")
         AfterSession(self.book, self.sheet, self.spec, self.tables, self.workings, last, self.ahead).fill(place)
         self.sheet.kept_together.append(place.parts)
 
-    def _line(self, place: LinePlace) -> None:
+    def _alarm(self, place: SessionPlace) -> Cell:
+        """Beside the session's title, since what a mark looks at stands on its own sheet."""
+        names: dict[str, Reference] = {"value": self.workings.cell(place.lines[0].line, "alarm_open")}
+        return self.sheet.formula(place.title_row, COLUMN["plausible"], belief.as_is, names, "working")
+
+    def _line(self, place: LinePlace, alarm: Cell) -> None:
         line = place.line
         self._across(place.title_row, title_of(line), "exercise", _LAST)
         self.sheet.heights[place.title_row] = 19
@@ -177,12 +183,12 @@ class _Week:
         of_the_line = self._of_the_line(line)
         if place.instead_row is not None:
             self._stand_ins(place).choice(place.instead_row, of_the_line)
-        self._reason(place)
+        self._reason(place, alarm)
         self.sheet.heights[place.reason_row] = 12.5 * (3 if _may_be_long(line) else 2)
         for planned in line.sets:
             self._set(place, planned, of_the_line)
 
-    def _reason(self, place: LinePlace) -> None:
+    def _reason(self, place: LinePlace, alarm: Cell) -> None:
         line = place.line
         kind, own = reason_of(line, self.spec.block.effort_as)
         given: dict[str, Reference] = {**self.tables.policy, "unit": self.spec.block.unit, **own}
@@ -195,6 +201,20 @@ class _Week:
         references = {name: given[name] if name in given else self.workings.cell(line, name)
                       for name in definition.names}  # fmt: skip
         self.sheet.formula(place.reason_row, _FIRST, definition, references, "reason")
+        self._mark(place, alarm)
+
+    def _mark(self, place: LinePlace, alarm: Cell) -> None:
+        """The reason stands out where it speaks of pain; loads that nobody is to lift are struck out."""
+        row = place.reason_row
+        speaks_of = tuple(self.workings.cell(place.line, name) for name in ("pain", "holding_pain", "alarm_open"))
+        hurts = self.sheet.formula(row, COLUMN["plausible"], volume.summed, {"values": speaks_of}, "working")
+        self.sheet.marks.append(Mark(hurts, "hurts", row, _FIRST, _TEXT_LAST, row))
+        rows = list(place.set_rows.values())
+        struck = [(rows[0], rows[-1], COLUMN["planned"], COLUMN["target"])]
+        if place.warm_up_row is not None:
+            struck.append((place.warm_up_row, place.warm_up_row, _FIRST, _TEXT_LAST))
+        for first_row, last_row, first, last in struck:
+            self.sheet.marks.append(Mark(alarm, "not to be lifted", first_row, first, last, last_row))
 
     def _set(self, place: LinePlace, planned: PlannedSet, of_the_line: dict[str, Reference]) -> None:
         line, row = place.line, place.set_rows[planned.number]

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from itertools import chain
 
 from blockbook.languages import say
-from blockbook.sheet.book import Book, Cell
+from blockbook.sheet.book import Book, Cell, Reference
 from blockbook.spec.models import Specification
 from blockbook.training import pain
 from blockbook.training.prescription import Line
@@ -41,6 +41,7 @@ def add_workings(
     taught: dict[int, list[Line]] = defaultdict(list)
     related = _related(weeks[0])
     earlier: dict[str, LinePlace] = {}
+    alarm: Reference = 0
     for place in chain.from_iterable(weeks):
         placed = {line_place.line.slot_key: line_place for line_place in place.lines}
         for line in place.session.lines:
@@ -48,13 +49,14 @@ def add_workings(
             row = Row(sheet, spec, tables, workings, place, line, at, before)
             fill_what_is_given(row)
             fill_what_is_carried(row)
-            fill_pain(row, _pain_nearby(line, place, workings, related[line.slot_key]))
+            fill_pain(row, _pain_nearby(line, place, workings, related[line.slot_key]), alarm)
             fill_what_was_done(row)
             fill_judgement(row, taught[place.session.number])
             fill_belief(row)
             fill_today(row)
             fill_target(row)
         earlier |= placed
+        alarm = workings.cell(place.session.lines[0], "alarm_open") if place.session.lines else alarm
         _teach(taught, place, len(weeks[0]))
 
 

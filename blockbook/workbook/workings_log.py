@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from blockbook.formula.functions import day_number
 from blockbook.sheet.book import Cell, Reference, Run
 from blockbook.spec.catalogue import shown_name
-from blockbook.training import belief, calibration, pain, pain_words, progression, session_checks, volume
+from blockbook.training import alarm, belief, calibration, pain, pain_words, progression, session_checks, volume
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import exercises_above
 from blockbook.workbook.layout import COLUMN, LinePlace
@@ -114,11 +114,15 @@ def fill_what_is_carried(row: Row) -> None:
     row.names |= {"capacity_before": before["capacity"], "variance_before": before["variance"]}
 
 
-def fill_pain(row: Row, relatives: Sequence[Cell]) -> None:
-    """relatives: what was last heard of the exercise's close relatives before this session."""
+def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> None:
+    """relatives: what was last heard of the exercise's close relatives before this session; alarm_before: `alarm_open`
+    of the session before."""
     lines = row.session.session.lines
     if row.line is lines[0]:
         _fill_pain_of_session(row)
+        noted = tuple(row.workings.cell(line, "noted") for line in lines)
+        row.define("alarm_noted", alarm.alarm_noted, all_noted=noted)
+        row.define("alarm_open", alarm.alarm_open, alarm_before=alarm_before)
     row.define("named", pain.pain_named, label=row.line.label.lower(), group=row.line.group.lower())
     notes = row.place.run("note", list(row.place.set_rows)) if row.place else None
     if row.place is None or notes is None:

@@ -10,6 +10,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import xlsxwriter
+from xlsxwriter.utility import xl_rowcol_to_cell
 from xlsxwriter.workbook import Workbook
 from xlsxwriter.worksheet import Worksheet
 
@@ -104,6 +105,7 @@ class _Writer:
     ) -> None:
         self.workbook, self.calculation, self.inputs, self.tabs = workbook, calculation, inputs, tabs
         self.formats = {name: workbook.add_format(properties) for name, properties in looks.styles().items()}
+        self.marks = {name: workbook.add_format(properties) for name, properties in looks.marks().items()}
         self.paper = looks.paper_number(unit)
         self.about = about.replace("&", "&&") or "&F"
 
@@ -118,6 +120,11 @@ class _Writer:
             self._write_cell(worksheet, sheet, *place, sheet.contents[place])
         for validation in sheet.validations:
             self._offer(worksheet, sheet.name, validation.cells, dict(validation.options))
+        for mark in sheet.marks:
+            cells = (mark.row, mark.first, mark.last_row, mark.last)
+            holds = f"={xl_rowcol_to_cell(mark.when.row, mark.when.column, True, True)}>0"
+            looks_then = {"type": "formula", "criteria": holds, "format": self.marks[mark.style]}
+            worksheet.conditional_format(*cells, looks_then)
         for chart in sheet.charts:
             self._chart(worksheet, chart)
 

@@ -9,6 +9,7 @@ import pytest
 
 from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
+from blockbook.training.alarm import STILL_ALARMED
 from blockbook.training.pain_words import GET_HELP
 from blockbook.training.session_said import BEFORE_THE_MEET, DELOAD_AHEAD, EFFORT_APART, LAST_SESSION, OTHER_SCALE
 from blockbook.workbook.assemble import assemble
@@ -95,6 +96,37 @@ def test_what_needs_a_physician_is_said_alone(typed: dict[str, Any]) -> None:
     assert said(first_session(**typed), SMALL.weeks[0][0]) == GET_HELP
     squat = SMALL.weeks[0][0].lines[0].line
     assert Calculation(SMALL.book, first_session(**typed)).value(SMALL.workings.cell(squat, "pain")) == 1
+
+
+@pytest.mark.parametrize("typed", [{"w1.lower.squat.2/note": "dizzy"}, {"w1.upper.where": "chest"}])
+def test_what_needs_a_physician_stands_in_every_session_until_it_is_answered(typed: dict[str, Any]) -> None:
+    """Beside every exercise, too, whose loads are struck out; one more word of alarm starts it again."""
+    first, then = SMALL.weeks[1]
+    for place, answers, text in (
+        (first, {}, STILL_ALARMED),
+        (then, {}, STILL_ALARMED),
+        (then, {"w2.lower.pain": "A"}, STILL_ALARMED),
+        (then, {"w2.lower.pain": "none"}, ""),
+        (then, {"w2.lower.pain": "none", "w2.upper.bench-press.1/note": "dizzy again"}, GET_HELP),
+    ):
+        logged = {**typed, **answers}
+        calculation = Calculation(SMALL.book, logged)
+        assert said(logged, place) == text
+        reasons = [calculation.value(Cell(place.sheet, line.reason_row, COLUMN["label"])) for line in place.lines]
+        assert text == "" or set(reasons) == {text}
+        struck = [mark.when for mark in SMALL.book.sheets[place.sheet].marks if mark.style == "not to be lifted"]
+        of_the_session = {cell for cell in struck if cell.row == place.title_row}
+        assert [bool(calculation.number(cell)) for cell in of_the_session] == [text != ""]
+
+
+def test_a_sentence_on_pain_stands_out_and_no_other() -> None:
+    place = SMALL.weeks[0][0]
+    marks = [mark for mark in SMALL.book.sheets[place.sheet].marks if mark.style == "hurts"]
+    calculation = Calculation(SMALL.book, first_session(**{"w1.lower.pain": "A"}))
+    marked = {mark.row for mark in marks if (calculation.number(mark.when) or 0) > 0}
+    squat, _, band = place.lines
+    assert {squat.reason_row, place.said_row} <= marked
+    assert band.reason_row not in marked
 
 
 def test_efforts_on_the_other_scale_are_asked_about_before_any_step() -> None:

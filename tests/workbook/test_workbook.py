@@ -142,10 +142,10 @@ def _contrast(one: str, other: str) -> float:
     return (light + 0.05) / (dark + 0.05)
 
 
-@pytest.mark.parametrize("name", sorted(looks.styles()))
+@pytest.mark.parametrize("name", sorted({**looks.styles(), **looks.marks()}))
 def test_every_style_can_be_read(name: str) -> None:
     """Contrast of at least 4.5 to 1 (WCAG 2.1, success criterion 1.4.3)."""
-    style = looks.styles()[name]
+    style = {**looks.styles(), **looks.marks()}[name]
     assert _contrast(style["font_color"], style["bg_color"]) >= 4.5
 
 

@@ -1,0 +1,40 @@
+"""What asks for a physician: it is said of every exercise of its session, and of all sessions after it until answered.
+
+Which words do is in `pain_words`.
+"""
+
+from __future__ import annotations
+
+from blockbook.formula.definition import definition
+from blockbook.formula.expression import Expression, choose, if_, maximum, minimum, or_, same
+from blockbook.languages import say
+from blockbook.training.pain_words import GET_HELP, OF_ALARM
+
+NO_ALARM, BEFORE, HERE = 0, 1, 2
+"""None, or answered; noted in an earlier session and not answered; noted in this one."""
+
+STILL_ALARMED = (
+    "Chest pain, fainting or numbness was noted: no training before a physician has seen it. Once you are cleared, "
+    "type none under Pain below."
+)
+
+
+@definition
+def alarm_noted(alarm: Expression, all_noted: Expression) -> Expression:
+    """1 where a session's answers to what hurts and where (alarm) or its notes (`pain_words.heard`) ask for help."""
+    return if_(or_(alarm > 0, maximum(0, all_noted) >= OF_ALARM), 1, 0)
+
+
+@definition
+def alarm_open(alarm_noted: Expression, pain_answer: Expression, alarm_before: Expression) -> Expression:
+    """`NO_ALARM`, `BEFORE` or `HERE`. pain_answer: as `pain.pain_answer`; alarm_before: of the session before."""
+    return choose(
+        (alarm_noted > 0, HERE),
+        (same(pain_answer, 0), NO_ALARM),
+        otherwise=minimum(BEFORE, alarm_before),
+    )
+
+
+def alone(alarm_open: Expression, otherwise: Expression) -> Expression:
+    """What is said in place of all else while an alarm is open."""
+    return choose((alarm_open >= HERE, say(GET_HELP)), (alarm_open >= BEFORE, say(STILL_ALARMED)), otherwise=otherwise)
