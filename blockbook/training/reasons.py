@@ -271,18 +271,6 @@ def back_off_reason(
 PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
 
 
-STAND_IN_BY_LOG = (
-    "Instead: {exercise}. The load follows the last time you did it, not today's sets. "
-    "Every set below counts as that, and none for the planned exercise."
-)
-STAND_IN_REASON = (
-    "Instead: {exercise}. Begin with the load shown, less if unsure: it does not follow your sets. "
-    "Every set below counts as that, and none for the planned exercise."
-)
-STAND_IN_UNKNOWN = (
-    "Instead: {exercise}. No load is known for it: work up in small steps. "
-    "Every set below counts as that, and none for the planned exercise."
-)
 BAD_ONCE = ": last time was a bad day for the whole session, so this lift is not blamed."
 BAD_AGAIN = ": the whole session went badly twice running, so this lift is not blamed. Tell your coach."
 BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slower."
@@ -304,6 +292,7 @@ PAIN_NEARBY_FIRST = (
 PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
 PAIN_OPEN = "Pain was reported for {exercise}: ask your coach before you lift this. "
 
+
 Given: TypeAlias = "Expression | None"
 """A quantity that a line may have or not: None where it has not."""
 
@@ -315,53 +304,50 @@ def _today(
     alarm_open: Expression,
     back_off_reason: Given,
     chosen: Given,
-    exercise: Given,
-    shown: Given,
-    learned: Given,
+    instead: Given,
     text_tells: bool = False,
 ) -> Expression:
     """A reason with what goes before it: pain, another exercise in its place. Pain noted today stands alone, and what
     needs a physician (alarm_open, as `alarm.alarm_open`) in place of all.
 
-    pain: above 0 where it was noted today, sore: what hurt before; chosen: which stand-in, exercise: its
-    name as typed, shown: its first load, learned: what its own logs show; back_off_reason: what is said of back-off
-    sets. text_tells: whether the text itself speaks of the pain before.
+    pain: above 0 where it was noted today, sore: what hurt before; chosen: which stand-in, instead: what is
+    said of it; back_off_reason: what is said of back-off sets. text_tells: whether the text itself speaks of the pain
+    before.
     """
     noted, opened = say(PAIN_NOTED), if_(differs(sore, ""), sentence(PAIN_OPEN, exercise=sore), BLANK)
     today = total(pain) > 0  # it may be a text
     if back_off_reason is not None:
         text = join(text, back_off_reason)
-    if chosen is None or exercise is None or shown is None or learned is None:
+    if chosen is None or instead is None:
         return alone(alarm_open, if_(today, trimmed(noted), join(BLANK if text_tells else opened, text)))
-    by_log, known, unknown = (
-        sentence(words, exercise=exercise) for words in (STAND_IN_BY_LOG, STAND_IN_REASON, STAND_IN_UNKNOWN)
-    )
     before = if_(same(chosen, 0), BLANK, opened) if text_tells else opened
-    done = choose(
-        (same(chosen, 0), if_(today, BLANK, text)),
-        (is_number(learned), by_log),
-        (is_number(shown), known),
-        otherwise=unknown,
-    )
+    done = if_(same(chosen, 0), if_(today, BLANK, text), instead)
     return alone(alarm_open, trimmed(join(if_(today, noted, before), done)))
 
 
 def _decision_reason(
     plan_reason: Expression, planned: Expression, target: Expression, extra: Expression, reps: Expression,
     unit: Expression,
-    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, exercise: Given,
-    shown: Given, learned: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
     text = join(plan_reason, _day_move(planned, target, extra, reps, unit))
-    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, exercise, shown, learned, text_tells=True)
+    return _today(
+        text,
+        pain,
+        sore,
+        alarm_open,
+        back_off_reason,
+        chosen,
+        instead,
+        text_tells=True,
+    )
 
 
 def _percent_reason(
     planned: Expression, percent: Expression, aim: Expression, ceiling: Expression, last_load: Expression,
     days: Expression, gap_days: Expression,
-    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, exercise: Given,
-    shown: Given, learned: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
     text = if_(
         is_number(planned),
@@ -379,15 +365,14 @@ def _percent_reason(
     )
     below = if_(all_numbers(aim, last_load), if_(round_(aim - ceiling, 6) > 0, held, BLANK), BLANK)
     text = join(text, below)
-    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, exercise, shown, learned)
+    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, instead)
 
 
 def _text_reason(
     text: Expression,
-    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, exercise: Given,
-    shown: Given, learned: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
-    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, exercise, shown, learned)
+    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, instead)
 
 
 Kind = Literal["decision", "percent", "text"]
@@ -401,7 +386,7 @@ _REASONS: dict[Kind, Callable[..., Expression]] = {
 @cache
 def reason(kind: Kind, stand_ins: bool, back_off: bool) -> Definition:
     """The sentence for a line. stand_ins: whether others may take its place; back_off: whether back-off sets follow."""
-    left_out: dict[str, Any] = dict.fromkeys([] if stand_ins else ["chosen", "exercise", "shown", "learned"])
+    left_out: dict[str, Any] = dict.fromkeys([] if stand_ins else ["chosen", "instead"])
     left_out |= {} if back_off else {"back_off_reason": None}
     return Definition(_REASONS[kind], **left_out)
 

@@ -23,7 +23,9 @@ from blockbook.formula.expression import (
     minimum,
     not_,
     or_,
+    round_,
     same,
+    sentence,
     total,
     trimmed,
 )
@@ -184,6 +186,24 @@ def maximum_shown(
 
 
 @definition
+def percent_off(
+    shown: Expression, share: Expression, first_target: Expression, body_load: Expression, most: Expression
+) -> Expression:
+    """By how many percent the loads asked for are too heavy by what the first set showed, in fives; 0 where they fit.
+
+    The loads themselves stay: what is done instead follows from logs of earlier days. most: as much is said at most.
+    """
+    right = shown * share - body_load
+    off = round_(20 * (1 - right / first_target), 0) * 5
+    heavier = if_(and_(first_target > 0, right < first_target), minimum(most, off), 0)
+    return if_(all_numbers(shown, first_target), heavier, 0)
+
+
+MOST_OFF = 50
+"""Percent: a first set that shows less than half was no set of this exercise."""
+
+
+@definition
 def learned_after(chosen: Expression, number: Expression, shown: Expression, before: Expression) -> Expression:
     """What the logs of the stand-in with this number show after today; "" before it was done."""
     return if_(same(chosen, number), if_(is_number(shown), shown, before), before)
@@ -198,6 +218,45 @@ def load_by_log(
     share: of the one-rep maximum that the set asks for.
     """
     return if_(is_number(learned), under(learned * share - body_load, loads), otherwise)
+
+
+STAND_IN_BY_LOG = (
+    "Instead: {exercise}. The load follows the last time you did it, not today's sets. "
+    "Every set below counts as that, and none for the planned exercise."
+)
+STAND_IN_REASON = (
+    "Instead: {exercise}. Begin with the load shown, less if unsure: it does not follow your sets. "
+    "Every set below counts as that, and none for the planned exercise."
+)
+STAND_IN_UNKNOWN = (
+    "Instead: {exercise}. No load is known for it: work up in small steps. "
+    "Every set below counts as that, and none for the planned exercise."
+)
+STAND_IN_TOO_HARD = (
+    "Instead: {exercise}. The first set was too hard: take about {percent} % off the loads below. "
+    "Every set below counts as that, and none for the planned exercise."
+)
+STAND_IN_HURTS = (
+    "Not {exercise} today: it hurt when you last wrote of it. Choose another exercise, or ask your coach first."
+)
+
+
+@definition
+def instead(
+    exercise: Expression, shown: Expression, learned: Expression, percent_off: Expression, hurts: Expression
+) -> Expression:
+    """What is said of the exercise that is done in place of the planned one.
+
+    exercise: its name as typed; shown: its first load; learned: what its own logs show; percent_off: by how much its
+    loads are too heavy; hurts: above 0 where it hurts itself.
+    """
+    return choose(
+        (hurts > 0, sentence(STAND_IN_HURTS, exercise=exercise)),
+        (percent_off > 0, sentence(STAND_IN_TOO_HARD, exercise=exercise, percent=percent_off)),
+        (is_number(learned), sentence(STAND_IN_BY_LOG, exercise=exercise)),
+        (is_number(shown), sentence(STAND_IN_REASON, exercise=exercise)),
+        otherwise=sentence(STAND_IN_UNKNOWN, exercise=exercise),
+    )
 
 
 def first_load(spec: Specification, exercise: Exercise, line: Line, planned: PlannedSet) -> float | None:

@@ -99,6 +99,8 @@ OF_THE_CHOICE = {
     "learned": "weight",
     "shown": "judged",
     "far_too_heavy": "failed",
+    "percent_off": "tells",
+    "hurts": OWN_LOAD.name,
 }
 """What holds for the exercise that is done today, in the row in which it is chosen: in which column it stands."""
 

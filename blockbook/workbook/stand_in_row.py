@@ -22,19 +22,26 @@ from blockbook.workbook.layout import (
     ROW_TO_TAP,
     STAND_IN_LOADS,
     LinePlace,
+    SessionPlace,
 )
+from blockbook.workbook.steps import Workings
 from blockbook.workbook.tables import Tables
 from blockbook.workbook.week_words import WORK_UP, how_loaded
 
 
 @dataclass(frozen=True)
 class StandIns:
-    """The stand-ins of an exercise in one week. before: the last time that it was planned, None for the first."""
+    """The stand-ins of an exercise in one week. before: the last time that it was planned, None for the first.
+
+    week: the week's sessions, this one among them.
+    """
 
     book: Book
     sheet: Sheet
     spec: Specification
     tables: Tables
+    workings: Workings
+    week: Sequence[SessionPlace]
     place: LinePlace
     before: LinePlace | None
 
@@ -63,7 +70,20 @@ class StandIns:
         bars = [int(exercise.implement == "barbell") for _, exercise in self._each]
         own = int(self.place.line.exercise.implement == "barbell")
         self._of_the_choice("on_barbell", of_one, bars, planned=own, another=0)
+        pains = [self._last_heard(exercise) for _, exercise in self._each]
+        self._of_the_choice("hurts", of_one, pains, planned=0, another=0)
         self._what_it_shows(planned)
+
+    def _last_heard(self, exercise: Exercise) -> Reference:
+        """Above 0 where pain was the last thing heard of a stand-in that the week asks for as well."""
+        here = next(each.session.number for each in self.week if self.place.line in each.session.lines)
+        heard = [
+            self.workings.cell(line, "pain_after" if each.session.number < here else "last_pain")
+            for each in self.week
+            for line in each.session.lines
+            if line.exercise == exercise
+        ]
+        return heard[-1] if heard else 0
 
     def _what_it_shows(self, planned: Mapping[str, Reference]) -> None:
         """The maximum that today's first set shows, and what that leaves known of each stand-in."""
@@ -73,6 +93,8 @@ class StandIns:
         names["target_rpe"] = "" if self.place.line.percent is not None else first.rpe or self.place.line.rpe
         names["share"] = stand_ins.share_asked(self.spec, self.place.line, first)
         self._fill(at["shown"], stand_ins.maximum_shown, names)
+        names |= {"first_target": self.place.cell("target", first.number), "most": stand_ins.MOST_OFF}
+        self._fill(at["percent_off"], stand_ins.percent_off, names)
         for number, _ in self._each:
             names = {**at, "number": number, "before": self._learned_before(number)}
             self._fill(_learned_cell(self.place, number), stand_ins.learned_after, names)

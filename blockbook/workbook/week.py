@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import product
 
 from blockbook.formula.definition import Definition
 from blockbook.languages import long_day_text, say, session_day_text
@@ -85,7 +86,7 @@ def add_week(
     """before, after: the sessions of the weeks before, and of the next one."""
     sheet = book.add(week_sheet(week), say("Week {week}", week=week))
     lines = {line.line.slot_key: line for place in before for line in place.lines}
-    _Week(book, sheet, spec, tables, workings, lines, _keys(after)).fill(week, places)
+    _Week(book, sheet, spec, tables, workings, places, lines, _keys(after)).fill(week)
 
 
 def _keys(places: tuple[SessionPlace, ...]) -> frozenset[str]:
@@ -100,18 +101,19 @@ class _Week:
         spec: Specification,
         tables: Tables,
         workings: Workings,
+        places: tuple[SessionPlace, ...],
         before: Mapping[str, LinePlace],
         ahead: frozenset[str],
     ) -> None:
         self.book, self.sheet, self.spec, self.tables, self.workings = book, sheet, spec, tables, workings
-        self.before, self.ahead = before, ahead
+        self.places, self.before, self.ahead = places, before, ahead
 
-    def fill(self, week: int, places: tuple[SessionPlace, ...]) -> None:
+    def fill(self, week: int) -> None:
         self._head(week)
-        trained = [place for place in places if place.lines]
-        for place in places:
+        trained = [place for place in self.places if place.lines]
+        for place in self.places:
             self._session(place, last=place in trained[-1:])
-        self._offer_choices(places)
+        self._offer_choices(self.places)
 
     def _head(self, week: int) -> None:
         block = self.spec.block
@@ -193,10 +195,13 @@ class _Week:
         kind, own = reason_of(line, self.spec.block.effort_as)
         given: dict[str, Reference] = {**self.tables.policy, "unit": self.spec.block.unit, **own}
         if place.chosen:
-            typed = Cell(self.sheet.name, place.chosen.row, COLUMN["load"])
-            shown = place.cell("target", min(place.set_rows))
-            learned = place.of_the_choice["learned"]
-            given |= {"chosen": place.chosen, "exercise": typed, "shown": shown, "learned": learned}
+            about: dict[str, Reference] = {
+                **place.of_the_choice,
+                "exercise": Cell(self.sheet.name, place.chosen.row, COLUMN["load"]),
+                "shown": place.cell("target", min(place.set_rows)),
+            }
+            instead = self.sheet.formula(place.reason_row, COLUMN["all_out"], stand_ins.instead, about, "working text")
+            given |= {"chosen": place.chosen, "instead": instead}
         definition = reasons.reason(kind, place.chosen is not None, line.slot.back_off is not None)
         references = {name: given[name] if name in given else self.workings.cell(line, name)
                       for name in definition.names}  # fmt: skip
@@ -206,15 +211,17 @@ class _Week:
     def _mark(self, place: LinePlace, alarm: Cell) -> None:
         """The reason stands out where it speaks of pain; loads that nobody is to lift are struck out."""
         row = place.reason_row
-        speaks_of = tuple(self.workings.cell(place.line, name) for name in ("pain", "holding_pain", "alarm_open"))
+        heard = tuple(self.workings.cell(place.line, name) for name in ("pain", "holding_pain", "alarm_open"))
+        speaks_of = (*heard, place.of_the_choice["hurts"]) if place.chosen else heard
         hurts = self.sheet.formula(row, COLUMN["plausible"], volume.summed, {"values": speaks_of}, "working")
         self.sheet.marks.append(Mark(hurts, "hurts", row, _FIRST, _TEXT_LAST, row))
         rows = list(place.set_rows.values())
         struck = [(rows[0], rows[-1], COLUMN["planned"], COLUMN["target"])]
         if place.warm_up_row is not None:
             struck.append((place.warm_up_row, place.warm_up_row, _FIRST, _TEXT_LAST))
-        for first_row, last_row, first, last in struck:
-            self.sheet.marks.append(Mark(alarm, "not to be lifted", first_row, first, last, last_row))
+        whens = [alarm, place.of_the_choice["hurts"]] if place.chosen else [alarm]
+        for when, (first_row, last_row, first, last) in product(whens, struck):
+            self.sheet.marks.append(Mark(when, "not to be lifted", first_row, first, last, last_row))
 
     def _set(self, place: LinePlace, planned: PlannedSet, of_the_line: dict[str, Reference]) -> None:
         line, row = place.line, place.set_rows[planned.number]
@@ -280,7 +287,7 @@ class _Week:
 
     def _stand_ins(self, place: LinePlace) -> StandIns:
         before = self.before.get(place.line.slot_key)
-        return StandIns(self.book, self.sheet, self.spec, self.tables, place, before)
+        return StandIns(self.book, self.sheet, self.spec, self.tables, self.workings, self.places, place, before)
 
     def _starts_known(self, line: Line) -> bool:
         start = start_maximum(self.spec, line.exercise)

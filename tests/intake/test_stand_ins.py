@@ -169,6 +169,39 @@ def test_the_sentence_says_so() -> None:
     assert str(said).startswith("Instead: leg press. The load follows the last time you did it, not today's sets.")
 
 
+def sentence(place: LinePlace, typed: dict[str, Any]) -> str:
+    return str(calculated(**typed).value(Cell(place.sheet, place.reason_row, COLUMN["label"])))
+
+
+@pytest.mark.parametrize(
+    ("logged", "said"),
+    [
+        ((105, 5, 8), "Begin with the load shown"),
+        ((130, 5, 8), "Begin with the load shown"),
+        ((105, 5, 10), "The first set was too hard: take about 5 % off the loads below."),
+        ((105, 2, 10), "The first set was too hard: take about 15 % off the loads below."),
+        ((105, 1, None), "The first set was too hard: take about 15 % off the loads below."),
+    ],
+)
+def test_a_first_set_that_was_too_hard_says_how_much_lighter_to_go(
+    logged: tuple[float, float, float | None], said: str
+) -> None:
+    assert said in sentence(squat(1), first_set(*logged))
+
+
+def test_what_hurts_itself_is_no_way_out() -> None:
+    """The leg press is in the block as well, and hurt: loads are struck out where it is chosen instead."""
+    typed = {"w1.lower.pain": "B", **AGAIN}
+    assert sentence(squat(2), typed) == (
+        "Pain was reported for leg press: ask your coach before you lift this. Not leg press today: it hurt when you "
+        "last wrote of it. Choose another exercise, or ask your coach first."
+    )
+    hurts = squat(2).of_the_choice["hurts"]
+    struck = [mark.row for mark in MADE.book.sheets[squat(2).sheet].marks if mark.when == hurts]
+    assert struck[0] == min(squat(2).set_rows.values())
+    assert calculated(**{**typed, "w2.lower.squat_instead": "goblet squat"}).number(hurts) == 0
+
+
 def test_back_off_sets_follow_it_too() -> None:
     calculation = calculated(**first_set(100, 5, 8))
     top, lighter = (calculation.number(squat(2).cell("target", number)) for number in (1, 2))

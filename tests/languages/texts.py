@@ -48,7 +48,7 @@ sessions:
          stand_ins: [leg press]}
       - {exercise: deadlift, reps: 3, percent: 80, stand_ins: [leg press], tempo: 3-1-1}
       - {exercise: leg press, sets: 2, reps: 8-10, rpe: 8, pair: a}
-      - {exercise: goblet squat, sets: 2, reps: 10, rpe: 8, pair: a}
+      - {exercise: goblet squat, held_for: hack squat, sets: 2, reps: 10, rpe: 8, pair: a}
       - {exercise: band pull-apart, sets: 2, reps: 15, rpe: 8}
   - name: Upper
     day: thu
