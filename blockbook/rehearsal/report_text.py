@@ -71,7 +71,7 @@ def _volumes(rehearsal: Rehearsal) -> Iterator[str]:
 
 def volume_heading(rehearsal: Rehearsal) -> str:
     effort = f"{rehearsal.spec.policy.hard_set_rpe:g}"
-    return f"Hard sets a week, mean logged at effort {effort} or above ({volume.SHARES})"
+    return f"Hard sets done a week, at effort {effort} or above, mean ({volume.SHARES})"
 
 
 def _weeks(rehearsal: Rehearsal) -> Iterator[str]:

@@ -59,6 +59,10 @@ RULES = (
 )
 
 
+USUAL_FLIGHT = 10
+"""Lifters in a flight, until the lifter or coach types how many (common practice, no source)."""
+
+
 class Live(NamedTuple):
     """A definition of what is believed of a lift now, in kg, and what its names stand for."""
 
@@ -130,7 +134,7 @@ def add_meet(
     return {
         "meet.start.squat": start,
         "meet.place": place or 1,
-        "meet.lifters": 10,
+        "meet.lifters": max(USUAL_FLIGHT, place or 1),
         "meet.minutes": 1,
         "meet.plates": "kg",
         "meet.body_weight": planned_body_weight(spec),

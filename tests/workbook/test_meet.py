@@ -278,6 +278,11 @@ def test_a_returned_workbook_brings_what_its_log_says(tmp_path: Path) -> None:
     assert opener == blockbook.attempts(*believed(learned)["squat"])[0]
 
 
+def test_a_place_far_back_is_of_a_flight_that_has_it() -> None:
+    for place, lifters in ((None, 10), (4, 10), (25, 25)):
+        assert add_meet(Book(), spec(), place=place)["meet.lifters"] == lifters
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
