@@ -40,7 +40,9 @@ KINDS: dict[str, FindingKind] = {
         "warning", "Talk to the lifter before the next block. The load is held until Pain? says none."
     ),
     ALARM_NOTED: FindingKind(
-        "warning", "Call the lifter today: no training before a physician has seen it. The load is held as for pain."
+        "warning",
+        "Call the lifter today: no training before a physician has seen it. All loads of that session are "
+        "held as for pain.",
     ),
     "pain-in-note": FindingKind(
         "warning", "Talk to the lifter. The load is held as for pain, until Pain? says none for that session."

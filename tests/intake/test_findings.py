@@ -240,6 +240,15 @@ def test_help_at_a_body_weight_exercise_is_said_not_to_count(tmp_path: Path) -> 
     assert any("20 kg of help (a band, a machine) is not counted" in each for each in said)
 
 
+def test_the_coach_reads_where_an_alarm_was_lifted_by_the_lifter(tmp_path: Path) -> None:
+    unsaid = {key: None for key in clean_inputs() if key.endswith(".pain")}
+    for number, answers in enumerate(({}, {"w2.lower.pain": "none"})):
+        (folder := tmp_path / str(number)).mkdir()
+        alarm = {**clean_inputs(), **unsaid, "w1.upper.bench-press.1/note": "dizzy", **answers}
+        found = next(each for each in log_of(folder, spec_from(), alarm).findings if each.code == "alarm-noted")
+        assert ("In week 2, Lower, Pain? says none, so the sheet goes on from there." in found.message) == bool(answers)
+
+
 def test_none_under_pain_beside_a_note_of_alarm_is_no_pain_of_the_whole_session(tmp_path: Path) -> None:
     alarm = {"w1.lower.squat.1/note": "chest pain", "w1.lower.pain": "none"}
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), **alarm})

@@ -45,14 +45,15 @@ WORDS_BACK = 4
 class _Text(NamedTuple):
     """Something written: whose it is, in words.
 
-    hurts: whether pain was typed for that exercise or session; held: whether the sheet holds its loads for it; where:
-    whether it answers what hurts, or where.
+    session: its key; hurts: whether pain was typed for that exercise or session; held: whether the sheet holds its
+    loads for it; where: whether it answers what hurts, or where.
     """
 
     whose: str
     text: str
     sheet: str
     cell: str
+    session: str
     hurts: bool
     held: bool
     where: bool = False
@@ -60,9 +61,23 @@ class _Text(NamedTuple):
 
 def alarm_noted(log: BlockLog) -> Iterator[Finding]:
     """A word that asks for a physician, by the sheet's own list, in a note or as what hurts, or where."""
+    lifted = _alarms_lifted(log)
     for written in _texts(log):
         if word := _alarm(written):
-            yield _named(ALARM_NOTED, word, written)
+            found = _named(ALARM_NOTED, word, written)
+            yield replace(found, message=f"{found.message}{lifted[written.session]}")
+
+
+def _alarms_lifted(log: BlockLog) -> dict[str, str]:
+    """Session -> that the lifter's sheet goes on after an alarm in it, since a later one says that nothing hurts."""
+    said: dict[str, str] = {}
+    lifted = ""
+    for place in reversed(list(log.workbook.sessions)):
+        session, cells = place.session, log.workbook.workings
+        said[session.key] = lifted
+        if session.lines and log.calculation.value(cells.cell(session.lines[0], "pain_answer")) == 0:
+            lifted = f" In week {session.week}, {session.name}, Pain? says none, so the sheet goes on from there."
+    return said
 
 
 def pain_in_notes(log: BlockLog) -> Iterator[Finding]:
@@ -91,20 +106,21 @@ def _named(code: str, word: str, written: _Text) -> Finding:
 
 def _texts(log: BlockLog) -> Iterator[_Text]:
     """Notes and what else was typed as text, of sets and of sessions."""
-    held = _held(log)
+    all_held = _held(log)
     typed = {session.key for session in log.sessions if session.reports_pain}
     for logged in log.sets:
         whose = f"{logged.exercise}, week {logged.week}, set {logged.set or 'feeler'}"
-        of_the_exercise = (logged.week, logged.session, logged.slot) in held
+        of_the_exercise = (logged.week, logged.session, logged.slot) in all_held
         hurts = of_the_exercise and session_of(logged) in typed
         for column, text in (("note", logged.note), *logged.raw.items()):
             at = logged.cells.get(column, "")
-            yield _Text(whose, text, logged.sheet, at, hurts, of_the_exercise and column == "note")
+            held = of_the_exercise and column == "note"
+            yield _Text(whose, text, logged.sheet, at, session_of(logged), hurts, held)
     for session in log.sessions:
         whose = f"Week {session.week}, {session.name}"
         for name, text in {**session.raw, "pain": session.pain, "where": session.where}.items():
             at, where = session.cells.get(name, ""), name in ("pain", "where")
-            yield _Text(whose, text, session.sheet, at, session.hurts, where, where)
+            yield _Text(whose, text, session.sheet, at, session.key, session.hurts, where, where)
 
 
 def _held(log: BlockLog) -> set[tuple[int, str, str]]:
