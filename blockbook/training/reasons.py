@@ -94,13 +94,18 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression, unreporte
 
 
 def _day_move(
-    planned: Expression, target: Expression, extra: Expression, reps: Expression, unit: Expression
+    planned: Expression,
+    target: Expression,
+    extra: Expression,
+    extra_plan: Expression,
+    reps: Expression,
+    unit: Expression,
 ) -> Expression:
-    """What the day made of the plan, with the reps asked where they are other than the base (reps)."""
+    """What the day made of the plan: its load, and the reps asked where they are other than planned (extra_plan)."""
 
     def changed(change: Expression, plain: str, with_reps: str) -> Expression:
         told = sentence(with_reps, change=round_(change, 2), unit=unit, reps=reps + extra)
-        return if_(same(extra, 0), _change(plain, change, unit), told)
+        return if_(same(extra, extra_plan), _change(plain, change, unit), told)
 
     lighter = changed(
         planned - target,
@@ -112,20 +117,25 @@ def _day_move(
         " Today {change} {unit} heavier, by the sets done so far.",
         " Today {change} {unit} heavier and {reps} reps, by the sets done so far.",
     )
-    move = choose((target < planned, lighter), (target > planned, heavier), otherwise="")
+    reps_alone = sentence(" Today {reps} reps, by the sets done so far.", reps=reps + extra)
+    move = choose(
+        (target < planned, lighter),
+        (target > planned, heavier),
+        (differs(extra, extra_plan), reps_alone),
+        otherwise="",
+    )
     return if_(all_numbers(planned, target), move, "")
 
 
-def _reps_move(extra: Expression, last_extra: Expression) -> Expression:
-    """Reps that a day took away are no yardstick: to ask for them again is to ask for no more."""
-    more, fewer = extra - maximum(last_extra, 0), last_extra - extra
-    return choose(
-        (more > 1, sentence(", {reps} reps more", reps=more)),
-        (more > 0, sentence(", {reps} rep more", reps=more)),
-        (fewer > 1, sentence(", {reps} reps fewer", reps=fewer)),
-        (fewer > 0, sentence(", {reps} rep fewer", reps=fewer)),
-        otherwise="",
-    )
+def _reps_move(extra: Expression, last_extra: Expression, reps: Expression) -> Expression:
+    """The reps asked where they are not those of last time. As a number: more may have been done than were asked.
+
+    Reps that a day took away are no yardstick: to ask for them again is to ask for no more.
+    """
+    asked = reps + extra
+    changed = or_(extra > maximum(last_extra, 0), extra < last_extra)
+    said = if_(same(asked, 1), sentence(", {reps} rep", reps=asked), sentence(", {reps} reps", reps=asked))
+    return if_(changed, said, "")
 
 
 @definition
@@ -133,11 +143,12 @@ def moved(
     planned: Expression,
     last_load: Expression,
     last_heaviest: Expression,
-    extra: Expression,
+    extra_plan: Expression,
     last_extra: Expression,
+    reps: Expression,
     unit: Expression,
 ) -> Expression:
-    """ "Up 2.5 kg, 1 rep fewer": the plan against last time; "" where there was none.
+    """ "Up 2.5 kg, 8 reps": the plan against last time; "" where there was none.
 
     last_heaviest: what was lifted, which is more than what counted of it (last_load) for a heavier set of fewer reps.
     """
@@ -149,7 +160,7 @@ def moved(
     )
     counted = sentence(COUNTED, load=round_(last_load, 2), unit=unit)
     against = if_(all_numbers(last_heaviest), if_(round_(last_heaviest - last_load, 6) > 0, counted, ""), "")
-    return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra, last_extra), against), "")
+    return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra_plan, last_extra, reps), against), "")
 
 
 TOO_HARD = 2
@@ -184,7 +195,7 @@ def _plan_reason(
     body_load: Expression,
     curve: Expression,
     days: Expression,
-    extra: Expression,
+    extra_plan: Expression,
     reps: Expression,
     rpe: Expression,
     exposures: Expression,
@@ -201,7 +212,7 @@ def _plan_reason(
 ) -> Expression:
     """Why a planned load that is decided here is what it is. Cases are tried from the top."""
     change = round_(planned - last_load, 2)
-    compared = last_demand * percent_of_max(reps + extra + 10 - rpe, curve) - body_load
+    compared = last_demand * percent_of_max(reps + extra_plan + 10 - rpe, curve) - body_load
     # Half of the change or more, and the same way, is what this week's reps and effort make of the last load.
     as_asked = change * (2 * round_(compared - last_load, 6) - change) > 0
     second_time = and_(change > 0, same(exposures, 1), first_jump > 0, last_overshoot >= 0 - on_target)
@@ -228,12 +239,12 @@ def _plan_reason(
         (and_(change > 0, pain_before > 0), say(": a small step, after the pain reported before.")),
         (and_(change >= 0, same(progress, "hold")), say(" on purpose.")),
         (and_(same(change, 0), same(progress, "tempo")), say(" and reps: lower it a second slower.")),
-        (and_(same(change, 0), extra > maximum(last_extra, 0)), say(": reps grow before the load does.")),
-        (and_(change > 0, extra < last_extra), say(": the load takes a step, the reps make room for it.")),
+        (and_(same(change, 0), extra_plan > maximum(last_extra, 0)), say(": reps grow before the load does.")),
+        (and_(change > 0, extra_plan < last_extra), say(": the load takes a step, the reps make room for it.")),
         (as_asked, choose((change > 0, say(words.asks_more)), otherwise=say(words.asks_less))),
         (second_time, say(": the second time an exercise usually goes better.")),
         (and_(change < 0, last_overshoot <= on_target), say(": what was logged so far says a little less is right.")),
-        (and_(same(change, 0), extra > 0), say(BIG_STEP)),
+        (and_(same(change, 0), extra_plan > 0), say(BIG_STEP)),
         otherwise=came_in,
     )
     return choose(
@@ -326,12 +337,12 @@ def _today(
 
 
 def _decision_reason(
-    plan_reason: Expression, planned: Expression, target: Expression, extra: Expression, reps: Expression,
-    unit: Expression,
+    plan_reason: Expression, planned: Expression, target: Expression, extra: Expression, extra_plan: Expression,
+    reps: Expression, unit: Expression,
     pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
-    text = join(plan_reason, _day_move(planned, target, extra, reps, unit))
+    text = join(plan_reason, _day_move(planned, target, extra, extra_plan, reps, unit))
     return _today(
         text,
         pain,

@@ -70,10 +70,15 @@ def _fill_decision(row: Row) -> None:
         row.define("ceiling_reps", progression.ceiling, share=row.cell("share_reps"))
     row.define("aim", progression.aim, able=row.cell("prior"))
     if _grows(row) and row.line.coach_load is None:
-        able: Reference = row.cell("sure_today") if row.has_signs else ""
-        row.define("extra", rep_growth.extra_reps, able=able, able_plan=row.cell("sure"))
+        sure: dict[str, Reference] = {"able": "", "able_plan": row.cell("sure")}
+        row.define("extra_plan", rep_growth.extra_reps, target=row.cell("planned"), **sure)
+        if row.has_signs:
+            row.define("extra", rep_growth.extra_reps, **sure | {"able": row.cell("sure_today")})
+        else:
+            row.define("extra", belief.as_is, value=row.cell("extra_plan"))
     else:
         row.put("by_reps", 0)
+        row.put("extra_plan", _extra_from_last_block(row))
         row.put("extra", _extra_from_last_block(row))
     row.define("target_reps", rep_growth.target_reps)
     _fill_reason(row)

@@ -1060,6 +1060,18 @@ def test_many_reps_and_then_few_are_not_too_hard_at_the_lightest_load() -> None:
     assert "too hard" not in reason(calculation, workbook.weeks[1][0].lines[0])
 
 
+def test_reps_that_the_day_changes_are_told_where_the_load_stays() -> None:
+    """Else who read the row before the squats would do ten of eight, and be told that two more were left."""
+    spec = block(f"{SQUATS}, {{exercise: leg curl, sets: 2, reps: 10, rpe: 8}}", "{back squat: 150, leg curl: 60}")
+    planned, bad_day = calculated(spec, {}), calculated(spec, sets(1, "back-squat", 95, 5, 9.5, 9.5, 9.5))
+    place = planned[0].weeks[0][0].lines[1]
+    load, reps = (place.cell(name, 1) for name in ("target", "target_reps"))
+    assert [calculation.number(load) for _, calculation in (planned, bad_day)] == [40, 40]
+    assert [calculation.number(reps) for _, calculation in (planned, bad_day)] == [12, 8]
+    told = " Today 8 reps, by the sets done so far."
+    assert [reason(calculation, place).endswith(told) for _, calculation in (planned, bad_day)] == [False, True]
+
+
 def test_a_days_change_names_the_reps_it_asks_for() -> None:
     """Where coarse steps move the reps with the load, who remembers the old ones is told."""
     spec = block(

@@ -14,7 +14,7 @@ AS_ASKED: dict[str, Any] = {
     "bias": 0, "effort_bias": 0, "lightest": 20,
     "last_pain": 0, "sore": "", "held": 0, "held_reason": "", "last_extra": 0,
     "last_shared": 0, "shared_before": 0, "overshoot_before": "", "pain_before": 0, "last_demand": 120,
-    "body_load": 0, "curve": 1, "days": 7, "extra": 0,
+    "body_load": 0, "curve": 1, "days": 7, "extra_plan": 0,
     "reps": 5, "rpe": 8,
     "exposures": 2, "first_jump": 0.03, "unit": "kg", "first_reason": "First time.",
     "last_shared_left": 0.0005, "last_precision": 100, "day_sd": 0.03,
@@ -46,7 +46,7 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"planned": 97.5, "rpe": 7}, "Down 2.5 kg: this week asks for less effort or more reps."),
         ({"planned": 97.5, "last_overshoot": 2}, f"Down 2.5 kg: last time was harder than asked, by 2 {TOGETHER}"),
         ({"planned": 100, "last_overshoot": 4}, "Same load: last time was far harder than asked."),
-        ({"planned": 100, "extra": 2}, "Same load, 2 reps more: reps grow before the load does."),
+        ({"planned": 100, "extra_plan": 2}, "Same load, 7 reps: reps grow before the load does."),
         ({"last_pain": 1, "sore": "Bench press"}, PAIN_CARRIED),
         ({"sore": "Bench press"}, PAIN_NEARBY.format(exercise="Bench press")),
         ({"sore": "Bench press", "last_load": ""}, PAIN_NEARBY_FIRST.format(exercise="Bench press")),
@@ -64,10 +64,16 @@ def test_a_reason_names_what_decided(changed: dict[str, Any], said: str) -> None
     assert reason(**changed) == said
 
 
+def test_reps_are_told_as_they_are_asked_not_as_what_they_differ_by() -> None:
+    """Who did ten where eight were asked is asked for nine: "1 rep more" than asked would be one less than was done."""
+    assert reason(planned=100, last_extra=3, extra_plan=4).startswith("Same load, 9 reps: ")
+    assert reason(planned=100, last_extra=2).startswith("Same load, 5 reps: ")
+    assert reason(planned=105, last_extra=0, extra_plan=-4).startswith("Up 5 kg, 1 rep: ")
+
+
 def test_reps_that_a_day_took_away_are_not_more_when_they_come_back() -> None:
     assert reason(planned=100, last_extra=-2) == "Same load: last time was as hard as asked."
-    assert reason(planned=100, last_extra=-2, extra=-3).startswith("Same load, 1 rep fewer")
-    assert reason(planned=100, last_extra=2).startswith("Same load, 2 reps fewer")
+    assert reason(planned=100, last_extra=-2, extra_plan=-3).startswith("Same load, 2 reps: ")
 
 
 def test_reps_left_are_spoken_of_where_they_are_typed() -> None:
