@@ -255,7 +255,8 @@ def percent_ceiling(
     gap_days: Expression,
 ) -> Expression:
     """The same for a load in percent of the maximum, which rises as the coach wrote: not after pain, reps missed (or
-    effort over one that was asked), a gap; after a load of which no rep went up, as if that were the maximum.
+    effort over one that was asked), a gap; after a load of which no rep went up, as if that were the maximum. With
+    pain no more than was planned, either: one heavier set of the lifter's own choice would raise them all.
     """
     unlifted = _unlifted(holding_pain, stood_in, last_planned)
     missed = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
@@ -266,7 +267,7 @@ def percent_ceiling(
     none_up = minimum(last_load, percent / 100 * last_none_up - body_load)
     most = choose(
         (is_number(last_none_up), none_up),
-        (holding_pain > 0, no_harder),
+        (holding_pain > 0, if_(is_number(last_planned), minimum(no_harder, last_planned), no_harder)),
         (held, last_load),
         (pain_before > 0, after_pain),
         otherwise=NO_CEILING,

@@ -357,7 +357,8 @@ def _decision_reason(
 
 def _percent_reason(
     planned: Expression, percent: Expression, aim: Expression, ceiling: Expression, last_load: Expression,
-    days: Expression, gap_days: Expression,
+    last_none_up: Expression, last_overshoot: Expression, hold_overshoot: Expression, days: Expression,
+    gap_days: Expression,
     pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
     text = if_(
@@ -368,10 +369,18 @@ def _percent_reason(
             percent=percent,
         ),
     )
+    above_last = round_(ceiling - last_load, 6)
+    too_hard = if_(is_number(last_overshoot), if_(last_overshoot >= hold_overshoot, 1, 0), 0)
+    with_pain = choose(
+        (above_last >= 0, say(" Held at the last load.")),
+        (too_hard > 0, say(" Lighter: last time was harder than asked.")),
+        otherwise=say(" No more than was planned last time."),
+    )
     held = choose(
-        (round_(ceiling - last_load, 6) < 0, say(" Lighter: last time not one rep went up.")),
-        (differs(sore, ""), say(" Held at the last load.")),
+        (and_(is_number(last_none_up), above_last < 0), say(" Lighter: last time not one rep went up.")),
+        (differs(sore, ""), with_pain),
         (days >= gap_days, sentence(" Held at the last load: {days} days since it was last logged.", days=days)),
+        (above_last > 0, say(" A small step, after the pain reported before.")),
         otherwise=say(" Held at the last load: it was harder than asked."),
     )
     below = if_(all_numbers(aim, last_load), if_(round_(aim - ceiling, 6) > 0, held, BLANK), BLANK)

@@ -650,6 +650,37 @@ def test_a_load_in_percent_does_not_rise_where_no_load_may(
     assert reason(calculation, place).endswith(f"72.5 % of your one-rep maximum.{said}")
 
 
+def percent_after(
+    pains: dict[int, str], *weeks: tuple[float, int, float], last: float | None = None
+) -> tuple[float, str]:
+    """Load and sentence of a squat in percent after three sets as given each week, the last one of the last week with
+    another load."""
+    typed: dict[str, Any] = {session_input_key(f"w{week}.day", "pain"): said for week, said in pains.items()}
+    for week, done in enumerate(weeks, start=1):
+        for n in (1, 2, 3):
+            typed |= {input_name(f"w{week}.day.back-squat.{n}", name): value
+                      for name, value in zip(("load", "reps", "rpe"), done, strict=True)}  # fmt: skip
+    if last is not None:
+        typed[input_name(f"w{len(weeks)}.day.back-squat.3", "load")] = last
+    workbook = assemble(block(PERCENT))
+    calculation, place = Calculation(workbook.book, typed), workbook.weeks[len(weeks)][0].lines[0]
+    return calculation.number(place.cell("planned", 1)) or 0, reason(calculation, place).partition("maximum.")[2]
+
+
+def test_a_load_in_percent_takes_a_small_step_after_pain_and_says_so() -> None:
+    """Week 2 was easy, so nothing was harder than asked; 75 % were 112.5, half of the usual rise from 102.5 is less."""
+    once_gone = percent_after({1: "A", 2: "none"}, (102.5, 4, 7), (102.5, 4, 6))
+    assert once_gone == (107.5, " A small step, after the pain reported before.")
+
+
+def test_one_heavier_set_does_not_raise_a_load_in_percent_that_hurts() -> None:
+    """105 were asked three times, and the last set was done with 107.5: without pain the next time is 107.5, too."""
+    assert percent_after({}, (105, 4, 8), last=107.5) == (107.5, "")
+    assert percent_after({1: "A"}, (105, 4, 8)) == (105, " Held at the last load.")
+    assert percent_after({1: "A"}, (105, 4, 8), last=107.5) == (105, " No more than was planned last time.")
+    assert percent_after({1: "A"}, (105, 2, 10))[1] == " Lighter: last time was harder than asked."
+
+
 def test_pain_is_named_where_the_same_exercise_comes_again_that_week() -> None:
     slots = "[{exercise: back squat, sets: 3, reps: 5, rpe: 8}, {exercise: leg curl, sets: 2, reps: 10, rpe: 8}]"
     light = "[{exercise: back squat, id: light, sets: 3, reps: 5, percent: 70}]"
