@@ -188,6 +188,8 @@ def _plan_reason(
     last_shared: Expression,
     shared_before: Expression,
     overshoot_before: Expression,
+    last_harder: Expression,
+    harder_before: Expression,
     pain_before: Expression,
     last_shared_left: Expression,
     last_precision: Expression,
@@ -219,7 +221,9 @@ def _plan_reason(
     came_in = _how_it_came_in(last_overshoot, on_target, bias - effort_bias)
     # What all exercises of the session said together is more than what this one said: others spoke, too.
     of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * last_precision
-    bad_before = if_(is_number(overshoot_before), if_(overshoot_before > on_target, 1, 0), 0)
+    bad_before = if_(is_number(overshoot_before), if_(overshoot_before > on_target, harder_before, 0), 0)
+    # A bad day is one of the whole session only where the line below it says so, too.
+    bad_day = and_(of_several, last_shared <= 0 - BAD_DAY, last_harder > 0)
     as_typed = minimum(last_overshoot, last_overshoot + bias - effort_bias)
     too_hard = if_(is_number(last_overshoot), if_(as_typed >= TOO_HARD, 1, 0), 0)
     at_lightest = if_(is_number(lightest), same(round_(planned - lightest, 6), 0), last_overshoot < 0 - 100)
@@ -232,7 +236,7 @@ def _plan_reason(
         (days >= gap_days, sentence(": {days} days since it was last logged, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),
         (
-            and_(exposures > 1, change >= 0, last_overshoot > on_target, of_several, last_shared <= 0 - BAD_DAY),
+            and_(exposures > 1, change >= 0, last_overshoot > on_target, bad_day),
             if_(and_(shared_before <= 0 - BAD_DAY, bad_before > 0), say(BAD_AGAIN), say(BAD_ONCE)),
         ),
         (last_overshoot >= hold_overshoot, came_in),

@@ -8,12 +8,15 @@ from blockbook.formula.expression import (
     Expression,
     absolute,
     and_,
+    average,
     choose,
     count,
     differs,
     if_,
     is_number,
     join,
+    maximum,
+    minimum,
     not_,
     or_,
     round_,
@@ -56,6 +59,17 @@ ASK_FIRST = "ask your coach first"
 
 
 @definition
+def harder_on_the_whole(over: Expression, effort_check: Expression, on_target: Expression) -> Expression:
+    """1 for a session that is called harder than asked, and may be called a bad day the next time; else 0.
+
+    over: how far over target each of its exercises came in, "" where no effort was logged; effort_check: as in `said`.
+    """
+    apart = and_(maximum(over) >= OPPOSITE, minimum(over) <= 0 - OPPOSITE)
+    harder = and_(same(effort_check, EFFORTS_FIT), not_(apart), round_(average(over) - on_target, 6) > 0)
+    return if_(count(over) > 0, if_(harder, 1, 0), 0)
+
+
+@definition
 def said(
     done: Expression,
     to_look_at: Expression,
@@ -64,6 +78,7 @@ def said(
     over: Expression,
     most_over: Expression,
     least_over: Expression,
+    harder: Expression,
     effort_check: Expression,
     other_scale: Expression,
     pains: Expression,
@@ -80,17 +95,19 @@ def said(
     earlier week until it is answered. What needs a physician is said alone.
 
     done, to_look_at: sets logged, and those of them that no load follows from; over, most_over, least_over: how far
-    over target its exercises came in, "" where no effort was logged; effort_check: `session_checks.efforts_to_check`;
-    other_scale: what is said of efforts on the other scale; pains: above 0 where pain was noted; noted: what the notes
-    speak of (`pain_words.heard`); alarm_open: as `alarm.alarm_open`; still_open: above 0 where an earlier pain is not
-    answered; ahead: a sentence, or "".
+    over target its exercises came in, "" where no effort was logged; harder: `harder_on_the_whole`; effort_check:
+    `session_checks.efforts_to_check`; other_scale: what is said of efforts on the other scale; pains: above 0 where
+    pain was noted; noted: what the notes speak of (`pain_words.heard`); alarm_open: as `alarm.alarm_open`; still_open:
+    above 0 where an earlier pain is not answered; ahead: a sentence, or "".
     """
     not_begun = and_(done < 1, not_(is_number(over)))
     used = done - to_look_at
     so_far = choose(
         (not_begun, BLANK),
         (and_(used < asked, not_(is_number(effort))), _how_far(used, to_look_at, asked)),
-        otherwise=join(_how_it_went(over, most_over, least_over, effort_check, other_scale, on_target), " ", ahead),
+        otherwise=join(
+            _how_it_went(over, most_over, least_over, harder, effort_check, other_scale, on_target), " ", ahead
+        ),
     )
     pain = _pain_said(pains, pain_cell, noted, and_(still_open > 0, not_(not_begun)))
     return alone(alarm_open, trimmed(join(pain, so_far)))
@@ -108,11 +125,12 @@ def _how_it_went(
     over: Expression,
     most_over: Expression,
     least_over: Expression,
+    harder: Expression,
     effort_check: Expression,
     other_scale: Expression,
     on_target: Expression,
 ) -> Expression:
-    harder = "Done: harder than asked, by {over} a set (reps and effort together)."
+    by_more = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
     one = "Done: as hard as asked, on the whole, but at least one exercise harder, by up to {over} a set."
     both = "Done: some harder than asked, by up to {over} a set, some easier, by up to {under}."
@@ -124,7 +142,7 @@ def _how_it_went(
             and_(most_over >= OPPOSITE, least_over <= 0 - OPPOSITE),
             sentence(both, over=round_(most_over, 1), under=round_(0 - least_over, 1)),
         ),
-        (round_(over - on_target, 6) > 0, sentence(harder, over=round_(over, 1))),
+        (harder > 0, sentence(by_more, over=round_(over, 1))),
         (round_(over + on_target, 6) < 0, sentence(easier, under=round_(0 - over, 1))),
         (round_(most_over - OPPOSITE, 6) >= 0, sentence(one, over=round_(most_over, 1))),
         otherwise=say("Done: as hard as asked, on the whole."),

@@ -131,6 +131,7 @@ class AfterSession:
             **of_the_session,
             "asked": sum(len(line.work_sets) for line in lines),
             "effort": place.input_cell("effort"),
+            "harder": self.workings.cell(lines[0], "harder"),
             "effort_check": self.workings.cell(lines[0], "effort_check"),
             "other_scale": say(session_said.OTHER_SCALE[self.spec.block.effort_as]),
             "pain_cell": place.input_cell("pain"),

@@ -124,6 +124,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("felt_over", "Over target, as told"),
     ("doubted", "Efforts doubted"),
     ("effort_check", "Efforts to check"),
+    ("harder", "Harder on the whole"),
     ("done", "Sets done"),
     ("hard", "Hard sets"),
     ("tonnage", "Tonnage"),
@@ -156,7 +157,7 @@ _TEXT_COLUMNS = (
 
 _OF_THE_SESSION = (
     "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain",
-    "typed_words", "alarm", "alarm_noted", "alarm_open", "effort_check",
+    "typed_words", "alarm", "alarm_noted", "alarm_open", "effort_check", "harder",
 )  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 

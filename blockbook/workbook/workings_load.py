@@ -99,14 +99,18 @@ def _fill_reason(row: Row) -> None:
     last_shared: Reference = 0
     shared_before: Reference = 0
     overshoot_before: Reference = ""
+    last_harder: Reference = 0
+    harder_before: Reference = 0
     last_left: Reference = 1
     last_own: Reference = 0
     if line.week > 1 and line.week - 1 != row.spec.block.deload_week:
         before = row.workings.row(line, weeks_back=1)
         last_shared, last_left, last_own = before["shared"], before["shared_left"], before["precision"]
+        last_harder = before["harder"]
         if line.week > 2 and line.week - 2 != row.spec.block.deload_week:
             earlier = row.workings.row(line, weeks_back=2)
             shared_before, overshoot_before = earlier["shared"], earlier["logged_overshoot"]
+            harder_before = earlier["harder"]
     row.names["unit"] = row.spec.block.unit
     row.define("step", reasons.moved)
     given: dict[str, Reference] = {
@@ -117,6 +121,8 @@ def _fill_reason(row: Row) -> None:
         "last_shared": last_shared,
         "shared_before": shared_before,
         "overshoot_before": overshoot_before,
+        "last_harder": last_harder,
+        "harder_before": harder_before,
         "last_shared_left": last_left,
         "last_precision": last_own,
     }

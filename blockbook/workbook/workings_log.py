@@ -7,7 +7,17 @@ from collections.abc import Sequence
 from blockbook.formula.functions import day_number
 from blockbook.sheet.book import Cell, Reference, Run
 from blockbook.spec.catalogue import shown_name
-from blockbook.training import alarm, belief, calibration, pain, pain_words, progression, session_checks, volume
+from blockbook.training import (
+    alarm,
+    belief,
+    calibration,
+    pain,
+    pain_words,
+    progression,
+    session_checks,
+    session_said,
+    volume,
+)
 from blockbook.training.maximum import is_guess, start_maximum
 from blockbook.training.prescription import exercises_above
 from blockbook.workbook.layout import COLUMN, LinePlace
@@ -222,6 +232,8 @@ def _fill_check_of_efforts(row: Row) -> None:
     efforts = Run(session.sheet, session.title_row, session.after_row, column)
     own: dict[str, Reference] = {"doubted": doubted, "efforts": efforts, "effort": session.input_cell("effort")}
     row.define("effort_check", session_checks.efforts_to_check, **own)
+    over = tuple(row.workings.cell(line, "felt_over") for line in session.session.lines)
+    row.define("harder", session_said.harder_on_the_whole, over=over)
 
 
 def _observe(row: Row, name: str, place: LinePlace, numbers: list[int]) -> None:

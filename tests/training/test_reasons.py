@@ -13,7 +13,8 @@ AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
     "bias": 0, "effort_bias": 0, "lightest": 20,
     "last_pain": 0, "sore": "", "held": 0, "held_reason": "", "last_extra": 0,
-    "last_shared": 0, "shared_before": 0, "overshoot_before": "", "pain_before": 0, "last_demand": 120,
+    "last_shared": 0, "shared_before": 0, "overshoot_before": "", "last_harder": 0, "harder_before": 0,
+    "pain_before": 0, "last_demand": 120,
     "body_load": 0, "curve": 1, "days": 7, "extra_plan": 0,
     "reps": 5, "rpe": 8,
     "exposures": 2, "first_jump": 0.03, "unit": "kg", "first_reason": "First time.",
@@ -74,6 +75,22 @@ def test_reps_are_told_as_they_are_asked_not_as_what_they_differ_by() -> None:
 def test_reps_that_a_day_took_away_are_not_more_when_they_come_back() -> None:
     assert reason(planned=100, last_extra=-2) == "Same load: last time was as hard as asked."
     assert reason(planned=100, last_extra=-2, extra_plan=-3).startswith("Same load, 2 reps: ")
+
+
+@pytest.mark.parametrize(
+    ("harder", "before", "said"),
+    [
+        (1, 0, "Same load: last time was a bad day for the whole session, so this lift is not blamed."),
+        (1, 1, "Same load: the whole session went badly twice running, so this lift is not blamed. Tell your coach."),
+        (0, 0, f"Same load: last time was harder than asked, by 1.5 {TOGETHER}"),
+        (0, 1, f"Same load: last time was harder than asked, by 1.5 {TOGETHER}"),
+    ],
+)
+def test_a_session_was_a_bad_day_only_where_its_own_line_calls_it_harder(harder: int, before: int, said: str) -> None:
+    """One lift that failed among others as asked may move what they share, and is no bad day of all."""
+    week_before = {"shared_before": -0.03, "overshoot_before": 1, "harder_before": before}
+    given = {"planned": 100, "last_overshoot": 1.5, "last_shared": -0.03, "last_harder": harder}
+    assert reason(**given, **week_before) == said
 
 
 def test_reps_left_are_spoken_of_where_they_are_typed() -> None:

@@ -50,6 +50,26 @@ def test_a_hard_session_says_by_how_much() -> None:
     assert "Done: harder than asked, by 1." in said(first_session(**harder), SMALL.weeks[0][0])
 
 
+@pytest.mark.parametrize(
+    ("efforts", "harder", "line"),
+    [
+        ((9.5, 9.5, 9.5), 1, "Done: harder than asked"),
+        ((8.5, 7.5, 8), 0, "Done: as hard as asked, on the whole, but at least one exercise harder"),
+        ((10, 7, 7), 0, "Done: some harder than asked"),
+        ((8, 8, 8), 0, "Done: as hard as asked, on the whole."),
+    ],
+)
+def test_a_session_counts_as_harder_where_its_line_says_so(efforts: tuple[float, ...], harder: int, line: str) -> None:
+    """Next week's sentences speak of a bad day by the same cell."""
+    place = SMALL.weeks[0][0]
+    logged = first_session()
+    for each, effort in zip(place.lines, efforts, strict=False):
+        keys = [planned.key for planned in each.line.work_sets]
+        logged |= {f"{key}/rpe": effort for key in keys if f"{key}/rpe" in logged}
+    assert str(said(logged, place)).startswith(line)
+    assert Calculation(SMALL.book, logged).value(SMALL.workings.cell(place.session.lines[0], "harder")) == harder
+
+
 def test_pain_comes_at_once_and_first() -> None:
     assert said({"w1.lower.pain": "A"}, SMALL.weeks[0][0]) == "Pain was noted: no increase there. Tell your coach."
     hurts = said(first_session(**{"w1.lower.pain": "A"}), SMALL.weeks[0][0])
