@@ -20,9 +20,12 @@ from blockbook.formula.expression import (
     or_,
 )
 from blockbook.training.effort import fresh, load_for
-from blockbook.training.loading import NO_CEILING, loadable
+from blockbook.training.loading import NO_CEILING, loadable, under
 from blockbook.training.logged_set import LIGHTEST
 from blockbook.training.pain import allowed_rise
+
+_A_LITTLE = 0.00001
+"""So much less than a load that can be made leads to the one under it."""
 
 
 @definition
@@ -30,6 +33,7 @@ def back_off_most(
     last_back_off_over: Expression,
     last_back_off_seen: Expression,
     last_back_off_lifted: Expression,
+    last_back_off_failed: Expression,
     holding_pain: Expression,
     pain_before: Expression,
     most_rise: Expression,
@@ -38,13 +42,15 @@ def back_off_most(
     body_load: Expression,
     curve: Expression,
     hold_overshoot: Expression,
+    loads: Expression,
 ) -> Expression:
     """The most that back-off sets may ask for, "" for no limit.
 
-    After some that came in over: what those showed to be right, and no more than they had; where it hurts: what they
-    had, the week after half the usual rise more. last_back_off_over, last_back_off_seen, last_back_off_lifted: how far
-    over the last ones came in, reps missed counted in, the one-rep maximum that they speak for, their load. reps, rpe:
-    of this week's.
+    After some that came in over: what those showed to be right, and no more than they had; after one that failed: less
+    than it had, too; where it hurts: what they had, the week after half the usual rise more. last_back_off_over,
+    last_back_off_seen, last_back_off_lifted, last_back_off_failed: how far over the last ones came in, reps missed
+    counted in, the one-rep maximum that they speak for, their load, the lightest that failed. reps, rpe: of this
+    week's.
     """
     by_seen = load_for(last_back_off_seen, reps, rpe, body_load, curve)
     showed = if_(is_number(last_back_off_seen), minimum(by_seen, last_back_off_lifted), last_back_off_lifted)
@@ -52,7 +58,8 @@ def back_off_most(
     hurt = choose((holding_pain > 0, showed), (pain_before > 0, after_pain), otherwise=BLANK)
     hurts = if_(is_number(last_back_off_lifted), hurt, BLANK)
     over = if_(is_number(last_back_off_over), if_(last_back_off_over >= hold_overshoot, 1, 0), 0)
-    return if_(over > 0, showed, hurts)
+    below_failed = minimum(showed, under(last_back_off_failed - _A_LITTLE, loads))
+    return choose((is_number(last_back_off_failed), below_failed), (over > 0, showed), otherwise=hurts)
 
 
 @definition

@@ -269,6 +269,7 @@ def _plan_reason(
 @definition
 def back_off_reason(
     back_off_most: Expression,
+    last_back_off_failed: Expression,
     planned: Expression,
     drop: Expression,
     body_load: Expression,
@@ -277,10 +278,9 @@ def back_off_reason(
 ) -> Expression:
     """What is said of back-off sets that ask for less than the top set's load less `drop` percent, pain apart."""
     usual = (planned + body_load) * (1 - drop / 100) - body_load
-    lighter = if_(
-        and_(holding_pain + pain_before <= 0, round_(back_off_most - usual, 6) < 0), say(BACK_OFF_LIGHTER), BLANK
-    )
-    return if_(all_numbers(back_off_most, planned), lighter, BLANK)
+    lighter = and_(holding_pain + pain_before <= 0, round_(back_off_most - usual, 6) < 0)
+    why = if_(is_number(last_back_off_failed), say(BACK_OFF_FAILED), say(BACK_OFF_LIGHTER))
+    return if_(all_numbers(back_off_most, planned), if_(lighter, why, BLANK), BLANK)
 
 
 PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
@@ -290,6 +290,7 @@ BAD_ONCE = ": last time was a bad day for the whole session, so this lift is not
 BAD_AGAIN = ": the whole session went badly twice running, so this lift is not blamed. Tell your coach."
 BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slower."
 BACK_OFF_LIGHTER = " Back-off sets further below the top set than usual: last time they were harder than asked."
+BACK_OFF_FAILED = " Back-off sets lighter than the one that failed last time."
 PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
 PAIN_NEARBY = (
     "Pain was reported for {exercise}: no increase here until you type none under Pain in the session where it was. "

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from blockbook.formula.definition import definition
+from functools import cache
+
+from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
     BLANK,
     Expression,
     all_numbers,
     and_,
+    at,
     average,
     count,
     count_where,
@@ -20,6 +23,7 @@ from blockbook.formula.expression import (
     sum_of_products,
     total,
 )
+from blockbook.training.loading import NO_CEILING
 
 INDIRECT_SET = 0.5
 """A set counts 1 for a muscle it trains directly, 0.5 indirectly (fractional counting: Pelland et al. 2024)."""
@@ -56,6 +60,19 @@ def all_failed(estimates: Expression, reps: Expression, target_reps: Expression,
     """The most that a maximum showed where every set done failed, and none came near its reps; else ""."""
     failed = and_(total(all_out) >= count(reps), maximum(reps) >= 1, maximum(reps) <= FAR_SHORT * target_reps)
     return if_(and_(count(estimates) > 0, count(reps) > 0), if_(failed, maximum(estimates), BLANK), BLANK)
+
+
+def _lightest_failed(loads: Expression, all_out: Expression, sets: int) -> Expression:
+    each = [(at(loads, number), at(all_out, number)) for number in range(1, sets + 1)]
+    failed = [if_(all_numbers(load, out), if_(out > 0, load, NO_CEILING), NO_CEILING) for load, out in each]
+    lightest = minimum(*failed, NO_CEILING)
+    return if_(lightest < NO_CEILING, lightest, BLANK)
+
+
+@cache
+def lightest_failed(sets: int) -> Definition:
+    """The lightest load with which one of so many sets failed, "" where none did. all_out: 1 for those that did."""
+    return Definition(_lightest_failed, sets=sets)
 
 
 @definition

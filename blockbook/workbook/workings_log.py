@@ -36,6 +36,7 @@ _CARRIED_BACK_OFF = {
     "last_back_off_over": "back_off_over",
     "last_back_off_seen": "back_off_seen",
     "last_back_off_lifted": "back_off_lifted",
+    "last_back_off_failed": "back_off_failed",
 }
 _NOTHING_DONE = (
     "seen", "seen_variance", "logged_load", "heaviest", "none_up", "failed", "logged_overshoot", "mean_overshoot",
@@ -184,6 +185,8 @@ def fill_what_was_done(row: Row) -> None:
         of_those = {"overshoots": place.run("overshoot", behind) or "", "reps": place.run("reps", behind) or ""}
         row.define("back_off_over", volume.over_in_all, **of_those)
         row.define("back_off_lifted", volume.largest, values=place.run("lifted", behind) or "")
+        tried = {"loads": place.run("lifted", behind) or "", "all_out": place.run("all_out", behind) or ""}
+        row.define("back_off_failed", volume.lightest_failed(len(behind)), **tried)
     elif row.line.slot.back_off:
         row.blank(*_CARRIED_BACK_OFF.values())
     if place is None or reps is None or top_loads is None or overshoots is None:

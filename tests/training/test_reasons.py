@@ -88,8 +88,8 @@ def test_reps_that_a_day_took_away_are_not_more_when_they_come_back() -> None:
 )
 def test_a_session_was_a_bad_day_only_where_its_own_line_calls_it_harder(harder: int, before: int, said: str) -> None:
     """One lift that failed among others as asked may move what they share, and is no bad day of all."""
-    week_before = {"shared_before": -0.03, "overshoot_before": 1, "harder_before": before}
-    given = {"planned": 100, "last_overshoot": 1.5, "last_shared": -0.03, "last_harder": harder}
+    week_before: dict[str, Any] = {"shared_before": -0.03, "overshoot_before": 1, "harder_before": before}
+    given: dict[str, Any] = {"planned": 100, "last_overshoot": 1.5, "last_shared": -0.03, "last_harder": harder}
     assert reason(**given, **week_before) == said
 
 
