@@ -14,6 +14,7 @@ from blockbook.formula.expression import (
     absolute,
     all_numbers,
     and_,
+    count,
     exp,
     if_,
     is_number,
@@ -69,6 +70,26 @@ def days_since(
     """Days since the exercise was last logged (or eased by a deload); "" before any log. days_before: last week's."""
     longer = if_(is_number(days_before), day_number - day_before + days_before, BLANK)
     return if_(is_number(trained_before), day_number - day_before, longer)
+
+
+@definition
+def last_trained(trained: Expression, day_number: Expression, before: Expression) -> Expression:
+    """The day an exercise was last logged in its place (or eased by a deload), "" before any; before: until then."""
+    return if_(is_number(trained), day_number, before)
+
+
+@definition
+def days_since_any(
+    day_number: Expression,
+    day_before: Expression,
+    trained_before: Expression,
+    days_before: Expression,
+    elsewhere: Expression,
+) -> Expression:
+    """`days_since` of an exercise that the week has in other places, too. elsewhere: `last_trained` there."""
+    here = days_since(day_number, day_before, trained_before, days_before)
+    nearer = minimum(here, maximum(0, day_number - maximum(elsewhere)))
+    return if_(and_(is_number(here), count(elsewhere) > 0), nearer, here)
 
 
 @definition

@@ -40,6 +40,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("sore", "Where that is"),
     ("exposures", "Earlier logs"),
     ("day_number", "Day"),
+    ("trained_on", "Last logged on"),
     ("days", "Days since"),
     ("idle_weeks", "Idle weeks"),
     ("bias", "Reps left unreported"),
@@ -149,7 +150,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
 )
 POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
 
-_DAY_COLUMNS = ("day_number", "days")
+_DAY_COLUMNS = ("day_number", "trained_on", "days")
 """Shown as plain numbers: a program left to choose would show a date."""
 
 _TEXT_COLUMNS = (

@@ -7,11 +7,12 @@ through the weeks. Columns are named as in `training.progression`.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import chain
 
 from blockbook.languages import say
 from blockbook.sheet.book import Book, Cell, Reference
+from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.training import pain
 from blockbook.training.prescription import Line
@@ -39,7 +40,7 @@ def add_workings(
     sheet.frozen = (2, 3)
     sheet.printed = False
     taught: dict[int, list[Line]] = defaultdict(list)
-    related = _related(weeks[0])
+    related, again = _others(weeks[0], pain.close_relatives), _others(weeks[0], _the_same)
     earlier: dict[str, LinePlace] = {}
     alarm: Reference = 0
     for place in chain.from_iterable(weeks):
@@ -48,7 +49,7 @@ def add_workings(
             at, before = placed.get(line.slot_key), earlier.get(line.slot_key)
             row = Row(sheet, spec, tables, workings, place, line, at, before)
             fill_what_is_given(row)
-            fill_what_is_carried(row)
+            fill_what_is_carried(row, _trained_elsewhere(line, place, workings, again[line.slot_key]))
             fill_pain(row, _pain_nearby(line, place, workings, related[line.slot_key]), alarm)
             fill_what_was_done(row)
             fill_judgement(row, taught[place.session.number])
@@ -60,17 +61,31 @@ def add_workings(
         _teach(taught, place, len(weeks[0]))
 
 
-def _related(week: Sequence[SessionPlace]) -> dict[str, list[tuple[int, str]]]:
-    """The close relatives of each slot among the others of the week: number of the session and key of the slot."""
+def _others(
+    week: Sequence[SessionPlace], wanted: Callable[[Exercise, Exercise], bool]
+) -> dict[str, list[tuple[int, str]]]:
+    """Of each slot those wanted among the others of the week: number of the session and key of the slot."""
     every = [(place.session.number, line) for place in week for line in place.session.lines]
     return {
         line.slot_key: [
             (number, other.slot_key)
             for number, other in every
-            if other is not line and pain.close_relatives(line.exercise, other.exercise)
+            if other is not line and wanted(line.exercise, other.exercise)
         ]
         for _, line in every
     }
+
+
+def _the_same(exercise: Exercise, other: Exercise) -> bool:
+    return exercise.name == other.name
+
+
+def _trained_elsewhere(
+    line: Line, place: SessionPlace, workings: Workings, again: Sequence[tuple[int, str]]
+) -> list[Cell]:
+    """When an exercise was last trained in its other places: this week in sessions before this one, else before."""
+    weeks = [(key, line.week if number < place.session.number else line.week - 1) for number, key in again]
+    return [workings.rows[key, week]["trained_on"] for key, week in weeks if week]
 
 
 def _pain_nearby(line: Line, place: SessionPlace, workings: Workings, related: Sequence[tuple[int, str]]) -> list[Cell]:

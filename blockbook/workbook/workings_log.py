@@ -69,8 +69,11 @@ def fill_what_is_given(row: Row) -> None:
     row.define("day_number", belief.day_number, typed=typed, planned=day_number(row.session.session.day))
 
 
-def fill_what_is_carried(row: Row) -> None:
-    """What the weeks before left behind."""
+def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
+    """What the weeks before left behind. elsewhere: when the exercise was last trained in its other places."""
+    trained = row.cell("prior" if row.line.deload else "logged_load")
+    until: Reference = row.workings.row(row.line, weeks_back=1)["trained_on"] if row.line.week > 1 else ""
+    row.define("trained_on", belief.last_trained, trained=trained, before=until)
     if row.line.week == 1:
         row.blank(
             "last_load",
@@ -120,7 +123,10 @@ def fill_what_is_carried(row: Row) -> None:
         "days_before": before["days"],
         "first_jump": row.first_jump,
     }
-    row.define("days", belief.days_since)
+    if elsewhere:
+        row.define("days", belief.days_since_any, elsewhere=tuple(elsewhere))
+    else:
+        row.define("days", belief.days_since)
     row.define("idle_weeks", belief.idle_weeks)
     row.names |= {"capacity_before": before["capacity"], "variance_before": before["variance"]}
 

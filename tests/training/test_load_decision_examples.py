@@ -257,6 +257,23 @@ def test_after_a_week_left_out_the_load_holds_and_says_so() -> None:
     assert "14 days since it was last logged" in reason(calculation, place)
 
 
+def test_an_exercise_that_was_trained_in_another_session_was_not_left_out() -> None:
+    """The heavy session of week 2 was left out, its squats were done in the light one: four days ago, not fourteen."""
+    heavy, light = f"[{SQUATS}]", "[{exercise: back squat, id: light, sets: 3, reps: 5, percent: 70}]"
+    spec = parse_spec(
+        f"block: {{title: Examples, start: 2027-01-04, weeks: 4}}\n"
+        f"lifter: {{name: Invented Lifter, body_weight: 80, bests: {BESTS}}}\n"
+        f"{EQUIPMENT}sessions: [{{name: Heavy, slots: {heavy}}}, {{name: Light, slots: {light}}}]\n"
+    )
+    first: Log = {f"w1.heavy.back-squat.{n}": (115, 5, 7) for n in (1, 2, 3)}
+    second: Log = {f"w2.light.light.{n}": (105, 5, 6) for n in (1, 2, 3)}
+    for logged, gap in ((first, True), (first | second, False)):
+        workbook, calculation = calculated(spec, logged)
+        place = workbook.weeks[2][0].lines[0]
+        assert ("since it was last logged" in reason(calculation, place)) == gap
+        assert calculation.number(workbook.workings.cell(place.line, "days")) == (14 if gap else 4)
+
+
 def test_a_session_a_few_days_late_is_no_gap() -> None:
     logged = sets(1, "back-squat", 115, 5, 7, 7, 7)
     workbook, calculation = calculated(block(SQUATS), logged, {2: date(2027, 1, 13)})
