@@ -271,16 +271,30 @@ def back_off_reason(
     back_off_most: Expression,
     last_back_off_failed: Expression,
     planned: Expression,
+    target: Expression,
+    back_off_plan: Expression,
+    back_off_target: Expression,
     drop: Expression,
     body_load: Expression,
     holding_pain: Expression,
     pain_before: Expression,
+    unit: Expression,
 ) -> Expression:
-    """What is said of back-off sets that ask for less than the top set's load less `drop` percent, pain apart."""
+    """What is said of back-off sets that ask for less than the top set's load less `drop` percent, pain apart; and by
+    how much they move today, where that is more than the top set does.
+    """
     usual = (planned + body_load) * (1 - drop / 100) - body_load
     lighter = and_(holding_pain + pain_before <= 0, round_(back_off_most - usual, 6) < 0)
     why = if_(is_number(last_back_off_failed), say(BACK_OFF_FAILED), say(BACK_OFF_LIGHTER))
-    return if_(all_numbers(back_off_most, planned), if_(lighter, why, BLANK), BLANK)
+    planned_so = if_(all_numbers(back_off_most, planned), if_(lighter, why, BLANK), BLANK)
+    of_the_top, change = round_(target - planned, 6), round_(back_off_target - back_off_plan, 6)
+    moved_today = choose(
+        (change < minimum(0, of_the_top), _change(" Back-off sets today {change} {unit} lighter.", 0 - change, unit)),
+        (change > maximum(0, of_the_top), _change(" Back-off sets today {change} {unit} heavier.", change, unit)),
+        otherwise=BLANK,
+    )
+    today = if_(all_numbers(planned, target, back_off_plan, back_off_target), moved_today, BLANK)
+    return join(planned_so, today)
 
 
 PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}

@@ -194,7 +194,9 @@ def _fill_back_off(row: Row) -> None:
     if asked:
         rpe = row.line.rpe if asked.rpe is None else asked.rpe
         row.define("back_off_most", other_sets.back_off_most, reps=asked.reps, rpe=rpe)
-    row.define("back_off_reason", reasons.back_off_reason)
+        row.define("back_off_reason", reasons.back_off_reason, unit=row.spec.block.unit)
+    else:
+        row.blank("back_off_reason")
     row.define("back_off_plan", other_sets.back_off_load, back_off_from=row.cell("planned"))
     top = row.place.cells[row.line.top_sets[0].number] if row.place else {}
     lifted = {"estimate": top.get("trusted", ""), "came_in_over": top.get("overshoot", "")}

@@ -366,8 +366,24 @@ def test_a_back_off_set_that_failed_is_not_asked_for_again(
 def test_back_off_sets_are_lighter_after_a_top_set_far_over_its_target(
     top: tuple[float, int, float], load: float
 ) -> None:
+    """Planned are 110; the sentence says by how much they move today, since the top set's load does not."""
     spec = block("{exercise: back squat, reps: 5, rpe: 8, back_off: {sets: 2, reps: 5, drop: 10}}")
-    assert targets(spec, {"w1.day.back-squat.1": top})["w1.day.back-squat.2"] == load
+    logged: Log = {"w1.day.back-squat.1": top}
+    assert targets(spec, logged)["w1.day.back-squat.2"] == load
+    workbook, calculation = calculated(spec, logged)
+    moves = {110: "", 117.5: " Back-off sets today 7.5 kg heavier."}
+    told = moves.get(load, f" Back-off sets today {110 - load:g} kg lighter.")
+    assert reason(calculation, workbook.weeks[0][0].lines[0]).endswith(f"give or take 4%.{told}")
+
+
+def test_back_off_sets_that_move_as_the_top_set_does_are_not_told_apart() -> None:
+    """A bad bench press before them lightens both by 7.5 kg."""
+    squat = "{exercise: back squat, reps: 5, rpe: 8, back_off: {sets: 2, reps: 5, drop: 10}}"
+    spec = block(f"{{exercise: bench press, sets: 3, reps: 5, rpe: 8}}, {squat}")
+    workbook, calculation = calculated(spec, sets(1, "bench-press", 82.5, 5, 10, 10, 10))
+    told = reason(calculation, workbook.weeks[0][0].lines[1])
+    assert "lighter, by the sets done so far." in told
+    assert "Back-off" not in told
 
 
 @pytest.mark.parametrize(
