@@ -34,11 +34,11 @@ ATTEMPT_FIELDS = ("lift", "number", "weight", "good", "raw")
 class LoggedSet:
     """One set. Loads in the block's unit; target_load as recomputed from the log, None where none.
 
-    note: as typed, comments on the cells of the row behind it. plausible: False for a slip that is not
-    used; doubled: it looks like both hands together; raw: what was typed, by column, where it was not a plain number
-    or nothing is asked for; cells: address by column; in_reserve: whether the lifter types reps left. instead: the
-    exercise that was done in place of `exercise`, "" for none; a text as typed where it is none of the coach's
-    stand-ins.
+    note: as typed, comments on the cells of the row behind it. plausible: False for a slip that is not used; doubled:
+    it looks like both hands together; converted: like the load asked for in the other unit; raw: what was typed, by
+    column, where it was not a plain number or nothing is asked for; cells: address by column; in_reserve: whether the
+    lifter types reps left. instead: the exercise that was done in place of `exercise`, "" for none; a text as typed
+    where it is none of the coach's stand-ins.
     """
 
     key: str
@@ -60,6 +60,7 @@ class LoggedSet:
     cell: str
     plausible: bool = True
     doubled: bool = False
+    converted: bool = False
     raw: Mapping[str, str] = field(default_factory=dict)
     cells: Mapping[str, str] = field(default_factory=dict)
     in_reserve: bool = False

@@ -20,7 +20,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import Block
 from blockbook.training.loading import ladder
-from blockbook.training.logged_set import BOTH_HANDS
+from blockbook.training.logged_set import BOTH_HANDS, OTHER_UNIT
 from blockbook.training.pain import says_none
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
@@ -378,6 +378,7 @@ class Understanding:
             cell=row.cells["load"].address if "load" in row.cells else "",
             plausible=calculation.number(line.cell("plausible", number)) == 1,
             doubled=calculation.number(line.cell("plausible", number)) == BOTH_HANDS,
+            converted=calculation.number(line.cell("plausible", number)) == OTHER_UNIT,
             raw={name: reading.raw for name, reading in typed.items() if reading and reading.code}
             | {heading_of(name, block): as_text(cell.value) for name, cell in row.beside.items()},
             cells={name: cell.address for name, cell in row.cells.items()},

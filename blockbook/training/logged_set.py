@@ -19,6 +19,7 @@ from blockbook.formula.expression import (
     not_,
     or_,
 )
+from blockbook.spec.values import KG_PER_LB
 from blockbook.training.effort import effort_given, fresh, one_rep_max, percent_of_max, reps_to_failure
 from blockbook.training.loading import under
 
@@ -41,6 +42,20 @@ ALIKE = 0.15
 BOTH_HANDS, NEAR_DOUBLE = -1, 0.2
 """What is said of a set that shows twice the strength that is believed, by so much in logs: two dumbbells may have been
 added up. Common practice, no source."""
+
+UNIT_FACTOR = 1 / KG_PER_LB
+"""A load in lb is 2.2046 times the same load in kg."""
+
+OTHER_UNIT, NEAR_UNIT = -2, 0.07
+"""What is said of a set whose load is the one asked for in the other unit, within so much in logs: people round, and
+exactly the double is none. Common practice, no source."""
+
+SURE_OF_LOAD = 3
+"""And so many spreads of what is believed off it: near a light load on a strong body it may have been chosen. Common
+practice, no source."""
+
+EASIER_THAN_ASKED = 1.5
+"""Who lifts a light load so far under its target effort, or more, has chosen it. Common practice, no source."""
 
 LIGHTEST = 0.3
 """A load below this share of what was asked, or of what is believed, is a slip whatever stands beside it."""
@@ -101,11 +116,15 @@ def plausible(
     implausible: Expression,
     far_too_heavy: Expression,
     per_hand: Expression,
+    target: Expression,
+    usual_rpe: Expression,
+    spread_plan: Expression,
 ) -> Expression:
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125: then 0.
 
-    BOTH_HANDS where it looks like the double of what is counted per hand (per_hand = 1): not a second week, where what
-    is believed is a guess and there is such a dumbbell.
+    OTHER_UNIT where its load is the one asked for (target) in the other unit, BOTH_HANDS where it looks like the double
+    of what is counted per hand (per_hand = 1): neither a second week, where what is believed is a guess and there is
+    such a load.
 
     Above `far_too_heavy` whatever is believed, or nothing is yet. A light load is believed beside another: in the
     set above (load_above), or in that set the week before (load_before, as typed). Who comes back ill or hurt is not
@@ -127,10 +146,44 @@ def plausible(
     in_the_rack = load * FAR_TOO_HEAVY <= far_too_heavy
     again = if_(and_(guessed > 0, in_the_rack), _alike(load, load_before), 0)
     of_one = if_(and_(per_hand > 0, twice > 0, again < 1), BOTH_HANDS, maximum(near, lighter))
-    by_belief = if_(is_number(prior), if_(possible, of_one, lighter), 1)
+    in_this_unit = if_(is_number(prior), if_(possible, of_one, lighter), 1)
+    repeated = if_(load < target, _alike(load, load_before), again)
+    converted = _in_other_unit(load, load_above, rpe, target, usual_rpe, body_load, spread_plan, repeated)
+    by_belief = if_(converted > 0, OTHER_UNIT, in_this_unit)
     no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps(target_reps)), 1, 0), 0)
     slip = or_(load > far_too_heavy, load < 0, no_count > 0)
     return if_(is_number(load), if_(slip, 0, by_belief), 1 - no_count)
+
+
+def _in_other_unit(
+    load: Expression,
+    load_above: Expression,
+    rpe: Expression,
+    target: Expression,
+    usual_rpe: Expression,
+    body_load: Expression,
+    spread_plan: Expression,
+    repeated: Expression,
+) -> Expression:
+    """1 for the load asked for in the other unit, or for that of the set above where this was near what is asked; of a
+    lighter one where it was as hard as asked.
+
+    Not the same a second time (repeated), nor where so much more or less may have been chosen: who comes back ill or
+    hurt lifts light and easily.
+    """
+    of_target, of_above = (_is_converted(load, other) for other in (target, load_above))
+    factor_fits = of_target + if_(_alike(target, load_above) > 0, of_above, 0)
+    far = absolute(ln(maximum(load + body_load, 0.001) / maximum(target + body_load, 0.001)))
+    as_hard = if_(all_numbers(rpe, usual_rpe), rpe > usual_rpe - EASIER_THAN_ASKED, target < 0)
+    chosen = if_(load < target, if_(as_hard, 0, 1), 0)
+    likely = and_(factor_fits > 0, far >= SURE_OF_LOAD * spread_plan, chosen + repeated < 1)
+    return if_(all_numbers(load, target), if_(likely, 1, 0), 0)
+
+
+def _is_converted(load: Expression, other: Expression) -> Expression:
+    """1 where one of two loads is as many kilograms as the other is pounds."""
+    factor = absolute(ln(maximum(load, 0.001) / maximum(other, 0.001)))
+    return if_(absolute(factor - ln(UNIT_FACTOR)) <= NEAR_UNIT, 1, 0)
 
 
 def _alike(load: Expression, other: Expression) -> Expression:
@@ -220,9 +273,10 @@ def lifted_load(
     """The load of a plausible set that was done, else "". A set of no reps counts for its target at most.
 
     A failed try above the target says that the target was not too light, no more. A load lighter than asked was
-    lifted, however far it is off what is believed: after it the next one rises from there.
+    lifted, however far it is off what is believed: after it the next one rises from there. Not where it looks like the
+    other unit.
     """
-    lighter = and_(load <= target, load >= LIGHTEST * target, reps >= 0, reps <= MOST_REPS)
+    lighter = and_(load <= target, load >= LIGHTEST * target, reps >= 0, reps <= MOST_REPS, plausible > OTHER_UNIT)
     counts = if_(plausible > 0, 1, if_(is_number(target), if_(lighter, 1, 0), 0))
     failed = if_(is_number(target), minimum(load, target), BLANK)
     lifted = if_(reps >= 1, load, failed)

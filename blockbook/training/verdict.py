@@ -26,7 +26,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
-from blockbook.training.logged_set import AT_FAILURE, heavier, left_out, on_other_scale
+from blockbook.training.logged_set import AT_FAILURE, BOTH_HANDS, heavier, left_out, on_other_scale
 
 
 class Words(NamedTuple):
@@ -113,6 +113,7 @@ def verdict_in_words(
     return choose(
         (and_(count(load, reps, rpe) < 1, same(join(load, reps, rpe), "")), before),
         (or_(one_of(load, NOT_DONE), left_out(load, reps, rpe, body_load) > 0), say("left out")),
+        (plausible < BOTH_HANDS, say("kg or lb?")),
         (plausible < 0, say("load of one hand?")),
         (plausible < 1, say("check load and reps")),
         (count(load) < 1, if_(differs(load, ""), no_load, say("type the load"))),

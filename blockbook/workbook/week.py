@@ -64,6 +64,9 @@ _TARGET_COLUMNS = {
     "back-off": ("back_off_plan", "back_off_target"),
     "feeler": ("feeler_target", "feeler_target"),
 }
+_OF_THE_WEEK = ("body_load", "prior", "exposures", "guessed", "bias", "pain", "spread_plan")
+"""What the judgement of a set needs of Workings."""
+
 _REPS_ASKED = ("work", "top", "back-off")
 """Kinds of sets of which reps beyond those asked were still left; of the others as many are done as go."""
 
@@ -269,7 +272,7 @@ class _Week:
         above = place.cells[planned.number - 1]
         names: dict[str, Reference] = {
             "target": above["target"],
-            "load": above["load"],
+            "load": above["lifted"],
             "reps": above["reps"],
             "estimate": above["trusted"],
             "came_in_over": above["overshoot"],
@@ -305,7 +308,7 @@ class _Week:
         """What the judgement of each of its sets needs."""
         cells = self.workings.row(line)
         names: dict[str, Reference] = {**self.tables.policy, "curve": self.tables.curve, "before": ""}
-        names |= {name: cells[name] for name in ("body_load", "prior", "exposures", "guessed", "bias", "pain")}
+        names |= {name: cells[name] for name in _OF_THE_WEEK}
         # Against a known start, slips are told as well as against this week's belief, and what was
         # lifted does not hang on all that was believed before: a phone has less to recalculate.
         known = self._starts_known(line)

@@ -20,7 +20,7 @@ from blockbook.rehearsal.playing import Asked, Playing, as_the_sheet_says, invit
 from blockbook.sheet.array_calculation import ArrayCalculation
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
-from blockbook.training.logged_set import BOTH_HANDS
+from blockbook.training.logged_set import BOTH_HANDS, OTHER_UNIT
 from blockbook.training.prescription import PlannedSet
 from blockbook.training.simulated import POPULATIONS
 from blockbook.workbook.assemble import BlockBook, assemble
@@ -171,6 +171,7 @@ def _logged_set(pattern: LoggedSet, typed: Typed, computed: Mapping[str, Numbers
         one_rep_max=values["one_rep_max"],
         plausible=values["plausible"] == 1,
         doubled=values["plausible"] == BOTH_HANDS,
+        converted=values["plausible"] == OTHER_UNIT,
         load=typed.get(input_name(pattern.key, "load")),
         reps=typed.get(input_name(pattern.key, "reps")),
         rpe=typed.get(input_name(pattern.key, "rpe")),

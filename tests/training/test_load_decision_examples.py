@@ -1007,6 +1007,100 @@ def test_dumbbells_added_up_are_asked_about_and_not_believed(bests: str) -> None
     assert first_set(spec, both)[1] <= first_set(spec, one)[1]
 
 
+GUESSED = "{back squat: 120}"
+LEG_PRESS = "{exercise: leg press, sets: 3, reps: 8, rpe: 8}"
+
+
+def verdicts(spec: Specification, logged: Log, week: int = 1) -> list[object]:
+    """What stands beside the working sets of the first exercise."""
+    workbook, calculation = calculated(spec, logged)
+    place = workbook.weeks[week - 1][0].lines[0]
+    return [calculation.value(place.cell("verdict", planned.number)) for planned in place.line.work_sets]
+
+
+@pytest.mark.parametrize("more", ["", ", unit: lb"], ids=["kg", "lb"])
+@pytest.mark.parametrize(("factor", "step"), [(2.2046, 5), (1 / 2.2046, 2)], ids=["heavier", "lighter"])
+@pytest.mark.parametrize(
+    ("exercise", "bests"),
+    [
+        ("leg press", GUESSED),
+        ("romanian deadlift", "{deadlift: 140}"),
+        ("back squat", "{back squat: 120}"),
+        ("dumbbell bench press", "{bench press: 110}"),
+    ],
+)
+def test_the_load_asked_for_in_the_other_unit_is_asked_about_and_not_believed(
+    exercise: str, bests: str, factor: float, step: float, more: str
+) -> None:
+    """In all sets of an exercise: nothing of them is asked for next week, nor stands in the Summary."""
+    spec = block(f"{{exercise: {exercise}, sets: 3, reps: 8, rpe: 8}}", bests, more)
+    slot = exercise.replace(" ", "-")
+    asked = first_set(spec, {})
+    slipped = sets(1, slot, step * round(asked[0] * factor / step), 8, 8, 8, 8)
+    assert verdicts(spec, slipped) == ["kg or lb?"] * 3
+    assert first_set(spec, slipped) == asked
+    assert [worked_out(spec, slipped, name) for name in ("best", "heaviest", "tonnage")] == [0, 0, 0]
+
+
+def test_one_set_in_the_other_unit_after_a_failed_one_raises_nothing() -> None:
+    """95, 95 for 7 with none left, then 210: the lighter load that the sheet asked for by then was not taken."""
+    spec = block(LEG_PRESS, GUESSED)
+    honest: Log = {"w1.day.leg-press.1": (95, 8, 8), "w1.day.leg-press.2": (95, 7, 10)}
+    slipped = honest | {"w1.day.leg-press.3": (210, 8, 8)}
+    assert verdicts(spec, slipped) == ["on target", "1 rep short", "kg or lb?"]
+    assert first_set(spec, slipped)[1] == first_set(spec, honest)[1]
+
+
+def test_a_feeler_in_the_other_unit_moves_nothing_today() -> None:
+    spec = block(LEG_PRESS, GUESSED)
+    feeler = targets(spec, {})["w1.day.leg-press.feeler"] or 0
+    slipped: Log = {"w1.day.leg-press.feeler": (round(feeler * 2.2046 / 5) * 5, 8, 7)}
+    assert targets(spec, slipped) == targets(spec, {})
+
+
+def test_the_set_below_one_in_the_other_unit_keeps_its_load() -> None:
+    """55 for 122.5 as hard as asked is no day so bad that the next set has to be as light."""
+    made = targets(block(SQUATS), {"w1.day.back-squat.1": (55, 5, 9)})
+    assert made["w1.day.back-squat.2"] == 122.5
+
+
+def test_after_a_set_in_the_other_unit_the_right_load_is_right() -> None:
+    slipped = sets(1, "back-squat", 55, 5, 8, 8, 8)
+    right = sets(2, "back-squat", 122.5, 5, 8, 8, 8)
+    assert verdicts(block(SQUATS), slipped | right, 2) == ["on target"] * 3
+
+
+@pytest.mark.parametrize("effort", [5, 6, 6.5])
+def test_a_light_load_that_was_easy_was_chosen(effort: float) -> None:
+    """After a week ill: as light as the other unit would have it, and far under the effort asked for."""
+    light = sets(1, "back-squat", 55, 5, *[effort] * 3)
+    assert "kg or lb?" not in verdicts(block(SQUATS), light)
+    assert first_set(block(SQUATS), light)[1] <= 60
+
+
+def test_a_light_load_lifted_again_the_week_after_was_meant() -> None:
+    weak = {**sets(1, "back-squat", 55, 5, 8, 8, 8), **sets(2, "back-squat", 55, 5, 8, 8, 8)}
+    assert "kg or lb?" not in verdicts(block(SQUATS), weak, 2)
+    assert first_set(block(SQUATS), weak)[2] <= 65
+
+
+def test_a_lifter_so_much_stronger_than_a_guess_is_believed_the_second_week() -> None:
+    spec = block(LEG_PRESS, "{back squat: 90}")
+    strong = {**sets(1, "leg-press", 155, 8, 8, 8, 8), **sets(2, "leg-press", 155, 8, 8, 8, 8)}
+    assert first_set(spec, {})[0] == 70
+    assert verdicts(spec, strong) == ["kg or lb?"] * 3
+    assert "kg or lb?" not in verdicts(spec, strong, 2)
+    assert first_set(spec, strong)[2] >= 140
+
+
+def test_a_little_weight_hung_on_a_strong_body_may_be_chosen() -> None:
+    """11 kg for the 5 asked are 7 % more of all that is lifted."""
+    spec = block("{exercise: pull-up, sets: 2, reps: 6, rpe: 8}", "{pull-up: 27}")
+    asked = targets(spec, {})["w1.day.pull-up.1"] or 0
+    assert asked == 5
+    assert "kg or lb?" not in verdicts(spec, sets(1, "pull-up", 11.25, 6, 9, 9))
+
+
 def test_a_set_that_was_skipped_can_be_said_to_be() -> None:
     workbook = assemble(block(SQUATS))
     place = workbook.weeks[0][0].lines[0]

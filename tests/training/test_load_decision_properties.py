@@ -16,6 +16,7 @@ from blockbook.spec.catalogue import shipped
 from blockbook.spec.loading import parse_spec
 from blockbook.training.effort import percent_of_max, reps_to_failure
 from blockbook.training.loading import ladder
+from blockbook.training.logged_set import OTHER_UNIT
 from blockbook.training.pain import close_relatives
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import LinePlace, input_name, session_input_key
@@ -191,7 +192,8 @@ def _play(block: _Block, number: int, position: int, week: _Week, day: date) -> 
         if load == 0 and reps == 0 and rpe is None:
             overshoots.append(None)
             continue  # zeros alone: it was not done
-        if block.number(place, "plausible", i) or 0.3 * target <= load <= target:
+        plausible = block.number(place, "plausible", i)
+        if plausible > 0 or (plausible != OTHER_UNIT and 0.3 * target <= load <= target):
             failed = reps < asked and (rpe is None or rpe >= FAILURE or reps == 0)
             counted.append((len(tried) - 1, target, _for_asked(place, load, target, reps, asked, failed)))
         spared = 0 if rpe is None or rpe >= FAILURE else _reps_spared(place, load, target, asked)
