@@ -25,6 +25,7 @@ from blockbook.intake.believable.sessions import (
     one_session_a_day,
 )
 from blockbook.intake.believable.slips import (
+    exercises_in_other_unit,
     log_in_other_unit,
     plain_swaps,
     reserves_for_efforts,
@@ -42,6 +43,7 @@ SLIPS = (
     wrong_lifter,
     sessions_in_other_unit,
     rows_shifted,
+    exercises_in_other_unit,
     both_hands_together,
     reserves_for_efforts,
     single_reserves,

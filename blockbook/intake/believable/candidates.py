@@ -7,10 +7,7 @@ from collections.abc import Callable, Collection, Iterator
 
 from blockbook.intake.believable.strength import Values
 from blockbook.intake.log import LoggedSet
-from blockbook.spec.values import KG_PER_LB
-
-UNIT_FACTOR = 1 / KG_PER_LB
-"""A load in lb is 2.2046 times the same load in kg."""
+from blockbook.training.logged_set import UNIT_FACTOR
 
 UNIT_ROUNDING = 0.03
 """Share by which a converted load may miss the nearest load that can be made: people round."""

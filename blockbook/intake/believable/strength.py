@@ -16,7 +16,7 @@ from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Specification
 from blockbook.training.effort import percent_of_max
 from blockbook.training.loading import ladder
-from blockbook.training.logged_set import lifted_load
+from blockbook.training.logged_set import OTHER_UNIT, lifted_load
 from blockbook.training.maximum import start_maximum
 
 USUAL_EFFORT = 8.0
@@ -191,7 +191,8 @@ def how_far(off: float) -> str:
 def what_follows(logged: LoggedSet) -> str:
     """What becomes of a set that is not believed, as the sheet has it too."""
     load, asked = logged.load, "" if logged.target_load is None else logged.target_load
-    if load is not None and lifted_load.value(load, logged.reps or 0, logged.rpe or "", 0, asked, 0) == load:
+    doubt = OTHER_UNIT if logged.converted else 0
+    if load is not None and lifted_load.value(load, logged.reps or 0, logged.rpe or "", doubt, asked, 0) == load:
         return "No estimate follows from it, but the next loads are counted from it."
     return "It is kept in the log, and no load follows from it."
 
