@@ -155,9 +155,29 @@ def test_a_reserve_far_under_its_equal_sets_is_plain() -> None:
     assert dict(found.likely) == {"w2.upper.bench-press.2/rpe": 8.5}
 
 
-def test_an_easy_set_beside_easy_sets_is_no_reserve() -> None:
+def test_an_easy_set_beside_easy_sets_is_no_reserve_and_yet_told_as_the_sheet_does() -> None:
     efforts = {f"w2.upper.bench-press.{n}/rpe": effort for n, effort in ((1, 3), (2, 4), (3, 3))}
-    assert "reserve-for-effort" not in [found.code for found in doubts(efforts).findings]
+    found = only(doubts(efforts), "reserve-for-effort")
+    assert (found.severity, dict(found.likely)) == ("note", {})
+    assert found.message.startswith("bench press, set 3: effort 3 where 8 was asked for. Are these reps left?")
+
+
+def test_back_off_sets_that_the_sheet_doubts_are_told_once() -> None:
+    """No effort of their own is asked of them: the sheet judges them by that of their exercise."""
+    efforts = {f"w1.lower.squat.{n}/rpe": 3 for n in (2, 3)}
+    found = only(doubts(efforts, (", rpe: 7}", "}")), "reserve-for-effort")
+    assert found.message.startswith("back squat, sets 2, 3: effort 3 where 8 was asked for.")
+
+
+def test_doubted_efforts_of_an_exercise_that_nothing_is_known_of_are_taken_for_reps_left() -> None:
+    """As on a machine in week 1: no other session says how strong the lifter is."""
+    unknown = ("exercise: leg press", "exercise: cable crunch")
+    key = "w1.lower.cable-crunch"
+    sets = {f"{key}.{n}/{what}": value for n in (1, 2)
+            for what, value in (("load", 40), ("reps", 10), ("rpe", 2))}  # fmt: skip
+    later = {f"w2.lower.cable-crunch.{n}/{what}": None for n in (1, 2) for what in ("load", "reps", "rpe")}
+    found = only(doubts(sets | later, unknown), "reserve-for-effort")
+    assert dict(found.likely) == {f"{key}.{n}/rpe": 8 for n in (1, 2)}
 
 
 def test_a_light_day_is_no_slip() -> None:
@@ -238,6 +258,56 @@ def test_one_dumbbell_held_in_both_hands_is_typed_whole() -> None:
 def test_a_session_in_pounds_is_one_finding() -> None:
     found = only(doubts(changed("/load", lambda load: load * 2.2046, "w2.lower")), "unit-mixed-up")
     assert found.likely["w2.lower.squat.1/load"] == clean_inputs()["w2.lower.squat.1/load"]
+
+
+BENCH_SETS = ("feeler", 1, 2, 3)
+IN_LB = (
+    ("unit: kg", "unit: lb"),
+    ("back squat: 120, bench press: 80, pull-up: 25", "back squat: 265, bench press: 175, pull-up: 55"),
+    ("body_weight: 70", "body_weight: 154"),
+    ("bar: 20", "bar: 45"),
+    ("{25: 3, 20: 1, 10: 1, 5: 1, 2.5: 1, 1.25: 1}", "{45: 3, 25: 1, 10: 2, 5: 1, 2.5: 1}"),
+)
+
+
+def of_the_bench(log: BlockLog) -> Finding:
+    """The only finding on a set that says more than a note; it is on the bench presses of week 1."""
+    (found,) = [found for found in log.findings if found.severity != "note" and found.code != "number-out-of-range"]
+    assert (found.code, found.sheet) == ("unit-mixed-up", "Week 1")
+    assert set(found.likely) == {f"w1.upper.bench-press.{which}/load" for which in BENCH_SETS}
+    return found
+
+
+def test_an_exercise_in_pounds_is_one_finding_and_leaves_the_other_loads_alone() -> None:
+    usual = clean_inputs()
+    typed = {f"w1.upper.bench-press.{n}/load": 5 * round(usual[f"{BENCH}/load"] * 2.2046 / 5) for n in BENCH_SETS}
+    found = of_the_bench(doubts(typed))
+    assert "Perhaps the other unit?" in found.message
+    assert found.likely[f"{BENCH}/load"] == usual[f"{BENCH}/load"]
+
+
+def test_the_right_loads_after_a_week_in_the_other_unit_are_not_blamed() -> None:
+    """Four sets in kg, then two as asked: most of what is known of the lift is wrong."""
+    usual = clean_inputs(*IN_LB)
+    typed: Typed = {f"w1.upper.bench-press.{n}/load": 5 * round(usual[f"{BENCH}/load"] / 11.023) for n in BENCH_SETS}
+    typed |= {f"w2.upper.bench-press.{n}/{what}": None for n in ("feeler", 3) for what in ("load", "reps", "rpe")}
+    noted = {f"{SECOND}/note": "this was kg"}
+    found = of_the_bench(doubts(typed | noted, *IN_LB))
+    assert 'The note says "this was kg".' in found.message
+    assert found.likely[f"{BENCH}/load"] == pytest.approx(usual[f"{BENCH}/load"], abs=5)
+
+
+@pytest.mark.parametrize(("note", "code"), [("in lbs", "unit-mixed-up"), ("slept badly", "load-implausible")])
+def test_a_note_on_the_unit_explains_loads_that_are_further_off(note: str, code: str) -> None:
+    """120 in place of 65: more than pounds of what was asked alone explain."""
+    typed = {f"w1.upper.bench-press.{n}/load": 120 for n in (1, 2, 3)}
+    told = [found for found in doubts(typed | {f"{THIRD}/note": note}, *FOUR_WEEKS).findings if found.sheet == "Week 1"]
+    assert code in [found.code for found in told]
+
+
+def test_a_note_on_the_unit_beside_a_load_as_asked_says_nothing() -> None:
+    found = doubts({f"{THIRD}/note": "that is 143 lb, finally"}).findings
+    assert "unit-mixed-up" not in [each.code for each in found]
 
 
 def test_a_session_of_reserves_is_one_finding() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from statistics import fmean, median
 
 from blockbook.intake.believable.strength import (
@@ -151,23 +152,43 @@ def _asked_reps(logged: LoggedSet, least: Mapping[str, float]) -> float:
 
 
 def efforts_on_other_scale(log: BlockLog) -> Iterator[Finding]:
-    """All efforts of an exercise may be reps left (or all reps left efforts), and the rest of the session is not so.
+    """Efforts of an exercise that the sheet asks about, since they may be reps left (or reps left efforts); once an
+    exercise and session.
 
-    A whole session of them is `slips.reserves_for_efforts`'s, or the loads were far too light.
+    With what was likely meant where all of them may be, the rest of the session is not so and nothing known speaks
+    against it. A whole session of them is `slips.reserves_for_efforts`'s, or the loads were far too light.
     """
-    strength = Strength(log)
+    strength, asked = Strength(log), _asked_efforts(log)
     for sets in by_session(log.sets).values():
         judged = [each for each in sets if each.rpe is not None and each.target_rpe is not None]
-        for slot in dict.fromkeys(each.slot for each in judged):
-            odd = [each for each in judged if each.slot == slot]
+        for slot in dict.fromkeys(each.slot for each in sets):
+            doubted = [each for each in sets if each.slot == slot and _is_doubted(each, asked[each.key])]
+            every = [each for each in judged if each.slot == slot]
             others = [each.rpe or 0 for each in judged if each.slot != slot]
             alone = not others or median(others) > USUALLY_ABOVE
-            if alone and len(odd) > 1 and all(_on_other_scale(strength, each) for each in odd):
-                yield _on_which_scale(odd)
+            if alone and len(every) > 1 and all(_on_other_scale(strength, each) for each in every):
+                yield _on_which_scale(every, every[0].target_rpe or 0)
+            elif doubted:
+                found = _on_which_scale(doubted, asked[doubted[0].key])
+                yield replace(found, severity="note", likely={})
+
+
+def _asked_efforts(log: BlockLog) -> dict[str, float]:
+    """Set key -> the effort asked of the set, or of its exercise, as the sheet judges it."""
+    planned = (each for place in log.workbook.sessions for each in place.sets)
+    return {one.key: line.line.rpe if one.rpe is None else one.rpe for line, one in planned}
+
+
+def _is_doubted(logged: LoggedSet, asked: float) -> bool:
+    """Whether the sheet says "effort or reps left?" beside a set."""
+    if logged.rpe is None or not 1 <= logged.rpe <= 10 or logged.instead:
+        return False
+    all_done = logged.reps is not None and logged.reps >= logged.target_reps
+    return logged.plausible and all_done and on_other_scale.value(logged.rpe, asked) == 1
 
 
 def _on_other_scale(strength: Strength, logged: LoggedSet) -> bool:
-    """Whether an effort is so low that it may be reps left, and as such fits what is known of the lifter."""
+    """Whether an effort is so low that it may be reps left, and nothing that is known of the lifter fits it better."""
     if logged.rpe is None or logged.rpe < 1 or not on_other_scale.value(logged.rpe, logged.target_rpe or 0):
         return False
     meant = Values(logged.load, logged.reps, 10 - logged.rpe)
@@ -175,18 +196,18 @@ def _on_other_scale(strength: Strength, logged: LoggedSet) -> bool:
         strength.off(logged, values, lambda other: session_of(other) == session_of(logged))
         for values in (typed(logged), meant)
     )
-    return now is not None and then is not None and abs(then) < abs(now)
+    return now is None or then is None or abs(then) < abs(now)
 
 
-def _on_which_scale(sets: Sequence[LoggedSet]) -> Finding:
-    first, asked = sets[0], sets[0].target_rpe or 0
+def _on_which_scale(sets: Sequence[LoggedSet], asked: float) -> Finding:
+    first = sets[0]
     if first.in_reserve:
         said = f"{first.felt:g} reps left where {10 - asked:g} were asked for. Are these efforts?"
     else:
         said = f"effort {first.felt:g} where {asked:g} was asked for. Are these reps left?"
     code = "effort-for-reserve" if first.in_reserve else "reserve-for-effort"
     meant: dict[str, float | None] = {input_name(s.key, "rpe"): 10 - s.rpe for s in sets if s.rpe is not None}
-    which = f"set{'s' if len(sets) > 1 else ''} {', '.join(str(each.set) for each in sets)}"
+    which = f"set{'s' if len(sets) > 1 else ''} {', '.join(str(each.set or 'feeler') for each in sets)}"
     return at_set(first, "rpe", code, f"{first.exercise}, {which}: {said} No estimate follows from them.", meant)
 
 
