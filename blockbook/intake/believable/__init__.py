@@ -16,6 +16,7 @@ from blockbook.intake.believable.effort import (
 )
 from blockbook.intake.believable.hands import both_hands_together
 from blockbook.intake.believable.notes import illness_in_notes, pain_in_notes, sets_in_notes
+from blockbook.intake.believable.other_unit import exercises_in_other_unit, log_in_other_unit, sessions_in_other_unit
 from blockbook.intake.believable.sessions import (
     body_weight_jumps,
     dates_in_order,
@@ -25,12 +26,9 @@ from blockbook.intake.believable.sessions import (
     one_session_a_day,
 )
 from blockbook.intake.believable.slips import (
-    exercises_in_other_unit,
-    log_in_other_unit,
     plain_swaps,
     reserves_for_efforts,
     rows_shifted,
-    sessions_in_other_unit,
     single_reserves,
     single_slips,
     wrong_lifter,

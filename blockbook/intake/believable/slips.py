@@ -1,10 +1,12 @@
-"""Slips that change what a log says of strength: of the whole log, of a session, of one set; the widest first."""
+"""Slips that change what a log says of strength: of the whole log, of a session, of one set; the widest first.
+
+Loads in the other unit are told in `other_unit`, save in one set.
+"""
 
 from __future__ import annotations
 
 import math
-import re
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import replace
 from statistics import fmean, median
 
@@ -18,38 +20,26 @@ from blockbook.intake.believable.candidates import (
     swapped,
 )
 from blockbook.intake.believable.strength import (
+    NEARLY_ALL,
+    SOME_SETS,
     USUAL_EFFORT,
+    Likely,
     Strength,
     Values,
     by_session,
     how_far,
     loads_made,
+    of_session,
     session_of,
     typed,
     what_follows,
 )
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
-from blockbook.spec.models import Unit
-from blockbook.training.logged_set import UNIT_FACTOR
 from blockbook.workbook.layout import input_name, spoken
 
 LOST_POINT = 0.7
 """By so much a lost point is likelier than another slip that fits as well. Common practice, no source."""
-
-SOME_SETS = 4
-"""A session is judged as a whole from this many sets on. Common practice, no source."""
-
-NEAR_FACTOR = 0.17
-"""Within this, in logs, of the factor 2.2046 (0.79 in logs) a whole session or log is in the other unit. Tuned."""
-
-NEAR_AS_NOTED = 0.25
-"""And so near is a load of which a note speaks of the other unit. Common practice, no source."""
-
-_UNIT_NOTED: Mapping[Unit, re.Pattern[str]] = {
-    "kg": re.compile(r"(?<![^\W\d])(kgs?|kilos?|kilogram(s|m|mes?)?|kilogramos?)\b", re.IGNORECASE),
-    "lb": re.compile(r"(?<![^\W\d])(lbs?|pounds?|pfund|libras?)\b", re.IGNORECASE),
-}
 
 FAR_FROM_PLAN = 0.1
 """In logs, how far another lifter's loads at least are from what this lifter was asked. Tuned."""
@@ -59,9 +49,6 @@ FAR_FROM_START = 0.1
 
 SOMEWHAT_FROM_START = 0.03
 """Or by this much by the median, where nearly all loads are too heavy or nearly all too light. Tuned."""
-
-NEARLY_ALL = 0.75
-"""Share of the exercises, or of the sets, that counts as nearly all. Tuned."""
 
 MISPLACED = 0.6
 """In logs, how far a session with its sets in the wrong rows is off at least, all sets together. Tuned."""
@@ -110,129 +97,6 @@ OFF_BESIDE = 0.12
 
 PLAIN_SLIP = 0.4
 """In logs, off by so much nobody's day is that bad, whatever stands beside. Tuned."""
-
-Likely = dict[str, float | None]
-
-
-def log_in_other_unit(log: BlockLog) -> Iterator[Finding]:
-    """Nearly all loads are 2.2 times what the start of the block lets expect, or 1 / 2.2 times."""
-    strength = Strength(log)
-    everything = [logged for points in strength.points.values() for logged, _ in points]
-    off = [
-        point.estimate - strength.start[exercise]
-        for exercise, points in strength.points.items()
-        if exercise in strength.start and not strength.body_load(exercise)
-        for point in points
-    ]
-    yield from _in_other_unit(log, everything, off, "")
-
-
-def sessions_in_other_unit(log: BlockLog) -> Iterator[Finding]:
-    """Nearly all loads of one session are 2.2 times what the other sessions let expect, or 1 / 2.2 times.
-
-    Where a start is known they are far from that too: of two sessions that differ one is right. One exercise alone says
-    nothing of the others.
-    """
-    strength = Strength(log)
-    for key, sets in by_session(log.sets).items():
-        loaded = [logged for logged in sets if logged.load and not strength.body_load(logged.exercise)]
-        estimates = [(each.exercise, strength.estimate(each, typed(each))) for each in loaded]
-        from_start = _away_from(strength.start, estimates)
-        if from_start and abs(median(from_start)) < math.log(UNIT_FACTOR) / 2:
-            continue
-        one_of_each = {each.exercise: each for each in loaded}.values()
-        expected = {each.exercise: strength.expected(each, _of_session(key)) for each in one_of_each}
-        if sum(should is not None for should in expected.values()) > 1:
-            yield from _in_other_unit(log, sets, _away_from(expected, estimates), key)
-
-
-def _away_from(yardstick: Mapping[str, float | None], estimates: Iterable[tuple[str, float | None]]) -> list[float]:
-    """How far the estimates of exercises are off what each exercise should show, in logs; of those that have both."""
-    pairs = [(estimate, yardstick.get(exercise)) for exercise, estimate in estimates]
-    return [estimate - should for estimate, should in pairs if estimate is not None and should is not None]
-
-
-def _in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], off: Sequence[float], key: str) -> Iterator[Finding]:
-    if len(off) < SOME_SETS or abs(abs(median(off)) - math.log(UNIT_FACTOR)) > NEAR_FACTOR:
-        return
-    sign = math.copysign(1, median(off))
-    if sum(abs(sign * each - math.log(UNIT_FACTOR)) < 3 * NEAR_FACTOR for each in off) < NEARLY_ALL * len(off):
-        return
-    likely, unit, other = _converted(log, sets, UNIT_FACTOR**-sign), log.spec.block.unit, _other_unit_of(log)
-    where = f"of week {sets[0].week}, {log.session_name(sets[0].session)}," if key else "of the whole log"
-    message = f"The loads {where} fit {other}, not {unit}: they are {math.exp(abs(median(off))):.1f} times off."
-    if key:
-        yield at_set(sets[0], "load", "unit-mixed-up", message, likely)
-    else:
-        yield finding("unit-mixed-up", message, likely=likely)
-
-
-def _converted(log: BlockLog, sets: Iterable[LoggedSet], factor: float) -> Likely:
-    """The loads of sets times the factor, as loads that can be made where one is near."""
-    made = loads_made(log.spec)
-    likely: Likely = {}
-    for logged in sets:
-        meant = [v.load for v in other_unit(logged, made.get(log.spec.exercise(logged.exercise).implement, ()))]
-        wanted = (logged.load or 0) * factor
-        near = [load for load in meant if load and abs(math.log(load / wanted)) < NEAR_FACTOR] if wanted else []
-        if wanted:
-            likely[input_name(logged.key, "load")] = near[0] if near else round(wanted, 2)
-    return likely
-
-
-def _other_unit_of(log: BlockLog) -> Unit:
-    return "lb" if log.spec.block.unit == "kg" else "kg"
-
-
-def exercises_in_other_unit(log: BlockLog) -> Iterator[Finding]:
-    """The loads of an exercise in a session that the sheet takes for those asked for in the other unit, all of them;
-    or those of which a note speaks of that unit.
-
-    Not where the other sessions say that what was typed is nearer to the truth.
-    """
-    strength = Strength(log)
-    for key, sets in by_session(log.sets).items():
-        for slot in dict.fromkeys(logged.slot for logged in sets):
-            here = [logged for logged in sets if logged.slot == slot]
-            note = next((each.note for each in here if _UNIT_NOTED[_other_unit_of(log)].search(each.note)), "")
-            odd = [each for each in here if each.converted or (note and _about_converted(strength, each))]
-            every = all(each in odd for each in here if each.set and each.load)
-            if odd and (note or every) and _fits_converted(strength, odd, key):
-                yield _exercise_in_other_unit(log, odd, note)
-
-
-def _exercise_in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], note: str) -> Finding:
-    first, unit = next((each for each in sets if each.set), sets[0]), log.spec.block.unit
-    which = f"set{'s' if len(sets) > 1 else ''} {', '.join(str(each.set or 'feeler') for each in sets)}"
-    message = (
-        f"{first.exercise}, {which}: {first.load:g} {unit} where {first.target_load:g} was asked for, about 2.2 times "
-        "off. Perhaps the other unit?"
-    )
-    if note:
-        message += f' The note says "{note}".'
-    if not first.plausible:
-        message += f" {what_follows(first)}"
-    return at_set(first, "load", "unit-mixed-up", message, _converted(log, sets, _factor_to_asked(first)))
-
-
-def _factor_to_asked(logged: LoggedSet) -> float:
-    """What makes of a load in the other unit the one asked for, or about that."""
-    return 1 / UNIT_FACTOR if (logged.load or 0) > (logged.target_load or 0) else UNIT_FACTOR
-
-
-def _about_converted(strength: Strength, logged: LoggedSet) -> bool:
-    """Whether a set's load is about the one asked for in the other unit: more pounds than kilograms."""
-    off = None if strength.body_load(logged.exercise) else strength.off_asked(logged)
-    sign = 1 if strength.log.spec.block.unit == "kg" else -1
-    return off is not None and abs(sign * off - math.log(UNIT_FACTOR)) <= NEAR_AS_NOTED
-
-
-def _fits_converted(strength: Strength, sets: Sequence[LoggedSet], key: str) -> bool:
-    """Whether the other sessions say that loads in the other unit are nearer to the truth, or nothing."""
-    first = sets[0]
-    meant = typed(first)._replace(load=(first.load or 0) * _factor_to_asked(first))
-    now, then = (strength.off(first, values, _of_session(key)) for values in (typed(first), meant))
-    return now is None or then is None or abs(then) < abs(now)
 
 
 def wrong_lifter(log: BlockLog) -> Iterator[Finding]:
@@ -302,7 +166,7 @@ def _misfit(strength: Strength, sets: Sequence[LoggedSet], rows: Sequence[Values
         if strength.log.spec.exercise(logged.exercise).implement == "band":
             total += MOST_OFF if values.load is not None else 0.0
             continue
-        off = strength.off(logged, values, _of_session(key))
+        off = strength.off(logged, values, of_session(key))
         total += min(MOST_OFF, abs(off)) if off is not None else MOST_OFF * (values.reps is not None)
     return total
 
@@ -472,10 +336,6 @@ def _reserve_beside(logged: LoggedSet, effort: float) -> bool:
     """Whether the set's effort is far under `effort`, and near it if it is a reserve."""
     typed_effort = logged.rpe or 0
     return effort - typed_effort >= FAR_EFFORT and abs(10 - typed_effort - effort) <= CLOSE_EFFORT
-
-
-def _of_session(key: str) -> Callable[[LoggedSet], bool]:
-    return lambda other: session_of(other) == key
 
 
 def _itself(logged: LoggedSet) -> Callable[[LoggedSet], bool]:

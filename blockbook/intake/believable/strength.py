@@ -42,6 +42,15 @@ MOST_DEVIATION = 0.055
 """And above which it is not taken either, so that a few sets of rough judgement hide no slip. Tuned."""
 
 
+SOME_SETS = 4
+"""A session is judged as a whole from this many sets on. Common practice, no source."""
+
+NEARLY_ALL = 0.75
+"""Share of the exercises, or of the sets, that counts as nearly all. Tuned."""
+
+Likely = dict[str, float | None]
+
+
 class Values(NamedTuple):
     """Load in the block's unit, reps, RPE; None: nothing typed."""
 
@@ -200,6 +209,11 @@ def what_follows(logged: LoggedSet) -> str:
 def session_of(logged: LoggedSet) -> str:
     """Key of the set's session: "w1.lower"."""
     return f"w{logged.week}.{logged.session}"
+
+
+def of_session(key: str) -> Callable[[LoggedSet], bool]:
+    """Whether a set is of the session with that key."""
+    return lambda other: session_of(other) == key
 
 
 def by_session(sets: Iterable[LoggedSet]) -> dict[str, list[LoggedSet]]:
