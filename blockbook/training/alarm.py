@@ -6,9 +6,9 @@ Which words do is in `pain_words`.
 from __future__ import annotations
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import Expression, choose, if_, maximum, minimum, or_, same
+from blockbook.formula.expression import Expression, choose, if_, minimum, or_, same
 from blockbook.languages import say
-from blockbook.training.pain_words import GET_HELP, OF_ALARM
+from blockbook.training.pain_words import GET_HELP
 
 NO_ALARM, BEFORE, HERE = 0, 1, 2
 """None, or answered; noted in an earlier session and not answered; noted in this one."""
@@ -20,9 +20,9 @@ STILL_ALARMED = (
 
 
 @definition
-def alarm_noted(alarm: Expression, all_noted: Expression) -> Expression:
-    """1 where a session's answers to what hurts and where (alarm) or its notes (`pain_words.heard`) ask for help."""
-    return if_(or_(alarm > 0, maximum(0, all_noted) >= OF_ALARM), 1, 0)
+def alarm_noted(alarm: Expression, alarm_heard: Expression) -> Expression:
+    """1 where a session's answers to what hurts (alarm, as `pain_words.alarming`) or its words ask for help."""
+    return if_(or_(alarm > 0, alarm_heard > 0), 1, 0)
 
 
 @definition

@@ -135,13 +135,17 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("letters", "Letters with pain"),
     ("pain_answer", "Pain answered"),
     ("typed_plain", "Pain and where"),
+    ("typed_bare", "Those, in short"),
     ("typed_words", "What those say"),
     ("alarm", "Physician, typed"),
+    ("alarm_heard", "Physician, noted"),
     ("alarm_noted", "Physician, or in a note"),
     ("alarm_open", "Physician, not answered"),
     ("named", "Pain names it"),
     ("notes_plain", "Notes"),
+    ("notes_bare", "Notes in short"),
     ("words", "Notes, a no taken"),
+    ("words_so_far", "Of the session so far"),
     ("noted", "Notes speak of it"),
     ("pain", "Pain"),
     ("pain_open", "Pain not answered"),
@@ -154,13 +158,13 @@ _DAY_COLUMNS = ("day_number", "trained_on", "days")
 """Shown as plain numbers: a program left to choose would show a date."""
 
 _TEXT_COLUMNS = (
-    "slot_key", "exercise", "progress", "pain_typed", "letters", "typed_plain", "typed_words", "notes_plain", "words",
-    "sore", "step",
+    "slot_key", "exercise", "progress", "pain_typed", "letters", "typed_plain", "typed_bare", "typed_words",
+    "notes_plain", "notes_bare", "words", "words_so_far", "sore", "step",
 )  # fmt: skip
 
 _OF_THE_SESSION = (
     "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain",
-    "typed_words", "alarm", "alarm_noted", "alarm_open", "effort_check", "harder",
+    "typed_bare", "typed_words", "alarm", "alarm_heard", "alarm_noted", "alarm_open", "effort_check", "harder",
 )  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 

@@ -137,17 +137,22 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> N
     lines = row.session.session.lines
     if row.line is lines[0]:
         _fill_pain_of_session(row)
-        noted = tuple(row.workings.cell(line, "noted") for line in lines)
-        row.define("alarm_noted", alarm.alarm_noted, all_noted=noted)
+        row.define("alarm_heard", pain_words.alarm_heard, all_words=row.workings.cell(lines[-1], "words_so_far"))
+        row.define("alarm_noted", alarm.alarm_noted)
         row.define("alarm_open", alarm.alarm_open, alarm_before=alarm_before)
     row.define("named", pain.pain_named, label=row.line.label.lower(), group=row.line.group.lower())
     notes = row.place.run("note", list(row.place.set_rows)) if row.place else None
     if row.place is None or notes is None:
         row.put("noted", pain_words.NOTHING)
+        row.put("words", "")
     else:
         row.define("notes_plain", pain_words.notes_together(len(row.place.set_rows)), notes=notes)
-        row.define("words", pain_words.taken_back, plain=row.cell("notes_plain"))
+        row.define("notes_bare", pain_words.bare, plain=row.cell("notes_plain"))
+        row.define("words", pain_words.taken_back, bare=row.cell("notes_bare"))
         row.define("noted", pain_words.heard)
+    place = lines.index(row.line)
+    before: Reference = row.workings.cell(lines[place - 1], "words_so_far") if place else ""
+    row.define("words_so_far", pain_words.words_so_far, words_before=before)
     held_for = row.line.slot.held_for
     row.names |= {"held": row.cell("held") if held_for else 0}
     row.define("pain", pain.painful, all_named=tuple(row.workings.cell(line, "named") for line in lines))
@@ -173,8 +178,9 @@ def _fill_pain_of_session(row: Row) -> None:
     row.define("letters", pain.pain_letters(labels))
     row.define("pain_answer", pain.pain_answer, **typed)
     row.define("typed_plain", pain_words.typed_together, **typed)
-    row.define("typed_words", pain_words.taken_back, plain=row.cell("typed_plain"))
-    row.define("alarm", pain_words.alarming, typed=row.cell("typed_words"))
+    row.define("typed_bare", pain_words.bare, plain=row.cell("typed_plain"))
+    row.define("typed_words", pain_words.taken_back, bare=row.cell("typed_bare"))
+    row.define("alarm", pain_words.alarming)
 
 
 def fill_what_was_done(row: Row) -> None:
