@@ -5,7 +5,14 @@ file (English is what stands in the code). Coach's sheets and the command line s
 and knows regions; it is loaded only where another language or a region is asked for.
 """
 
-from blockbook.languages.dates import day_text, full_day_text, long_day_text, session_day_text, weekday_text
+from blockbook.languages.dates import (
+    day_text,
+    day_to_type,
+    full_day_text,
+    long_day_text,
+    session_day_text,
+    weekday_text,
+)
 from blockbook.languages.speaking import number_text, say, speaking, spoken_tag
 from blockbook.languages.tags import ENGLISH, LANGUAGE_NAMES, Paper, Tag, nearest_tag, parse_tag
 
@@ -15,6 +22,7 @@ __all__ = [
     "Paper",
     "Tag",
     "day_text",
+    "day_to_type",
     "full_day_text",
     "long_day_text",
     "nearest_tag",

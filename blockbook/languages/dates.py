@@ -33,6 +33,11 @@ def session_day_text(day: date) -> str:
     return f"{weekday_text(day)}, {short}" if short else f"{day:%A} {day.day} {day:%b}"
 
 
+def day_to_type(day: date) -> str:
+    """ "2 Jan": as a program there takes it for a date."""
+    return _other(day, "Md") or f"{day.day} {day:%b}"
+
+
 def _other(day: date, skeleton: str) -> str:
     """The day as CLDR has it for the parts that a skeleton names; "" for English, which is written above."""
     tag = spoken_tag()

@@ -14,8 +14,8 @@ NO_ALARM, BEFORE, HERE = 0, 1, 2
 """None, or answered; noted in an earlier session and not answered; noted in this one."""
 
 STILL_ALARMED = (
-    "Chest pain, fainting or numbness was noted: no training before a physician has seen it. Once you are cleared, "
-    "type none under Pain below."
+    "Chest pain, dizziness, fainting, numbness or the like was noted: no training before a physician has seen it. Once "
+    "you are cleared, type none under Pain below."
 )
 
 

@@ -65,8 +65,11 @@ WORDS: dict[EffortAs, Words] = {
 }
 
 
-COUNTED = " (against {load} {unit}, as far as your heavier set counts)"
+COUNTED = " (from {load} {unit}: your {heaviest} {unit}, more than asked, counts in part)"
 """Or the load that a step is counted from would stand nowhere on the sheet."""
+
+HARDER_BY_TESTS = ": last time was harder than asked, as sets to failure (of any exercise) show how you judge effort."
+EASIER_BY_TESTS = ": last time was easier than asked, as sets to failure (of any exercise) show how you judge effort."
 
 SHOWN = 0.5
 """So many reps that tests of effort showed to go unreported are told where they explain what is said of a session."""
@@ -80,8 +83,8 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression, unreporte
     harder = ": last time was harder than asked, by {over} (reps and effort together)."
     easier = ": last time was easier than asked, by {under} (reps and effort together)."
     by_tests = or_(unreported >= SHOWN, unreported <= 0 - SHOWN)
-    harder_by_tests = say(": last time was harder than asked, by your sets to failure.")
-    easier_by_tests = say(": last time was easier than asked, by your sets to failure.")
+    harder_by_tests = say(HARDER_BY_TESTS)
+    easier_by_tests = say(EASIER_BY_TESTS)
     return choose(
         (last_overshoot > FAR_HARDER, say(": last time was far harder than asked.")),
         (last_overshoot < 0 - FAR_HARDER, say(": last time was far easier than asked, by what was typed.")),
@@ -158,7 +161,7 @@ def moved(
         (change < 0, _change("Down {change} {unit}", last_load - planned, unit)),
         otherwise=say("Same load"),
     )
-    counted = sentence(COUNTED, load=round_(last_load, 2), unit=unit)
+    counted = sentence(COUNTED, load=round_(last_load, 2), heaviest=round_(last_heaviest, 2), unit=unit)
     against = if_(all_numbers(last_heaviest), if_(round_(last_heaviest - last_load, 6) > 0, counted, ""), "")
     return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra_plan, last_extra, reps), against), "")
 
@@ -210,6 +213,7 @@ def _plan_reason(
     on_target: Expression,
     bias: Expression,
     effort_bias: Expression,
+    unit: Expression,
     words: Words,
 ) -> Expression:
     """Why a planned load that is decided here is what it is. Cases are tried from the top."""
@@ -256,14 +260,30 @@ def _plan_reason(
             not_(is_number(planned)),
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
-        (last_pain > 0, say(PAIN_CARRIED)),
+        (last_pain > 0, _held_for_pain(planned, last_load, unit)),
         (held > 0, held_reason),
         (and_(differs(sore, ""), not_(is_number(last_load))), sentence(PAIN_NEARBY_FIRST, exercise=sore)),
-        (differs(sore, ""), sentence(PAIN_NEARBY, exercise=sore)),
+        (differs(sore, ""), _held_for_pain_nearby(planned, last_load, sore, unit)),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
         otherwise=join(step, since_last),
     )
+
+
+def _less(planned: Expression, last_load: Expression) -> Expression:
+    return if_(all_numbers(planned, last_load), if_(round_(planned - last_load, 2) < 0, 1, 0), 0)
+
+
+def _held_for_pain(planned: Expression, last_load: Expression, unit: Expression) -> Expression:
+    less = sentence(PAIN_LESS, change=round_(last_load - planned, 2), unit=unit)
+    held = if_(_less(planned, last_load) > 0, less, say(PAIN_HELD))
+    return join(held, say(PAIN_GONE), say(ASK_BEFORE))
+
+
+def _held_for_pain_nearby(planned: Expression, last_load: Expression, sore: Expression, unit: Expression) -> Expression:
+    less = sentence(PAIN_NEARBY_LESS, exercise=sore, change=round_(last_load - planned, 2), unit=unit)
+    held = if_(_less(planned, last_load) > 0, less, sentence(PAIN_NEARBY, exercise=sore))
+    return join(held, say(PAIN_NEARBY_GONE), say(ASK_BEFORE))
 
 
 @definition
@@ -305,14 +325,16 @@ BAD_AGAIN = ": the whole session went badly twice running, so this lift is not b
 BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slower."
 BACK_OFF_LIGHTER = " Back-off sets further below the top set than usual: last time they were harder than asked."
 BACK_OFF_FAILED = " Back-off sets lighter than the one that failed last time."
-PAIN_CARRIED = "Pain was reported: no increase until you type none under Pain. Ask your coach before you lift this."
-PAIN_NEARBY = (
-    "Pain was reported for {exercise}: no increase here until you type none under Pain in the session where it was. "
-    "Ask your coach before you lift this."
-)
+PAIN_HELD = "Pain was reported: no increase this time. "
+PAIN_LESS = "Pain was reported: {change} {unit} less this time. "
+PAIN_GONE = "Once it is gone, type none under Pain: the next load goes on from here. "
+PAIN_NEARBY = "Pain was reported for {exercise}: no increase here this time. "
+PAIN_NEARBY_LESS = "Pain was reported for {exercise}: {change} {unit} less here this time. "
+PAIN_NEARBY_GONE = "Once it is gone, type none under Pain the next time you do that. "
+ASK_BEFORE = "Ask your coach before you lift this."
 PAIN_BEFORE = (
-    "Pain was reported for {exercise} before this block: no increase here until you type none under Pain. Ask your "
-    "coach before you lift this."
+    "Pain was reported for {exercise} before this block: no increase here. Once it is gone, type none under Pain: the "
+    "next load goes on from here. Ask your coach before you lift this."
 )
 PAIN_NEARBY_FIRST = (
     "Pain was reported for {exercise}: ask your coach before you lift this, and start lighter than the load shown."
@@ -450,14 +472,18 @@ def first_reason(exercise: Exercise, spec: Specification) -> str:
     """What a first load in a block comes from, and how sure that is."""
     source = known_from(spec, exercise)
     if not source:
-        return say("No earlier log in this block: body weight only, to see how it goes.")
+        return say("Nothing that counts logged in this block yet: body weight only, to see how it goes.")
     sure = number_text(100 * start_spread(spec, exercise), ".0f")
     if is_learned(spec, exercise):
-        return say("No earlier log in this block: from what your last block showed, give or take {sure}%.", sure=sure)
+        return say(
+            "Nothing that counts logged in this block yet: from what your last block showed, give or take {sure}%.",
+            sure=sure,
+        )
     if source.casefold() == exercise.name.casefold():
-        return say("No earlier log in this block: from your best, give or take {sure}%.", sure=sure)
+        return say("Nothing that counts logged in this block yet: from your best, give or take {sure}%.", sure=sure)
     return say(
-        "No earlier log in this block: a guess from your {lift}, give or take {sure}%. Start lighter if unsure.",
+        "Nothing that counts logged in this block yet: a guess from your {lift}, give or take {sure}%. "
+        "Start lighter if unsure.",
         lift=shown_name(spec.exercise(source)),
         sure=sure,
     )

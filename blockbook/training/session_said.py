@@ -54,6 +54,11 @@ OPPOSITE = 1
 asked. Common practice, no source."""
 
 
+DOES_IT_HURT = "Does it hurt, as a note says? Type under Pain: none if not (loads may rise), the letter if so (held). "
+STILL_OPEN = (
+    "Pain of an earlier week is still open. Type under Pain: none if gone (loads may rise), the letter if not (held). "
+)
+
 ASK_FIRST = "ask your coach first"
 """The step of an exercise that hurts, or whose close relative does: "Same load" would be a go-ahead."""
 
@@ -154,10 +159,10 @@ def _pain_said(pains: Expression, pain_cell: Expression, noted: Expression, stil
     return choose(
         (
             and_(same(trimmed(pain_cell), ""), noted >= OF_PAIN),
-            say("Does it hurt, as a note says? No increase there until you type the letter, or none, under Pain. "),
+            say(DOES_IT_HURT),
         ),
         (pains > 0, say("Pain was noted: no increase there. Tell your coach. ")),
-        (still_open, say("Pain of an earlier week is still open: type none, or the letter, under Pain. ")),
+        (still_open, say(STILL_OPEN)),
         otherwise=BLANK,
     )
 
@@ -204,14 +209,16 @@ def number_hint(typed: Expression, hint: Expression, least: Expression, most: Ex
 
 
 @definition
-def date_hint(typed: Expression, planned: Expression, done: Expression, hint: Expression) -> Expression:
+def date_hint(
+    typed: Expression, planned: Expression, done: Expression, hint: Expression, example: Expression
+) -> Expression:
     """What stands beside the date: what to type, or that it is none, or one far from the day planned (a number).
 
-    done: the sets logged of each exercise.
+    done: the sets logged of each exercise; example: what to type for the day planned, in words.
     """
     far = if_(is_number(typed), if_(absolute(typed - planned) > FAR_FROM_PLAN, 1, 0), 0)
     return choose(
-        (and_(differs(typed, ""), not_(is_number(typed))), say("type it as 24 Mar")),
+        (and_(differs(typed, ""), not_(is_number(typed))), example),
         (far > 0, say("another month or year?")),
         (and_(not_(is_number(typed)), total(done) > 0), say("type it: loads hang on it")),
         otherwise=hint,

@@ -51,7 +51,7 @@ WORDS: dict[EffortAs, Words] = {
         heavier_over="heavier, {over} over",
         off_scale="effort is 1 to 10",
         no_number="effort: numbers only",
-        not_plain="effort: as 7{mark}5, alone",
+        not_plain="effort: a number like 7{mark}5",
         missing="type the effort",
     ),
     "reps in reserve": Words(
@@ -60,7 +60,7 @@ WORDS: dict[EffortAs, Words] = {
         heavier_over="heavier, {over} fewer left",
         off_scale="reps left: 0 to 9",
         no_number="reps left: numbers only",
-        not_plain="reps left: as 2, alone",
+        not_plain="reps left: a number like 2",
         missing="type the reps left",
     ),
 }
@@ -108,7 +108,7 @@ def verdict_in_words(
         otherwise=say("done"),
     )
     # Who got no rep at all need not say how hard that was.
-    no_load = _no_number(load, "load: numbers only", "load: as 82{mark}5, no unit")
+    no_load = _no_number(load, "load: numbers only", "load: a number like 82{mark}5")
     effort_needed = and_(is_number(target_rpe), count(rpe) < 1, reps > 0)
     return choose(
         (and_(count(load, reps, rpe) < 1, same(join(load, reps, rpe), "")), before),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockbook.formula.functions import day_number
-from blockbook.languages import say
+from blockbook.languages import day_to_type, say
 from blockbook.sheet.book import Book, Cell, Mark, Reference, Sheet
 from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Specification
@@ -101,6 +101,7 @@ class AfterSession:
             day: dict[str, Reference] = {"typed": place.input_cell(asked.name), "hint": hint}
             done = tuple(self.workings.cell(line.line, "logged") for line in place.lines)
             day |= {"planned": day_number(place.session.day), "done": done or 0}
+            day["example"] = say("type it as {day}", day=day_to_type(place.session.day))
             self.sheet.formula(row, column, session_said.date_hint, day, "hint beside")
         elif asked.name == "pain" and place.lines:
             pains, before = (

@@ -531,12 +531,12 @@ def test_without_a_belief_the_last_load_is_asked_for_again() -> None:
 @pytest.mark.parametrize(
     ("load", "effort", "verdict"),
     [
-        ("122,5", 8, "load: as 82.5, no unit"),
-        ("122.5kg", 8, "load: as 82.5, no unit"),
+        ("122,5", 8, "load: a number like 82.5"),
+        ("122.5kg", 8, "load: a number like 82.5"),
         ("same", 8, "load: numbers only"),
         ("Skipped", None, "left out"),
         ("-", None, "left out"),
-        (122.5, "7,5", "effort: as 7.5, alone"),
+        (122.5, "7,5", "effort: a number like 7.5"),
         (122.5, "RPE 8", "effort: numbers only"),
         (122.5, 8, "on target"),
         (140, 10, "heavier, 2 over"),
@@ -569,7 +569,7 @@ def test_pain_is_held_until_it_is_said_to_be_gone(said: str | None, held: bool) 
     calculation = Calculation(workbook.book, {**typed, **pain})
     third = workbook.weeks[2][0].lines[0]
     assert ((calculation.number(third.cell("planned", 1)) or 0) <= 122.5) == held
-    assert reason(calculation, third).startswith("Pain was reported: no increase until you type none") == held
+    assert reason(calculation, third).startswith("Pain was reported: no increase this time.") == held
     place = workbook.weeks[1][0]
     beside = calculation.value(Cell(place.sheet, place.input_rows["pain"], COLUMN["reps"]))
     assert (beside == "gone? type none; else the letter") == (said is None)

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from blockbook.spec.models import EffortAs
-from blockbook.training.reasons import PAIN_CARRIED, PAIN_NEARBY, PAIN_NEARBY_FIRST, PLAN_REASON, moved
+from blockbook.training.reasons import PAIN_NEARBY_FIRST, PLAN_REASON, moved
 
 AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
@@ -23,6 +23,13 @@ AS_ASKED: dict[str, Any] = {
 }  # fmt: skip
 """Loads of 100 and 102.5; 120 done fresh makes 5 reps with 2 left at exactly 100."""
 
+OWN_PAIN_GONE = (
+    "Once it is gone, type none under Pain: the next load goes on from here. Ask your coach before you lift this."
+)
+NEARBY_PAIN_GONE = (
+    "Once it is gone, type none under Pain the next time you do that. Ask your coach before you lift this."
+)
+BY_TESTS = "as sets to failure (of any exercise) show how you judge effort."
 TOGETHER = "(reps and effort together)."
 
 
@@ -43,17 +50,24 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"exposures": 1, "last_overshoot": -3}, f"Up 2.5 kg: last time was easier than asked, by 3 {TOGETHER}"),
         ({"last_overshoot": -1.5}, f"Up 2.5 kg: last time was easier than asked, by 1.5 {TOGETHER}"),
         ({"last_heaviest": 110},
-         "Up 2.5 kg (against 100 kg, as far as your heavier set counts): last time was as hard as asked."),
+         "Up 2.5 kg (from 100 kg: your 110 kg, more than asked, counts in part): last time was as hard as asked."),
         ({"planned": 97.5, "rpe": 7}, "Down 2.5 kg: this week asks for less effort or more reps."),
         ({"planned": 97.5, "last_overshoot": 2}, f"Down 2.5 kg: last time was harder than asked, by 2 {TOGETHER}"),
         ({"planned": 100, "last_overshoot": 4}, "Same load: last time was far harder than asked."),
         ({"planned": 100, "extra_plan": 2}, "Same load, 7 reps: reps grow before the load does."),
-        ({"last_pain": 1, "sore": "Bench press"}, PAIN_CARRIED),
-        ({"sore": "Bench press"}, PAIN_NEARBY.format(exercise="Bench press")),
+        ({"last_pain": 1, "sore": "Bench press"}, f"Pain was reported: no increase this time. {OWN_PAIN_GONE}"),
+        ({"last_pain": 1, "planned": 90}, f"Pain was reported: 10 kg less this time. {OWN_PAIN_GONE}"),
+        ({"last_pain": 1, "last_load": ""}, f"Pain was reported: no increase this time. {OWN_PAIN_GONE}"),
+        ({"sore": "Bench press"},
+         f"Pain was reported for Bench press: no increase here this time. {NEARBY_PAIN_GONE}"),
+        ({"sore": "Bench press", "planned": 90},
+         f"Pain was reported for Bench press: 10 kg less here this time. {NEARBY_PAIN_GONE}"),
         ({"sore": "Bench press", "last_load": ""}, PAIN_NEARBY_FIRST.format(exercise="Bench press")),
         ({"held": 1, "held_reason": "Leg press hurt."}, "Leg press hurt."),
-        ({"held": 1, "held_reason": "Leg press hurt.", "last_pain": 1, "sore": "Bench press"}, PAIN_CARRIED),
-        ({"last_overshoot": -2, "bias": 1.5}, "Up 2.5 kg: last time was easier than asked, by your sets to failure."),
+        ({"held": 1, "held_reason": "Leg press hurt.", "last_pain": 1, "sore": "Bench press"},
+         f"Pain was reported: no increase this time. {OWN_PAIN_GONE}"),
+        ({"last_overshoot": -2, "bias": 1.5}, f"Up 2.5 kg: last time was easier than asked, {BY_TESTS}"),
+        ({"last_overshoot": 0.7, "bias": -1.5}, f"Up 2.5 kg: last time was harder than asked, {BY_TESTS}"),
         (
             {"planned": 20, "last_load": 20, "last_overshoot": 3},
             "Same load: too hard even at the lightest load. Ask your coach for another exercise.",

@@ -94,7 +94,10 @@ def test_the_name_of_an_exercise_is_as_good_as_its_letter() -> None:
 
 
 def test_pain_of_an_earlier_week_is_asked_about_until_it_is_answered() -> None:
-    open_still = "Pain of an earlier week is still open: type none, or the letter, under Pain. Done: "
+    open_still = (
+        "Pain of an earlier week is still open. Type under Pain: none if gone (loads may rise), the letter if not "
+        "(held). Done: "
+    )
     first_week = first_session(**{"w1.lower.pain": "A"})
     second = {key.replace("w1.", "w2."): value for key, value in first_session(**{"w1.lower.pain": None}).items()}
     place = SMALL.weeks[1][0]
@@ -220,7 +223,7 @@ def test_the_last_week_and_the_one_before_a_deload_say_so() -> None:
         ("body_weight", 180, "56 to 84 only"),
         ("date", date(2027, 1, 4), "day and month, before you start"),
         ("date", date(2026, 1, 4), "another month or year?"),
-        ("date", "Monday", "type it as 24 Mar"),
+        ("date", "Monday", "type it as 4 Jan"),
         ("pain", None, "none, all, or the exercise's letter"),
         ("pain", "none", "none, all, or the exercise's letter"),
         ("pain", "A", "none, all, or the exercise's letter"),
@@ -296,7 +299,34 @@ def test_a_note_that_speaks_of_pain_is_asked_about(note: str, pain: str | None, 
     text = said(first_session(**{"w1.lower.squat.2/note": note, "w1.lower.pain": pain}), SMALL.weeks[0][0])
     assert (
         text.startswith(
-            "Does it hurt, as a note says? No increase there until you type the letter, or none, under Pain. "
+            "Does it hurt, as a note says? Type under Pain: none if not (loads may rise), the letter if so (held). "
         )
         == asked
     )
+
+
+@pytest.mark.parametrize(
+    ("language", "beside"), [("en", "type it as 4 Jan"), ("de", "so eintippen: 4.1."), ("es", "escríbela así: 4/1")]
+)
+def test_the_example_of_a_date_is_the_day_planned(language: str, beside: str) -> None:
+    """A day in March would read as an order on a session in January."""
+    spec = spec_from()
+    made = assemble(spec.model_copy(update={"lifter": spec.lifter.model_copy(update={"language": language})}))
+    place = made.weeks[0][0]
+    hint = Cell(place.sheet, place.input_rows["date"], COLUMN["reps"])
+    assert Calculation(made.book, {"w1.lower.date": "Monday"}).value(hint) == beside
+
+
+def test_none_in_the_next_session_lets_the_one_after_it_rise_again() -> None:
+    """As the sentence says: typed in the week after the pain, not over what was reported."""
+
+    longer = assemble(spec_from(("weeks: 2", "weeks: 3"), ("rpe: [7.5, 8]", "rpe: [7.5, 8, 8]")))
+
+    def reason(week: int, typed: dict[str, Any]) -> str:
+        line = longer.weeks[week - 1][0].lines[0].line
+        return str(Calculation(longer.book, typed).value(longer.workings.cell(line, "plan_reason")))
+
+    hurt = first_session(**{"w1.lower.pain": "A"})
+    second = {key.replace("w1.", "w2."): value for key, value in first_session(**{"w1.lower.pain": "none"}).items()}
+    assert "type none under Pain: the next load goes on from here" in reason(2, hurt | second)
+    assert "under Pain" not in reason(3, hurt | second)
