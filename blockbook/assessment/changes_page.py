@@ -13,10 +13,10 @@ from blockbook.workbook.week_words import capital
 CHANGES = "What changed"
 _COLUMNS = (
     ("Session", 18), ("Exercise", 24), ("Next block", 24), ("Load, week 1", 10), ("Next", 10), ("Sets", 7),
-    ("Next", 7), ("Changed", 18), ("Test in week", 8), ("Why", 64), ("Figures", 48),
+    ("Next", 7), ("Changed", 18), ("Look at", 24), ("Test in week", 8), ("Why", 64), ("Figures", 48),
 )  # fmt: skip
-_WHY, _FIGURES = 9, 10
-_TEXTS = (0, 1, 2, 7, _WHY, _FIGURES)
+_CHANGED, _LOOK_AT, _TEST, _WHY, _FIGURES = 7, 8, 9, 10, 11
+_TEXTS = (0, 1, 2, _CHANGED, _LOOK_AT, _WHY, _FIGURES)
 
 
 def add_changes(book: Book, every: Sequence[Decided]) -> None:
@@ -41,7 +41,7 @@ def _signs(sheet: Sheet, row: int, item: Decided) -> int:
     sheet.formula(row, 1, decided.shown, {"value": item.deload}, "bold")
     sheet.put(row, 2, f"Suggested where {needed} of the signs agree, and the block did not end with one.", "hint")
     row += 1
-    headings = {0: "Sign", 2: "As logged", 7: "Speaks for it", _WHY: "Threshold", _FIGURES: "Source"}
+    headings = {0: "Sign", 2: "As logged", _CHANGED: "Speaks for it", _WHY: "Threshold", _FIGURES: "Source"}
     for column in range(len(_COLUMNS)):
         sheet.put(row, column, headings.get(column), "heading left")
     for sign in item.outlook.signs:
@@ -50,7 +50,7 @@ def _signs(sheet: Sheet, row: int, item: Decided) -> int:
             sheet.put(row, column, None, "set")
         sheet.put(row, 0, sign.name, "set")
         sheet.put(row, 2, sign.value, "set")
-        sheet.put(row, 7, "yes" if sign.agrees else "no" if sign.known else "not known", "set")
+        sheet.put(row, _CHANGED, "yes" if sign.agrees else "no" if sign.known else "not known", "set")
         sheet.put(row, _WHY, sign.threshold, "set wrapped")
         sheet.put(row, _FIGURES, sign.source, "set wrapped")
         _set_height(sheet, row, {_WHY: sign.threshold, _FIGURES: sign.source})
@@ -74,7 +74,8 @@ def _exercises(sheet: Sheet, row: int, item: Decided) -> int:
         sets_before = sheet.put(row, 5, made.sets, "number")
         sets = sheet.formula(row, 6, decided.shown, {"value": cells["sets"]}, "number")
         _changed(sheet, row, before, (exercise, was, load, sets_before, sets))
-        sheet.put(row, 8, made.test_week, "number")
+        sheet.formula(row, _LOOK_AT, decided.shown, {"value": cells["flag"]}, "set wrapped")
+        sheet.put(row, _TEST, made.test_week, "number")
         sheet.formula(row, _WHY, decided.shown, {"value": cells["why"]}, "set wrapped")
         sheet.put(row, _FIGURES, made.figures, "set wrapped")
         why = wording.as_long_as_it_gets(made)
@@ -94,4 +95,4 @@ def _changed(sheet: Sheet, row: int, before: str, cells: tuple[Cell, Cell, Cell,
         "exercise_before": before, "exercise": exercise, "load_before": was, "load": load,
         "sets_before": sets_before, "sets": sets,
     }  # fmt: skip
-    sheet.formula(row, 7, decided_said.changed_words, names, "set")
+    sheet.formula(row, _CHANGED, decided_said.changed_words, names, "set")

@@ -38,6 +38,10 @@ SEE_WHY = "see Why"
 """
 
 
+NOTHING_KEPT = "No load of week 1 to keep: the one suggested stays."
+"""Where a suggestion is refused and this block's first week was not logged."""
+
+
 def says_no(answer: Expression) -> Expression:
     return or_(*(same(trimmed(answer), word) for word in NO))
 
@@ -90,8 +94,13 @@ def load_used(
     before: Expression,
     start: Expression,
 ) -> Expression:
-    """Week 1's load: the coach's own; for another exercise where its sheet starts it."""
-    return if_(is_number(own), own, if_(differs(exercise, before), start, if_(says_no(accept), kept, suggested)))
+    """Week 1's load: the coach's own; for another exercise where its sheet starts it.
+
+    A refused suggestion keeps this block's first load. Where that week was not logged there is none to keep, and the
+    one suggested stays: left open, the sheet would start anew, above what is held where something hurts.
+    """
+    refused = if_(is_number(kept), kept, suggested)
+    return if_(is_number(own), own, if_(differs(exercise, before), start, if_(says_no(accept), refused, suggested)))
 
 
 @definition
@@ -182,15 +191,22 @@ def kept_flag(
     accept: Expression,
     own: Expression,
     start: Expression,
+    kept: Expression,
     held: Expression,
     held_at: Expression,
     exercise: Expression,
     before: Expression,
 ) -> Expression:
-    """That a refused suggestion keeps a load above the one that is held because something hurts; "" where not."""
-    keeps = and_(says_no(accept), not_(is_number(own)), not_(differs(exercise, before)), held > 0)
-    above = if_(all_numbers(start, held_at), if_(round_(start - held_at, 6) > 0, 1, 0), 0)
-    return if_(keeps, if_(above > 0, "No keeps a load above the one held, though it hurts.", BLANK), BLANK)
+    """That a refused suggestion keeps a load above the one that is held because something hurts, or that there is none
+    to keep; "" for neither."""
+    keeps = and_(says_no(accept), not_(is_number(own)), not_(differs(exercise, before)))
+    above = if_(all_numbers(kept, held_at), if_(round_(kept - held_at, 6) > 0, 1, 0), 0)
+    return choose(
+        (not_(keeps), BLANK),
+        (and_(held > 0, above > 0), "No keeps a load above the one held, though it hurts."),
+        (and_(is_number(start), not_(is_number(kept))), NOTHING_KEPT),
+        otherwise=BLANK,
+    )
 
 
 @definition
@@ -252,6 +268,7 @@ def flags(
     before: Expression,
     sets_before: Expression,
     start: Expression,
+    kept: Expression,
     most: Expression,
     least: Expression,
     limit: Expression,
@@ -266,18 +283,18 @@ def flags(
 ) -> Expression:
     """Every guard that the coach's word breaks, in words; "" for none.
 
-    accept, own, own_sets: as typed; start: this block's first load, else the suggested one; most: the load above which
-    the rise is too large; least: the lightest that can be loaded, 0 for none; limit: the load above which none is
-    taken; most_sets: sets without breaking a guard; held: 1 where it or a close relative hurts;
-    held_at: the load it is then held at, no number for none; row: of the exercise in the list of those known; unmade:
-    what `unmade_flag` says; body_load: the part of the body weight that is lifted along; most_rise: the share that a
-    load may rise by; most_own_load: the estimated maxima that limit stands for.
+    accept, own, own_sets: as typed; start: this block's first load, else the suggested one; kept: this block's, no
+    number for none; most: the load above which the rise is too large; least: the lightest that can be loaded, 0 for
+    none; limit: the load above which none is taken; most_sets: sets without breaking a guard; held: 1 where it or a
+    close relative hurts; held_at: the load it is then held at, no number for none; row: of the exercise in the list of
+    those known; unmade: what `unmade_flag` says; body_load: the part of the body weight that is lifted along;
+    most_rise: the share that a load may rise by; most_own_load: the estimated maxima that limit stands for.
     """
     said = (
         _accept_flag(accept),
         exercise_flag(exercise, before, held, row),
         load_flag(own, start, most, least, limit, held, held_at, exercise, before, body_load, most_rise, most_own_load),
-        kept_flag(accept, own, start, held, held_at, exercise, before),
+        kept_flag(accept, own, start, kept, held, held_at, exercise, before),
         sets_flag(own_sets, sets_before, most_sets, held),
         unmade,
     )

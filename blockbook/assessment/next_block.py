@@ -175,6 +175,7 @@ def _decision(spec: Specification, made: Suggestion, own: Override, deload: str)
         before=made.exercise,
         sets_before=made.sets,
         start=_or_dash(made.first_load) if made.start_load is None else kept,
+        kept=kept,
         most=_or_dash(made.most_load),
         least=lightest_load(spec, made.exercise),
         limit=most_own_load(spec, made, exercise),

@@ -150,7 +150,8 @@ class NextBlock:
             yield lifted
         for session in pain.unnamed(self.log):
             yield f"{session}: the pain names no exercise, so every exercise of that session is held."
-        relatives = dict.fromkeys(each.suggestion.exercise for each in self.decisions if each.suggestion.near_pain)
+        near = (each for each in self.decisions if each.suggestion.near_pain and not _is_above_the_held(each))
+        relatives = dict.fromkeys(each.suggestion.exercise for each in near)
         if relatives:
             yield f"Close relatives of what hurts, not raised either: {', '.join(relatives)}."
         if left := left_with_pain(self.decisions):
@@ -172,6 +173,12 @@ class NextBlock:
         # A line break in a name must not end the comment.
         comments = ["# " + re.sub(r"[\x00-\x1f\x85\u2028\u2029]+", " ", line) for line in _head(self)]
         return "\n".join([SCHEMA_LINE, *comments]) + "\n\n" + dump_yaml(self.spec.to_data())
+
+
+def _is_above_the_held(decision: Decision) -> bool:
+    """Whether the coach's word brings a load above the one that is held because something hurts."""
+    held, load = decision.suggestion.first_load, decision.load
+    return None not in (held, load) and round((load or 0) - (held or 0), 6) > 0
 
 
 def _is_worked_out_anew(decision: Decision) -> bool:

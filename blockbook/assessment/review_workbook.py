@@ -314,7 +314,7 @@ class _Whole:
             "exercise": cells["exercise"], "row": cells["row"],
             "before": made.exercise, "sets_before": made.sets, "most": or_dash(made.most_load),
             "start": or_dash(made.first_load) if made.start_load is None else cells["start"],
-            "least": lightest_load(spec, made.exercise),
+            "kept": cells["start"], "least": lightest_load(spec, made.exercise),
             "limit": most_own_load(spec, made, made.exercise), "most_sets": spec.next_block.most_sets,
             "held": int(made.held), "held_at": or_dash(made.first_load), "unmade": unmade,
             "body_load": spec.body_load(spec.exercise(made.exercise)),

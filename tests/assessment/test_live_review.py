@@ -294,7 +294,7 @@ def test_why_follows_the_coachs_word_on_a_deload() -> None:
 
     def why(word: str) -> str:
         calculation = Calculation(book, typed(log, word))
-        return str(calculation.value(next(cell for cell in texts if cell.sheet == CHANGES and cell.column == 9)))
+        return str(calculation.value(next(cell for cell in texts if cell.sheet == CHANGES and cell.column == 10)))
 
     texts = [cell for cell, _ in book.formulas()]
     added = next_block(log, own_deload="yes")
@@ -405,6 +405,55 @@ def test_a_load_above_the_one_that_is_held_is_flagged_though_it_is_below_the_fir
     flag = "No keeps a load above the one held, though it hurts."
     assert shown(book, Calculation(book, {f"{log.digest}/{SQUAT}/accept": "no"}), SQUAT, "Look at") == flag
     assert any(flag in said for said in next_block(log, {SQUAT: Override(accept=False)}).flags)
+
+
+def test_a_word_above_the_held_load_is_said_alike_wherever_it_is_read(tmp_path: Path) -> None:
+    log = eased_off(tmp_path)
+    book = book_of(log)
+    calculation = Calculation(book, {f"{log.digest}/{SQUAT}/accept": "no"})
+    (row,) = (at[0] for at, text in book.sheets[CHANGES].contents.items() if at[1] == 1 and text == "Back squat")
+    flag = "No keeps a load above the one held, though it hurts."
+    assert calculation.value(Cell(CHANGES, row, 8)) == flag
+    assert flag in next_block(log, {SQUAT: Override(accept=False)}).to_yaml()
+
+
+def front_squat_in_place_of_the_press(folder: Path, typed_in: Mapping[str, Any]) -> BlockLog:
+    """The back squat hurts; the front squat, a close relative, was logged in its second week alone."""
+    spec = spec_from(("exercise: leg press", "exercise: front squat"))
+    kept = {name: value for name, value in typed_in.items() if ".leg-press" not in name}
+    second = {f"w2.lower.front-squat.{n}/{what}": value for n in (1, 2, 3)
+              for what, value in (("load", 70), ("reps", 10), ("rpe", 8))}  # fmt: skip
+    return log_of(folder, spec, {**kept, **second})
+
+
+@pytest.mark.parametrize("word", ["no", "yes"])
+def test_what_is_held_stays_held_after_no_where_there_is_no_first_week_to_keep(tmp_path: Path, word: str) -> None:
+    key = "lower.front-squat"
+    log = front_squat_in_place_of_the_press(tmp_path, HURT)
+    made = next(each for each in suggest(log).suggestions if each.key == key)
+    assert (made.start_load, made.near_pain) == (None, "back squat")
+    book = book_of(log)
+    calculation = Calculation(book, {f"{log.digest}/{key}/accept": word})
+    assert shown(book, calculation, key, "Load used") == made.first_load
+    nothing_to_keep = "No load of week 1 to keep: the one suggested stays." if word == "no" else ""
+    assert shown(book, calculation, key, "Look at") == nothing_to_keep
+    after = next_block(log, {key: Override(accept=word == "yes")})
+    assert any("not raised either: front squat." in said for said in after.said_first)
+    assert blockbook.targets(after.spec, {})[f"w1.{key}.1"] == made.first_load
+    raised = next_block(log, {key: Override(load=(made.first_load or 0) + 5)})
+    assert not any("not raised either" in said for said in raised.said_first)
+    assert any("Raised though it hurts" in said for said in raised.said_first)
+
+
+def test_no_says_of_a_load_that_was_not_logged_what_next_says_of_it(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {k: v for k, v in clean_inputs().items() if f"w1.{BENCH}" not in k})
+    book = book_of(log)
+    calculation = Calculation(book, {f"{log.digest}/{BENCH}/accept": "no"})
+    after = next_block(log, {BENCH: Override(accept=False)})
+    (decision,) = (each for each in after.decisions if each.suggestion.key == BENCH)
+    assert shown(book, calculation, BENCH, "Load used") == decision.load
+    (row,) = (at[0] for at, text in book.sheets[CHANGES].contents.items() if at[1] == 1 and text == "Bench press")
+    assert calculation.value(Cell(CHANGES, row, 7)) == after.changed(decision) == "load"
 
 
 def test_a_held_load_for_a_deload_is_named_as_the_answer_to_it() -> None:

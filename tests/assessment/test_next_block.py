@@ -241,11 +241,13 @@ def test_a_block_trained_later_than_planned_is_followed_by_one_behind_its_last_s
 
 
 def test_a_first_week_that_was_missed_lends_its_load_to_no_other(tmp_path: Path) -> None:
-    """The bench press of week 2 was for another effort: the coach's no keeps no load of it for week 1."""
+    """The bench press of week 2 was for another effort: the coach's no keeps no load of it for week 1, and the one
+    suggested stays."""
     log = log_of(tmp_path, spec_from(), {name: v for name, v in clean_inputs().items() if f"w1.{BENCH}" not in name})
     made = next_block(log, {BENCH: Override(accept=False)})
-    assert made.outlook.suggestions[3].start_load is None
-    assert slots_of(made.spec)[BENCH].loads == {}
+    suggested = made.outlook.suggestions[3]
+    assert suggested.start_load is None
+    assert slots_of(made.spec)[BENCH].loads == {1: suggested.first_load}
 
 
 def test_a_session_that_begins_in_week_2_is_decided_as_others_are(tmp_path: Path) -> None:
