@@ -113,7 +113,7 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
 
 def _say_left_out(lifters: list[LifterFolder]) -> None:
     """Those whose starter nobody edited: among many of them not one by one."""
-    why = "body weight and bests are still the example's"
+    why = "all bests are still the example's"
     if len(lifters) >= MANY:
         names = ", ".join(lifter.name for lifter in lifters)
         say(f"left out: {names}: {why}. Edit each block, or mail it as it is: `blockbook mail NAME`.")

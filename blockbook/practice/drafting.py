@@ -19,9 +19,9 @@ from blockbook.practice.outdated import withdraw
 from blockbook.practice.returns import came_back
 from blockbook.practice.rounds import Built, build_current, note, promote, sent_log
 from blockbook.practice.sent_log import Entry, drafts
-from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
 from blockbook.spec.settings import Contact, plain_address
+from blockbook.training.doubts_on_bests import are_still_the_examples
 from blockbook.workbook.manifest import digest_of
 
 DIGEST = "X-Blockbook-Digest"
@@ -88,7 +88,7 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     if not again and (was_sent or came_by_itself or was_drafted):
         withdrawn = withdraw(practice, log, lifter, digest)
         return replace(made, new=False, returned=came_by_itself, entries=withdrawn)
-    if not named and is_still_the_example(spec):
+    if not named and are_still_the_examples(spec):
         return replace(made, new=False, example=True)
     write = partial(letter, practice, contact.language or spec.lifter.language or practice.settings.language, spec)
     write(file_name(spec))  # a mistake in it is told before anything is built

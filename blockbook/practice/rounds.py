@@ -25,7 +25,6 @@ from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_fo
 from blockbook.practice.outdated import built_at, never_mailed, take_away, withdraw
 from blockbook.practice.returns import Returns, history_of, returns_of, saved_at
 from blockbook.practice.sent_log import Entry, SentLog, workbooks
-from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.loading import load_season
 from blockbook.spec.models import Specification
 from blockbook.workbook.manifest import digest_of
@@ -84,8 +83,6 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     returned, unread = _returned_so_far(lifter, spec)
     carried = carry(returned, spec) if returned else None
     remarks = (*unread, *(carry_report(carried).splitlines() if carried else ()))
-    if is_still_the_example(spec):
-        remarks += ("Body weight and bests are still the example's: every load is for an invented lifter.",)
     content = block_bytes(spec, carried.typed, carried.earlier) if carried else block_bytes(spec)
     replaced = list(never_mailed(practice, log, lifter, spec))
     path = free(lifter.sent / api.file_name(spec), content, replaced)

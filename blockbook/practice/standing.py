@@ -26,9 +26,9 @@ from blockbook.practice.marks import states_accepted
 from blockbook.practice.returns import Returns, is_folder_of, returns_of
 from blockbook.practice.rounds import built_by_lifter, decided_by_lifter, decided_from
 from blockbook.practice.sent_log import Entry
-from blockbook.practice.starting import is_still_the_example
 from blockbook.spec.models import Specification
 from blockbook.training.against_target import against_target
+from blockbook.training.doubts_on_bests import are_still_the_examples
 from blockbook.workbook.manifest import digest_of
 
 BuiltVersion = Literal["never", "before it was changed", "as it is"]
@@ -285,8 +285,8 @@ def _unreadable(problems: Sequence[str], unsorted: int) -> Iterator[Need]:
 
 
 def _unwritten(spec: Specification, found: BlockLog | None) -> Iterator[Need]:
-    if found is None and is_still_the_example(spec):
-        yield Need("unwritten", "block to write: body weight and bests are still the example's")
+    if found is None and are_still_the_examples(spec):
+        yield Need("unwritten", "block to write: its bests are still the example's")
 
 
 def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -> Iterator[Need]:

@@ -17,8 +17,8 @@ from blockbook.practice.folder import DRAFTS, LIFTERS, SETTINGS, UNSORTED, Lifte
 from blockbook.spec import schemas
 from blockbook.spec.documents import dump_yaml
 from blockbook.spec.loading import load_contact, parse_settings, parse_spec
-from blockbook.spec.models import Specification, Unit
-from blockbook.spec.templates import example_lifter, in_words_of, named
+from blockbook.spec.models import Unit
+from blockbook.spec.templates import in_words_of, named
 
 README, IGNORED = "README.txt", ".gitignore"
 
@@ -99,12 +99,6 @@ def add_lifter(
             lifter.path.rmdir()
         raise
     return lifter
-
-
-def is_still_the_example(spec: Specification) -> bool:
-    """Whether the lifter's numbers are those of the starter, so that every load would be an invented lifter's."""
-    example = example_lifter(spec.block.unit)
-    return (spec.lifter.body_weight, spec.lifter.bests) == (example.body_weight, example.bests)
 
 
 def _free(practice: Practice, name: str) -> str:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from blockbook.spec.documents import Location
 from blockbook.spec.models import Session, Slot, Specification
 from blockbook.spec.values import MOST_EFFORT, in_week
-from blockbook.training.doubts_on_bests import doubts_on_bests, too_heavy
+from blockbook.training.doubts_on_bests import doubts_on_bests, doubts_on_body_weight, too_heavy
 from blockbook.training.doubts_on_dates import doubts_on_dates
 from blockbook.training.plan_checks import one_set_is_meant
 
@@ -39,7 +39,8 @@ class Doubt(NamedTuple):
 def doubts(spec: Specification) -> Iterator[Doubt]:
     """What may be a slip. Common practice, no source."""
     yield from (Doubt(*found) for found in doubts_on_dates(spec))
-    yield from _unit(spec)
+    of_unit = tuple(_unit(spec)) or [Doubt(*found) for found in doubts_on_body_weight(spec)]
+    yield from of_unit
     yield from (Doubt(*found) for found in doubts_on_bests(spec))
     for number, session in enumerate(spec.sessions):
         for position, field, said in _of_session(session):

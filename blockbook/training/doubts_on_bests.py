@@ -8,12 +8,13 @@ from itertools import combinations
 
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.documents import Location
-from blockbook.spec.models import Slot, Specification
+from blockbook.spec.models import Slot, Specification, Unit
 from blockbook.spec.templates import example_lifter
-from blockbook.spec.values import MOST_EFFORT, Best, in_week
+from blockbook.spec.values import KG_PER_LB, MOST_EFFORT, Best, in_week
 from blockbook.training.effort import one_rep_max
 from blockbook.training.maximum import is_guess, start_maximum, start_spread
 from blockbook.training.meet_numbers import LIFTS
+from blockbook.training.points import IPF_GL, LIGHTEST_IPF_GL, columns, ipf_gl, ipf_gl_row
 
 FAR_APART = 3
 """So many times off one another no two bests are, by their usual ratio."""
@@ -27,13 +28,23 @@ NEVER_ABOVE = (("overhead press", LIFTS["bench"], 1.0), (LIFTS["bench"], LIFTS["
 FAR_FROM_GUESS, ON_A_STACK = 1.5, 2
 """So many times a guessed maximum no set asks for; on a stack, where no two are alike, so many."""
 
+MOST_POINTS = 85
+"""IPF GL points that few trained lifters have; a hundred is about the best total there is. Where from: `points`; how
+many are unusual: common practice, no source."""
+
+LIGHT_IN_KG, HEAVY_IN_KG = 40, 160
+"""Body weights beyond which few lift."""
+
 SPREADS_AWAY = 2
 """A set that asks for so many spreads more than the maximum is no sound one."""
 
 
 def doubts_on_bests(spec: Specification) -> Iterator[tuple[Location, str]]:
     """The best that each is on, and a sentence. Common practice, no source."""
-    yield from _apart(spec)
+    apart = dict(_apart(spec))
+    yield from apart.items()
+    if not apart:
+        yield from _beyond_the_body_weight(spec)
     yield from _left_over(spec)
 
 
@@ -70,12 +81,64 @@ def _about(ratio: float) -> tuple[float, float]:
     return ratio / FAR_APART, ratio * FAR_APART
 
 
+def doubts_on_body_weight(spec: Specification) -> Iterator[tuple[Location, str]]:
+    """A body weight of few who lift: in another unit, often. Where bests do not go with it, those are asked about."""
+    unit, weight = spec.block.unit, spec.lifter.body_weight
+    if not _beyond(spec) and not LIGHT_IN_KG <= _in_kg(weight, spec) <= HEAVY_IN_KG:
+        yield ("lifter", "body_weight"), f"A body weight of {weight:g} {unit}. Is that in {_other(unit)}?"
+
+
+def _beyond_the_body_weight(spec: Specification) -> Iterator[tuple[Location, str]]:
+    if strong := _beyond(spec):
+        unit, weight = spec.block.unit, spec.lifter.body_weight
+        lifted = " and ".join(f"{name} {_said(spec.lifter.bests[name], spec)}" for name in strong)
+        weighing = f"at a body weight of {weight:g} {unit}"
+        yield _at(strong[0]), f"{lifted} {weighing}: few are so strong. Is one of these in {_other(unit)}?"
+
+
+def _beyond(spec: Specification) -> list[str]:
+    """Bests of the three lifts that few trained lifters of that body weight have. What was learned from logs in the
+    block's unit is no slip."""
+    bests = spec.lifter.bests.items()
+    return [name for name, best in bests if best.spread is None and _points_of(spec, name) > MOST_POINTS]
+
+
+def _other(unit: Unit) -> Unit:
+    return "kg" if unit == "lb" else "lb"
+
+
+def _in_kg(load: float, spec: Specification) -> float:
+    return load * (KG_PER_LB if spec.block.unit == "lb" else 1)
+
+
+def _points_of(spec: Specification, name: str) -> float:
+    """IPF GL points of a total in which this lift has its usual share; 0 for another exercise. Of who has no sex
+    written, a man's: fewer."""
+    exercise = spec.exercise(name)
+    maximum = start_maximum(spec, exercise)
+    if maximum is None or exercise.name not in BIG_LIFTS:
+        return 0
+    total = _in_kg(maximum, spec) * sum(BIG_LIFTS.values()) / BIG_LIFTS[exercise.name]
+    row = ipf_gl_row.value(spec.lifter.sex or "male", "classic", "full")
+    weight = max(LIGHTEST_IPF_GL, _in_kg(spec.lifter.body_weight, spec))
+    found = ipf_gl.value(weight, total, row, **columns(IPF_GL))
+    return float(found) if isinstance(found, (int, float)) else 0
+
+
+def are_still_the_examples(spec: Specification) -> bool:
+    """Whether all bests of the starter stand there as they were, so that every load would be an invented lifter's."""
+    return example_lifter(spec.block.unit).bests.items() <= spec.lifter.bests.items()
+
+
 def _left_over(spec: Specification) -> Iterator[tuple[Location, str]]:
-    """Bests that are still the starter's, where its others were changed by hand: each of its lifts is there yet."""
+    """Bests that are still the starter's in what was changed by hand: each of its lifts is there yet."""
     example, bests = example_lifter(spec.block.unit).bests, spec.lifter.bests
-    if example.keys() <= bests.keys() and not any(best.spread for best in bests.values()):
+    if are_still_the_examples(spec):
+        if spec.lifter.name != example_lifter(spec.block.unit).name:
+            yield _at(next(iter(example))), "All bests are still the example's: every load is for an invented lifter."
+    elif example.keys() <= bests.keys() and not any(best.spread for best in bests.values()):
         same = [name for name in example if bests[name] == example[name]]
-        if 0 < len(same) < len(example):
+        if same:
             listed = ", ".join(f"{name} {_said(bests[name], spec)}" for name in same)
             yield _at(same[0]), f"Still as in the example: {listed}. Is that this lifter's, too?"
 

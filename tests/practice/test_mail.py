@@ -195,23 +195,27 @@ def test_dates_stay_figures_in_a_language_whose_names_are_not_known(practice: Pr
 def test_a_starter_that_nobody_edited_is_left_out_unless_it_is_named(practice: Practice) -> None:
     succeeded("new", "strength", "--lifter", "Sam Muster")
     shown = succeeded("mail", "--quiet")
-    assert "sam-muster: left out: body weight and bests are still the example's." in " ".join(shown.split())
+    assert "sam-muster: left out: all bests are still the example's." in " ".join(shown.split())
     assert list(practice.root.glob("drafts/sam*")) == []
     block = practice.root / "lifters" / "sam-muster" / "block.yaml"
     starter = block.read_text("utf-8")
+    block.write_text(starter.replace("body_weight: 82.5", "body_weight: 64"), "utf-8")
+    assert "sam-muster: left out: all bests are still the example's." in unwrapped(succeeded("mail", "--quiet"))
     block.write_text(starter.replace("back squat: 150", "back squat: 140"), "utf-8")
     edited = run("mail", "--quiet")
     assert edited.stdout.startswith("drafts/sam-muster-strength-block-")
     assert "Look: Still as in the example: bench press 110 kg, deadlift 180 kg, overhead" in edited.stderr
     block.write_text(starter, "utf-8")
-    assert succeeded("mail", "sam-muster", "--quiet").startswith("drafts/sam-muster-strength-block-")
+    named = run("mail", "sam-muster", "--quiet")
+    assert named.stdout.startswith("drafts/sam-muster-strength-block-")
+    assert "Look: All bests are still the example's: every load is for an invented lifter." in unwrapped(named.stderr)
 
 
 def test_many_starters_that_nobody_edited_are_left_out_in_one_go(practice: Practice) -> None:
     for number in range(4):
         succeeded("new", "strength", "--lifter", f"Sam {number}")
     assert unwrapped(succeeded("mail", "--quiet")).splitlines()[-1] == (
-        "left out: sam-0, sam-1, sam-2, sam-3: body weight and bests are still the example's. Edit each block, or mail "
+        "left out: sam-0, sam-1, sam-2, sam-3: all bests are still the example's. Edit each block, or mail "
         "it as it is: `blockbook mail NAME`."
     )
 

@@ -156,7 +156,7 @@ def test_a_file_put_there_by_hand_counts_if_it_is_of_the_block(practice: Practic
 def test_a_block_that_is_still_the_example_is_to_be_written(practice: Practice) -> None:
     succeeded("new", "strength", "--lifter", "Alex Example")
     assert needs(line_of(practice, "Alex Example")) == {
-        "unwritten": "block to write: body weight and bests are still the example's"
+        "unwritten": "block to write: its bests are still the example's"
     }
 
 

@@ -226,6 +226,68 @@ def test_a_best_that_is_still_the_examples_beside_others_that_are_not_is_asked_a
     ]
 
 
+ALL_OF_THE_EXAMPLE = "back squat: 150, bench press: 110, deadlift: 180, overhead press: {load: 60, reps: 5, rpe: 8}"
+
+
+@pytest.mark.parametrize("weight", ["70", "82.5"])
+def test_all_bests_of_the_example_are_no_lifters(weight: str) -> None:
+    assert said((BESTS, f"bests: {{{ALL_OF_THE_EXAMPLE}}}"), ("body_weight: 70", f"body_weight: {weight}")) == [
+        "All bests are still the example's: every load is for an invented lifter."
+    ]
+
+
+IN_LB = (BESTS, "bests: {back squat: 275, bench press: {load: 185, reps: 5, rpe: 9}}")
+"""What somebody typed who squats 125 kg."""
+
+
+@pytest.mark.parametrize(
+    ("body", "sentence"),
+    [
+        (
+            "sex: male\n  body_weight: 75",
+            "back squat 275 kg and bench press 185 kg x 5 at a body weight of 75 kg: few are so strong. Is one of "
+            "these in lb?",
+        ),
+        (
+            "sex: female\n  body_weight: 60",
+            "back squat 275 kg and bench press 185 kg x 5 at a body weight of 60 kg: few are so strong. Is one of "
+            "these in lb?",
+        ),
+    ],
+)
+def test_bests_that_few_of_that_body_weight_have_may_be_in_another_unit(body: str, sentence: str) -> None:
+    assert said(IN_LB, ("body_weight: 70", body))[0] == sentence
+
+
+@pytest.mark.parametrize(
+    ("bests", "body"),
+    [
+        ("back squat: 200, bench press: 135, deadlift: 240", "body_weight: 75"),
+        ("back squat: 120, bench press: 65, deadlift: 140", "sex: female\n  body_weight: 60"),
+        ("back squat: {load: 260, spread: 0.03, on: 2027-01-02}", "body_weight: 75"),
+    ],
+)
+def test_strong_lifters_and_what_was_learned_from_logs_are_not_asked_about(bests: str, body: str) -> None:
+    assert not any(
+        "few are so strong" in each for each in said((BESTS, f"bests: {{{bests}}}"), ("body_weight: 70", body))
+    )
+
+
+@pytest.mark.parametrize(
+    ("unit", "weight", "sentence"),
+    [
+        ("lb", "75", "A body weight of 75 lb. Is that in kg?"),
+        ("kg", "190", "A body weight of 190 kg. Is that in lb?"),
+        ("lb", "190", ""),
+        ("kg", "86", ""),
+    ],
+)
+def test_a_body_weight_may_be_in_another_unit(unit: str, weight: str, sentence: str) -> None:
+    edits = ("weeks: 4,", f"weeks: 4, unit: {unit},"), ("body_weight: 70", f"body_weight: {weight}")
+    found = [each for each in said(*edits, ("bar: 20", f"bar: {20 if unit == 'kg' else 45}")) if "body weight" in each]
+    assert found == ([sentence] if sentence else [])
+
+
 @pytest.mark.parametrize(("start", "told"), [("2027-02-01", False), ("2027-02-22", True)])
 def test_first_loads_of_a_block_that_was_moved_far_from_the_last_one_are_asked_about(start: str, told: bool) -> None:
     learned = "{load: 160, spread: 0.02, on: 2027-01-25}"
