@@ -102,7 +102,7 @@ def _reason(log: BlockLog, case: Case) -> _Reason:
     poor = share is not None and 0 < share < spec.policy.poor_share_done
     if poor and history.sessions_short >= _ENOUGH_SHORT:
         return _Reason("replaced", f"It was mostly left out{so_far(log)}.")
-    if history.sessions_without_a_rep >= _ENOUGH_SHORT and not history.share_done:
+    if history.sessions_without_a_rep >= _ENOUGH_SHORT and not history.done_itself:
         return _Reason("replaced", f"Not one rep of it went up{so_far(log)}.")
     rungs = ladder(line.exercise.implement, spec.equipment)
     if kept_over(history, spec) and case.ahead.planned is not None and start is not None and start <= rungs[0].load:

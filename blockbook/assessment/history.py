@@ -16,7 +16,8 @@ class WeekOfLine:
     """One exercise in one week; None where nothing was logged.
 
     reached: whether the log has come so far; there: whether anything of its session was logged; tried: whether a set
-    of it was, be it of no rep; deload: a week to recover in, a deload or a taper; best: best estimated one-rep maximum;
+    of it was, be it of no rep; deload: a week to recover in, a deload or a taper; done_sets: sets done, those of a
+    stand-in too; own_sets: those of the exercise itself; best: best estimated one-rep maximum;
     at_least: it comes from a set so easy that the maximum may be far above; over: mean effort over target, reps missed
     counted in; too_hard: the same, where reps fewer than asked are as asked if the coach's reps allow them; load: the
     heaviest work load.
@@ -29,6 +30,7 @@ class WeekOfLine:
     deload: bool
     planned_sets: int
     done_sets: int
+    own_sets: int
     best: float | None
     at_least: bool
     over: float | None
@@ -56,7 +58,7 @@ class LineHistory:
     @property
     def working_weeks(self) -> list[WeekOfLine]:
         """Weeks with a log that are neither deload nor taper."""
-        return [week for week in self.weeks if not week.deload and week.done_sets]
+        return [week for week in self.weeks if not week.deload and week.own_sets]
 
     @property
     def usual_sets(self) -> int:
@@ -65,7 +67,7 @@ class LineHistory:
 
     @property
     def share_done(self) -> float | None:
-        """Sets done of those planned up to where the log has come."""
+        """Sets done of those planned up to where the log has come, a stand-in's counted in."""
         return share_done([self])
 
     @property
@@ -76,12 +78,18 @@ class LineHistory:
     @property
     def tried(self) -> bool:
         """Whether anything was lifted or tried to be, so that there is something to decide from."""
-        return any(week.tried or week.done_sets for week in self.weeks)
+        return any(week.tried or week.own_sets for week in self.weeks)
+
+    @property
+    def done_itself(self) -> bool:
+        """Whether any set was done of the exercise itself, and not of a stand-in alone."""
+        return any(week.own_sets for week in self.weeks if week.reached)
 
     @property
     def share_done_there(self) -> float | None:
         """The same of the weeks whose session was trained at all: a missed session says nothing of its exercises."""
-        return _share_done([week for week in self.weeks if week.there])
+        done, planned = _sets_done([week for week in self.weeks if week.there])
+        return done / planned if planned else None
 
     @property
     def sessions_short(self) -> int:
@@ -91,7 +99,7 @@ class LineHistory:
     @property
     def sessions_without_a_rep(self) -> int:
         """In how many sessions it was tried and not one rep went up."""
-        return sum(week.tried and not week.done_sets for week in self.weeks)
+        return sum(week.tried and not week.own_sets for week in self.weeks)
 
     @property
     def mean_over(self) -> float | None:
@@ -152,12 +160,17 @@ class LineHistory:
 
 def share_done(every: Sequence[LineHistory]) -> float | None:
     """Sets done of those planned up to where the log has come, over several exercises; None where none were."""
-    return _share_done([week for history in every for week in history.weeks if week.reached])
+    done, planned = sets_done(every)
+    return done / planned if planned else None
 
 
-def _share_done(weeks: Sequence[WeekOfLine]) -> float | None:
-    planned = sum(week.planned_sets for week in weeks)
-    return sum(week.done_sets for week in weeks) / planned if planned else None
+def sets_done(every: Sequence[LineHistory]) -> tuple[int, int]:
+    """Sets done, whatever stood in for an exercise, and those planned, up to where the log has come."""
+    return _sets_done([week for history in every for week in history.weeks if week.reached])
+
+
+def _sets_done(weeks: Sequence[WeekOfLine]) -> tuple[int, int]:
+    return sum(week.done_sets for week in weeks), sum(week.planned_sets for week in weeks)
 
 
 def histories(log: BlockLog) -> tuple[LineHistory, ...]:
@@ -206,8 +219,9 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
         return log.calculation.number(log.workbook.workings.cell(line, name))
 
     sets = [s for s in log.sets if s.week == line.week and f"{s.session}.{s.slot}" == line.slot_key and s.set]
-    others = sum(s.done for s in sets if s.instead)
+    others = [s for s in sets if s.instead]
     sets = [s for s in sets if not s.instead]
+    done = int(number("done") or 0)
     # Slips stay in the log; a set whose reps could not be read was done all the same.
     estimates = [
         (s.one_rep_max, _is_easy(s, log.spec.policy.judged_reserve))
@@ -216,7 +230,6 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
     ]
     best, at_least = max(estimates, default=(None, False))
     too_hard = [each for s in sets if s.plausible and (each := _too_hard(s, line)) is not None]
-    unread = sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
     return WeekOfLine(
         week=line.week,
         reached=reached,
@@ -224,7 +237,8 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
         tried=any(s.load is not None and s.reps is not None for s in sets),
         deload=to_recover,
         planned_sets=len(line.work_sets),
-        done_sets=int(number("done") or 0) - others + unread,
+        done_sets=done + _unread(others) + _unread(sets),
+        own_sets=done - sum(s.done for s in others) + _unread(sets),
         best=best,
         at_least=at_least,
         over=number("mean_overshoot"),
@@ -232,6 +246,11 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
         worst_over=number("logged_overshoot"),
         load=number("logged_load"),
     )
+
+
+def _unread(sets: Sequence[LoggedSet]) -> int:
+    """How many sets were done whose reps could not be read."""
+    return sum(s.reps is None and s.raw.get("reps", "") != "" and s.load is not None for s in sets)
 
 
 def _is_easy(logged: LoggedSet, judged_reserve: float) -> bool:

@@ -32,7 +32,7 @@ def next_lifter(log: BlockLog, outlook: Outlook) -> Lifter:
         # What was observed is the added load, on the body weight this block was built with.
         load = round(suggestion.believed_max - log.spec.body_load(exercise), 1)
         called = names.get(exercise.name.casefold(), exercise.name)
-        if exercise.implement == "bodyweight" and (load <= 0 or not suggestion.share_done):
+        if exercise.implement == "bodyweight" and (load <= 0 or not suggestion.done_itself):
             bests.pop(called, None)  # not even the body weight goes up: the best of old is none any more
         elif 0 < load <= MOST_LOAD:
             spread = round(max(_LEAST_SPREAD, (suggestion.spread or 0) / suggestion.believed_max), 3)

@@ -35,7 +35,8 @@ class Suggestion:
     first_load: for week 1 of the next block, None where a load is not decided here, and
     the reps above the base that it goes with (extra); deload_load: the same if
     that week is a deload; most_load: above it the rise is too large, None for none.
-    share_done: of all sets up to where the log has come; share_done_there: of those whose session was trained.
+    share_done: of all sets up to where the log has come, a stand-in's counted in; share_done_there: of those whose
+    session was trained; done_itself: whether any set was of the exercise itself.
     sets and next_sets: work sets of week 1, this block and next; test_week: week of a test of the maximum.
     overran: the session's minutes where they were too many and this is its last exercise; written: its loads are
     the coach's, in percent or fixed; held_by: why its first load is no higher than this block's, in words.
@@ -65,6 +66,7 @@ class Suggestion:
     mean_over: float | None
     share_done: float | None
     share_done_there: float | None
+    done_itself: bool
     sets: int
     next_sets: int
     choice: Choice

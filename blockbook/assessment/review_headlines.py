@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from blockbook.assessment import pain, wording
 from blockbook.assessment.coach_word import FINDINGS, YOUR_CHOICE, YOUR_LOAD, YOUR_SETS
+from blockbook.assessment.history import histories, sets_done
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outcome import effort_tested
 from blockbook.assessment.outlook import Outlook
@@ -49,16 +50,15 @@ def headlines(
         yield "alert", said
     if lifted := meet_held(log):
         yield "wrapped", lifted
-    weeks = log.begun_weeks or spec.block.weeks
-    begun = [logged for logged in log.sets if logged.set and logged.week <= weeks]
-    done = sum(logged.done for logged in begun)
+    done, planned = sets_done(histories(log))
+    planned = planned or sum(bool(logged.set) for logged in log.sets)  # nothing is logged yet
     counts = {severity: sum(f.severity == severity for f in log.findings) for severity in ("error", "warning")}
     actions = [wording.to_do(suggestion) for suggestion in outlook.suggestions]
     summary = ", ".join(f"{actions.count(action)} {action}" for action in dict.fromkeys(actions))
     odd = " and ".join(_count(number, severity) for severity, number in counts.items())
     yield (
         "wrapped",
-        f"{done} of {len(begun)} sets done{so_far(log)}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
+        f"{done} of {planned} sets done{so_far(log)}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
     )
 
 

@@ -219,6 +219,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         mean_over=history.mean_over,
         share_done=history.share_done,
         share_done_there=history.share_done_there,
+        done_itself=history.done_itself,
         sets=history.usual_sets,
         next_sets=history.usual_sets,
         choice=choice,

@@ -18,6 +18,8 @@ TO_COME = "Its sets are still to come: nothing to decide from."
 
 NO_LOAD = "no load was logged, so none is decided"
 
+OTHERS_DONE = "No set of the exercise itself was done, others in its place: nothing to decide from."
+
 IN_DOUBT = "Not decided: the whole log is in doubt (sheet Findings)."
 
 NOTHING_LOGGED = "nothing logged"
@@ -40,8 +42,8 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
 
     Where it hurts, the load without and with a deload: that sentence stands whatever the coach says of a deload.
     """
-    if not made.share_done and not made.pain and made.believed_max is None:
-        return "No set was completed in this block: nothing to decide from."
+    if not made.done_itself and not made.pain and made.believed_max is None:
+        return OTHERS_DONE if made.share_done else "No set was completed in this block: nothing to decide from."
     asked = made.week_one(deload_first)
     first = None if asked is None else _load(asked, made, spec)
     held = _held(made, spec)

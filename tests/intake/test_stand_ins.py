@@ -9,8 +9,10 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
+from blockbook.assessment.history import histories, share_done
 from blockbook.assessment.next_block import Override, next_block
 from blockbook.assessment.outlook import Suggestion
+from blockbook.assessment.review_headlines import headlines
 from blockbook.assessment.suggestions import suggest
 from blockbook.errors import BlockbookError
 from blockbook.intake.carrying import carry
@@ -452,10 +454,23 @@ def test_what_was_done_instead_stands_above_the_next_block(tmp_path: Path) -> No
     assert f"# {said}\n" in made.to_yaml()
 
 
-def test_the_exercise_itself_was_not_done_by_it(tmp_path: Path) -> None:
+def test_its_sets_were_done_and_the_exercise_itself_was_not(tmp_path: Path) -> None:
+    """What the lifter chose counts in sets: nothing was left out, so neither sets nor exercise change."""
     log = log_of(tmp_path, "leg press", **{"w2.lower.squat_instead": "leg press"})
     squat_now = next(made for made in next_block(log).outlook.suggestions if made.key == "lower.squat")
-    assert squat_now.share_done == 0
+    assert (squat_now.share_done, squat_now.share_done_there, squat_now.done_itself) == (1, 1, False)
+    assert squat_now.reason == "No set of the exercise itself was done, others in its place: nothing to decide from."
+    assert (squat_now.next_sets, squat_now.choice.kind) == (squat_now.sets, "kept")
+
+
+@pytest.mark.parametrize("weeks", [1, 2])
+def test_every_share_of_sets_done_counts_them_alike(tmp_path: Path, weeks: int) -> None:
+    log = log_of(tmp_path, "leg press", **({"w2.lower.squat_instead": "leg press"} if weeks == 2 else {}))
+    work = [each for each in log.sets if each.set]
+    assert all(each.done for each in work)
+    assert share_done(histories(log)) == 1
+    (summary,) = (text for _, text in headlines(log, [], suggest(log), None) if "sets done" in text)
+    assert summary.startswith(f"{len(work)} of {len(work)} sets done")
 
 
 def test_a_stand_in_that_becomes_the_exercise_is_none_any_more(tmp_path: Path) -> None:
