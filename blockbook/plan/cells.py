@@ -148,7 +148,8 @@ def _read_reps(content: Any) -> Any:
             )
         low, high = sorted((content.day, content.month))
         return f"{low}-{high}"
-    return str(read_number(content))
+    number = read_number(content)
+    return content.strip() if isinstance(content, str) and isinstance(number, float) else str(number)
 
 
 def _weeks_content(weeks: tuple[int, ...]) -> Any:

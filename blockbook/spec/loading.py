@@ -20,7 +20,7 @@ from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Speci
 from blockbook.spec.season import Season
 from blockbook.spec.settings import Contact, Settings
 from blockbook.spec.sound import mistakes_beside
-from blockbook.spec.values import MOST_PERCENT, number_alone, percent_alone
+from blockbook.spec.values import MOST_PERCENT, number_alone, percent_alone, unit_meant
 from blockbook.spec.yaml_slips import CURLED_QUOTES
 
 _FEW = 12
@@ -281,10 +281,11 @@ def _is_weight(location: Location) -> bool:
     return next((step for step in reversed(location) if isinstance(step, str)), "") in _WEIGHTS
 
 
-def _unit_of(data: Any) -> str:
-    """The unit that a specification counts in, as far as it says so."""
+def _unit_of(data: Any) -> str | None:
+    """The unit that a specification counts in; None where what it says is none, so that nothing is converted."""
     block = data.get("block") if isinstance(data, dict) else None
-    return "lb" if isinstance(block, dict) and block.get("unit") == "lb" else "kg"
+    said = block.get("unit", "kg") if isinstance(block, dict) else "kg"
+    return unit_meant(said) if isinstance(said, str) else None
 
 
 def _alone(text: str, location: Location, data: Any) -> str:

@@ -140,10 +140,17 @@ def percent_alone(text: str) -> str:
     return f"should be the number alone, {without_comma(share[1])}" if share else ""
 
 
-def number_alone(text: str, unit: str, is_weight: bool) -> str:
+def unit_meant(text: str) -> str | None:
+    """The unit of weight that a word such as "lbs" or "KG" says; None for other words."""
+    said = text.strip().casefold().rstrip(".").removesuffix("s")
+    return {"kg": "kg", "kilo": "kg", "kilogram": "kg", "lb": "lb", "pound": "lb"}.get(said)
+
+
+def number_alone(text: str, unit: str | None, is_weight: bool) -> str:
     """What to write for a number with a unit of weight, "100 kg"; "" for other text.
 
-    unit: what the block counts in; is_weight: whether what is asked for is one, so that it can be converted.
+    unit: what the block counts in, None where that is not known; is_weight: whether what is asked for is one, so that
+    it can be converted.
     """
     found = re.fullmatch(r"([1-9]\d{0,2}(?:,\d{3})+|\d+(?:[.,]\d*)?)\s*(kg|lb)s?", text.strip(), re.IGNORECASE)
     if not found:
@@ -151,6 +158,8 @@ def number_alone(text: str, unit: str, is_weight: bool) -> str:
     written, other = without_comma(found[1]), found[2].casefold()
     if other == unit or not is_weight:
         return f"should be the number alone, {written}"
+    if unit is None:
+        return "should be the number alone, in the unit of the block"
     number = float(written) * (KG_PER_LB if other == "lb" else 1 / KG_PER_LB)
     about = round(number) if number >= _ROUNDED_FROM else round(number, 1)
     return f"should be the number alone, {about:g}: the block counts in {unit}"

@@ -66,7 +66,9 @@ def _unit(spec: Specification) -> Iterator[Doubt]:
     equipment, unit, at = spec.equipment, spec.block.unit, ("equipment", "bar")
     if unit == "kg" and equipment.bar >= _HEAVIEST_BAR_IN_KG:
         yield Doubt(at, f"A bar of {equipment.bar:g} kg: are the loads in lb? Then write the unit, too.")
-    if unit == "lb" and equipment.bar in _BARS_IN_KG and 20 in equipment.plates:
+    if unit == "lb" and equipment.bar in _BARS_IN_KG and 45 in equipment.plates:
+        yield Doubt(at, f"A bar of {equipment.bar:g} lb beside plates of 45: is the bar in kg?")
+    elif unit == "lb" and equipment.bar in _BARS_IN_KG and 20 in equipment.plates:
         said = f"A bar of {equipment.bar:g} lb and plates of 20: are the loads in kg? Then write the unit, too."
         yield Doubt(at, said)
 

@@ -104,6 +104,11 @@ def test_a_range_that_a_program_took_for_a_date_is_read_with_a_word(key: Any, da
     assert remark.endswith(f"): a program made a date of it, {shown}: taken as 8-12.")
 
 
+def test_reps_with_a_comma_are_quoted_as_typed() -> None:
+    (said,) = mistakes({("slot.reps.1", SLED): "5,8"})
+    assert said.endswith('should be a whole number such as 5, or a range such as 8-12 (it says "5,8").')
+
+
 def test_a_month_may_be_another_range_and_is_asked_about() -> None:
     """12-15 becomes December 2015 where days stand before months, and not the range from 1 to 12."""
     (said,) = mistakes({("slot.reps.1", SLED): date(2015, 12, 1)})

@@ -394,6 +394,8 @@ def test_a_block_cut_or_mixed_up_anywhere_loads_or_is_refused_in_words(data: st.
         ("kg", "1,000 lb", 'should be the number alone, 454: the block counts in kg (it says "1,000 lb").'),
         ("lb", "1,000 lb", 'should be the number alone, 1000 (it says "1,000 lb").'),
         ("kg", "0,125 kg", 'should be the number alone, 0.125 (it says "0,125 kg")'),
+        ("lbs", "225 lb", 'should be the number alone, 225 (it says "225 lb")'),
+        ("stone", "225 lb", 'should be the number alone, in the unit of the block (it says "225 lb")'),
         ("kg", "100 stone", 'should be a number such as 7.5 (it says "100 stone")'),
     ],
 )

@@ -116,6 +116,13 @@ def test_what_looks_like_a_slip_is_said(change: tuple[str, str], sentence: str) 
     assert said(change) == [sentence]
 
 
+def test_a_bar_in_kg_beside_plates_in_lb_is_asked_about() -> None:
+    in_lb = ("weeks: 4,", "weeks: 4, unit: lb,"), ("body_weight: 70", "body_weight: 154")
+    plates = ("plates: {25: 3, 20: 1,", "plates: {45: 3, 25: 1,")
+    assert said(*in_lb, plates) == ["A bar of 20 lb beside plates of 45: is the bar in kg?"]
+    assert said(*in_lb, plates, ("bar: 20", "bar: 45")) == []
+
+
 SQUAT = "{exercise: back squat, reps: 5, rpe: [7, 8, 8, 6], back_off: {sets: 2, reps: 6, drop: 10}, rest: 3 min}"
 BENCH = "sets: [4, 4, 5, 2], reps: 5, percent: 75, rest: 2 min"
 BESTS = "bests: {back squat: 120, bench press: {load: 80, reps: 3, rpe: 9}}"
