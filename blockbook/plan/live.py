@@ -342,6 +342,9 @@ class _Live:
         return self._put("odd", row, plan_checks.odd_field, {
             "sets": self._odd_in(row, ("sets", "back_off.sets"), plan_checks.not_in_steps, sets),
             "reps": self._odd_in(row, ("reps", "back_off.reps"), plan_checks.no_reps, counts),
+            "most_reps": self._put("most reps", row, planned.fullest, {
+                "values": (*self._numbers_of("reps", row), *self._numbers_of("back_off.reps", row)),
+            }),
             "effort": self._odd_in(row, ("rpe", "back_off.rpe"), plan_checks.not_in_steps, effort),
             "percent": self._odd_in(row, ("percent",), plan_checks.not_within, percent),
             "load": self._odd_in(row, ("load", "loads"), plan_checks.not_within, load),

@@ -49,6 +49,9 @@ from blockbook.training.plan_cells import plain_blanks
 _FROM_LOW_TO_HIGH = ("-", "–", "to")
 """What stands between the reps of a range."""
 
+_EARLY_DAY = 36526
+"""What a program holds for the first day of 2000: no number of anything in a plan."""
+
 
 @definition
 def ways_filled(drop: Expression, percent: Expression, load: Expression, reserve: Expression) -> Expression:
@@ -132,15 +135,21 @@ def stand_in_unknown(names: Expression, number: Expression, catalogue: Expressio
 def odd_field(
     sets: Expression,
     reps: Expression,
+    most_reps: Expression,
     effort: Expression,
     percent: Expression,
     load: Expression,
     drop: Expression,
     reserve: Expression,
 ) -> Expression:
-    """What the first field may hold that holds something else, "" where none does; each is above 0 where it does."""
+    """What the first field may hold that holds something else, "" where none does; each is above 0 where it does.
+
+    most_reps: the largest number among the reps; a day is one, and whoever reads the plan takes it as the range that a
+    program made it of.
+    """
     return choose(
         (sets > 0, f"! Sets: whole number, 0 to {MOST_SETS}"),
+        (and_(reps > 0, most_reps >= _EARLY_DAY), "! Reps: a date. A range?"),
         (reps > 0, f"! Reps: 1 to {MOST_REPS_PLANNED}, or 8-12"),
         (effort > 0, f"! Effort: {LEAST_EFFORT} to {MOST_EFFORT} in halves"),
         (percent > 0, f"! Percent: {LEAST_PERCENT} to {MOST_PERCENT}"),

@@ -105,7 +105,7 @@ def totals(book: Book) -> dict[str, list[Any]]:
         ("slot.reps.1", SLED, "12", "! Kind says otherwise"),
         ("slot.reps.1", FACE_PULL, "12", "ok"),
         ("slot.back_off.reps.1", SQUAT, "six", "! Reps: 1 to 50, or 8-12"),
-        ("slot.reps.1", SLED, 46364, "! Reps: 1 to 50, or 8-12"),  # as a program holds 8 December
+        ("slot.reps.1", SLED, 46364, "! Reps: a date. A range?"),  # as a program holds 8 December
         ("slot.percent.1", BENCH, 0.75, "! Percent: 20 to 110"),
         ("slot.loads.2", SLED, -5, "! Load: 0 to 2000"),
         ("slot.loads.2", SLED, "100 kg", "! Load: 0 to 2000"),
