@@ -32,6 +32,21 @@ def never_mailed(
 
     A draft that the coach took away was sent by hand. Drafts are looked for, so ask before `withdraw`.
     """
+    return (path for path, sent in _never_mailed(practice, entries, lifter) if same_block(sent, spec))
+
+
+def left_beside(
+    practice: Practice, entries: Sequence[Entry], lifter: LifterFolder, spec: Specification
+) -> Iterator[Path]:
+    """Those of the same title that begin too far off to be this block for sure: they stay, and are told."""
+    for path, sent in _never_mailed(practice, entries, lifter):
+        if sent.block.title.casefold() == spec.block.title.casefold() and not same_block(sent, spec):
+            yield path
+
+
+def _never_mailed(
+    practice: Practice, entries: Sequence[Entry], lifter: LifterFolder
+) -> Iterator[tuple[Path, Specification]]:
     by_hand = [entry.digest for entry in drafts(entries) if not (practice.root / entry.file).exists()]
     handed_over = {entry.digest: entry.what for entry in entries if entry.what in ("sending", "sent", "refused")}
     for entry in workbooks(entries):
@@ -40,8 +55,8 @@ def never_mailed(
         if path is not None and not mailed:
             with suppress(BlockbookError):  # what cannot be read any more is left alone
                 sent = manifest_in(open_returned(path)[0]).spec
-                if same_block(sent, spec) and not came_back(lifter, sent):
-                    yield path
+                if not came_back(lifter, sent):
+                    yield path, sent
 
 
 def built_at(practice: Practice, lifter: LifterFolder, entry: Entry) -> Path | None:

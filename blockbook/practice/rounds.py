@@ -22,7 +22,7 @@ from blockbook.intake.reading import read_files
 from blockbook.plan.files import load_spec
 from blockbook.plan.last_block import last_block
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
-from blockbook.practice.outdated import built_at, never_mailed, take_away, withdraw
+from blockbook.practice.outdated import built_at, left_beside, never_mailed, take_away, withdraw
 from blockbook.practice.returns import Returns, history_of, returns_of, saved_at
 from blockbook.practice.sent_log import Entry, SentLog, workbooks
 from blockbook.spec.loading import load_season
@@ -85,11 +85,16 @@ def build_current(practice: Practice, lifter: LifterFolder, force: bool = False)
     remarks = (*unread, *(carry_report(carried).splitlines() if carried else ()))
     content = block_bytes(spec, carried.typed, carried.earlier) if carried else block_bytes(spec)
     replaced = list(never_mailed(practice, log, lifter, spec))
+    beside = list(left_beside(practice, log, lifter, spec))
     path = free(lifter.sent / api.file_name(spec), content, replaced)
     take_away([old for old in replaced if old != path])
     write_whole(path, content, force=True)
     withdrawn = withdraw(practice, log, lifter, digest)
     remarks += tuple(f"Takes the place of {old.name}, which was never mailed." for old in replaced if old not in there)
+    remarks += tuple(
+        f"{old.name} stays beside it: never mailed either, but far off. Delete it if it is no block of its own."
+        for old in beside
+    )
     entry = Entry("built", lifter.name, digest, path.relative_to(practice.root).as_posix())
     return Built(lifter, spec, digest, path, True, carried is not None, remarks, (entry, *withdrawn))
 

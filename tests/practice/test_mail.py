@@ -264,6 +264,18 @@ def test_a_workbook_that_was_never_mailed_makes_room_for_the_corrected_one(pract
     assert list(in_sent(practice)) == ["jo-beispiel-small-block-2027-01-11.xlsx"]
 
 
+def test_a_workbook_that_was_never_mailed_and_begins_far_off_stays_and_is_said(practice: Practice) -> None:
+    succeeded("mail", "jo-beispiel")
+    correct(practice, "start: 2027-01-04", "start: 2027-01-25")
+    shown = unwrapped(succeeded("mail", "jo-beispiel"))
+    said = "stays beside it: never mailed either, but far off. Delete it if it is no block of its own."
+    assert f"{WORKBOOK}.xlsx {said}" in shown
+    assert sorted(in_sent(practice)) == [f"{WORKBOOK}.xlsx", "jo-beispiel-small-block-2027-01-25.xlsx"]
+    (practice.root / "lifters" / "jo-beispiel" / "sent" / f"{WORKBOOK}.xlsx").unlink()
+    correct(practice, "start: 2027-01-25", "start: 2027-02-01")
+    assert said not in unwrapped(succeeded("build", "jo-beispiel"))
+
+
 def by_the_server(practice: Practice) -> None:
     entry = Entry("sent", "jo-beispiel", WRONG, "drafts/gone.eml")
     SentLog(practice.root / "sent-log.jsonl").add(entry)
