@@ -68,9 +68,10 @@ def back_off_filled(drop: Expression, sets: Expression, reps: Expression) -> Exp
 
 @definition
 def ill_spread(written: Expression, first: Expression, weeks: Expression) -> Expression:
-    """1 where neither the first week alone nor every week of the block is filled in."""
+    """1 where neither the first week alone nor every week of the block is filled in; 0 where the block does not say in
+    a number how many it has."""
     alone = if_(same(written, 1), if_(is_number(first), 0, 1), 1)
-    return if_(written > 0, if_(same(written, weeks), 0, alone), 0)
+    return if_(and_(written > 0, is_number(weeks)), if_(same(written, weeks), 0, alone), 0)
 
 
 @definition

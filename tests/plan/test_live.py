@@ -57,6 +57,12 @@ def totals(book: Book) -> dict[str, list[Any]]:
     }  # fmt: skip
 
 
+def test_a_length_that_is_no_number_is_no_fault_of_the_rows() -> None:
+    """The reader of the plan says of the cell itself what to write."""
+    book = typed_into({"block.weeks": "4 weeks"})
+    assert [shown(book, place_of("live.check", row)) for row in (SQUAT, BENCH, SLED)] == ["ok"] * 3
+
+
 @pytest.mark.parametrize(
     ("key", "row", "typed", "said"),
     [
