@@ -95,6 +95,8 @@ def _of_slot(spec: Specification, slot: Slot) -> Iterator[tuple[tuple[str | int,
         if first := next(((week, said) for week in weeks for said in each(spec, slot, week)), None):
             of_week = ("loads", first[0]) if field == "load" and first[0] in slot.loads else (field,)
             yield of_week, f", week {first[0]}: {first[1]}"
+    if not any(slot.sets):
+        yield ("sets",), ": 0 sets in every week, so it stands there and is never asked for. Is that meant?"
     most = max(reps.high for reps in (*slot.reps, *(slot.back_off.reps if slot.back_off else ())))
     if most > MANY_REPS:
         in_back_off = all(reps.high < most for reps in slot.reps)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import combinations
+from statistics import median
 
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.documents import Location
@@ -62,7 +63,14 @@ def _apart(spec: Specification) -> Iterator[tuple[Location, str]]:
         if known and not least <= maxima[name] / maxima[other] <= most:
             told |= {name, other}
             both = " and ".join(f"{each} {_said(written[each][1], spec)}" for each in (name, other))
-            yield _at(written[name][0]), f"The bests {both} do not go together. Is one mistyped?"
+            odd = max((name, other), key=lambda each: _off(each, maxima))
+            yield _at(written[odd][0]), f"The bests {both} do not go together. Is one mistyped?"
+
+
+def _off(name: str, maxima: Mapping[str, float]) -> float:
+    """How far one of the three big lifts is, in logs, from what they have in the middle; 0 for another exercise."""
+    as_squats = {lift: math.log(maxima[lift] / BIG_LIFTS[lift]) for lift in BIG_LIFTS if lift in maxima}
+    return abs(as_squats[name] - median(as_squats.values())) if name in as_squats else 0
 
 
 def _usual_shares(spec: Specification) -> Iterator[tuple[str, str, float, float]]:

@@ -11,6 +11,8 @@ from blockbook.spec.models import Block, Specification
 from blockbook.training.prescription import PlannedSession, weeks
 from blockbook.training.season_calendar import day_said
 
+MONTHS = 12
+
 A_WEEK_MISSED = 7
 """So many days less stand between a block and the next where the last week was missed; `next` allows for that."""
 
@@ -27,9 +29,20 @@ def doubts_on_dates(spec: Specification) -> Iterator[tuple[Location, str]]:
 
 def _another_year(block: Block) -> Iterator[tuple[Location, str]]:
     today = clock.today()
-    if (ago := (today - block.start).days) > LONG_AGO and block.last < today:
+    if turned := _turned_round(block.start, today):
+        said = f"The block begins on {day_said(block.start)} {block.start.year}. Are day and month turned round, "
+        yield ("block", "start"), f"{said}{day_said(turned)} {turned.year}?"
+    elif (ago := (today - block.start).days) > LONG_AGO and block.last < today:
         said = f"The block begins on {day_said(block.start)} {block.start.year}, {ago} days ago. Is another year meant?"
         yield ("block", "start"), said
+
+
+def _turned_round(start: date, today: date) -> date | None:
+    """The day that day and month make the other way round, where that is a Monday, as is usual, and nearer to today."""
+    if start.day > MONTHS or start.day == start.month or start.weekday() == 0:
+        return None
+    turned = date(start.year, start.day, start.month)
+    return turned if turned.weekday() == 0 and abs(turned - today) < abs(start - today) else None
 
 
 def _long_after_the_last_block(spec: Specification) -> Iterator[tuple[Location, str]]:

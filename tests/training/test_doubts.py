@@ -116,6 +116,39 @@ def test_what_looks_like_a_slip_is_said(change: tuple[str, str], sentence: str) 
     assert said(change) == [sentence]
 
 
+def test_an_exercise_of_no_sets_in_any_week_is_asked_about() -> None:
+    none = "Lower: sled push: 0 sets in every week, so it stands there and is never asked for. Is that meant?"
+    assert said((SLED, SLED.replace("sets: 3", "sets: 0"))) == [none]
+    assert said((SLED, SLED.replace("sets: 3", "sets: [0, 3, 3, 3]"))) == []
+
+
+@pytest.mark.parametrize(
+    ("start", "today", "sentence"),
+    [
+        ("2027-04-01", date(2026, 11, 27), "Thu 1 April 2027. Are day and month turned round, Mon 4 January 2027?"),
+        (
+            "2026-09-11",
+            date(2026, 11, 27),
+            "Fri 11 September 2026. Are day and month turned round, Mon 9 November 2026?",
+        ),
+        ("2027-04-01", date(2027, 3, 27), ""),
+        ("2027-01-08", date(2026, 12, 20), ""),
+        ("2027-04-05", date(2026, 11, 27), ""),
+    ],
+)
+def test_a_start_with_day_and_month_turned_round_is_asked_about(start: str, today: date, sentence: str) -> None:
+    with clock.as_of(today):
+        assert said(("2027-01-04", start)) == ([f"The block begins on {sentence}"] if sentence else [])
+
+
+def test_the_best_that_goes_with_none_of_the_others_is_the_one_that_is_asked_about() -> None:
+    """Bench press and deadlift agree, so the squat is the odd one, whichever stands first in the sentence."""
+    bests = "bests: {back squat: 75, bench press: {load: 102, reps: 5, rpe: 9}, deadlift: 184}"
+    spec = parse_spec(SMALL_PLAN.replace(BESTS, bests))
+    (doubt,) = (each for each in doubts(spec) if "do not go together" in each.said)
+    assert doubt.at == ("lifter", "bests", "back squat")
+
+
 def test_a_bar_in_kg_beside_plates_in_lb_is_asked_about() -> None:
     in_lb = ("weeks: 4,", "weeks: 4, unit: lb,"), ("body_weight: 70", "body_weight: 154")
     plates = ("plates: {25: 3, 20: 1,", "plates: {45: 3, 25: 1,")
