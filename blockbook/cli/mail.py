@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from blockbook.practice.folder import LifterFolder, Practice
 
 
+def _messages(count: int) -> str:
+    return "1 message" if count == 1 else f"{count} messages"
+
+
 @click.command()
 @click.argument("mails", nargs=-1, required=True, type=PATH, metavar="MAIL...")
 @PRACTICE
@@ -56,7 +60,7 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
         say(f"passed over: {name}")
     if not quiet:
         counts = f"{len(done.filed)} filed, {len(done.known)} known already, {len(done.unsorted)} new in unsorted/"
-        say(f"{counts}, {len(done.passed_over)} within texts passed over; {done.counted.messages} messages.")
+        say(f"{counts}, {len(done.passed_over)} within texts passed over; {_messages(done.counted.messages)}.")
     if done.wrong:
         raise BlockbookError("\n".join(done.wrong))
 
