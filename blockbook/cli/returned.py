@@ -404,12 +404,24 @@ def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[Lif
         say(f"{name}: {why}")
     if len(marked) > len(open_ones):
         say(f"{len(marked) - len(open_ones)} with a next block that waits already.")
-    if not accepted.lifters:
+    if waiting := [each.name for each in practice.lifters if each.name in marks.passed_over and _waits(practice, each)]:
+        say(
+            f"Not accepted by the yes at the top, since they need you: {', '.join(waiting)}. Each takes a yes of "
+            "their own under Accept?."
+        )
+    elif not accepted.lifters:
         say(
             "Nobody else is accepted. A lifter who needs you takes a yes of their own under "
             "Accept? in the overview: type it, save, and run next again."
         )
     return [lifter for lifter in open_ones if lifter.name in accepted.lifters], [*marks.mistakes, *unread]
+
+
+def _waits(practice: Practice, lifter: LifterFolder) -> bool:
+    """Whether something came back of a lifter's block and nothing was decided on it."""
+    from blockbook.practice.returns import returns_of
+
+    return not lifter.next_block.exists() and bool(returns_of(lifter, practice.spec_of(lifter.block)).files)
 
 
 def _state_of_one(practice: Practice, lifter: LifterFolder) -> str:

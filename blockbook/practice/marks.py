@@ -23,11 +23,13 @@ ROUTINE = "Accept all routine ones?"
 class Marks:
     """accepted: lifter -> the state that was accepted, of those the coach said yes to.
 
-    mistakes: sentences on marks that are neither yes nor no, which accept nobody.
+    passed_over: lifters whom the one yes at the top does not accept, and whose own mark is empty; mistakes: sentences
+    on marks that are neither yes nor no, which accept nobody.
     """
 
     accepted: Mapping[str, str]
     mistakes: tuple[str, ...] = ()
+    passed_over: tuple[str, ...] = ()
 
 
 def read_marks(path: Path) -> Marks:
@@ -47,13 +49,15 @@ def read_marks(path: Path) -> Marks:
     marked = (*of_everybody, *(number for number, key in keys.items() if key))
     marks, mistakes = each_and_mistakes(marked, lambda number: _mark(path, number, rows[number], columns[ACCEPT]))
     everybody = any(marks.get(number) for number in of_everybody)
-    accepted = {}
+    accepted, passed_over = {}, []
     for number, mark in marks.items():
         lifter, _, state = keys.get(number, "").partition("/")
         routine = everybody and _text(rows[number], columns[ROUTINE_ONE]) == YES[0]
         if lifter and (mark or (mark is None and routine)):
             accepted[lifter] = state
-    return Marks(accepted, mistakes)
+        elif lifter and mark is None and everybody:
+            passed_over.append(lifter)
+    return Marks(accepted, mistakes, tuple(passed_over))
 
 
 def _text(row: Sequence[Any], column: int) -> str:

@@ -327,6 +327,8 @@ def test_next_follows_the_marks_and_pain_is_never_routine(
     shown = succeeded("next")
     assert sorted(path.parent.name for path in root.glob("lifters/*/next.yaml")) == written
     assert ("kim-muster: First: back squat (Lower). Pain was" in unwrapped(shown)) == ("kim-muster" in written)
+    passed_over = "Not accepted by the yes at the top, since they need you: kim-muster. Each takes a yes of their own"
+    assert (passed_over in unwrapped(shown)) == (marks == {ROUTINE: "yes"})
     if not written:
         assert "Nobody else is accepted" in shown
 
