@@ -74,7 +74,9 @@ class NextBlock:
 
     def why(self, decision: Decision) -> str:
         """Why it was decided so, as the coach's word on the exercise and on a deload leaves it, and a season."""
-        return " ".join(filter(None, (self._why(decision), decision.by_season)))
+        if not decision.by_season:
+            return self._why(decision)
+        return f"{decision.by_season} For the reps until now it was: {self._why(decision)}"
 
     def _why(self, decision: Decision) -> str:
         made = decision.suggestion
