@@ -235,7 +235,12 @@ class _Table:
 
     def _own_load(self, number: int, row: Sequence[Any]) -> float | None:
         place = self._place(number, "own", YOUR_LOAD)
-        return _number(place, cells.read_load(self._cell(row, "own"), self.unit), MOST_LOAD)
+        read = cells.read_load(self._cell(row, "own"), self.unit)
+        if read.code == "unit-converted":
+            raise BlockbookError(
+                f'{place}: "{read.raw}" is not in {self.unit}, as the block is. Write it in {self.unit}.'
+            )
+        return _number(place, read, MOST_LOAD)
 
     def _own_sets(self, number: int, row: Sequence[Any]) -> int | None:
         place = self._place(number, "own_sets", YOUR_SETS)

@@ -13,11 +13,14 @@ from blockbook.formula.expression import (
     all_numbers,
     and_,
     at,
+    call,
     choose,
+    decimal_mark,
     differs,
     if_,
     is_number,
     join,
+    lower,
     not_,
     or_,
     place_among,
@@ -29,6 +32,7 @@ from blockbook.formula.expression import (
 from blockbook.spec.answers import NO, YES
 from blockbook.spec.values import MOST_SETS
 from blockbook.training.loading import nearest
+from blockbook.training.plan_cells import number_said
 
 NONE = "–"
 """Shown where no load is decided here."""
@@ -136,6 +140,16 @@ def start_load(
     )
     known = ((same(exercise, name), if_(same(deload, YES[0]), light, usual)) for name, usual, light in offered)
     return choose(*known, otherwise=SEE_WHY)
+
+
+@definition
+def load_typed(own: Expression, unit: Expression) -> Expression:
+    """The number in the coach's own load, also with the block's unit behind it or as text; other text as it is."""
+    text = lower(trimmed(own))
+    for written in (join(unit, "s"), unit):
+        text = call("SUBSTITUTE", text, written, "")
+    number = number_said(trimmed(text), decimal_mark())
+    return if_(is_number(own), own, if_(is_number(number), number, trimmed(own)))
 
 
 # Guards ---------------------------------------------------------------------------------------

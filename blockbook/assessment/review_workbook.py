@@ -114,11 +114,12 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("starts", "Where it starts", 6),
     ("start_load", "Starts at", 6),
     ("word", "Has a word", 6),
+    ("own_load", "Your number", 6),
 )
 """Who and what is suggested; the coach's word, its cells side by side, and what to look at in it; why; what follows
 from both; the figures. Up to Look at all is seen on a laptop (1366 pixels), and for one lifter most of Why."""
 
-_HIDDEN = ("key", "row", "unmade", "as_suggested", "starts", "start_load", "word")
+_HIDDEN = ("key", "row", "unmade", "as_suggested", "starts", "start_load", "word", "own_load")
 _AT = {name: position for position, (name, _, _) in enumerate(_COLUMNS)}
 _WIDTH = {name: width for name, _, width in _COLUMNS}
 _TEXT_HEADINGS = ("lifter", "session", "exercise", "action", "choice", "own_choice", "flag", "reason", "choice_used")
@@ -239,7 +240,9 @@ class _Whole:
         before, choice = capital(made.exercise), capital(made.choice.exercise)
         self._who(row, key, made.session, before)
         accept = self._typed(row, "accept", key, "accept", OFFERED)
-        own = self.book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
+        typed = self.book.put_input(sheet, row, _AT["own"], f"{key}/own", "typed number")
+        names: dict[str, Reference] = {"own": typed, "unit": self.item.log.spec.block.unit}
+        own = sheet.formula(row, _AT["own_load"], decided.load_typed, names, "number")
         own_sets = self.book.put_input(sheet, row, _AT["own_sets"], f"{key}/own_sets", "typed number")
         choices = ("keep", *(capital(name) for name in made.choice.options if name != made.exercise))
         own_choice = self._typed(row, "own_choice", key, "choice", choices)
@@ -249,7 +252,7 @@ class _Whole:
         suggested = sheet.formula(
             row, _AT["suggested"], decided.week_one_load, {"deload": deload, "light": light, "usual": usual}, "number"
         )
-        names: dict[str, Reference] = {"accept": accept, "own": own_choice, "suggested": choice, "kept": before}
+        names = {"accept": accept, "own": own_choice, "suggested": choice, "kept": before}
         exercise = sheet.formula(row, _AT["choice_used"], decided.exercise_used, names, "set wrapped")
         names = {
             "exercise": exercise, "before": before, "suggested": choice, "shown": f"{made.choice.kind}: {choice}",

@@ -269,7 +269,8 @@ def test_a_load_of_the_coachs_own_is_judged_beside_its_cell(key: str, load: floa
         ("choice", "leg press ", ""),
         ("choice", "keep ", ""),
         ("own", 5, "Lighter than can be loaded: next refuses it. The equipment does not make 5 kg; nearest is 20."),
-        ("own", "60kg", "Text, which no cell here follows: type the number alone."),
+        ("own", "60kg", ""),
+        ("own", "130 lb", "Text, which no cell here follows: type the number alone."),
         ("own_sets", 25, "Sets: 0 to 20; next refuses it."),
         ("own_sets", -1, "Sets: 0 to 20; next refuses it."),
         ("own_sets", 2.5, "Sets are counted whole: next refuses it."),
@@ -281,6 +282,23 @@ def test_what_next_would_refuse_is_said_beside_the_cells(column: str, typed: Any
     book = book_of(log)
     calculation = Calculation(book, {f"{log.digest}/{SQUAT}/{column}": typed})
     assert shown(book, calculation, SQUAT, "Look at") == flag
+
+
+@pytest.mark.parametrize("typed", ["112.5 kg", "112,5", "112.5KGS", " 112.5 "])
+def test_a_load_with_the_blocks_unit_is_followed_on_the_sheet_as_next_follows_it(tmp_path: Path, typed: str) -> None:
+    log = block("clean")
+    book = book_of(log)
+    calculation = Calculation(book, {f"{log.digest}/{SQUAT}/own": typed})
+    number = Calculation(book, {f"{log.digest}/{SQUAT}/own": 112.5})
+    for heading in ("What to do", "Load used", "Look at", "Why"):
+        assert shown(book, calculation, SQUAT, heading) == shown(book, number, SQUAT, heading)
+    assert decided_by(tmp_path, log, {f"{SQUAT}/own": typed}).decisions[0].load == 112.5
+
+
+def test_a_load_in_another_unit_than_the_blocks_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(BlockbookError) as refused:
+        decided_by(tmp_path, block("clean"), {f"{SQUAT}/own": "250 lb"})
+    assert '"250 lb" is not in kg, as the block is. Write it in kg.' in str(refused.value)
 
 
 @pytest.mark.parametrize(("typed", "flag"), [("", ""), ("yes ", ""), ("N", ""), ("maybe", "This takes yes or no")])
