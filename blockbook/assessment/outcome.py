@@ -74,8 +74,8 @@ class NextBlock:
 
     def why(self, decision: Decision) -> str:
         """Why it was decided so, as the coach's word on the exercise and on a deload leaves it, and a season."""
-        if not decision.by_season:
-            return self._why(decision)
+        if not decision.by_season or decision.suggestion.held:  # pain comes before anything else
+            return " ".join(filter(None, (self._why(decision), decision.by_season)))
         return f"{decision.by_season} For the reps until now it was: {self._why(decision)}"
 
     def _why(self, decision: Decision) -> str:

@@ -330,6 +330,7 @@ def test_sets_of_the_coachs_word_count_under_the_template_and_what_it_replaced_i
     said = next(made.why(each) for each in made.decisions if each.suggestion.key == BENCH)
     assert "By the volume template now 5/6 x 8 at effort 7/7.5, in place of 3 x 5 at 75/78 %." in said
     assert "5 sets in the first week are your word; the other weeks move along." in said
+    assert said.index("By the volume template") < said.index("For the reps until now it was: Your word; suggested was:")
     assert "bench press: the sheet starts it at" in made.to_yaml()
 
 
