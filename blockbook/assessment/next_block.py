@@ -306,10 +306,11 @@ def most_own_load(spec: Specification, made: Suggestion, exercise: str) -> float
 def _next_slot(slot: Slot, decision: Decision, spec: Specification, deload_first: bool) -> Slot:
     made, load = decision.suggestion, decision.load
     kept = decision.exercise == made.exercise
+    coachs = decision.is_typed_load or (decision.is_own_load and made.start_load is not None)
     update: dict[str, object] = {
         "loads": {} if load is None else {1: load},
-        "from_last_block": None if decision.is_own_load else load,
-        "extra_from_last_block": made.extra if load == made.first_load and not decision.is_own_load else None,
+        "from_last_block": None if coachs else load,
+        "extra_from_last_block": made.extra if load == made.first_load and not coachs else None,
         "hurts": made.pain and kept,
         "held_for": slot.held_for if kept and slot.held_for.casefold() == made.near_pain.casefold() else "",
     }

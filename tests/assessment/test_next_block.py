@@ -247,7 +247,8 @@ def test_a_first_week_that_was_missed_lends_its_load_to_no_other(tmp_path: Path)
     made = next_block(log, {BENCH: Override(accept=False)})
     suggested = made.outlook.suggestions[3]
     assert suggested.start_load is None
-    assert slots_of(made.spec)[BENCH].loads == {1: suggested.first_load}
+    bench = slots_of(made.spec)[BENCH]
+    assert (bench.loads, bench.from_last_block) == ({1: suggested.first_load}, suggested.first_load)
 
 
 def test_a_session_that_begins_in_week_2_is_decided_as_others_are(tmp_path: Path) -> None:
