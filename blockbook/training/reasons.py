@@ -29,15 +29,13 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Exercise, shown_name
-from blockbook.spec.models import EffortAs, Slot, Specification
+from blockbook.spec.models import EffortAs, Specification
 from blockbook.training.alarm import alone
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
+from blockbook.training.moves_said import changed_by, day_move
+from blockbook.training.pain_said import PAIN_NEARBY_FIRST, PAIN_NOTED, PAIN_OPEN, held_for_pain, held_for_pain_nearby
 from blockbook.training.progression import FAR_HARDER
-
-
-def _change(text: str, amount: Expression, unit: Expression) -> Expression:
-    return sentence(text, change=round_(amount, 2), unit=unit)
 
 
 class Words(NamedTuple):
@@ -65,9 +63,6 @@ WORDS: dict[EffortAs, Words] = {
 }
 
 
-COUNTED = " (from {load} {unit}: your {heaviest} {unit}, more than asked, counts in part)"
-"""Or the load that a step is counted from would stand nowhere on the sheet."""
-
 HARDER_BY_TESTS = ": last time was harder than asked, as sets to failure (of any exercise) show how you judge effort."
 EASIER_BY_TESTS = ": last time was easier than asked, as sets to failure (of any exercise) show how you judge effort."
 
@@ -94,76 +89,6 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression, unreporte
         (last_overshoot < 0 - on_target, sentence(easier, under=round_(0 - last_overshoot, 1))),
         otherwise=say(": last time was as hard as asked."),
     )
-
-
-def _day_move(
-    planned: Expression,
-    target: Expression,
-    extra: Expression,
-    extra_plan: Expression,
-    reps: Expression,
-    unit: Expression,
-) -> Expression:
-    """What the day made of the plan: its load, and the reps asked where they are other than planned (extra_plan)."""
-
-    def changed(change: Expression, plain: str, with_reps: str) -> Expression:
-        told = sentence(with_reps, change=round_(change, 2), unit=unit, reps=reps + extra)
-        return if_(same(extra, extra_plan), _change(plain, change, unit), told)
-
-    lighter = changed(
-        planned - target,
-        " Today {change} {unit} lighter, by the sets done so far.",
-        " Today {change} {unit} lighter and {reps} reps, by the sets done so far.",
-    )
-    heavier = changed(
-        target - planned,
-        " Today {change} {unit} heavier, by the sets done so far.",
-        " Today {change} {unit} heavier and {reps} reps, by the sets done so far.",
-    )
-    reps_alone = sentence(" Today {reps} reps, by the sets done so far.", reps=reps + extra)
-    move = choose(
-        (target < planned, lighter),
-        (target > planned, heavier),
-        (differs(extra, extra_plan), reps_alone),
-        otherwise="",
-    )
-    return if_(all_numbers(planned, target), move, "")
-
-
-def _reps_move(extra: Expression, last_extra: Expression, reps: Expression) -> Expression:
-    """The reps asked where they are not those of last time. As a number: more may have been done than were asked.
-
-    Reps that a day took away are no yardstick: to ask for them again is to ask for no more.
-    """
-    asked = reps + extra
-    changed = or_(extra > maximum(last_extra, 0), extra < last_extra)
-    said = if_(same(asked, 1), sentence(", {reps} rep", reps=asked), sentence(", {reps} reps", reps=asked))
-    return if_(changed, said, "")
-
-
-@definition
-def moved(
-    planned: Expression,
-    last_load: Expression,
-    last_heaviest: Expression,
-    extra_plan: Expression,
-    last_extra: Expression,
-    reps: Expression,
-    unit: Expression,
-) -> Expression:
-    """ "Up 2.5 kg, 8 reps": the plan against last time; "" where there was none.
-
-    last_heaviest: what was lifted, which is more than what counted of it (last_load) for a heavier set of fewer reps.
-    """
-    change = round_(planned - last_load, 2)
-    by_load = choose(
-        (change > 0, _change("Up {change} {unit}", planned - last_load, unit)),
-        (change < 0, _change("Down {change} {unit}", last_load - planned, unit)),
-        otherwise=say("Same load"),
-    )
-    counted = sentence(COUNTED, load=round_(last_load, 2), heaviest=round_(last_heaviest, 2), unit=unit)
-    against = if_(all_numbers(last_heaviest), if_(round_(last_heaviest - last_load, 6) > 0, counted, ""), "")
-    return if_(all_numbers(planned, last_load), join(by_load, _reps_move(extra_plan, last_extra, reps), against), "")
 
 
 TOO_HARD = 2
@@ -260,30 +185,14 @@ def _plan_reason(
             not_(is_number(planned)),
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
-        (last_pain > 0, _held_for_pain(planned, last_load, unit)),
+        (last_pain > 0, held_for_pain(planned, last_load, unit)),
         (held > 0, held_reason),
         (and_(differs(sore, ""), not_(is_number(last_load))), sentence(PAIN_NEARBY_FIRST, exercise=sore)),
-        (differs(sore, ""), _held_for_pain_nearby(planned, last_load, sore, unit)),
+        (differs(sore, ""), held_for_pain_nearby(planned, last_load, sore, unit)),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
         otherwise=join(step, since_last),
     )
-
-
-def _less(planned: Expression, last_load: Expression) -> Expression:
-    return if_(all_numbers(planned, last_load), if_(round_(planned - last_load, 2) < 0, 1, 0), 0)
-
-
-def _held_for_pain(planned: Expression, last_load: Expression, unit: Expression) -> Expression:
-    less = sentence(PAIN_LESS, change=round_(last_load - planned, 2), unit=unit)
-    held = if_(_less(planned, last_load) > 0, less, say(PAIN_HELD))
-    return join(held, say(PAIN_GONE), say(ASK_BEFORE))
-
-
-def _held_for_pain_nearby(planned: Expression, last_load: Expression, sore: Expression, unit: Expression) -> Expression:
-    less = sentence(PAIN_NEARBY_LESS, exercise=sore, change=round_(last_load - planned, 2), unit=unit)
-    held = if_(_less(planned, last_load) > 0, less, sentence(PAIN_NEARBY, exercise=sore))
-    return join(held, say(PAIN_NEARBY_GONE), say(ASK_BEFORE))
 
 
 @definition
@@ -309,8 +218,11 @@ def back_off_reason(
     planned_so = if_(all_numbers(back_off_most, planned), if_(lighter, why, BLANK), BLANK)
     of_the_top, change = round_(target - planned, 6), round_(back_off_target - back_off_plan, 6)
     moved_today = choose(
-        (change < minimum(0, of_the_top), _change(" Back-off sets today {change} {unit} lighter.", 0 - change, unit)),
-        (change > maximum(0, of_the_top), _change(" Back-off sets today {change} {unit} heavier.", change, unit)),
+        (
+            change < minimum(0, of_the_top),
+            changed_by(" Back-off sets today {change} {unit} lighter.", 0 - change, unit),
+        ),
+        (change > maximum(0, of_the_top), changed_by(" Back-off sets today {change} {unit} heavier.", change, unit)),
         otherwise=BLANK,
     )
     today = if_(all_numbers(planned, target, back_off_plan, back_off_target), moved_today, BLANK)
@@ -325,26 +237,6 @@ BAD_AGAIN = ": the whole session went badly twice running, so this lift is not b
 BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slower."
 BACK_OFF_LIGHTER = " Back-off sets further below the top set than usual: last time they were harder than asked."
 BACK_OFF_FAILED = " Back-off sets lighter than the one that failed last time."
-PAIN_HELD = "Pain was reported: no increase this time. "
-PAIN_LESS = "Pain was reported: {change} {unit} less this time. "
-PAIN_GONE = "Once it is gone, type none under Pain: the next load goes on from here. "
-PAIN_NEARBY = "Pain was reported for {exercise}: no increase here this time. "
-PAIN_NEARBY_LESS = "Pain was reported for {exercise}: {change} {unit} less here this time. "
-PAIN_NEARBY_GONE = "Once it is gone, type none under Pain the next time you do that. "
-ASK_BEFORE = "Ask your coach before you lift this."
-PAIN_BEFORE = (
-    "Pain was reported for {exercise} before this block: no increase here. Once it is gone, type none under Pain: the "
-    "next load goes on from here. Ask your coach before you lift this."
-)
-PAIN_NEARBY_FIRST = (
-    "Pain was reported for {exercise}: ask your coach before you lift this, and start lighter than the load shown."
-)
-"""The first time there is no load that could rise."""
-
-PAIN_NOTED = "Pain was reported for this exercise this week: ask your coach before you lift it again. "
-PAIN_OPEN = "Pain was reported for {exercise}: ask your coach before you lift this. "
-
-
 Given: TypeAlias = "Expression | None"
 """A quantity that a line may have or not: None where it has not."""
 
@@ -383,7 +275,7 @@ def _decision_reason(
     pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
-    text = join(plan_reason, _day_move(planned, target, extra, extra_plan, reps, unit))
+    text = join(plan_reason, day_move(planned, target, extra, extra_plan, reps, unit))
     return _today(
         text,
         pain,
@@ -458,14 +350,6 @@ NO_LOAD_REASON: dict[EffortAs, str] = {
     "rpe": "Choose the band or resistance that meets the target effort.",
     "reps in reserve": "Choose the band or resistance that leaves you as many reps as planned.",
 }
-
-
-def held_reason(slot: Slot, week: int, spec: Specification) -> str:
-    """Why an exercise is held for one that has left the block; "" where it is not."""
-    if not slot.held_for:
-        return ""
-    new = week == 1 and slot.from_last_block is None
-    return say(PAIN_NEARBY_FIRST if new else PAIN_BEFORE, exercise=shown_name(spec.exercise(slot.held_for)))
 
 
 def first_reason(exercise: Exercise, spec: Specification) -> str:

@@ -182,7 +182,7 @@ def next_steps(
 ) -> Expression:
     """ "Next week · Back squat: Up 2.5 kg.": what `said` ends with; "" where the efforts are to be looked at first.
 
-    Of up to three exercises their names, how their plan moves (`reasons.moved`; "" for none), and above 0 where pain
+    Of up to three exercises their names, how their plan moves (`moves_said.moved`; "" for none), and above 0 where pain
     holds them next week.
     """
     each = ((first, first_step, first_pain), (second, second_step, second_pain), (third, third_step, third_pain))

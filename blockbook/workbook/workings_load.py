@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from blockbook.formula.definition import Definition
 from blockbook.sheet.book import Cell, Reference
-from blockbook.training import belief, loading, other_sets, progression, reasons, rep_growth
+from blockbook.training import belief, loading, moves_said, other_sets, pain_said, progression, reasons, rep_growth
 from blockbook.training.maximum import start_maximum
 from blockbook.workbook.workings_row import Row
 
@@ -112,10 +112,10 @@ def _fill_reason(row: Row) -> None:
             shared_before, overshoot_before = earlier["shared"], earlier["logged_overshoot"]
             harder_before = earlier["harder"]
     row.names["unit"] = row.spec.block.unit
-    row.define("step", reasons.moved)
+    row.define("step", moves_said.moved)
     given: dict[str, Reference] = {
         "first_reason": reasons.first_reason(line.exercise, row.spec),
-        "held_reason": reasons.held_reason(line.slot, line.week, row.spec),
+        "held_reason": pain_said.held_reason(line.slot, line.week, row.spec),
         "lightest": loading.ladder(line.exercise.implement, row.spec.equipment)[0].load if row.ladder else "",
         "first_jump": 0 if line.week == 1 else row.first_jump,
         "last_shared": last_shared,

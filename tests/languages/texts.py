@@ -114,7 +114,7 @@ def _typed_earlier(spec: Specification) -> Iterator[TypedRow]:
 def literals() -> set[str]:
     """Texts that stand in the code as `say("...")` or `sentence("...")`, as Babel's extractor finds them."""
     package = Path(blockbook.__file__).parent
-    keywords = {"say": None, "sentence": None, "means": (2,), "_change": None}
+    keywords = {"say": None, "sentence": None, "means": (2,), "changed_by": None}
     found = chain.from_iterable(
         extract_from_dir(package / part, [("**.py", "python")], keywords=keywords)
         for part in ("spec", "training", "workbook")

@@ -7,7 +7,9 @@ from typing import Any
 import pytest
 
 from blockbook.spec.models import EffortAs
-from blockbook.training.reasons import PAIN_NEARBY_FIRST, PLAN_REASON, moved
+from blockbook.training.moves_said import moved
+from blockbook.training.pain_said import PAIN_NEARBY_FIRST
+from blockbook.training.reasons import PLAN_REASON
 
 AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
