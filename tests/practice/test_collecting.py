@@ -348,3 +348,12 @@ def test_quiet_says_only_what_needs_the_coach(
     shown = succeeded("collect", eml(tmp_path / "x.eml", message("Jo", ("x.pdf", b"%PDF"))), "--quiet")
     assert shown.startswith("unsorted/")
     assert max(map(len, shown.splitlines())) <= 80
+
+
+@pytest.mark.parametrize(("count", "said"), [(0, "0 messages"), (1, "1 message"), (2, "2 messages")])
+def test_one_message_is_one(practice: Practice, tmp_path: Path, count: int, said: str) -> None:
+    for number in range(count):
+        (tmp_path / f"{number}.eml").write_text(f"Subject: No workbook {number}\n\nHello.\n", "utf-8")
+    inbox = tmp_path if count else practice.root / "letters"
+    shown = succeeded("collect", *sorted(inbox.glob("*.eml")) or [inbox], "--practice", practice.root)
+    assert unwrapped(shown).rstrip().endswith(f"{said}.")
