@@ -61,6 +61,8 @@ def choose(log: BlockLog, case: Case, taken: Sequence[str]) -> Choice:
     exercise = line.exercise
     others = list(_candidates(log.spec, line, case, taken))
     options = tuple(other.name for other in others[:MOST_OFFERED])
+    if case.ahead.alarm:
+        return Choice("kept", exercise.name)
     kept = Choice("kept", exercise.name, "", options)
     reason = _reason(log, case)
     kind, why = reason.kind, reason.text

@@ -80,6 +80,7 @@ def as_decided(
     as_typed = dict.fromkeys((*(key for key in said if key in suggested), *suggested))  # mistakes in order of rows
     deload_first = deload == "yes"
     head = next_head(spec.block, log.spec.block, deload_first, bool(shown_at_meet(log)), log.trained_until)
+    head = head.model_copy(update={"alarm_open": log.alarm_open})
     lifter = next_lifter(log, outlook)
     slots = {
         f"{session_id}.{slot_id}": slot
@@ -99,7 +100,7 @@ def as_decided(
     decisions = tuple(decided_of[key][0] for key in suggested)
     gone = [spec.exercise(name) for name in left_with_pain(decisions)]
     gone_before = [spec.exercise(slot.held_for) for _, slot in decided_of.values() if slot.held_for]
-    made_slots = iter(_held(*decided_of[key], gone, gone_before, spec) for key in slots)
+    made_slots = iter(_held_by_their_own([_held(*decided_of[key], gone, gone_before, spec) for key in slots]))
     sessions = tuple(
         session.model_copy(update={"slots": tuple(next(made_slots) for _ in session.slots)})
         for session in spec.sessions
@@ -338,6 +339,12 @@ def _held(
     if slot.hurts or exercise in painful:
         return slot.model_copy(update={"hurts": True, "held_for": ""})
     return slot.model_copy(update={"held_for": slot.held_for or near(exercise, painful)})
+
+
+def _held_by_their_own(slots: Sequence[Slot]) -> Iterator[Slot]:
+    """The slots, those held for an exercise that the block asks for again left to that one's own pain."""
+    asked = {slot.exercise.casefold() for slot in slots}
+    return (slot.model_copy(update={"held_for": ""}) if slot.held_for.casefold() in asked else slot for slot in slots)
 
 
 def muscle_sets(spec: Specification, decisions: Sequence[Decision]) -> Iterator[MuscleSets]:

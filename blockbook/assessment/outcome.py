@@ -143,6 +143,11 @@ class NextBlock:
         was done instead, changes, and guards broken.
         """
         yield from (f"{found.message} {found.hint}" for found in self.log.findings if found.code == ALARM_NOTED)
+        if self.spec.block.alarm_open:
+            yield (
+                "A physician has the next word: on the lifter's next sheet all loads are struck out until none is "
+                "typed under Pain (alarm_open)."
+            )
         late, planned = self.log.trained_until, self.log.spec.block.last
         if late and late > planned and self.spec.block.start > late:
             yield f"It was trained until {late.day} {late:%B}, later than planned: this block begins after that."

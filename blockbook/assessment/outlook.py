@@ -39,7 +39,8 @@ class Suggestion:
     session was trained; done_itself: whether any set was of the exercise itself.
     sets and next_sets: work sets of week 1, this block and next; test_week: week of a test of the maximum.
     overran: the session's minutes where they were too many and this is its last exercise; written: its loads are
-    the coach's, in percent or fixed; held_by: why its first load is no higher than this block's, in words.
+    the coach's, in percent or fixed; held_by: why its first load is no higher than this block's, in words; alarm:
+    something noted asks for a physician first, so that nothing is changed.
     """
 
     key: str
@@ -74,11 +75,12 @@ class Suggestion:
     written: bool = False
     held_by: str = ""
     test_week: int | None = None
+    alarm: bool = False
 
     @property
     def held(self) -> bool:
-        """Whether nothing may be raised, because it or a close relative hurts."""
-        return self.pain or bool(self.near_pain)
+        """Whether nothing may be raised, because it or a close relative hurts, or a physician has the next word."""
+        return self.pain or bool(self.near_pain) or self.alarm
 
     def week_one(self, deload_first: bool) -> float | None:
         """The suggested load of week 1, light where that is a deload; None where none is decided here."""
@@ -93,7 +95,8 @@ class Ahead:
     deviation in logs; planned: load, None where it is not decided here; extra, effort: the reps
     above the base and the effort that it goes with; hurts: pain was
     the last thing heard of it; near_pain: the exercise that hurts and is its close relative; curve: the
-    fitted rep curve all of this rests on; missed_at_meet: attempts missed at the meet have lowered what is believed.
+    fitted rep curve all of this rests on; missed_at_meet: attempts missed at the meet have lowered what is believed;
+    alarm: something noted asks for a physician first.
     """
 
     believed: float | None
@@ -105,10 +108,11 @@ class Ahead:
     near_pain: str
     curve: float
     missed_at_meet: bool = False
+    alarm: bool = False
 
     @property
     def held(self) -> bool:
-        return self.hurts or bool(self.near_pain)
+        return self.hurts or bool(self.near_pain) or self.alarm
 
 
 @dataclass(frozen=True)

@@ -93,12 +93,13 @@ class _WeekMore:
     workbook: BlockBook
     calculation: Calculation
     curve: float
+    alarm: bool
 
     @classmethod
     def after(cls, log: BlockLog) -> _WeekMore:
         curve = fitted_curve(log)
         workbook = assemble(_one_week_more(log.spec, curve))
-        return cls(log.spec, workbook, Calculation(workbook.book, log.inputs), curve)
+        return cls(log.spec, workbook, Calculation(workbook.book, log.inputs), curve, log.alarm_open)
 
     @cached_property
     def _lines(self) -> dict[str, Line]:
@@ -126,6 +127,7 @@ class _WeekMore:
             hurts=self.hurts(key),
             near_pain="" if self.hurts(key) else self.held_for(key) or pain.near(line.exercise, painful),
             curve=self.curve,
+            alarm=self.alarm,
         )
 
     @property
@@ -226,6 +228,7 @@ def _suggestion(log: BlockLog, case: Case, choice: Choice, deload: str, pain_ins
         overran=overran(log, line),
         written=line.kind in _WRITTEN,
         held_by=_held_by(spec, history, ahead, first),
+        alarm=ahead.alarm,
     )
     why = wording.TO_COME if history.to_come and not ahead.held else wording.reason(made, spec, bool(deload))
     return replace(made, reason=why, figures=wording.figures(made, spec, so_far(log) or " over the block"))

@@ -42,8 +42,8 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
 
     Where it hurts, the load without and with a deload: that sentence stands whatever the coach says of a deload.
     """
-    if not made.done_itself and not made.pain and made.believed_max is None:
-        return OTHERS_DONE if made.share_done else "No set was completed in this block: nothing to decide from."
+    if first_of_all := _before_all_else(made, spec):
+        return first_of_all
     asked = made.week_one(deload_first)
     first = None if asked is None else _load(asked, made, spec)
     held = _held(made, spec)
@@ -89,6 +89,15 @@ def _held(made: Suggestion, spec: Specification) -> str:
     if made.deload_load is None or made.deload_load == made.first_load:
         return f" ({usual})"
     return f" ({usual}; at {_load(made.deload_load, made, spec)} if a deload comes first)"
+
+
+def _before_all_else(made: Suggestion, spec: Specification) -> str:
+    """That a physician has the next word, or that there is nothing to decide from; "" for neither."""
+    if made.alarm:
+        return f"A physician has the next word: nothing is raised or changed{_held(made, spec)}."
+    if not made.done_itself and not made.pain and made.believed_max is None:
+        return OTHERS_DONE if made.share_done else "No set was completed in this block: nothing to decide from."
+    return ""
 
 
 def _where_near(made: Suggestion, spec: Specification) -> str:

@@ -32,6 +32,11 @@ _OF_WHOLE_LOGS = frozenset({"unit-mixed-up", "reserve-for-effort", "effort-for-r
 
 _SAY_FIRST = "Nothing is decided from this log before you say: under Accept? in the review (sheet Findings), "
 
+ALARM_UNHEARD = (
+    "Call the lifter today: no training before a physician has seen it. The lifter's sheet does not look there and "
+    "goes on as if nothing was: the next one strikes all loads out."
+)
+
 NOT_HELD = "Talk to the lifter. No load is held for it: if it was pain, have it typed where pain is asked for."
 """What to do about a word of pain that the sheet holds nothing for."""
 

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from blockbook.formula.functions import Scalar
-from blockbook.intake.findings import Finding, finding
+from blockbook.intake.findings import ALARM_NOTED, ALARM_UNHEARD, Finding, finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.training.logged_set import MOST_REPS, most_reps
@@ -244,6 +244,13 @@ class BlockLog:
         """The log without findings of these codes on the whole of it: the coach has had a say."""
         left = tuple(found for found in self.findings if not (found.stops and found.code in codes))
         return replace(self, findings=left)
+
+    @property
+    def alarm_open(self) -> bool:
+        """Whether the block ended with something noted that asks for a physician, and no answer that it is well."""
+        last = [place.session.lines[0] for place in self.workbook.sessions if place.session.lines][-1]
+        unheard = any(found.code == ALARM_NOTED and found.hint == ALARM_UNHEARD for found in self.findings)
+        return unheard or bool(self.calculation.number(self.workbook.workings.cell(last, "alarm_open")))
 
     @property
     def begun_weeks(self) -> int:

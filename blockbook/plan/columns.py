@@ -212,6 +212,7 @@ BLOCK_FIELDS: tuple[Column, ...] = (
     _field(Block, "block.deload_week", "Deload week", 0, cells.NUMBER),
     _field(Block, "block.meet", "Meet", 0, cells.DATE),
     _field(Block, "block.deload_added", "Deload put in front", 0, cells.YES_NO),
+    _field(Block, "block.alarm_open", "A physician first", 0, cells.YES_NO),
     _field(Block, "block.steer_by_day", "Steer by day", 0, cells.YES_NO),
     _field(Block, "block.effort_as", "Lifter types effort as", 0, cells.choice(*get_args(EffortAs))),
     _field(Block, "block.note", "Note to the lifter", 0, cells.LONG_TEXT),

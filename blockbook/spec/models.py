@@ -113,6 +113,11 @@ class Block(_Part, InWeeks):
     deload_added: bool = Field(
         False, description="Week 1 is a deload put in front of the block's own weeks: the block after it has none"
     )
+    alarm_open: bool = Field(
+        False,
+        description="Chest pain, dizziness or the like was noted in the last block and not answered: loads are struck "
+        "out until the lifter, cleared by a physician, types none under Pain. Written by next",
+    )
     meet: PlainDate | None = Field(None, description="Day of the meet, if one is set: weeks out are shown")
     steer_by_day: bool = Field(True, description="Later targets of a session follow how its first sets went")
     effort_as: EffortAs = Field(

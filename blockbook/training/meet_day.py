@@ -210,10 +210,19 @@ def total_of(lifts: Expression, outs: Expression, bench: Expression, event: Expr
     return if_(means(event, "bench"), bench, if_(total(outs) > 0, 0, total(lifts)))
 
 
+ALARMED = (
+    " Chest pain, dizziness, fainting, numbness or the like was noted: do not lift before a physician has cleared you."
+)
+
+
 @definition
-def pain_said(own: Expression, near: Expression, lift: Expression) -> Expression:
-    """That a lift, or what trains the same, hurt when it was last heard of; else "". own, near: 1 for each that did."""
+def pain_said(own: Expression, near: Expression, alarm: Expression, lift: Expression) -> Expression:
+    """That a lift, or what trains the same, hurt when it was last heard of; else "". own, near: 1 for each that did.
+
+    alarm: above 0 where what was noted asks for a physician: that comes first.
+    """
     return choose(
+        (alarm > 0, say(ALARMED)),
         (total(own) > 0, sentence(" Pain was noted in the {lift}: ask your coach before you lift it.", lift=lift)),
         (total(near) > 0, sentence(" Pain was noted in an exercise like the {lift}: ask your coach before you lift it.",
                                    lift=lift)),
@@ -259,10 +268,14 @@ def attempt_ahead(
 
 
 @definition
-def lift_said(ahead: Expression, out: Expression, pain: Expression, lift: Expression) -> Expression:
-    """What there is to say of a lift: `attempt_ahead` with `pain_said`, or that it is lost; "" once it is done."""
+def lift_said(ahead: Expression, out: Expression, pain: Expression, alarm: Expression, lift: Expression) -> Expression:
+    """What there is to say of a lift: `attempt_ahead` with `pain_said`, or that it is lost; "" once it is done.
+
+    Where a physician has the next word (alarm), that alone.
+    """
     lost = sentence("Three misses in the {lift}: no total.", lift=lift)
-    return choose((same(out, 1), lost), (same(ahead, ""), BLANK), otherwise=join(ahead, pain))
+    said = if_(alarm > 0, trimmed(pain), join(ahead, pain))
+    return choose((same(out, 1), lost), (same(ahead, ""), BLANK), otherwise=said)
 
 
 @definition

@@ -173,12 +173,16 @@ def still_held(pain: Expression, held: Expression) -> Expression:
 
 
 @definition
-def pain_that_holds(last_pain: Expression, held: Expression, number: Expression, relatives: Expression) -> Expression:
+def pain_that_holds(
+    last_pain: Expression, held: Expression, alarm_before: Expression, number: Expression, relatives: Expression
+) -> Expression:
     """The number of the exercise that hurt when it was last heard of: itself, else a close relative of it; else 0.
 
-    Its own, too, where what hurt is not in the block: `held`, as `still_held`.
+    Its own, too, where what hurt is not in the block (`held`, as `still_held`), or an alarm is open (alarm_before, of
+    the session before): that holds all.
     """
-    return choose((last_pain > 0, last_pain), (held > 0, number), otherwise=maximum(0, relatives))
+    of_all = or_(held > 0, alarm_before > 0)
+    return choose((last_pain > 0, last_pain), (of_all, number), otherwise=maximum(0, relatives))
 
 
 @definition

@@ -226,12 +226,15 @@ def date_hint(
 
 
 @definition
-def pain_hint(pains: Expression, before: Expression, hint: Expression, exercises: Expression) -> Expression:
+def pain_hint(
+    pains: Expression, before: Expression, alarm_open: Expression, hint: Expression, exercises: Expression
+) -> Expression:
     """What stands beside the pain: what to type, that it counts for all exercises, or that it is still held.
 
-    before: above 0 where pain was the last thing heard of an exercise.
+    before: above 0 where pain was the last thing heard of an exercise; alarm_open: as `alarm.alarm_open`.
     """
     return choose(
+        (alarm_open > 0, say("none once a physician has cleared you")),
         (and_(total(pains) >= exercises, exercises > 1), say("counts for all; letters for some, none for no pain")),
         (and_(total(before) > 0, count(pains) < 1), say("gone? type none; else the letter")),
         otherwise=hint,

@@ -109,6 +109,7 @@ class AfterSession:
             )
             before += tuple(self.workings.cell(each.line, "held") for each in place.lines if each.line.slot.held_for)
             noted: dict[str, Reference] = {"pains": pains, "before": before, "hint": hint, "exercises": len(pains)}
+            noted["alarm_open"] = self.workings.cell(place.lines[0].line, "alarm_open")
             self.sheet.formula(row, column, session_said.pain_hint, noted, "hint beside")
         else:
             self.sheet.put(row, column, hint, "hint beside")

@@ -71,10 +71,14 @@ class Live(NamedTuple):
 
 
 class Pain(NamedTuple):
-    """1 for each that hurt when it was last heard of: the lift itself, and what trains the same."""
+    """1 for each that hurt when it was last heard of: the lift itself, and what trains the same.
+
+    alarm: above 0 where a physician has the next word.
+    """
 
     own: Reference
     near: Reference
+    alarm: Reference
 
 
 @dataclass(frozen=True)
@@ -154,7 +158,7 @@ def _written_pains(spec: Specification) -> dict[str, Pain]:
     for lift, name in LIFTS.items():
         one = spec.exercise(name)
         near = name in held or any(close_relatives(one, other) for other in hurting if other.name != name)
-        found[lift] = Pain(int(any(other.name == name for other in hurting)), int(near))
+        found[lift] = Pain(int(any(other.name == name for other in hurting)), int(near), int(spec.block.alarm_open))
     return found
 
 
@@ -255,8 +259,7 @@ class _Meet:
         return _Lift(planned[0], taken, goods, best, out, possible, runs["planned"], shift, said)
 
     def _pain(self, lift: str) -> Cell:
-        own, near = self.pains[lift]
-        names: dict[str, Reference] = {"own": own, "near": near, "lift": say(lift)}
+        names: dict[str, Reference] = {**self.pains[lift]._asdict(), "lift": say(lift)}
         return self.cells.worked(f"{lift}, pain", [(meet_day.pain_said, names)]).cells()[0]
 
     def _said(self, lift: str, attempts: Mapping[str, Reference], out: Cell, pain: Cell) -> Cell:
@@ -264,7 +267,7 @@ class _Meet:
         name: dict[str, Reference] = {"lift": say(lift)}
         names = {**attempts, **name, "increment": self.increment, "heading": say(lift.capitalize())}
         ahead = self.cells.worked(f"{lift}, ahead", [(meet_day.attempt_ahead, names)]).cells()[0]
-        said = {**name, "ahead": ahead, "out": out, "pain": pain}
+        said = {**name, "ahead": ahead, "out": out, "pain": pain, "alarm": self.pains[lift].alarm}
         return self.cells.worked(f"{lift}, said", [(meet_day.lift_said, said)]).cells()[0]
 
     def _shift(self, lift: str, number: Believed, plans: Mapping[str, AttemptTable]) -> Cell:

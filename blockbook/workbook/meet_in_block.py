@@ -7,7 +7,7 @@ from itertools import chain
 
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import Scalar
-from blockbook.sheet.book import Book
+from blockbook.sheet.book import Book, Cell
 from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.spec.values import KG_PER_LB
@@ -52,17 +52,21 @@ def add_meet_to_block(
                 "capacity": workings.cell(line, "capacity"), "exercises_above": exercises_above(line),
                 "depth_loss": tables.policy["depth_loss"], "to_kg": to_kg,
             })  # fmt: skip
-    pains = {lift: _pain(spec.exercise(name), lines, workings) for lift, name in LIFTS.items()}
+    alarm = workings.cell(lines[-1], "alarm_open")
+    pains = {lift: _pain(spec.exercise(name), lines, workings, alarm) for lift, name in LIFTS.items()}
     return add_meet(book, spec, live=live, pains=pains)
 
 
-def _pain(lift: Exercise, lines: Sequence[Line], workings: Workings) -> Pain:
-    """What was last heard of a lift and its close relatives, each in its row of the last week."""
+def _pain(lift: Exercise, lines: Sequence[Line], workings: Workings, alarm: Cell) -> Pain:
+    """What was last heard of a lift and its close relatives, each in its row of the last week.
+
+    alarm: what was last heard that asks for a physician.
+    """
     own = [line for line in lines if line.exercise.name == lift.name]
     near = [line for line in lines if line not in own and close_relatives(lift, line.exercise)]
     heard = [tuple(workings.cell(line, "pain_after") for line in found) for found in (own, near)]
     held = tuple(workings.cell(line, "held_after") for line in own if line.slot.held_for)
-    return Pain(heard[0] or 0, (*heard[1], *held) or 0)
+    return Pain(heard[0] or 0, (*heard[1], *held) or 0, alarm)
 
 
 def _line_of(lines: Sequence[Line], exercise: str) -> Line | None:

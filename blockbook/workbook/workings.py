@@ -42,7 +42,7 @@ def add_workings(
     taught: dict[int, list[Line]] = defaultdict(list)
     related, again = _others(weeks[0], pain.close_relatives), _others(weeks[0], _the_same)
     earlier: dict[str, LinePlace] = {}
-    alarm: Reference = 0
+    alarm: Reference = int(spec.block.alarm_open)
     for place in chain.from_iterable(weeks):
         placed = {line_place.line.slot_key: line_place for line_place in place.lines}
         for line in place.session.lines:

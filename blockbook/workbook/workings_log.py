@@ -161,7 +161,11 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> N
     if held_for:
         row.define("held_after", pain.still_held)
     row.define(
-        "holding_pain", pain.pain_that_holds, number=row.workings.number(row.line), relatives=tuple(relatives) or 0
+        "holding_pain",
+        pain.pain_that_holds,
+        alarm_before=alarm_before,
+        number=row.workings.number(row.line),
+        relatives=tuple(relatives) or 0,
     )
     gone = shown_name(row.spec.exercise(held_for)) if held_for else ""
     row.define("sore", pain.sore, held_for=gone, exercises=row.workings.exercises)

@@ -23,6 +23,7 @@ from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import load_spec, parse_spec
 from blockbook.spec.models import Slot, Specification
+from blockbook.training.alarm import STILL_ALARMED
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import COLUMN, LinePlace
@@ -202,6 +203,37 @@ def test_what_is_held_for_one_that_is_gone_says_so_and_is_free_once_it_is_answer
     for said, held in ((None, True), ("none", False), ("A", True)):
         calculation = Calculation(workbook.book, {"w1.lower.pain": said})
         assert bool(calculation.number(workbook.workings.cell(squat, "holding_pain"))) == held
+
+
+def test_what_comes_back_holds_by_its_own_pain(tmp_path: Path) -> None:
+    (first := tmp_path / "first").mkdir()
+    log = log_of(first, spec_from(), {**clean_inputs(), "w2.lower.pain": "B"})
+    spec = next_block(log, {PRESS: Override(choice="lateral raise")}).spec
+    unsaid = {name: None for name in clean_inputs() if name.endswith(".pain")}
+    log = log_of(tmp_path, spec, {**clean_inputs(), **unsaid})
+    raise_key = next(made.key for made in suggest(log).suggestions if made.exercise == "lateral raise")
+    made = next_block(log, {raise_key: Override(choice="leg press")}).spec
+    assert (held_for(made), [slot.exercise for slot in made.slots if slot.hurts]) == ({}, ["leg press"])
+
+
+@pytest.mark.parametrize("word", ["dizzy", "chest pain"])
+def test_an_alarm_that_nobody_answered_goes_into_the_next_block(tmp_path: Path, word: str) -> None:
+    """Nothing is raised or exchanged anywhere, and the lifter's next sheet begins with it."""
+    unsaid = {name: None for name in clean_inputs() if name.endswith(".pain")}
+    alarm = {**clean_inputs(), **unsaid, "w2.lower.squat.1/note": word}
+    made = following(tmp_path, alarm)
+    assert made.spec.block.alarm_open
+    assert all(each.suggestion.reason.startswith("A physician has the next word") for each in made.decisions)
+    assert [each.load for each in made.decisions] == [each.suggestion.week_one(False) for each in made.decisions]
+    assert not any(each.suggestion.choice.options for each in made.decisions)
+    assert "# A physician has the next word: on the lifter's next sheet" in made.to_yaml()
+    workbook = assemble(made.spec)
+    first = workbook.weeks[0][0]
+    for said, alarmed in ((None, True), ("none", False)):
+        calculation = Calculation(workbook.book, {"w1.lower.pain": said})
+        assert (calculation.value(Cell(first.sheet, first.said_row, COLUMN["label"])) == STILL_ALARMED) == alarmed
+    (answered := tmp_path / "answered").mkdir()
+    assert not following(answered, {**alarm, "w2.upper.pain": "none"}).spec.block.alarm_open
 
 
 @pytest.mark.parametrize(

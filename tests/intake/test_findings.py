@@ -249,6 +249,12 @@ def test_the_coach_reads_where_an_alarm_was_lifted_by_the_lifter(tmp_path: Path)
         assert ("In week 2, Lower, Pain? says none, so the sheet goes on from there." in found.message) == bool(answers)
 
 
+def test_an_alarm_where_the_sheet_does_not_look_is_told_so_and_stays_open(tmp_path: Path) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.lower.squat.1/rpe": "9 dizzy"})
+    assert only(log, "alarm-noted").hint.endswith("the next one strikes all loads out.")
+    assert log.alarm_open
+
+
 def test_none_under_pain_beside_a_note_of_alarm_is_no_pain_of_the_whole_session(tmp_path: Path) -> None:
     alarm = {"w1.lower.squat.1/note": "chest pain", "w1.lower.pain": "none"}
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), **alarm})

@@ -183,6 +183,7 @@ def specifications(draw: Draw) -> Specification:
     }
     if block["deload_week"] == 1 and weeks > 1:
         block["deload_added"] = draw(st.booleans())
+    block["alarm_open"] = draw(st.booleans())
     equipment = {
         "bar": draw(numbers(0, 200)),
         "collars": draw(st.floats(0, 20)),

@@ -8,8 +8,9 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from blockbook.intake.believable.strength import session_of
-from blockbook.intake.findings import ALARM_NOTED, NOT_HELD, Finding, finding
+from blockbook.intake.findings import ALARM_NOTED, ALARM_UNHEARD, NOT_HELD, Finding, finding
 from blockbook.intake.log import BlockLog
+from blockbook.training.alarm import NO_ALARM
 from blockbook.training.pain_words import ALARM, PAIN, WHERE_IT_HURTS, word_heard
 
 _ILLNESS = re.compile(
@@ -46,7 +47,8 @@ class _Text(NamedTuple):
     """Something written: whose it is, in words.
 
     session: its key; hurts: whether pain was typed for that exercise or session; held: whether the sheet holds its
-    loads for it; where: whether it answers what hurts, or where.
+    loads for it; listened: whether the sheet looks for such words there; where: whether it answers what hurts, or
+    where.
     """
 
     whose: str
@@ -56,6 +58,7 @@ class _Text(NamedTuple):
     session: str
     hurts: bool
     held: bool
+    listened: bool
     where: bool = False
 
 
@@ -65,7 +68,8 @@ def alarm_noted(log: BlockLog) -> Iterator[Finding]:
     for written in _texts(log):
         if word := _alarm(written):
             found = _named(ALARM_NOTED, word, written)
-            yield replace(found, message=f"{found.message}{lifted[written.session]}")
+            found = replace(found, message=f"{found.message}{lifted[written.session]}")
+            yield found if written.listened else replace(found, hint=ALARM_UNHEARD)
 
 
 def _alarms_lifted(log: BlockLog) -> dict[str, str]:
@@ -75,7 +79,9 @@ def _alarms_lifted(log: BlockLog) -> dict[str, str]:
     for place in reversed(list(log.workbook.sessions)):
         session, cells = place.session, log.workbook.workings
         said[session.key] = lifted
-        if session.lines and log.calculation.value(cells.cell(session.lines[0], "pain_answer")) == 0:
+        answers = [log.calculation.value(cells.cell(line, "pain_answer")) for line in session.lines[:1]]
+        still_open = [log.calculation.number(cells.cell(line, "alarm_open")) for line in session.lines[:1]]
+        if answers == [0] and still_open == [NO_ALARM]:
             lifted = f" In week {session.week}, {session.name}, Pain? says none, so the sheet goes on from there."
     return said
 
@@ -115,12 +121,12 @@ def _texts(log: BlockLog) -> Iterator[_Text]:
         for column, text in (("note", logged.note), *logged.raw.items()):
             at = logged.cells.get(column, "")
             held = of_the_exercise and column == "note"
-            yield _Text(whose, text, logged.sheet, at, session_of(logged), hurts, held)
+            yield _Text(whose, text, logged.sheet, at, session_of(logged), hurts, held, column == "note")
     for session in log.sessions:
         whose = f"Week {session.week}, {session.name}"
         for name, text in {**session.raw, "pain": session.pain, "where": session.where}.items():
             at, where = session.cells.get(name, ""), name in ("pain", "where")
-            yield _Text(whose, text, session.sheet, at, session.key, session.hurts, where, where)
+            yield _Text(whose, text, session.sheet, at, session.key, session.hurts, where, where, where)
 
 
 def _held(log: BlockLog) -> set[tuple[int, str, str]]:
