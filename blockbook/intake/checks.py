@@ -10,7 +10,7 @@ from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
 from blockbook.intake.believable.notes import alarm_noted
 from blockbook.intake.believable.strength import by_session, loads_made, session_of
 from blockbook.intake.cells import says_not_done
-from blockbook.intake.findings import Finding, finding
+from blockbook.intake.findings import SINCE_ANSWERED, Finding, finding
 from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, at_set
 from blockbook.spec.models import Unit
@@ -43,8 +43,17 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
             session.cells.get("pain", ""),
             session.pain or session.where,
         )
-        none = session.pain.strip() and says_none.value(session.pain)
-        yield _and_yet_none(told, session) if none else told
+        if session.pain.strip() and says_none.value(session.pain):
+            yield _and_yet_none(told, session)
+        else:
+            yield told if _still_holds(log, session) else replace(told, hint=SINCE_ANSWERED)
+
+
+def _still_holds(log: BlockLog, session: LoggedSession) -> bool:
+    """Whether the pain of a session was the last that was heard of one of its exercises."""
+    place = next(place for place in log.workbook.sessions if place.session.key == session.key)
+    rows = [log.workbook.workings.rows[line.slot_key, log.spec.block.weeks] for line in place.session.lines]
+    return any(log.calculation.number(row["pain_after"]) for row in rows)
 
 
 def _and_yet_none(told: Finding, session: LoggedSession) -> Finding:

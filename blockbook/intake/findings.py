@@ -37,6 +37,8 @@ ALARM_UNHEARD = (
     "goes on as if nothing was: the next one strikes all loads out."
 )
 
+SINCE_ANSWERED = "Talk to the lifter. Since then Pain? says none, and loads go on from there by half steps."
+
 NOT_HELD = "Talk to the lifter. No load is held for it: if it was pain, have it typed where pain is asked for."
 """What to do about a word of pain that the sheet holds nothing for."""
 

@@ -19,7 +19,7 @@ PAIN_LESS = "Pain was reported: {change} {unit} less this time. "
 PAIN_GONE = "Once it is gone, type none under Pain: the next load goes on from here. "
 PAIN_NEARBY = "Pain was reported for {exercise}: no increase here this time. "
 PAIN_NEARBY_LESS = "Pain was reported for {exercise}: {change} {unit} less here this time. "
-PAIN_NEARBY_GONE = "Once it is gone, type none under Pain the next time you do that. "
+PAIN_NEARBY_GONE = "Once it is gone, type none under Pain in the next session with it. "
 ASK_BEFORE = "Ask your coach before you lift this."
 PAIN_BEFORE = (
     "Pain was reported for {exercise} before this block: no increase here. Once it is gone, type none under Pain: the "

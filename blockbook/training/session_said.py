@@ -118,6 +118,15 @@ def said(
     return alone(alarm_open, trimmed(join(pain, so_far)))
 
 
+@definition
+def speaks_of_pain(
+    done: Expression, pains: Expression, noted: Expression, still_open: Expression, alarm_open: Expression
+) -> Expression:
+    """Above 0 where `said` begins with pain: what was noted now, or once a set is done what is still open."""
+    now = or_(total(pains) > 0, noted > 0, alarm_open > 0)
+    return if_(or_(now, and_(still_open > 0, done > 0)), 1, 0)
+
+
 def _how_far(used: Expression, to_look_at: Expression, asked: Expression) -> Expression:
     doubtful = sentence(
         "{done} of {asked} sets logged, {doubtful} to look at.", done=used, asked=asked, doubtful=to_look_at

@@ -152,8 +152,7 @@ class AfterSession:
             names["ahead"] = self.sheet.formula(row, COLUMN["failed"], session_said.next_steps, steps, "working text")
         self.sheet.across(row, _FIRST, COLUMN["rpe"], "", "said")
         self.sheet.formula(row, _FIRST, session_said.said, names, "said")
-        speaks_of = (of_the_session["pains"], of_the_session["noted"], alarm)
-        hurts = self.sheet.formula(row, COLUMN["counts"], volume.summed, {"values": speaks_of}, "working")
+        hurts = self.sheet.formula(row, COLUMN["counts"], session_said.speaks_of_pain, names, "working")
         self.sheet.marks.append(Mark(hurts, "hurts", row, _FIRST, COLUMN["rpe"], row))
         self.sheet.heights[row] = 12.75 * 5
 

@@ -219,7 +219,8 @@ class _Week:
         hurts = self.sheet.formula(row, COLUMN["plausible"], volume.summed, {"values": speaks_of}, "working")
         self.sheet.marks.append(Mark(hurts, "hurts", row, _FIRST, _TEXT_LAST, row))
         rows = list(place.set_rows.values())
-        struck = [(rows[0], rows[-1], COLUMN["planned"], COLUMN["target"])]
+        loads, plates = (COLUMN["planned"], COLUMN["target"]), (COLUMN["verdict"], COLUMN["verdict"])
+        struck = [(rows[0], rows[-1], *columns) for columns in (loads, plates)]
         if place.warm_up_row is not None:
             struck.append((place.warm_up_row, place.warm_up_row, _FIRST, _TEXT_LAST))
         whens = [alarm, place.of_the_choice["hurts"]] if place.chosen else [alarm]

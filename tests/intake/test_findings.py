@@ -228,6 +228,13 @@ def test_no_pain_is_no_finding(tmp_path: Path, answer: Any) -> None:
     assert read_workbook(retyped(clean_file(tmp_path), {"w1.upper.pain": answer})).findings == ()
 
 
+@pytest.mark.parametrize(("then", "held"), [(None, True), ("none", False), ("b", True)])
+def test_pain_that_was_answered_later_is_not_said_to_be_held(tmp_path: Path, then: str | None, held: bool) -> None:
+    log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.upper.pain": "b", "w2.upper.pain": then})
+    first = next(found for found in log.findings if found.code == "pain-reported")
+    assert ("held until" in first.hint, "by half steps" in first.hint) == (held, not held)
+
+
 def test_where_it_hurts_alone_is_pain_too(tmp_path: Path) -> None:
     log = read_workbook(retyped(clean_file(tmp_path), {"w1.upper.where": "left elbow"}))
     assert "left elbow" in only(log, "pain-reported").message

@@ -180,9 +180,9 @@ def sentence(place: LinePlace, typed: dict[str, Any]) -> str:
     [
         ((105, 5, 8), "Begin with the load shown"),
         ((130, 5, 8), "Begin with the load shown"),
-        ((105, 5, 10), "The first set was too hard: take about 5 % off the loads below."),
-        ((105, 2, 10), "The first set was too hard: take about 15 % off the loads below."),
-        ((105, 1, None), "The first set was too hard: take about 15 % off the loads below."),
+        ((105, 5, 10), "The first set was too hard: lift about 5 % less than is shown below."),
+        ((105, 2, 10), "The first set was too hard: lift about 15 % less than is shown below."),
+        ((105, 1, None), "The first set was too hard: lift about 15 % less than is shown below."),
     ],
 )
 def test_a_first_set_that_was_too_hard_says_how_much_lighter_to_go(

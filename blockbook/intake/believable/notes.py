@@ -106,7 +106,8 @@ def illness_in_notes(log: BlockLog) -> Iterator[Finding]:
 
 
 def _named(code: str, word: str, written: _Text) -> Finding:
-    message = f'{written.whose}: "{word}" in "{written.text}".'
+    quoted = f'"{word}" in "{written.text}"' if word in written.text.casefold() else f'"{written.text}"'
+    message = f"{written.whose}: {quoted}."
     return finding(code, message, written.sheet, written.cell, written.text)
 
 
