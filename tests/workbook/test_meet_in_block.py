@@ -21,7 +21,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification, Unit
 from blockbook.training.attempt_tables import attempt_plan, attempt_table
 from blockbook.training.attempts import PLANS
-from blockbook.training.meet_day import attempt_shift
+from blockbook.training.meet_day import ALARMED, attempt_shift
 from blockbook.training.meet_numbers import LIFTS, believed
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import SUMMARY, TABLES, WORKINGS
@@ -177,6 +177,14 @@ def test_pain_that_was_the_last_thing_heard_of_a_lift_is_said_before_it(noted: d
     asked = f" Pain was noted {said}: ask your coach before you lift it."
     assert ahead.endswith(asked) if said else "Pain" not in ahead
     assert beside == ("pain?" if said else "so far")
+
+
+@pytest.mark.parametrize(("answer", "alone"), [(None, True), ("none", False)])
+def test_what_needs_a_physician_stands_in_place_of_an_attempt(answer: str | None, alone: bool) -> None:
+    quiet = {f"w{week}.{session}.pain": None for week in (1, 2) for session in ("lower", "upper")}
+    ahead, beside = said_of_the_squat({**quiet, "w1.upper.bench-press.1/note": "dizzy", "w2.upper.pain": answer})
+    assert ahead == ALARMED.strip() if alone else ahead.startswith("Next: squat, first: ")
+    assert beside == ("pain?" if alone else "so far")
 
 
 def test_what_trains_the_same_as_a_lift_that_is_not_trained_is_said_of_it_too() -> None:
