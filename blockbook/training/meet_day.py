@@ -268,13 +268,13 @@ def attempt_ahead(
 
 
 @definition
-def lift_said(ahead: Expression, out: Expression, pain: Expression, alarm: Expression, lift: Expression) -> Expression:
+def lift_said(ahead: Expression, out: Expression, pain: Expression, lift: Expression) -> Expression:
     """What there is to say of a lift: `attempt_ahead` with `pain_said`, or that it is lost; "" once it is done.
 
-    Where a physician has the next word (alarm), that alone.
+    Where a physician has the next word, that alone.
     """
     lost = sentence("Three misses in the {lift}: no total.", lift=lift)
-    said = if_(alarm > 0, trimmed(pain), join(ahead, pain))
+    said = if_(same(pain, say(ALARMED)), trimmed(pain), join(ahead, pain))
     return choose((same(out, 1), lost), (same(ahead, ""), BLANK), otherwise=said)
 
 

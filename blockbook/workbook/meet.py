@@ -267,7 +267,7 @@ class _Meet:
         name: dict[str, Reference] = {"lift": say(lift)}
         names = {**attempts, **name, "increment": self.increment, "heading": say(lift.capitalize())}
         ahead = self.cells.worked(f"{lift}, ahead", [(meet_day.attempt_ahead, names)]).cells()[0]
-        said = {**name, "ahead": ahead, "out": out, "pain": pain, "alarm": self.pains[lift].alarm}
+        said = {**name, "ahead": ahead, "out": out, "pain": pain}
         return self.cells.worked(f"{lift}, said", [(meet_day.lift_said, said)]).cells()[0]
 
     def _shift(self, lift: str, number: Believed, plans: Mapping[str, AttemptTable]) -> Cell:
