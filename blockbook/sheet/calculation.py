@@ -49,11 +49,19 @@ class Calculation:
         return tuple(values)
 
 
+class _TooDeep(Exception):
+    """A formula so far down that what needs it is left until its value is known."""
+
+    def __init__(self, cell: Cell) -> None:
+        self.cell = cell
+
+
 class _Values(dict[Any, Any]):
     """What each reference stands for, as far as it is known. Asked for another, it finds it out.
 
-    Depth first, and not too deep, for long blocks chain far: a formula further down is put among the
-    awaited instead, and whatever needs it is of no use as yet.
+    Depth first, and not too deep, for long blocks chain far: at a formula further down all that waits for it is left at
+    once and begun again later. To go on with its other references would take each way down there is, and they double
+    wherever two cells hang on the same two.
     """
 
     def __init__(
@@ -66,21 +74,21 @@ class _Values(dict[Any, Any]):
     ) -> None:
         self._contents, self._inputs = contents, inputs
         self._plain, self._together, self._computed = plain, together, computed
-        self._awaited: list[Cell] = []
         self._depth = 0
 
     def find_out(self, wanted: Cell) -> None:
         """See to it that a cell's value is known."""
-        awaited = self._awaited
-        awaited.append(wanted)
+        awaited = [wanted]
         while awaited:
-            height = len(awaited)
-            self[awaited[-1]]
-            if len(awaited) == height:
+            self._depth = 0
+            try:
+                self[awaited[-1]]
+            except _TooDeep as deeper:
+                awaited.append(deeper.cell)
+            else:
                 awaited.pop()
 
     def __missing__(self, reference: Reference) -> Any:
-        height = len(self._awaited)
         if isinstance(reference, Cell):
             sheet, row, column = reference
             content = self._contents[sheet].get((row, column))
@@ -95,17 +103,13 @@ class _Values(dict[Any, Any]):
             value = self._together(list(map(self.__getitem__, cells)))
         else:
             value = self._plain(reference)
-        if len(self._awaited) > height:
-            return None
         self[reference] = value
         return value
 
     def _of_formula(self, cell: Cell, formula: Formula) -> Any:
         if self._depth == _DEEPEST:
-            self._awaited.append(cell)
-            return None
-        height = len(self._awaited)
+            raise _TooDeep(cell)
         self._depth += 1
         arguments = list(map(self.__getitem__, formula.references))
         self._depth -= 1
-        return self._computed(formula, arguments) if len(self._awaited) == height else None
+        return self._computed(formula, arguments)

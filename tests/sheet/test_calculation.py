@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from blockbook.formula import definition
 from blockbook.formula.expression import Expression, total
-from blockbook.sheet.book import Book, Cell, Run, column_letters, formula_text, reference_text
+from blockbook.sheet.book import Book, Cell, Content, Run, column_letters, formula_text, reference_text
 from blockbook.sheet.calculation import Calculation
 
 
@@ -54,6 +56,29 @@ def test_long_chains_need_no_recursion() -> None:
     for row in range(1, 5000):
         cell = sheet.formula(row, 0, summed, {"values": (cell,)})
     assert Calculation(book, {}).value(cell) == 1
+
+
+class Counted(dict[tuple[int, int], Content]):
+    """A sheet's cells that can be asked for so many times."""
+
+    left = 10_000
+
+    def get(self, key: tuple[int, int], default: Any = None) -> Any:
+        self.left -= 1
+        assert self.left, "every way down is taken"
+        return super().get(key, default)
+
+
+def test_two_cells_on_the_same_two_do_not_double_the_work_all_the_way_down() -> None:
+    """Two to the power of fifty ways lead from the last cells down to those that are looked at first."""
+    book = Book()
+    sheet = book.add("Ladder")
+    pair = sheet.put(0, 0, 1), sheet.put(0, 1, 1)
+    for row in range(1, 300):
+        above = {"values": pair}
+        pair = sheet.formula(row, 0, summed, above), sheet.formula(row, 1, summed, above)
+    sheet.contents = Counted(sheet.contents)
+    assert Calculation(book, {}).value(pair[0]) == 2**299
 
 
 def test_column_letters() -> None:
