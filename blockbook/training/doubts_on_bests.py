@@ -90,9 +90,11 @@ def _about(ratio: float) -> tuple[float, float]:
 
 
 def doubts_on_body_weight(spec: Specification) -> Iterator[tuple[Location, str]]:
-    """A body weight of few who lift: in another unit, often. Where bests do not go with it, those are asked about."""
+    """A body weight of few who lift: heavy in kilograms it may be pounds, light in pounds kilograms. Where bests do not
+    go with it, those are asked about."""
     unit, weight = spec.block.unit, spec.lifter.body_weight
-    if not _beyond(spec) and not LIGHT_IN_KG <= _in_kg(weight, spec) <= HEAVY_IN_KG:
+    odd = weight > HEAVY_IN_KG if unit == "kg" else _in_kg(weight, spec) < LIGHT_IN_KG
+    if odd and not _beyond(spec):
         yield ("lifter", "body_weight"), f"A body weight of {weight:g} {unit}. Is that in {_other(unit)}?"
 
 

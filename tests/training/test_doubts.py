@@ -320,6 +320,8 @@ def test_strong_lifters_and_what_was_learned_from_logs_are_not_asked_about(bests
         ("kg", "190", "A body weight of 190 kg. Is that in lb?"),
         ("lb", "190", ""),
         ("kg", "86", ""),
+        ("kg", "39", ""),
+        ("lb", "360", ""),
     ],
 )
 def test_a_body_weight_may_be_in_another_unit(unit: str, weight: str, sentence: str) -> None:
