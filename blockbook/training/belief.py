@@ -63,13 +63,25 @@ def day_number(typed: Expression, planned: Expression) -> Expression:
     return if_(is_number(typed), if_(absolute(typed - planned) <= 60, typed, planned), planned)
 
 
+def _days_between(day_number: Expression, day_before: Expression, planned_before: Expression) -> Expression:
+    """Days from the session before to this one. A date that lies after this session's is a slip, and says nothing: the
+    day planned stands for it."""
+    planned = maximum(0, day_number - planned_before)
+    return if_(day_before > day_number, planned, day_number - day_before)
+
+
 @definition
 def days_since(
-    day_number: Expression, day_before: Expression, trained_before: Expression, days_before: Expression
+    day_number: Expression,
+    day_before: Expression,
+    planned_before: Expression,
+    trained_before: Expression,
+    days_before: Expression,
 ) -> Expression:
     """Days since the exercise was last logged (or eased by a deload); "" before any log. days_before: last week's."""
+    between = _days_between(day_number, day_before, planned_before)
     longer = if_(is_number(days_before), day_number - day_before + days_before, BLANK)
-    return if_(is_number(trained_before), day_number - day_before, longer)
+    return if_(is_number(trained_before), between, longer)
 
 
 @definition
@@ -82,14 +94,20 @@ def last_trained(trained: Expression, day_number: Expression, before: Expression
 def days_since_any(
     day_number: Expression,
     day_before: Expression,
+    planned_before: Expression,
     trained_before: Expression,
     days_before: Expression,
     elsewhere: Expression,
 ) -> Expression:
-    """`days_since` of an exercise that the week has in other places, too. elsewhere: `last_trained` there."""
-    here = days_since(day_number, day_before, trained_before, days_before)
-    nearer = minimum(here, maximum(0, day_number - maximum(elsewhere)))
-    return if_(and_(is_number(here), count(elsewhere) > 0), nearer, here)
+    """`days_since` of an exercise that the week has in other places, too. elsewhere: `last_trained` there.
+
+    A day after this session's is a slip, or was done later: it hides no gap, and of several others the first counts.
+    """
+    here = days_since(day_number, day_before, planned_before, trained_before, days_before)
+    last, first = maximum(elsewhere), minimum(elsewhere)
+    earlier = if_(first <= day_number, day_number - first, here)
+    there = if_(last <= day_number, day_number - last, earlier)
+    return if_(and_(is_number(here), count(elsewhere) > 0), minimum(here, there), here)
 
 
 @definition
@@ -98,13 +116,14 @@ def idle_weeks(
     trained_before: Expression,
     day_number: Expression,
     day_before: Expression,
+    planned_before: Expression,
     gap_days: Expression,
 ) -> Expression:
     """Weeks without the exercise since the row before: 1 if it was left out, more after a longer gap.
 
     trained_before: a number if the exercise was logged (or eased by a deload) the week before.
     """
-    between = day_number - day_before
+    between = _days_between(day_number, day_before, planned_before)
     longer = if_(between >= gap_days, between / 7 - 1, 0)
     return if_(exposures > 0, if_(is_number(trained_before), longer, 1), 0)
 

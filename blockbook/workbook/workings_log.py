@@ -120,6 +120,7 @@ def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
     row.names |= {
         "trained_before": before["prior"] if deload_before else before["logged_load"],
         "day_before": before["day_number"],
+        "planned_before": day_number(row.session.session.day) - 7,
         "days_before": before["days"],
         "first_jump": row.first_jump,
     }

@@ -274,6 +274,36 @@ def test_an_exercise_that_was_trained_in_another_session_was_not_left_out() -> N
         assert calculation.number(workbook.workings.cell(place.line, "days")) == (14 if gap else 4)
 
 
+TWICE_A_WEEK = parse_spec(
+    f"block: {{title: Examples, start: 2027-01-04, weeks: 4}}\n"
+    f"lifter: {{name: Invented Lifter, body_weight: 80, bests: {BESTS}}}\n"
+    f"{EQUIPMENT}sessions:\n  - {{name: Heavy, day: Mon, slots: [{SQUATS}]}}\n"
+    "  - {name: Light, day: Thu, slots: [{exercise: back squat, id: light, sets: 3, reps: 5, percent: 70}]}\n"
+)
+
+
+@pytest.mark.parametrize(("light", "days"), [(date(2027, 1, 7), 21), (date(2027, 2, 7), 24)])
+def test_a_slip_in_the_date_of_another_session_hides_no_gap(light: date, days: int) -> None:
+    """7 February typed for 7 January, before a heavy session on the 28th: what is left is its own of the 4th."""
+    typed: dict[str, float | int | str | date | None] = {
+        input_name(f"w1.{key}.{n}", name): value
+        for key in ("heavy.back-squat", "light.light")
+        for n in (1, 2, 3)
+        for name, value in (("load", 105), ("reps", 5), ("rpe", 7))
+    }
+    typed |= {session_input_key("w1.light", "date"): light, session_input_key("w2.heavy", "date"): date(2027, 1, 28)}
+    workbook = assemble(TWICE_A_WEEK)
+    calculation = Calculation(workbook.book, typed)  # type: ignore[arg-type]
+    assert calculation.value(workbook.workings.cell(workbook.weeks[1][0].lines[0].line, "days")) == days
+
+
+def test_a_slip_in_the_date_of_the_week_before_hides_no_gap() -> None:
+    """4 February typed for 4 January: the day planned stands for it."""
+    logged = sets(1, "back-squat", 115, 5, 7, 7, 7)
+    workbook, calculation = calculated(block(SQUATS), logged, {1: date(2027, 2, 4), 2: date(2027, 1, 28)})
+    assert reason(calculation, workbook.weeks[1][0].lines[0]).startswith("Same load: 24 days since")
+
+
 def test_a_session_a_few_days_late_is_no_gap() -> None:
     logged = sets(1, "back-squat", 115, 5, 7, 7, 7)
     workbook, calculation = calculated(block(SQUATS), logged, {2: date(2027, 1, 13)})
