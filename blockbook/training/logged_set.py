@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from blockbook.formula.definition import definition
 from blockbook.formula.expression import (
     BLANK,
@@ -19,6 +21,7 @@ from blockbook.formula.expression import (
     not_,
     or_,
 )
+from blockbook.spec.models import Unit
 from blockbook.spec.values import KG_PER_LB
 from blockbook.training.effort import effort_given, fresh, one_rep_max, percent_of_max, reps_to_failure
 from blockbook.training.loading import under
@@ -46,9 +49,12 @@ added up. Common practice, no source."""
 UNIT_FACTOR = 1 / KG_PER_LB
 """A load in lb is 2.2046 times the same load in kg."""
 
+TYPED_IN_OTHER: Mapping[Unit, float] = {"kg": UNIT_FACTOR, "lb": 1 / UNIT_FACTOR}
+"""What a load typed in the other unit is, over the one meant, by the block's unit: pounds are more than kilograms."""
+
 OTHER_UNIT, NEAR_UNIT = -2, 0.07
-"""What is said of a set whose load is the one asked for in the other unit, within so much in logs: people round, and
-exactly the double is none. Common practice, no source."""
+"""What is said of a set whose load is the one asked for as the other unit has it, within so much in logs: people round,
+and exactly the double is none. Common practice, no source."""
 
 SURE_OF_LOAD = 3
 """And so many spreads of what is believed off it: near a light load on a strong body it may have been chosen. Common
@@ -119,12 +125,15 @@ def plausible(
     target: Expression,
     usual_rpe: Expression,
     spread_plan: Expression,
+    reps_asked: Expression,
+    pain: Expression,
+    typed_in_other: Expression,
 ) -> Expression:
     """1 unless a set is so far off what is believed that it must be a slip, such as 1250 for 125: then 0.
 
-    OTHER_UNIT where its load is the one asked for (target) in the other unit, BOTH_HANDS where it looks like the double
-    of what is counted per hand (per_hand = 1): neither a second week, where what is believed is a guess and there is
-    such a load.
+    OTHER_UNIT where its load is the one asked for (target) in the other unit (typed_in_other: `TYPED_IN_OTHER` of the
+    block's), BOTH_HANDS where it looks like the double of what is counted per hand (per_hand = 1): neither a second
+    week, where what is believed is a guess and there is such a load.
 
     Above `far_too_heavy` whatever is believed, or nothing is yet. A light load is believed beside another: in the
     set above (load_above), or in that set the week before (load_before, as typed). Who comes back ill or hurt is not
@@ -147,8 +156,10 @@ def plausible(
     again = if_(and_(guessed > 0, in_the_rack), _alike(load, load_before), 0)
     of_one = if_(and_(per_hand > 0, twice > 0, again < 1), BOTH_HANDS, maximum(near, lighter))
     in_this_unit = if_(is_number(prior), if_(possible, of_one, lighter), 1)
-    repeated = if_(load < target, _alike(load, load_before), again)
-    converted = _in_other_unit(load, load_above, rpe, target, usual_rpe, body_load, spread_plan, repeated)
+    light_meant = _light_was_chosen(reps, rpe, reps_asked, usual_rpe, pain) + _alike(load, load_before)
+    as_strong = _as_strong_as_typed(load, body_load, prior, reps_asked + 10 - usual_rpe, curve, typed_in_other)
+    meant = if_(load < target, light_meant, again) + as_strong
+    converted = _in_other_unit(load, load_above, target, body_load, spread_plan, typed_in_other, meant)
     by_belief = if_(converted > 0, OTHER_UNIT, in_this_unit)
     no_count = if_(is_number(reps), if_(or_(reps < 0, reps > most_reps(target_reps)), 1, 0), 0)
     slip = or_(load > far_too_heavy, load < 0, no_count > 0)
@@ -158,32 +169,52 @@ def plausible(
 def _in_other_unit(
     load: Expression,
     load_above: Expression,
-    rpe: Expression,
     target: Expression,
-    usual_rpe: Expression,
     body_load: Expression,
     spread_plan: Expression,
-    repeated: Expression,
+    typed_in_other: Expression,
+    meant: Expression,
 ) -> Expression:
-    """1 for the load asked for in the other unit, or for that of the set above where this was near what is asked; of a
-    lighter one where it was as hard as asked.
-
-    Not the same a second time (repeated), nor where so much more or less may have been chosen: who comes back ill or
-    hurt lifts light and easily.
-    """
-    of_target, of_above = (_is_converted(load, other) for other in (target, load_above))
+    """1 for the load asked for in the other unit, or for that of the set above where this was near what is asked; not
+    where it was meant (1 or more), or so much more or less may have been chosen."""
+    of_target, of_above = (_is_converted(load, other, typed_in_other) for other in (target, load_above))
     factor_fits = of_target + if_(_alike(target, load_above) > 0, of_above, 0)
     far = absolute(ln(maximum(load + body_load, 0.001) / maximum(target + body_load, 0.001)))
-    as_hard = if_(all_numbers(rpe, usual_rpe), rpe > usual_rpe - EASIER_THAN_ASKED, target < 0)
-    chosen = if_(load < target, if_(as_hard, 0, 1), 0)
-    likely = and_(factor_fits > 0, far >= SURE_OF_LOAD * spread_plan, chosen + repeated < 1)
+    likely = and_(factor_fits > 0, far >= SURE_OF_LOAD * spread_plan, meant < 1)
     return if_(all_numbers(load, target), if_(likely, 1, 0), 0)
 
 
-def _is_converted(load: Expression, other: Expression) -> Expression:
-    """1 where one of two loads is as many kilograms as the other is pounds."""
-    factor = absolute(ln(maximum(load, 0.001) / maximum(other, 0.001)))
-    return if_(absolute(factor - ln(UNIT_FACTOR)) <= NEAR_UNIT, 1, 0)
+def _is_converted(load: Expression, other: Expression, typed_in_other: Expression) -> Expression:
+    """1 where a load is the other as the other unit has it."""
+    off = ln(maximum(load, 0.001) / (maximum(other, 0.001) * typed_in_other))
+    return if_(absolute(off) <= NEAR_UNIT, 1, 0)
+
+
+def _light_was_chosen(
+    reps: Expression, rpe: Expression, reps_asked: Expression, usual_rpe: Expression, pain: Expression
+) -> Expression:
+    """1 or more for a light load that was meant: easy, without effort, failed, short of its reps, or lifted where it
+    hurts. Nobody fails with kilograms typed for pounds."""
+    effort = or_(rpe <= usual_rpe - EASIER_THAN_ASKED, rpe >= AT_FAILURE)
+    by_effort = if_(all_numbers(rpe, usual_rpe), if_(effort, 1, 0), 1)
+    short = if_(is_number(reps), if_(reps < reps_asked, 1, 0), 0)
+    return by_effort + short + if_(is_number(pain), if_(pain > 0, 1, 0), 0)
+
+
+def _as_strong_as_typed(
+    load: Expression,
+    body_load: Expression,
+    prior: Expression,
+    reps_to_failure: Expression,
+    curve: Expression,
+    typed_in_other: Expression,
+) -> Expression:
+    """1 where a load as it was typed is nearer to what the lifter is believed to lift for the reps and effort asked
+    than what it would be, taken for the other unit: who comes back to the old load after a light week is right."""
+    believed = prior * percent_of_max(reps_to_failure, curve)
+    meant = maximum(load / typed_in_other + body_load, 0.001)
+    as_typed = absolute(ln(maximum(load + body_load, 0.001) / believed))
+    return if_(is_number(prior), if_(as_typed <= absolute(ln(meant / believed)), 1, 0), 0)
 
 
 def _alike(load: Expression, other: Expression) -> Expression:

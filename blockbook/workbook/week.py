@@ -320,6 +320,7 @@ class _Week:
             names["loads"] = self.tables.ladders["barbell"]
         names["far_too_heavy"] = far_too_heavy(self.spec, line.exercise)
         names["per_hand"] = int(line.exercise.is_per_hand)
+        names["typed_in_other"] = logged_set.TYPED_IN_OTHER[self.spec.block.unit]
         return names
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:
@@ -346,7 +347,11 @@ class _Week:
             if "loads" in names:
                 told["on_barbell"], in_words = place.of_the_choice["on_barbell"], VERDICT_WITH_PLATES_OR_NONE[way]
         self._define(row, "verdict", in_words, told, "verdict")
-        for_slips: dict[str, Reference] = {"prior": names["prior_for_slips"], "exposures": names["exposures_for_slips"]}
+        for_slips: dict[str, Reference] = {
+            "prior": names["prior_for_slips"],
+            "exposures": names["exposures_for_slips"],
+            "reps_asked": names["target_reps"],
+        }
         if planned.kind == "max reps":
             for_slips["target_reps"] = logged_set.MOST_REPS
         if place.chosen:

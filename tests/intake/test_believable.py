@@ -183,7 +183,7 @@ def test_doubted_efforts_of_an_exercise_that_nothing_is_known_of_are_taken_for_r
 def test_a_light_day_is_no_slip() -> None:
     """The top set alone is doubted; back-off sets as light as it bear it out."""
     light = {f"{TOP}/load": 50, f"{TOP}/rpe": 8}
-    assert "the next loads are counted from it" in only(doubts(light), "unit-mixed-up").message
+    assert "the next loads are counted from it" in only(doubts(light), "load-implausible").message
     day = {f"w1.lower.squat.{n}/{name}": v for n in (1, 2, 3) for name, v in (("load", 50), ("rpe", 8))}
     assert "load-implausible" not in [found.code for found in doubts(day).findings]
 
@@ -284,6 +284,21 @@ def test_an_exercise_in_pounds_is_one_finding_and_leaves_the_other_loads_alone()
     found = of_the_bench(doubts(typed))
     assert "Perhaps the other unit?" in found.message
     assert found.likely[f"{BENCH}/load"] == usual[f"{BENCH}/load"]
+
+
+def test_back_off_sets_in_pounds_are_one_finding_and_the_top_set_is_left_alone() -> None:
+    """Two of three: what the right one is alone in saying does not make it the slip."""
+    usual = clean_inputs()
+    keys = [f"w1.lower.squat.{n}/load" for n in (2, 3)]
+    log = doubts({key: 5 * round(usual[key] * 2.2046 / 5) for key in keys})
+    assert list(only(log, "unit-mixed-up").likely) == keys
+    assert [found.code for found in log.findings if found.severity != "note"] == ["unit-mixed-up"]
+
+
+@pytest.mark.parametrize("part", ["", "w2.lower", f"{TOP}"], ids=["log", "session", "set"])
+def test_loads_too_light_in_a_block_in_kg_are_no_pounds(part: str) -> None:
+    light = changed("/load", lambda load: load and round(load / 2.2046, 1), part)
+    assert "unit-mixed-up" not in [found.code for found in doubts(light).findings]
 
 
 def test_the_right_loads_after_a_week_in_the_other_unit_are_not_blamed() -> None:

@@ -1,4 +1,7 @@
-"""Loads in the other unit: of the whole log, of a session, of an exercise in a session; the widest first."""
+"""Loads in the other unit: of the whole log, of a session, of an exercise in a session; the widest first.
+
+Pounds typed for kilograms are too many, kilograms typed for pounds too few: the other way round it is no slip of units.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +25,7 @@ from blockbook.intake.believable.strength import (
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
 from blockbook.spec.models import Unit
-from blockbook.training.logged_set import UNIT_FACTOR
+from blockbook.training.logged_set import TYPED_IN_OTHER, UNIT_FACTOR
 from blockbook.workbook.layout import input_name
 
 NEAR_FACTOR = 0.17
@@ -38,7 +41,7 @@ _UNIT_NOTED: Mapping[Unit, re.Pattern[str]] = {
 
 
 def log_in_other_unit(log: BlockLog) -> Iterator[Finding]:
-    """Nearly all loads are 2.2 times what the start of the block lets expect, or 1 / 2.2 times."""
+    """Nearly all loads are 2.2 times what the start of the block lets expect; in a block in pounds, 1 / 2.2 times."""
     strength = Strength(log)
     everything = [logged for points in strength.points.values() for logged, _ in points]
     off = [
@@ -51,7 +54,8 @@ def log_in_other_unit(log: BlockLog) -> Iterator[Finding]:
 
 
 def sessions_in_other_unit(log: BlockLog) -> Iterator[Finding]:
-    """Nearly all loads of one session are 2.2 times what the other sessions let expect, or 1 / 2.2 times.
+    """Nearly all loads of one session are 2.2 times what the other sessions let expect; in a block in pounds,
+    1 / 2.2 times.
 
     Where a start is known they are far from that too: of two sessions that differ one is right. One exercise alone says
     nothing of the others.
@@ -76,12 +80,12 @@ def _away_from(yardstick: Mapping[str, float | None], estimates: Iterable[tuple[
 
 
 def _in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], off: Sequence[float], key: str) -> Iterator[Finding]:
-    if len(off) < SOME_SETS or abs(abs(median(off)) - math.log(UNIT_FACTOR)) > NEAR_FACTOR:
+    factor = TYPED_IN_OTHER[log.spec.block.unit]
+    if len(off) < SOME_SETS or abs(median(off) - math.log(factor)) > NEAR_FACTOR:
         return
-    sign = math.copysign(1, median(off))
-    if sum(abs(sign * each - math.log(UNIT_FACTOR)) < 3 * NEAR_FACTOR for each in off) < NEARLY_ALL * len(off):
+    if sum(abs(each - math.log(factor)) < 3 * NEAR_FACTOR for each in off) < NEARLY_ALL * len(off):
         return
-    likely, unit, other = _converted(log, sets, UNIT_FACTOR**-sign), log.spec.block.unit, _other_unit_of(log)
+    likely, unit, other = _converted(log, sets, 1 / factor), log.spec.block.unit, _other_unit_of(log)
     where = f"of week {sets[0].week}, {log.session_name(sets[0].session)}," if key else "of the whole log"
     message = f"The loads {where} fit {other}, not {unit}: they are {math.exp(abs(median(off))):.1f} times off."
     if key:
@@ -108,8 +112,8 @@ def _other_unit_of(log: BlockLog) -> Unit:
 
 
 def exercises_in_other_unit(log: BlockLog) -> Iterator[Finding]:
-    """The loads of an exercise in a session that the sheet takes for those asked for in the other unit, all of them;
-    or those of which a note speaks of that unit.
+    """The loads of an exercise in a session that the sheet takes for those asked for in the other unit: all of them, or
+    several; or those of which a note speaks of that unit. A single one may be another slip.
 
     Not where the other sessions say that what was typed is nearer to the truth.
     """
@@ -120,7 +124,7 @@ def exercises_in_other_unit(log: BlockLog) -> Iterator[Finding]:
             note = next((each.note for each in here if _UNIT_NOTED[_other_unit_of(log)].search(each.note)), "")
             odd = [each for each in here if each.converted or (note and _about_converted(strength, each))]
             every = all(each in odd for each in here if each.set and each.load)
-            if odd and (note or every) and _fits_converted(strength, odd, key):
+            if odd and (note or every or len(odd) > 1) and _fits_converted(strength, odd, key):
                 yield _exercise_in_other_unit(log, odd, note)
 
 
@@ -135,24 +139,18 @@ def _exercise_in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], note: str)
         message += f' The note says "{note}".'
     if not first.plausible:
         message += f" {what_follows(first)}"
-    return at_set(first, "load", "unit-mixed-up", message, _converted(log, sets, _factor_to_asked(first)))
-
-
-def _factor_to_asked(logged: LoggedSet) -> float:
-    """What makes of a load in the other unit the one asked for, or about that."""
-    return 1 / UNIT_FACTOR if (logged.load or 0) > (logged.target_load or 0) else UNIT_FACTOR
+    return at_set(first, "load", "unit-mixed-up", message, _converted(log, sets, 1 / TYPED_IN_OTHER[unit]))
 
 
 def _about_converted(strength: Strength, logged: LoggedSet) -> bool:
     """Whether a set's load is about the one asked for in the other unit: more pounds than kilograms."""
     off = None if strength.body_load(logged.exercise) else strength.off_asked(logged)
-    sign = 1 if strength.log.spec.block.unit == "kg" else -1
-    return off is not None and abs(sign * off - math.log(UNIT_FACTOR)) <= NEAR_AS_NOTED
+    return off is not None and abs(off - math.log(TYPED_IN_OTHER[strength.log.spec.block.unit])) <= NEAR_AS_NOTED
 
 
 def _fits_converted(strength: Strength, sets: Sequence[LoggedSet], key: str) -> bool:
     """Whether the other sessions say that loads in the other unit are nearer to the truth, or nothing."""
     first = sets[0]
-    meant = typed(first)._replace(load=(first.load or 0) * _factor_to_asked(first))
+    meant = typed(first)._replace(load=(first.load or 0) / TYPED_IN_OTHER[strength.log.spec.block.unit])
     now, then = (strength.off(first, values, of_session(key)) for values in (typed(first), meant))
     return now is None or then is None or abs(then) < abs(now)

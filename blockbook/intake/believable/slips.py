@@ -265,12 +265,17 @@ def _farthest_slip(log: BlockLog, loads: Collection[float]) -> tuple[LoggedSet, 
             (_unlikeliness(strength, logged, values), code, values, words)
             for code, candidates, words in SINGLE
             for values in candidates(logged, loads)
-            if not (code == "unit-mixed-up" and _nearer_to_asked(logged, values))
+            if not (code == "unit-mixed-up" and (_wrong_way(log, logged, values) or _nearer_to_asked(logged, values)))
         ]
         left, code, values, words = min(explained, key=lambda each: each[0], default=_NOTHING_EXPLAINS)
         if left <= min(FITS if abs(off) < 0.5 else 2 * FITS, FITS_BETTER * abs(off)):
             return logged, _meant(log, logged, off, code, values, words)
     return None
+
+
+def _wrong_way(log: BlockLog, logged: LoggedSet, meant: Values) -> bool:
+    """Whether fewer pounds than kilograms would have been typed, or more kilograms than pounds: that is no slip."""
+    return ((logged.load or 0) > (meant.load or 0)) != (log.spec.block.unit == "kg")
 
 
 def _nearer_to_asked(logged: LoggedSet, meant: Values) -> bool:
