@@ -73,10 +73,26 @@ def says_none(text: Expression) -> Expression:
     return or_(same(trimmed(said), ""), one_of(said, NO_PAIN))
 
 
+_BESIDE_NONE = (
+    "chest fine", "chest ok", "chest is fine", "cleared by doctor", "cleared by my doctor", "doctor cleared me",
+    "cleared by physician", "cleared by a physician", "cleared", "vom arzt freigegeben", "arzt sagt ok", "brust ok",
+    "alta medica", "alta médica", "pecho bien",
+)  # fmt: skip
+"""What is said beside it by whom a physician has seen: "none, cleared by doctor"."""
+
+
+def _by_itself(pain: Expression) -> Expression:
+    """An answer without what is said beside a "none"."""
+    said = lower(pain)
+    for beside in _BESIDE_NONE:
+        said = substituted(said, f", {beside}", "")
+    return said
+
+
 @definition
 def pain_answer(pain: Expression, where: Expression) -> Expression:
     """What a session's pain cells answer: 1 that something hurts, 0 that nothing does; "" where nothing was typed."""
-    hurts = or_(not_(says_none(pain)), not_(says_none(where)))
+    hurts = or_(not_(says_none(_by_itself(pain))), not_(says_none(where)))
     return if_(hurts, 1, if_(same(trimmed(pain), ""), BLANK, 0))
 
 

@@ -135,16 +135,26 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("letters", "Letters with pain"),
     ("pain_answer", "Pain answered"),
     ("typed_plain", "Pain and where"),
+    ("typed_alike", "Those, in one form"),
     ("typed_bare", "Those, in short"),
+    ("typed_turned", "Those, what came back"),
+    ("typed_cues_apart", "Those, cues apart"),
+    ("typed_denied", "Those, a no taken"),
     ("typed_words", "What those say"),
     ("alarm", "Physician, typed"),
+    ("alarm_words", "Of the session, ordinary apart"),
+    ("heart_heard", "Of heart or breath"),
     ("alarm_heard", "Physician, noted"),
     ("alarm_noted", "Physician, or in a note"),
     ("alarm_open", "Physician, not answered"),
     ("named", "Pain names it"),
     ("notes_plain", "Notes"),
+    ("notes_alike", "Notes in one form"),
     ("notes_bare", "Notes in short"),
-    ("words", "Notes, a no taken"),
+    ("notes_turned", "Notes, what came back"),
+    ("notes_cues_apart", "Notes, cues apart"),
+    ("notes_denied", "Notes, a no taken"),
+    ("words", "What notes say"),
     ("words_so_far", "Of the session so far"),
     ("noted", "Notes speak of it"),
     ("pain", "Pain"),
@@ -158,13 +168,16 @@ _DAY_COLUMNS = ("day_number", "trained_on", "days")
 """Shown as plain numbers: a program left to choose would show a date."""
 
 _TEXT_COLUMNS = (
-    "slot_key", "exercise", "progress", "pain_typed", "letters", "typed_plain", "typed_bare", "typed_words",
-    "notes_plain", "notes_bare", "words", "words_so_far", "sore", "step",
+    "slot_key", "exercise", "progress", "pain_typed", "letters", "typed_plain", "typed_alike",
+    "typed_bare", "typed_turned", "typed_cues_apart", "typed_denied", "typed_words", "alarm_words", "notes_plain",
+    "notes_alike", "notes_bare", "notes_turned", "notes_cues_apart", "notes_denied", "words", "words_so_far", "sore",
+    "step",
 )  # fmt: skip
 
 _OF_THE_SESSION = (
     "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain",
-    "typed_bare", "typed_words", "alarm", "alarm_heard", "alarm_noted", "alarm_open", "effort_check", "harder",
+    "typed_alike", "typed_bare", "typed_turned", "typed_cues_apart", "typed_denied", "typed_words", "alarm",
+    "alarm_words", "heart_heard", "alarm_heard", "alarm_noted", "alarm_open", "effort_check", "harder",
 )  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 

@@ -138,7 +138,9 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> N
     lines = row.session.session.lines
     if row.line is lines[0]:
         _fill_pain_of_session(row)
-        row.define("alarm_heard", pain_words.alarm_heard, all_words=row.workings.cell(lines[-1], "words_so_far"))
+        row.define("alarm_words", pain_words.alarm_words, all_words=row.workings.cell(lines[-1], "words_so_far"))
+        row.define("heart_heard", pain_words.heart_heard)
+        row.define("alarm_heard", pain_words.alarm_heard)
         row.define("alarm_noted", alarm.alarm_noted)
         row.define("alarm_open", alarm.alarm_open, alarm_before=alarm_before)
     row.define("named", pain.pain_named, label=row.line.label.lower(), group=row.line.group.lower())
@@ -148,8 +150,7 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> N
         row.put("words", "")
     else:
         row.define("notes_plain", pain_words.notes_together(len(row.place.set_rows)), notes=notes)
-        row.define("notes_bare", pain_words.bare, plain=row.cell("notes_plain"))
-        row.define("words", pain_words.taken_back, bare=row.cell("notes_bare"))
+        _fill_steps(row, "notes", "words")
         row.define("noted", pain_words.heard)
     place = lines.index(row.line)
     before: Reference = row.workings.cell(lines[place - 1], "words_so_far") if place else ""
@@ -183,9 +184,17 @@ def _fill_pain_of_session(row: Row) -> None:
     row.define("letters", pain.pain_letters(labels))
     row.define("pain_answer", pain.pain_answer, **typed)
     row.define("typed_plain", pain_words.typed_together, **typed)
-    row.define("typed_bare", pain_words.bare, plain=row.cell("typed_plain"))
-    row.define("typed_words", pain_words.taken_back, bare=row.cell("typed_bare"))
+    _fill_steps(row, "typed", "typed_words")
     row.define("alarm", pain_words.alarming)
+
+
+def _fill_steps(row: Row, which: str, words: str) -> None:
+    """From a plain text, of the notes or of what was typed, to its words: a cell each step."""
+    before = f"{which}_plain"
+    for step in pain_words.STEPS:
+        name = words if step is pain_words.STEPS[-1] else f"{which}_{step.name}"
+        row.define(name, step, **{step.names[0]: row.cell(before)})
+        before = name
 
 
 def fill_what_was_done(row: Row) -> None:

@@ -14,30 +14,45 @@ from blockbook.training.pain_words import (
     NOTHING,
     OF_PAIN,
     PAIN,
+    STEPS,
+    WHERE_IT_HURTS,
     alarm_heard,
+    alarm_words,
     alarming,
-    bare,
     heard,
+    heart_heard,
     notes_together,
-    taken_back,
     typed_together,
     word_heard,
 )
 from tests.slips.logs import HARMLESS_NOTES
 
 OF_ALARM = "a physician"
+OF_WORDS = (typed_together, heard, alarm_words, heart_heard, alarm_heard, alarming, pain_answer)
+
+
+def through_the_steps(plain: Scalar) -> Scalar:
+    words = plain
+    for step in STEPS:
+        words = step.value(words)
+    return words
+
+
+def asks_for_a_physician(all_words: Scalar, typed_words: Scalar) -> Scalar:
+    words = alarm_words.value(all_words, typed_words)
+    return alarm_heard.value(words, heart_heard.value(words))
 
 
 def spoken_of(*notes: Scalar) -> Scalar:
     """What the sheet hears in the notes of an exercise."""
-    words = taken_back.value(bare.value(notes_together(len(notes)).value(notes)))
-    return OF_ALARM if alarm_heard.value(words, "") else heard.value(words)
+    words = through_the_steps(notes_together(len(notes)).value(notes))
+    return OF_ALARM if asks_for_a_physician(words, "") else heard.value(words)
 
 
 def spoken_typed(pain: Scalar, where: Scalar) -> Scalar:
     """Whether the answers to what hurts, and where, ask for a physician."""
-    words = taken_back.value(bare.value(typed_together.value(pain, where)))
-    return 1 if alarming.value(words) or alarm_heard.value("", words) else 0
+    words = through_the_steps(typed_together.value(pain, where))
+    return 1 if alarming.value(words) or asks_for_a_physician("", words) else 0
 
 
 @pytest.mark.parametrize(
@@ -73,6 +88,10 @@ def test_a_note_without_pain(note: str) -> None:
 def test_words_of_alarm(note: str) -> None:
     assert spoken_of("easy", note) == OF_ALARM
     assert word_heard(note, ALARM)
+
+
+def test_a_no_of_one_set_says_nothing_of_the_next() -> None:
+    assert spoken_of("no pain", "numbness or tingling in the hand") == OF_ALARM
 
 
 def test_a_slip_that_a_program_took_for_a_formula_is_no_note() -> None:
@@ -195,10 +214,122 @@ def test_sore_muscles_slips_of_technique_and_effort_are_no_pain(note: str) -> No
 
 
 @pytest.mark.parametrize(
+    "note",
+    ["no pain or numbness", "no chest pain or dizziness", "no dizziness or chest pain", "no knee or hip pain",
+     "no numbness/tingling", "no pain, dizziness or numbness", "no aches or pains", "no aches and pains",
+     "kein Schmerz oder Schwindel", "weder Schmerzen noch Schwindel", "sin dolor ni mareo", "no longer dizzy",
+     "numbness gone", "dizziness gone", "Schwindel weg", "pain: none", "pain 0/10", "Schmerzen: keine", "dolor: no",
+     "don't have pain", "doesnt hurt", "no tengo dolor", "Schmerz ist weg", "keinerlei Schmerzen", "injury free",
+     "verletzungsfrei"],
+)  # fmt: skip
+def test_a_no_reaches_over_an_or_and_stands_behind_what_it_denies(note: str) -> None:
+    assert spoken_of(note) == NOTHING
+    assert not word_heard(note, (*ALARM, *PAIN))
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["no pain, dizzy on the last one", "no pain and numb fingers", "no pain / dizzy", "no chest pain but dizzy",
+     "no energy, dizzy or faint", "no belt or dizzy", "dizziness not gone", "numbness gone until set 3",
+     "pain 0/10, dizzy", "chest pain gone after 5 min", "chest pain went away after resting"],
+)  # fmt: skip
+def test_a_no_reaches_no_further(note: str) -> None:
+    assert spoken_of(note) == OF_ALARM
+    assert word_heard(note, ALARM)
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["not pain free", "still not pain free", "no longer pain free", "noch nicht schmerzfrei",
+     "never without knee pain", "pain free until rep 4", "pain gone until set 3", "no knee pain until the last set",
+     "knee pain gone, came back on set 3", "pain went away then came back", "schmerzfrei bis Satz 3",
+     "sin dolor hasta la serie 3"],
+)  # fmt: skip
+def test_a_pain_that_came_back_is_there(note: str) -> None:
+    assert spoken_of(note) == OF_PAIN
+    assert word_heard(note, PAIN)
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["couldn't feel my fingers", "no feeling in my fingers", "cant breathe", "couldnt catch my breath",
+     "trouble breathing", "chest discomfort", "chest aching", "stabbing in chest", "crushing chest",
+     "pain in the middle of my chest", "pain radiating to left arm", "left arm ache", "heart pain",
+     "irregular heartbeat", "about to pass out", "lost consciousness", "woozy", "greyed out", "black spots in vision",
+     "double vision", "collapsed on the floor", "die Brust tat weh", "Stiche in der Brust",
+     "Druckgefühl in der Brust", "Herzstechen", "Herzschmerzen", "Herz hat gerast", "mir wurde schwarz",
+     "kriege keine Luft", "bekam kaum Luft", "kein Gefühl in der Hand", "Arm eingeschlafen", "linker Arm tut weh",
+     "plötzlich Kopfschmerzen", "me dolía el pecho", "me dolió el pecho", "punzada en el pecho",
+     "me faltaba el aire", "me costaba respirar", "visión borrosa", "perdí el conocimiento", "mano dormida",
+     "no siento la mano", "me duele el brazo izquierdo", "corazón acelerado"],
+)  # fmt: skip
+def test_what_asks_for_a_physician_as_a_log_is_written(note: str) -> None:
+    assert spoken_of(note) == OF_ALARM
+    assert word_heard(note, ALARM)
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["chest tight and up", "tight back, tight chest", "Brust eng halten", "pecho apretado y arriba",
+     "cold, fingers numb", "numb hands from cold", "short of breath after 12 reps", "heart racing after the last set",
+     "Herz rast nach 12 Wdh", "can't feel lats working", "cannot feel my glutes", "quad pump, can't feel my legs"],
+)  # fmt: skip
+def test_cues_cold_and_breath_after_a_hard_set_ask_for_no_physician(note: str) -> None:
+    assert spoken_of(note) == NOTHING
+    assert not word_heard(note, ALARM)
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["short of breath after 1 rep", "heart racing after 10 min rest", "can't feel my legs", "numb fingers",
+     "cold sweat, dizzy", "short of breath after 12 reps, chest pain"],
+)  # fmt: skip
+def test_what_is_not_ordinary_after_a_hard_set_does(note: str) -> None:
+    assert spoken_of(note) == OF_ALARM
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["knee locked", "knee buckled", "rolled my ankle", "twisted my knee", "sprained ankle", "felt a tear",
+     "heard a snap", "pec ripped", "put my back out", "slipped disc", "trapped nerve", "pulled lat", "pulled a hammy",
+     "calf cramped", "elbow tendonitis", "etwas gerissen", "Muskelfaserriss", "Knie verdreht", "verknackst",
+     "Bandscheibe", "Ischias", "Leiste zieht", "Knie zwickte", "entzündet", "contractura", "rotura", "ciática",
+     "me torcí el tobillo", "me ha dolido", "tendinitis"],
+)  # fmt: skip
+def test_what_gave_way_or_tore_is_pain(note: str) -> None:
+    assert spoken_of(note) == OF_PAIN
+    assert word_heard(note, PAIN)
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["felt sharp", "looked sharp off the floor", "it clicked today", "more pop out of the hole",
+     "popped off the floor", "tore a callus", "strained a bit on last rep", "belt pinched", "pinch shoulder blades",
+     "painful to watch", "primer tirón bien", "Hantel knackt beim Ablegen", "Rücken zieht nicht mit",
+     "knees locked too early"],
+)  # fmt: skip
+def test_praise_cues_and_mishaps_are_no_pain(note: str) -> None:
+    assert spoken_of(note) == NOTHING
+    assert not word_heard(note, (*ALARM, *PAIN))
+
+
+@pytest.mark.parametrize("where", ["Brustwirbelsäule", "chest muscle", "Brustmuskel"])
+def test_a_muscle_or_a_part_of_the_back_is_no_chest_that_hurts(where: str) -> None:
+    assert spoken_typed("A", where) == 0
+    assert not word_heard(where, WHERE_IT_HURTS)
+
+
+def test_whom_a_physician_has_cleared_may_say_so() -> None:
+    answer = "none, chest fine, cleared by doctor"
+    assert spoken_typed(answer, None) == 0
+    assert pain_answer.value(answer, None) == 0
+    assert pain_answer.value("knee, cleared by doctor", None) == 1
+
+
+@pytest.mark.parametrize(
     "text",
-    [notes_together(20).formula({"notes": "$L$26:$L$46"}), bare.formula({"plain": "$BX$112"}),
-     taken_back.formula({"bare": "$BX$112"}), heard.formula({"words": "$BX$112"}),
-     alarm_heard.formula({"all_words": "$BX$112", "typed_words": "$BY$112"})],
+    [notes_together(20).formula({"notes": "$L$26:$L$46"}),
+     *(step.formula(dict.fromkeys(step.names, "$BX$1112")) for step in (*STEPS, *OF_WORDS))],
 )  # fmt: skip
 def test_every_program_takes_the_formulas(text: str) -> None:
     """They take 8192 characters and 64 functions in each other, and refuse the whole file else."""
