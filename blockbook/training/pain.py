@@ -31,7 +31,8 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.catalogue import Exercise
-from blockbook.training.pain_words import EDGES, OF_PAIN
+from blockbook.training.pain_vocabulary import EDGES
+from blockbook.training.pain_words import OF_PAIN
 
 LOWER_BACK = "lower back"
 """Bears every load that is lifted bent over or from the floor: a row goes no better than a deadlift where it hurts."""

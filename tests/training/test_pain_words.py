@@ -9,13 +9,11 @@ import pytest
 from blockbook.formula.functions import Scalar
 from blockbook.languages import LANGUAGE_NAMES, say, speaking
 from blockbook.training.pain import NO_PAIN, pain_answer
+from blockbook.training.pain_vocabulary import ALARM, PAIN, WHERE_IT_HURTS
 from blockbook.training.pain_words import (
-    ALARM,
     NOTHING,
     OF_PAIN,
-    PAIN,
     STEPS,
-    WHERE_IT_HURTS,
     alarm_heard,
     alarm_words,
     alarming,

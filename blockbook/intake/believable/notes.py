@@ -11,7 +11,8 @@ from blockbook.intake.believable.strength import session_of
 from blockbook.intake.findings import ALARM_NOTED, ALARM_UNHEARD, NOT_HELD, Finding, finding
 from blockbook.intake.log import BlockLog
 from blockbook.training.alarm import NO_ALARM
-from blockbook.training.pain_words import ALARM, PAIN, WHERE_IT_HURTS, word_heard
+from blockbook.training.pain_vocabulary import ALARM, PAIN, WHERE_IT_HURTS
+from blockbook.training.pain_words import word_heard
 
 _ILLNESS = re.compile(
     r"""\b(
