@@ -356,18 +356,17 @@ def first_reason(exercise: Exercise, spec: Specification) -> str:
     """What a first load in a block comes from, and how sure that is."""
     source = known_from(spec, exercise)
     if not source:
-        return say("Nothing that counts logged in this block yet: body weight only, to see how it goes.")
+        return say("No log to go by in this block yet: body weight only, to see how it goes.")
     sure = number_text(100 * start_spread(spec, exercise), ".0f")
     if is_learned(spec, exercise):
         return say(
-            "Nothing that counts logged in this block yet: from what your last block showed, give or take {sure}%.",
+            "No log to go by in this block yet: from what your last block showed, give or take {sure}%.",
             sure=sure,
         )
     if source.casefold() == exercise.name.casefold():
-        return say("Nothing that counts logged in this block yet: from your best, give or take {sure}%.", sure=sure)
+        return say("No log to go by in this block yet: from your best, give or take {sure}%.", sure=sure)
     return say(
-        "Nothing that counts logged in this block yet: a guess from your {lift}, give or take {sure}%. "
-        "Start lighter if unsure.",
+        "No log to go by in this block yet: a guess from your {lift}, give or take {sure}%. Start lighter if unsure.",
         lift=shown_name(spec.exercise(source)),
         sure=sure,
     )
