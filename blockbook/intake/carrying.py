@@ -14,7 +14,7 @@ from blockbook.intake.log import BlockLog
 from blockbook.intake.meet_day import meet_inputs, said_of_meet
 from blockbook.intake.mixed_up import mixed_up
 from blockbook.spec.models import Block, Specification, session_ids
-from blockbook.training.pain import says_none
+from blockbook.training.pain import nothing_hurts
 from blockbook.training.prescription import Line, PlannedSession, weeks
 from blockbook.workbook.earlier import TypedRow
 from blockbook.workbook.layout import (
@@ -264,7 +264,7 @@ class _Carrying:
         old = next((line for line in was.lines if line.label.casefold() == typed), None)
         if old is None:
             letters = [[(line.label, _name(line)) for line in session.lines] for session in (was, now)]
-            if not says_none.value(typed) and typed not in SAYS_ALL and letters[0] != letters[1]:
+            if not nothing_hurts.value(typed) and typed not in SAYS_ALL and letters[0] != letters[1]:
                 said = f"{row.load} (before the change)"  # no list of letters any more: it counts for every exercise
                 self.remarks.append(f'{_place(row)}: the letters changed, so pain "{row.load}" is now "{said}".')
                 return replace(row, load=said), why

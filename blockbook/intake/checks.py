@@ -16,7 +16,7 @@ from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, at_set
 from blockbook.spec.models import Unit
 from blockbook.training.loading import to_kg, to_lb
 from blockbook.training.logged_set import MOST_REPS
-from blockbook.training.pain import says_none
+from blockbook.training.pain import nothing_hurts
 from blockbook.workbook.layout import EARLIER, SESSION_INPUTS, input_name, session_input_key
 
 Check = Callable[[BlockLog], Iterator[Finding]]
@@ -43,7 +43,7 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
             session.cells.get("pain", ""),
             session.pain or session.where,
         )
-        if session.pain.strip() and says_none.value(session.pain):
+        if session.pain.strip() and nothing_hurts.value(session.pain):
             yield _and_yet_none(told, session)
         else:
             yield told if _still_holds(log, session) else replace(told, hint=SINCE_ANSWERED)
@@ -73,7 +73,7 @@ def pain_before_the_change(log: BlockLog) -> Iterator[Finding]:
     """Pain on the sheet Earlier log is told too: the exercise is gone, the pain perhaps not."""
     for row in log.earlier:
         said = as_text(row.note) or as_text(row.load)
-        if row.is_about_pain and not says_none.value(as_text(row.load)):
+        if row.is_about_pain and not nothing_hurts.value(as_text(row.load)):
             message = f"Pain in week {row.week}, {row.session}, before the block was changed. {row.set} {said}."
             told = finding("pain-reported", message, EARLIER, "", as_text(row.load))
             yield replace(told, hint="Talk to the lifter before the next block. No load is held for it any more.")

@@ -12,7 +12,7 @@ from blockbook.intake.findings import ALARM_NOTED, ALARM_UNHEARD, Finding, findi
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.training.logged_set import MOST_REPS, most_reps
-from blockbook.training.pain import says_none
+from blockbook.training.pain import nothing_hurts
 from blockbook.training.session_said import FAR_FROM_PLAN
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow
@@ -135,7 +135,7 @@ class LoggedSession:
     @property
     def reports_pain(self) -> bool:
         """Whether pain was typed where it is asked for; a note alone holds its exercise, and is told as a note."""
-        typed = not says_none.value(self.pain) or self.where.strip()
+        typed = not nothing_hurts.value(self.pain) or self.where.strip()
         return self.hurts and bool(typed)
 
     def to_data(self) -> dict[str, Any]:

@@ -82,18 +82,19 @@ _BESIDE_NONE = (
 """What is said beside it by whom a physician has seen: "none, cleared by doctor"."""
 
 
-def _by_itself(pain: Expression) -> Expression:
-    """An answer without what is said beside a "none"."""
+@definition
+def nothing_hurts(pain: Expression) -> Expression:
+    """Whether the answer to what hurts says that nothing does, whatever a physician said beside it."""
     said = lower(pain)
     for beside in _BESIDE_NONE:
         said = substituted(said, f", {beside}", "")
-    return said
+    return says_none(said)
 
 
 @definition
 def pain_answer(pain: Expression, where: Expression) -> Expression:
     """What a session's pain cells answer: 1 that something hurts, 0 that nothing does; "" where nothing was typed."""
-    hurts = or_(not_(says_none(_by_itself(pain))), not_(says_none(where)))
+    hurts = or_(not_(nothing_hurts(pain)), not_(says_none(where)))
     return if_(hurts, 1, if_(same(trimmed(pain), ""), BLANK, 0))
 
 

@@ -262,8 +262,9 @@ def test_an_alarm_where_the_sheet_does_not_look_is_told_so_and_stays_open(tmp_pa
     assert log.alarm_open
 
 
-def test_none_under_pain_beside_a_note_of_alarm_is_no_pain_of_the_whole_session(tmp_path: Path) -> None:
-    alarm = {"w1.lower.squat.1/note": "chest pain", "w1.lower.pain": "none"}
+@pytest.mark.parametrize("answer", ["none", "none, chest fine, cleared by doctor"])
+def test_none_under_pain_beside_a_note_of_alarm_is_no_pain_of_the_whole_session(answer: str, tmp_path: Path) -> None:
+    alarm = {"w1.lower.squat.1/note": "chest pain", "w1.lower.pain": answer}
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), **alarm})
     codes = [found.code for found in log.findings]
     assert (codes[0], "pain-reported" in codes) == ("alarm-noted", False)

@@ -8,7 +8,7 @@ import pytest
 
 from blockbook.formula.functions import Scalar
 from blockbook.languages import LANGUAGE_NAMES, say, speaking
-from blockbook.training.pain import NO_PAIN, pain_answer
+from blockbook.training.pain import NO_PAIN, nothing_hurts, pain_answer
 from blockbook.training.pain_vocabulary import ALARM, PAIN, WHERE_IT_HURTS
 from blockbook.training.pain_words import (
     NOTHING,
@@ -321,6 +321,7 @@ def test_whom_a_physician_has_cleared_may_say_so() -> None:
     answer = "none, chest fine, cleared by doctor"
     assert spoken_typed(answer, None) == 0
     assert pain_answer.value(answer, None) == 0
+    assert nothing_hurts.value(answer)
     assert pain_answer.value("knee, cleared by doctor", None) == 1
 
 
