@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
@@ -181,6 +181,17 @@ _OF_THE_SESSION = (
 )  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 
+_OF_NOTES = (
+    "notes_plain", "notes_alike", "notes_bare", "notes_turned", "notes_cues_apart", "notes_denied", "words",
+    "words_so_far", "noted",
+)  # fmt: skip
+_OF_ANSWERS = (
+    "typed_plain", "typed_alike", "typed_bare", "typed_turned", "typed_cues_apart", "typed_denied", "typed_words",
+    "alarm", "alarm_words", "heart_heard", "alarm_heard",
+)  # fmt: skip
+_TABLE_OF = dict.fromkeys(_OF_NOTES, 1) | dict.fromkeys(_OF_ANSWERS, 2)
+"""Steps with long formulas stand in tables below the first: a file is packed well where rows are short."""
+
 _FIRST_ROW = 2
 
 
@@ -214,10 +225,29 @@ class Workings:
         """The place of a row among all, from 1."""
         return self.cell(line, "exercise").row - _FIRST_ROW + 1
 
+    @property
+    def headings(self) -> Iterator[tuple[Cell, str]]:
+        """What stands above each column of each table."""
+        for name, heading in COLUMNS:
+            yield Cell(WORKINGS, _FIRST_ROW - 1 + _table_at(name, len(self.rows)), POSITION[name]), heading
+
+    @property
+    def labels(self) -> Iterator[tuple[Cell, str]]:
+        """The exercise and week of each row of the tables below the first."""
+        for (key, week), cells in self.rows.items():
+            for name in ("noted", "alarm"):
+                if cells[name].row == cells["exercise"].row + _table_at(name, len(self.rows)):
+                    yield Cell(WORKINGS, cells[name].row, POSITION["slot_key"]), f"{key}, {week}"
+
     @cached_property
     def exercises(self) -> Run:
         """The names of the exercises by `number`."""
         return Run(WORKINGS, _FIRST_ROW, _FIRST_ROW + len(self.rows) - 1, POSITION["exercise"])
+
+
+def _table_at(name: str, lines: int) -> int:
+    """By how many rows a step's table stands below the first."""
+    return _TABLE_OF.get(name, 0) * (lines + 2)
 
 
 def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
@@ -229,7 +259,9 @@ def place_workings(weeks: tuple[tuple[SessionPlace, ...], ...]) -> Workings:
                 by_slot[line.slot_key].append(line)
     lines = [line for slot_lines in by_slot.values() for line in slot_lines]
     rows = {
-        (line.slot_key, line.week): {name: Cell(WORKINGS, row, column) for name, column in POSITION.items()}
+        (line.slot_key, line.week): {
+            name: Cell(WORKINGS, row + _table_at(name, len(lines)), column) for name, column in POSITION.items()
+        }
         for row, line in enumerate(lines, start=_FIRST_ROW)
     }
     for places in chain.from_iterable(weeks):

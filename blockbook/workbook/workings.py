@@ -34,8 +34,11 @@ def add_workings(
 ) -> None:
     sheet = book.add(WORKINGS)
     sheet.title(say("Workings: how each load is decided, step by step"), 9)
-    for position, (name, heading) in enumerate(COLUMNS):
-        sheet.put(1, position, say(heading), "heading")
+    for cell, heading in workings.headings:
+        sheet.put(cell.row, cell.column, say(heading), "heading")
+    for cell, label in workings.labels:
+        sheet.put(cell.row, cell.column, label, "working text")
+    for position, (name, _) in enumerate(COLUMNS):
         sheet.widths[position] = {"slot_key": 26, "exercise": 24}.get(name, 10)
     sheet.frozen = (2, 3)
     sheet.printed = False
