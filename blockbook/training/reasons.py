@@ -226,7 +226,7 @@ def back_off_reason(
         otherwise=BLANK,
     )
     today = if_(all_numbers(planned, target, back_off_plan, back_off_target), moved_today, BLANK)
-    return join(planned_so, today)
+    return trimmed(join(planned_so, today))  # some programs drop a blank at the beginning of a cell
 
 
 PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
@@ -261,7 +261,7 @@ def _today(
     noted, opened = say(PAIN_NOTED), if_(differs(sore, ""), sentence(PAIN_OPEN, exercise=sore), BLANK)
     today = total(pain) > 0  # it may be a text
     if back_off_reason is not None:
-        text = join(text, back_off_reason)
+        text = trimmed(join(text, " ", back_off_reason))
     if chosen is None or instead is None:
         return alone(alarm_open, if_(today, trimmed(noted), join(BLANK if text_tells else opened, text)))
     before = if_(same(chosen, 0), BLANK, opened) if text_tells else opened
