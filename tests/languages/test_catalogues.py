@@ -83,10 +83,13 @@ def long_sessions(language: str) -> Specification:
 def test_formulas_stay_short_enough(language: str) -> None:
     of_a_kind = every_kind(("language: de", f"language: {language}"))
     for spec in (of_a_kind, long_sessions(language)):
-        book = assemble(spec).book
+        book, looked_at = assemble(spec).book, set()
         for cell, formula in book.formulas():
             text = formula_text(formula, cell.sheet, book.tabs)
             assert len(text) < 8192
+            if formula.definition in looked_at:  # others differ in the cells they point to alone
+                continue
+            looked_at.add(formula.definition)
             assert all(len(piece) < 255 for piece in re.findall(r'"([^"]*)"', text))
             assert deepest(text) <= MOST_NESTED, cell
 
