@@ -174,13 +174,6 @@ _TEXT_COLUMNS = (
     "step",
 )  # fmt: skip
 
-_OF_THE_SESSION = (
-    "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", "typed_plain",
-    "typed_alike", "typed_bare", "typed_turned", "typed_cues_apart", "typed_denied", "typed_words", "alarm",
-    "alarm_words", "heart_heard", "alarm_heard", "alarm_noted", "alarm_open", "effort_check", "harder",
-)  # fmt: skip
-"""Stand once, in the row of a session's first exercise."""
-
 _OF_NOTES = (
     "notes_plain", "notes_alike", "notes_bare", "notes_turned", "notes_cues_apart", "notes_denied", "words",
     "words_so_far", "noted",
@@ -191,6 +184,12 @@ _OF_ANSWERS = (
 )  # fmt: skip
 _TABLE_OF = dict.fromkeys(_OF_NOTES, 1) | dict.fromkeys(_OF_ANSWERS, 2)
 """Steps with long formulas stand in tables below the first: a file is packed well where rows are short."""
+
+_OF_THE_SESSION = (
+    "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", *_OF_ANSWERS,
+    "alarm_noted", "alarm_open", "effort_check", "harder",
+)  # fmt: skip
+"""Stand once, in the row of a session's first exercise."""
 
 _FIRST_ROW = 2
 

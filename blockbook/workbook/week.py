@@ -155,8 +155,10 @@ class _Week:
             "session", _LAST,
         )  # fmt: skip
         self.sheet.heights[place.title_row] = 21
-        for line_place in place.lines:
-            self._line(line_place, self._alarm(place))
+        if place.lines:
+            alarm = self._alarm(place)
+            for line_place in place.lines:
+                self._line(line_place, alarm)
         for row, line in place.left_out:
             name = f"{line.label}  {capital(shown_name(line.exercise))}"
             self._across(row, say("{exercise} · not this week", exercise=name), "soft")

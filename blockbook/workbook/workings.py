@@ -1,7 +1,8 @@
 """The Workings sheet: the load decision, one row an exercise and week, every step in a column.
 
 The rows of an exercise stand beneath one another, so a coach can follow a load back
-through the weeks. Columns are named as in `training.progression`.
+through the weeks. What notes and answers say of pain is worked out in tables below (`steps`).
+Columns are named as in `training.progression`.
 """
 
 from __future__ import annotations
