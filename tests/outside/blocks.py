@@ -74,10 +74,10 @@ def train(spec: Specification, felt: Felt) -> dict[str, list[Done]]:
     workbook = assemble(spec)
     log: Log = {}
     typed: dict[str, float | int | str | None] = {}
+    sheet = Calculation(workbook.book, typed)  # what it found out stays: no target looks at what is typed later
     done: dict[str, list[Done]] = {}
     for place in (place for week in workbook.weeks for session in week for place in session.lines):
         for planned in place.line.sets:
-            sheet = Calculation(workbook.book, dict(typed))
             load = sheet.number(place.cell("target", planned.number))
             reps = sheet.number(place.cell("target_reps", planned.number))
             assert load is not None
