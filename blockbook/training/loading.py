@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeAlias
 
 from blockbook.errors import BlockbookError
@@ -54,7 +55,7 @@ def ladder(implement: Implement, equipment: Equipment) -> tuple[Loadable, ...]:
     """Every load the implement can take, ascending, in the block's unit; none for bands and what is not there."""
     match implement:
         case "barbell":
-            return _barbell(equipment)
+            return _barbell(equipment.bar + equipment.collars, tuple(sorted(equipment.plates.items(), reverse=True)))
         case "dumbbell":
             return _steps(equipment.dumbbells)
         case "stack":
@@ -73,14 +74,15 @@ def _steps(steps: Steps | None) -> tuple[Loadable, ...]:
     return tuple(Loadable(round(steps.lightest + i * steps.step, 4)) for i in range(number + 1))
 
 
-def _barbell(equipment: Equipment) -> tuple[Loadable, ...]:
+@lru_cache(maxsize=16)  # the same gym is asked about once for every exercise
+def _barbell(empty: float, pairs_of_plates: tuple[tuple[float, int], ...]) -> tuple[Loadable, ...]:
     """All sums of the plates there are, each made as people load a bar: the heaviest first, and 5 more is one 5 more.
 
     Where that takes two plates more than need be, with the fewest.
     """
     fewest: dict[int, tuple[float, ...]] = {0: ()}
     heaviest: dict[int, tuple[float, ...]] = {0: ()}
-    for plate, pairs in sorted(equipment.plates.items(), reverse=True):
+    for plate, pairs in pairs_of_plates:
         grains = round(plate * _GRAIN)
         for side, plates, first in [(side, fewest[side], heaviest[side]) for side in fewest]:
             for number in range(1, pairs + 1):
@@ -97,7 +99,6 @@ def _barbell(equipment: Equipment) -> tuple[Loadable, ...]:
             f"the equipment: its plates make {len(fewest):,} different loads, more than the {MOST_RUNGS:,} that "
             "a workbook lists. Leave out the smallest plates or some pairs."
         )
-    empty = equipment.bar + equipment.collars
     sides = {side: heaviest[side] if len(heaviest[side]) <= len(few) + 1 else few for side, few in fewest.items()}
     return tuple(Loadable(round(empty + 2 * side / _GRAIN, 4), sides[side]) for side in sorted(sides))
 

@@ -13,7 +13,7 @@ own. All from memory.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from blockbook.formula.definition import Definition, definition
 from blockbook.formula.expression import (
@@ -236,6 +236,7 @@ def _where(words: Expression) -> Expression:
     return _tied(words, (*well, *NO_CHEST))
 
 
+@lru_cache(maxsize=256)  # asked about pain, alarm and more, each time the log is read
 def _of_one(text: str) -> str:
     """A text of its own, through all steps, for `read`."""
     words = _one.value(text)
@@ -254,6 +255,8 @@ def word_heard(text: str, words: tuple[str, ...]) -> str:
 
     words: of `PAIN`, `ALARM` and `WHERE_IT_HURTS`, each asked as the sheet asks it.
     """
+    if not text.strip():
+        return ""
     spoken = _of_one(text)
     of_alarm, of_where = str(alarm_words.value(spoken, "")), str(_of_where.value(spoken))
     found = [
