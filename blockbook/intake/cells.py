@@ -94,7 +94,7 @@ _NIGHT = (2, 12)
 _LONGEST_SESSION = 8 * 60
 """Minutes up to which a time of day in their cell is a length."""
 
-_SERIAL_DAYS = range(40_000, 70_000)
+_FIRST_SERIAL, _END_OF_SERIALS = 40_000, 70_000
 """How programs count the days of the years 2009 to 2091."""
 
 _LAST_YEAR_OF_REPS = 2020
@@ -119,8 +119,9 @@ def read_reps(raw: Any) -> Reading:
 
 def _as_day(raw: Any) -> Any:
     """The day behind a number that only a program's date can be: "6/6" in a cell that shows plain numbers."""
-    is_day = isinstance(raw, (int, float)) and not isinstance(raw, bool) and raw in _SERIAL_DAYS
-    return datetime.combine(DAY_ZERO, time()) + timedelta(days=int(raw)) if is_day else raw
+    if not isinstance(raw, (int, float)) or isinstance(raw, bool) or not _FIRST_SERIAL <= raw < _END_OF_SERIALS:
+        return raw
+    return datetime.combine(DAY_ZERO, time()) + timedelta(days=int(raw)) if raw == int(raw) else raw
 
 
 def read_effort(raw: Any, in_reserve: bool = False) -> Reading:

@@ -102,10 +102,10 @@ def followed(spec: Specification, over: Effort = on_target) -> dict[str, Any]:
     """What a lifter types who does every set as the sheet says, at target effort + over."""
     workbook = assemble(spec)
     typed: dict[str, Any] = {}
+    calculation = Calculation(workbook.book, typed)  # what it found out stays: no target looks at what is typed later
     for session in sessions_of(workbook):
         for place in session.lines:
             for planned in place.line.sets:
-                calculation = Calculation(workbook.book, dict(typed))
                 load = calculation.number(place.cell("target", planned.number))
                 if load is not None:
                     typed[input_name(planned.key, "load")] = load

@@ -15,6 +15,7 @@ from blockbook.intake.findings import KINDS, Finding
 from blockbook.intake.log import BlockLog
 from blockbook.intake.reading import read_workbook
 from blockbook.intake.report import csv_rows, csv_tables, text_report
+from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import COLUMN
 from tests.intake.small_block import (
     BACK_OFF,
@@ -95,24 +96,18 @@ TYPED: dict[str, Typed] = {
 def test_what_was_typed_is_found_and_placed(tmp_path: Path, case: Typed) -> None:
     log = read_workbook(retyped(clean_file(tmp_path), case.typed))
     found = only(log, case.code)
-    key, _, column = case.at.partition("/")
-    sheet, row = row_of_input(tmp_path, key)
+    _, _, column = case.at.partition("/")
+    sheet, row = row_of_input(case.at)
     assert found.sheet == sheet
     assert found.cell == f"{'ABCDEFGHIJKL'[COLUMN[column or 'load']]}{row}"
     assert found.severity == KINDS[case.code].severity
     assert value_of(log, case.at) == case.value
 
 
-def row_of_input(folder: Path, key: str) -> tuple[str, int]:
-    """Sheet and row of a key in the workbook as it was sent."""
-    places: dict[str, tuple[str, int]] = {}
-
-    def look(book: Any) -> None:
-        sheet, row = row_of(book, key)
-        places[key] = sheet.title, row
-
-    edited(clean_file(folder), look)
-    return places[key]
+def row_of_input(name: str) -> tuple[str, int]:
+    """Sheet and row of an input in the workbook as it was sent."""
+    cell = assemble(spec_from()).book.inputs[name]
+    return cell.sheet, cell.row + 1
 
 
 def value_of(log: BlockLog, name: str) -> Any:

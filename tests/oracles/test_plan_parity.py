@@ -86,8 +86,8 @@ def test_every_formula_cell_is_the_same_where_decimals_take_a_comma(tmp_path: Pa
     books, ours = [plan_book(PLANS["odd"])], [tmp_path / "plan0.xlsx"]
     ours[0].write_bytes(plan_bytes(PLANS["odd"]))
     for first, second in NUMBERS_AS_TEXT:
-        typed: Typed = {**dict.fromkeys(fields, first), **dict.fromkeys(others, second)}
-        typed |= {"policy.hard_set_rpe": first, "policy.most_rise": second}
+        numbers = {"policy.hard_set_rpe": first, "policy.most_rise": second}
+        typed: Typed = {**dict.fromkeys(fields, first), **dict.fromkeys(others, second), **numbers}
         books.append(typed_into(typed))
         ours.append(written(tmp_path, typed).rename(tmp_path / f"plan{len(ours)}.xlsx"))
     different = []

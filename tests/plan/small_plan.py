@@ -107,10 +107,15 @@ def typed_into(cells: Typed) -> Book:
     return book
 
 
+@cache
+def _small_bytes() -> bytes:
+    return plan_bytes(small_plan())
+
+
 def written(folder: Path, cells: Typed | None = None) -> Path:
     """The same in a file, typed by another program."""
     path = folder / "plan.xlsx"
-    path.write_bytes(plan_bytes(small_plan()))
+    path.write_bytes(_small_bytes())
     if cells:
         book = load_workbook(path)
         for key, value in cells.items():

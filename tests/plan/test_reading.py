@@ -486,33 +486,34 @@ def test_whatever_stands_in_the_cells_is_read_or_refused_with_a_place(cells: Typ
             raise
 
 
-def with_columns(sheet: str, change: Callable[[Worksheet], None], folder: Path, cells: Typed | None = None) -> Path:
-    """The small plan after columns of a sheet were put in, deleted or copied."""
+def with_columns(folder: Path, cells: Typed, change: Callable[[Worksheet], None], *sheets: str) -> Path:
+    """The small plan after columns of sheets were put in, deleted or copied."""
     path = written(folder, cells)
     book = load_workbook(path)
-    for merged in list(book[sheet].merged_cells.ranges):
-        book[sheet].unmerge_cells(str(merged))
-    change(book[sheet])
+    for sheet in sheets:
+        for merged in list(book[sheet].merged_cells.ranges):
+            book[sheet].unmerge_cells(str(merged))
+        change(book[sheet])
     book.save(path)
     return path
 
 
 @pytest.mark.parametrize("before", [1, 2, 3, 4])
-@pytest.mark.parametrize("sheet", ["Block", "Lifter", "Equipment", "Numbers"])
-def test_columns_of_the_coachs_own_among_fields_do_not_matter(sheet: str, before: int, tmp_path: Path) -> None:
+def test_columns_of_the_coachs_own_among_fields_do_not_matter(before: int, tmp_path: Path) -> None:
     typed = {"block.note": "Welcome", "lifter.curve": 0.9, "equipment.collars": 1, "policy.most_rise": 0.05}
-    path = with_columns(sheet, lambda there: there.insert_cols(before, 2), tmp_path, typed)
+    sheets = ("Block", "Lifter", "Equipment", "Numbers")
+    path = with_columns(tmp_path, typed, lambda there: there.insert_cols(before, 2), *sheets)
     assert read_plan(path) == plan_with(typed)
 
 
 def test_numbers_without_their_hidden_keys_are_missed(tmp_path: Path) -> None:
-    path = with_columns("Numbers", lambda there: there.delete_cols(1), tmp_path, {"policy.most_rise": 0.05})
+    path = with_columns(tmp_path, {"policy.most_rise": 0.05}, lambda there: there.delete_cols(1), "Numbers")
     assert "Numbers!C4 (Value): the hidden keys of this sheet, in a column left of the names, are gone" in refused(path)
 
 
 def test_loads_of_some_weeks_keep_their_weeks_where_a_column_was_deleted(tmp_path: Path) -> None:
     second = place_of("slot.loads.2").column + 1
-    path = with_columns("Plan", lambda there: there.delete_cols(second), tmp_path, {("slot.loads.3", SLED): 60})
+    path = with_columns(tmp_path, {("slot.loads.3", SLED): 60}, lambda there: there.delete_cols(second), "Plan")
     assert slots(read_plan(path))[1].loads == {3: 60}
 
 
@@ -521,7 +522,7 @@ def test_a_week_whose_column_was_deleted_is_missed(week: int, tmp_path: Path) ->
     """Also where the block got shorter by as many, so that the others would pass for all of it."""
     column = place_of(f"slot.rpe.{week}").column + 1
     typed = {"block.weeks": 3, "block.deload_week": 3, ("slot.sets.4", BENCH): None}
-    path = with_columns("Plan", lambda there: there.delete_cols(column), tmp_path, typed)
+    path = with_columns(tmp_path, typed, lambda there: there.delete_cols(column), "Plan")
     assert f"the column of week {week}, or its hidden key, is gone. Put it back" in refused(path)
 
 
@@ -533,7 +534,7 @@ def test_a_column_that_was_copied_with_its_key_is_told(tmp_path: Path) -> None:
         for row in range(1, sheet.max_row + 1):
             sheet.cell(row, 1).value = sheet.cell(row, place.column + 2).value
 
-    said = refused(with_columns("Plan", copy, tmp_path))
+    said = refused(with_columns(tmp_path, {}, copy, "Plan"))
     assert "Plan!J7 (Sets): stands here and in Plan!A7 (Sets), hidden key and all: which one counts?" in said
 
 
