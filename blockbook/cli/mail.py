@@ -103,9 +103,10 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
             if not made.to:
                 say(f"  no address: write it into {made.lifter.contact_file}, or into the draft")
     say_withdrawn(made for _, made in done)
-    _say_left_out([lifter for lifter, made in done if made.example])
+    _say_alarms([lifter for lifter, made in done if made.left_out == "alarm"])
+    _say_examples([lifter for lifter, made in done if made.left_out == "example"])
     returned = sum(made.returned for _, made in done)
-    before = sum(not made.new and not made.returned and not made.example for _, made in done)
+    before = sum(not made.new and not made.returned and not made.left_out for _, made in done)
     counts = [f"{before} drafted or sent before"] * bool(before) + [f"{returned} came back already"] * bool(returned)
     if counts and not quiet:
         say(f"{', '.join(counts)}: nothing new for them.")
@@ -115,7 +116,17 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
         raise BlockbookError("\n".join(wrong))
 
 
-def _say_left_out(lifters: list[LifterFolder]) -> None:
+def _say_alarms(lifters: list[LifterFolder]) -> None:
+    """Those whose next block waits for a physician's word."""
+    for lifter in lifters:
+        then = f"`blockbook mail {lifter.name}`; the loads stay struck out until the lifter types none under Pain"
+        say(
+            f"{lifter.name}: left out: chest pain, fainting or the like in the last block is still open. "
+            f"A physician decides first. After that: {then}."
+        )
+
+
+def _say_examples(lifters: list[LifterFolder]) -> None:
     """Those whose starter nobody edited: among many of them not one by one."""
     why = "all bests are still the example's"
     if len(lifters) >= MANY:

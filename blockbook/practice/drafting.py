@@ -9,6 +9,7 @@ from email.headerregistry import Address
 from email.message import EmailMessage
 from functools import partial
 from pathlib import Path
+from typing import Literal
 
 from blockbook.api import file_name
 from blockbook.errors import BlockbookError
@@ -32,7 +33,7 @@ _XLSX = ("application", "vnd.openxmlformats-officedocument.spreadsheetml.sheet")
 class Draft:
     """A mail that waits to be sent. new: False if it was drafted or sent before, or the block came back already.
 
-    returned: the latter; example: its lifter's numbers are still those of the starter, and nothing was drafted.
+    returned: the latter; left_out: why nothing was drafted of a lifter who was not named, "" for nothing.
     remarks: on what was carried into the workbook. entries: what `note` adds to the sent log.
     """
 
@@ -43,7 +44,7 @@ class Draft:
     to: str
     new: bool
     returned: bool = False
-    example: bool = False
+    left_out: Literal["", "example", "alarm"] = ""
     remarks: tuple[str, ...] = ()
     entries: tuple[Entry, ...] = ()
 
@@ -56,8 +57,8 @@ def mail(lifters: Sequence[str] = (), practice: str | Path = ".", again: bool = 
     """Build what is due and write a draft a lifter; nothing is sent.
 
     Due is a block whose current version was not drafted or sent before and did not come back yet. lifters: by name;
-    all if left out, but for those whose numbers are still the starter's. again: draft it anew. Raises BlockbookError
-    for the first lifter with whom something is wrong.
+    all if left out, but for those whose numbers are still the starter's or whose last block ended with an alarm that
+    is still open. again: draft it anew. Raises BlockbookError for the first lifter with whom something is wrong.
     """
     opened = open_practice(practice)
     with opened.locked():
@@ -88,8 +89,8 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     if not again and (was_sent or came_by_itself or was_drafted):
         withdrawn = withdraw(practice, log, lifter, digest)
         return replace(made, new=False, returned=came_by_itself, entries=withdrawn)
-    if not named and are_still_the_examples(spec):
-        return replace(made, new=False, example=True)
+    if not named and (why := _left_out(spec)):
+        return replace(made, new=False, left_out=why, entries=withdraw(practice, log, lifter, digest))
     write = partial(letter, practice, contact.language or spec.lifter.language or practice.settings.language, spec)
     write(file_name(spec))  # a mistake in it is told before anything is built
     built = build_current(practice, lifter)
@@ -98,6 +99,13 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     relative = path.relative_to(practice.root).as_posix()
     entry = Entry("drafted", lifter.name, built.digest, relative, contact.mail or "")
     return replace(made, remarks=built.remarks, entries=(*built.entries, entry))
+
+
+def _left_out(spec: Specification) -> Literal["", "example", "alarm"]:
+    """Why a block is not mailed together with the others."""
+    if spec.block.alarm_open:
+        return "alarm"
+    return "example" if are_still_the_examples(spec) else ""
 
 
 def _message(practice: Practice, contact: Contact, built: Built, subject: str, text: str) -> EmailMessage:

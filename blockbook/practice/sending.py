@@ -51,6 +51,12 @@ class Outcome:
     said: str = ""
 
 
+_LEFT_OUT = {
+    "example": "its numbers are still the starter's",
+    "alarm": "chest pain, fainting or the like in the last block is still open",
+}
+
+
 def waiting(practice: Practice, drafts: Sequence[Draft], again: bool = False) -> list[Waiting]:
     """Which of the drafts would be sent, in order. again: those too that were sent before."""
     return [_waiting(practice, draft, again) for draft in drafts]
@@ -67,8 +73,8 @@ def _waiting(practice: Practice, draft: Draft, again: bool) -> Waiting:
     if draft.returned:
         why = "the block came back already, so it was sent by hand; take its draft out of drafts/"
         return Waiting(draft, None, (), why, settled=True)
-    if draft.example:
-        return Waiting(draft, None, (), "its numbers are still the starter's", settled=True)
+    if draft.left_out:
+        return Waiting(draft, None, (), _LEFT_OUT[draft.left_out], settled=True)
     if not draft.path.exists():
         why = "its draft was taken away: it counts as sent by hand; --again drafts it anew"
         return Waiting(draft, None, (), why, settled=True)

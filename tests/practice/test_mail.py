@@ -211,6 +211,16 @@ def test_a_starter_that_nobody_edited_is_left_out_unless_it_is_named(practice: P
     assert "Look: All bests are still the example's: every load is for an invented lifter." in unwrapped(named.stderr)
 
 
+def test_a_block_with_an_alarm_that_is_still_open_is_left_out_unless_it_is_named(practice: Practice) -> None:
+    succeeded("mail")
+    block = practice.root / "lifters" / "alex-example" / "block.yaml"
+    block.write_text(block.read_text("utf-8").replace("block:\n", "block:\n  alarm_open: true\n"), "utf-8")
+    shown = unwrapped(succeeded("mail", "--quiet"))
+    assert "alex-example: left out: chest pain, fainting or the like in the last block is still open." in shown
+    assert [path.parent.name for path in practice.root.glob("drafts/**/alex*")] == ["outdated"]
+    assert succeeded("mail", "alex-example", "--quiet").startswith("drafts/alex-example-small-block-")
+
+
 def test_many_starters_that_nobody_edited_are_left_out_in_one_go(practice: Practice) -> None:
     for number in range(4):
         succeeded("new", "strength", "--lifter", f"Sam {number}")
