@@ -6,7 +6,7 @@ Which words do is in `pain_words`.
 from __future__ import annotations
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import Expression, choose, if_, minimum, or_, same
+from blockbook.formula.expression import BLANK, Expression, choose, if_, minimum, or_, same
 from blockbook.languages import say
 from blockbook.training.pain_words import GET_HELP
 
@@ -33,6 +33,12 @@ def alarm_open(alarm_noted: Expression, pain_answer: Expression, alarm_before: E
         (same(pain_answer, 0), NO_ALARM),
         otherwise=minimum(BEFORE, alarm_before),
     )
+
+
+@definition
+def open_alarm(alarm_open: Expression) -> Expression:
+    """What is said while an alarm is open; "" otherwise."""
+    return alone(alarm_open, BLANK)
 
 
 def alone(alarm_open: Expression, otherwise: Expression) -> Expression:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import NamedTuple
 
 from blockbook.formula.definition import Definition
@@ -14,7 +14,7 @@ from blockbook.languages import number_text, say, weekday_text
 from blockbook.sheet.book import Book, Cell, Chart, Reference, Run, Series, Sheet
 from blockbook.spec.catalogue import Muscle, shown_name
 from blockbook.spec.models import EffortAs, Specification
-from blockbook.training import session_load, telling, volume
+from blockbook.training import alarm, session_load, telling, volume
 from blockbook.training.prescription import Line, week_start
 from blockbook.workbook.layout import SUMMARY, SessionPlace
 from blockbook.workbook.outlook import add_outlook
@@ -101,6 +101,7 @@ class _Summary:
         sheet.widths = {0: 26} | dict.fromkeys(range(1, last + 1), 9.5)
         sheet.frozen = (0, 1)
         sheet.title(f"{say('Summary')} · {self.spec.block.title} · {self.spec.lifter.name}", last)
+        self._alarm(1, last)
         self.row = 2
         overview = self._weeks_at_a_glance()
         self._filled_by_logging(overview)
@@ -116,6 +117,16 @@ class _Summary:
         sheet.kept_together = [[(first, behind - 1)] for first, behind in pairwise(dict.fromkeys((*self._tables, end)))]
         sheet.printed_to = (end - 1, last)
         self._charts(charts_row, overview, best_row)
+
+    def _alarm(self, row: int, last: int) -> None:
+        """Before all numbers, what asks for a physician; empty otherwise."""
+        lines = next((place.session.lines for place in reversed([*chain(*self.weeks)]) if place.session.lines), ())
+        if lines:
+            self.sheet.across(row, 0, last, None, "alert")
+            self.sheet.formula(
+                row, 0, alarm.open_alarm, {"alarm_open": self.workings.cell(lines[0], "alarm_open")}, "alert"
+            )
+            self.sheet.heights[row] = 30
 
     # Weeks
 
