@@ -15,8 +15,8 @@ from blockbook.intake.found import as_text
 from blockbook.intake.log import BlockLog, LoggedSession, LoggedSet, at_set
 from blockbook.spec.models import Unit
 from blockbook.training.loading import to_kg, to_lb
-from blockbook.training.logged_set import MOST_REPS
 from blockbook.training.pain import nothing_hurts
+from blockbook.training.plausibility import MOST_REPS
 from blockbook.workbook.layout import EARLIER, SESSION_INPUTS, input_name, session_input_key
 
 Check = Callable[[BlockLog], Iterator[Finding]]

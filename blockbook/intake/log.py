@@ -11,8 +11,8 @@ from blockbook.formula.functions import Scalar
 from blockbook.intake.findings import ALARM_NOTED, ALARM_UNHEARD, Finding, finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
-from blockbook.training.logged_set import MOST_REPS, most_reps
 from blockbook.training.pain import nothing_hurts
+from blockbook.training.plausibility import MOST_REPS, most_reps
 from blockbook.training.session_said import FAR_FROM_PLAN
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow

@@ -20,8 +20,8 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import Block
 from blockbook.training.loading import ladder
-from blockbook.training.logged_set import BOTH_HANDS, OTHER_UNIT
 from blockbook.training.pain import says_none
+from blockbook.training.plausibility import BOTH_HANDS, OTHER_UNIT
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook
 from blockbook.workbook.earlier import TypedRow

@@ -19,6 +19,9 @@ from blockbook.formula.expression import (
     maximum,
 )
 
+AT_FAILURE = 9.5
+"""The effort from which on no further rep goes; 9 leaves one (Zourdos et al. 2016)."""
+
 
 @definition
 def percent_of_max(reps: Expression, curve: Expression) -> Expression:

@@ -9,7 +9,7 @@ from blockbook.spec.models import Specification
 from blockbook.spec.values import Best
 from blockbook.training.effort import one_rep_max
 from blockbook.training.loading import NO_CEILING, ladder
-from blockbook.training.logged_set import FAR_TOO_HEAVY, OWN_WEIGHT
+from blockbook.training.plausibility import FAR_TOO_HEAVY, OWN_WEIGHT
 
 
 def start_maximum(spec: Specification, exercise: Exercise) -> float | None:

@@ -21,8 +21,8 @@ from blockbook.formula.expression import (
 )
 from blockbook.training.effort import fresh, load_for
 from blockbook.training.loading import NO_CEILING, loadable, under
-from blockbook.training.logged_set import LIGHTEST
 from blockbook.training.pain import allowed_rise
+from blockbook.training.plausibility import LIGHTEST
 
 _A_LITTLE = 0.00001
 """So much less than a load that can be made leads to the one under it."""

@@ -19,7 +19,8 @@ from blockbook.formula.expression import (
     same,
     total,
 )
-from blockbook.training.logged_set import AT_FAILURE, OTHER_SCALE
+from blockbook.training.effort import AT_FAILURE
+from blockbook.training.logged_set import OTHER_SCALE
 
 SESSION_APART = 4.0
 """A session's effort so many points from the mean of its sets is asked about. Common practice, no source."""

@@ -26,7 +26,9 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
-from blockbook.training.logged_set import AT_FAILURE, BOTH_HANDS, heavier, left_out, on_other_scale
+from blockbook.training.effort import AT_FAILURE
+from blockbook.training.logged_set import heavier, left_out, on_other_scale
+from blockbook.training.plausibility import BOTH_HANDS
 
 
 class Words(NamedTuple):

@@ -16,6 +16,7 @@ from blockbook.training import (
     effort,
     logged_set,
     other_sets,
+    plausibility,
     reasons,
     stand_ins,
     telling,
@@ -64,7 +65,7 @@ _TARGET_COLUMNS = {
     "back-off": ("back_off_plan", "back_off_target"),
     "feeler": ("feeler_target", "feeler_target"),
 }
-_OF_THE_WEEK = ("body_load", "prior", "exposures", "guessed", "bias", "pain", "spread_plan")
+_OF_THE_WEEK = ("body_load", "prior", "exposures", "guessed", "bias", "pain")
 """What the judgement of a set needs of Workings."""
 
 _REPS_ASKED = ("work", "top", "back-off")
@@ -314,15 +315,16 @@ class _Week:
         names |= {name: cells[name] for name in _OF_THE_WEEK}
         # Against a known start, slips are told as well as against this week's belief, and what was
         # lifted does not hang on all that was believed before: a phone has less to recalculate.
-        known = self._starts_known(line)
+        known, of_week_1 = self._starts_known(line), self.workings.rows[line.slot_key, 1]
         names["prior_for_slips"] = cells["first_prior" if known else "prior"]
         names["exposures_for_slips"] = 1 if known else cells["exposures"]
+        names["spread_for_slips"] = (of_week_1 if known else cells)["spread_plan"]
         done = [line.exercise, *map(self.spec.exercise, line.slot.stand_ins)]
         if any(exercise.implement == "barbell" for exercise in done):
             names["loads"] = self.tables.ladders["barbell"]
         names["far_too_heavy"] = far_too_heavy(self.spec, line.exercise)
         names["per_hand"] = int(line.exercise.is_per_hand)
-        names["typed_in_other"] = logged_set.TYPED_IN_OTHER[self.spec.block.unit]
+        names["typed_in_other"] = plausibility.TYPED_IN_OTHER[self.spec.block.unit]
         return names
 
     def _judge(self, place: LinePlace, planned: PlannedSet, row: int, of_the_line: dict[str, Reference]) -> None:
@@ -352,13 +354,14 @@ class _Week:
         for_slips: dict[str, Reference] = {
             "prior": names["prior_for_slips"],
             "exposures": names["exposures_for_slips"],
+            "spread": names["spread_for_slips"],
             "reps_asked": names["target_reps"],
         }
         if planned.kind == "max reps":
-            for_slips["target_reps"] = logged_set.MOST_REPS
+            for_slips["target_reps"] = plausibility.MOST_REPS
         if place.chosen:
             for_slips |= {**place.of_the_choice, "load": own["load"], "prior": place.of_the_choice["known"]}
-        self._define(row, "plausible", logged_set.plausible, names | for_slips, "working")
+        self._define(row, "plausible", plausibility.plausible, names | for_slips, "working")
         self._define(row, "one_rep_max", logged_set.estimate_of_set, names, "one place")
         # A test teaches all sessions after it: it hangs on what was typed alone, or they would hang on all before.
         missed_below = {"target_reps": self._least_reps(place.line)} if place.line.tests_effort else {}

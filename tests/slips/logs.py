@@ -20,7 +20,7 @@ from blockbook.rehearsal.playing import Asked, Playing, as_the_sheet_says, invit
 from blockbook.sheet.array_calculation import ArrayCalculation
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
-from blockbook.training.logged_set import BOTH_HANDS, OTHER_UNIT
+from blockbook.training.plausibility import BOTH_HANDS, OTHER_UNIT
 from blockbook.training.prescription import PlannedSet
 from blockbook.training.simulated import POPULATIONS
 from blockbook.workbook.assemble import BlockBook, assemble

@@ -16,8 +16,8 @@ from blockbook.spec.catalogue import shipped
 from blockbook.spec.loading import parse_spec
 from blockbook.training.effort import percent_of_max, reps_to_failure
 from blockbook.training.loading import ladder
-from blockbook.training.logged_set import OTHER_UNIT
 from blockbook.training.pain import close_relatives
+from blockbook.training.plausibility import OTHER_UNIT
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import LinePlace, input_name, session_input_key
 

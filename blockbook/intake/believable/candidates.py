@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterator
 
 from blockbook.intake.believable.strength import Values
 from blockbook.intake.log import LoggedSet
-from blockbook.training.logged_set import UNIT_FACTOR
+from blockbook.training.plausibility import UNIT_FACTOR
 
 UNIT_ROUNDING = 0.03
 """Share by which a converted load may miss the nearest load that can be made: people round."""

@@ -25,7 +25,7 @@ from blockbook.intake.believable.strength import (
 from blockbook.intake.findings import Finding, finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
 from blockbook.spec.models import Unit
-from blockbook.training.logged_set import TYPED_IN_OTHER, UNIT_FACTOR
+from blockbook.training.plausibility import TYPED_IN_OTHER, UNIT_FACTOR
 from blockbook.workbook.layout import input_name
 
 NEAR_FACTOR = 0.17

@@ -16,8 +16,9 @@ from blockbook.spec.catalogue import Implement
 from blockbook.spec.models import Specification
 from blockbook.training.effort import percent_of_max
 from blockbook.training.loading import ladder
-from blockbook.training.logged_set import OTHER_UNIT, lifted_load
+from blockbook.training.logged_set import lifted_load
 from blockbook.training.maximum import start_maximum
+from blockbook.training.plausibility import OTHER_UNIT
 
 USUAL_EFFORT = 8.0
 """Stands in where neither an effort was logged nor one was asked for. Common practice, no source."""

@@ -21,7 +21,7 @@ from blockbook.intake.believable.strength import (
 )
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog, LoggedSet, at_set
-from blockbook.training.logged_set import ALIKE, OWN_WEIGHT
+from blockbook.training.plausibility import ALIKE, OWN_WEIGHT
 from blockbook.workbook.layout import input_name
 
 OFF_TREND = 0.18
