@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator
 from datetime import date
 
 import pytest
 
 from blockbook import clock
+
+gc.set_threshold(200_000, 50, 100)  # tests keep whole workbooks: to search them for cycles took a sixth of the run
 
 
 @pytest.fixture

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from copy import copy
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeAlias
@@ -98,9 +99,17 @@ def typed_in(cells: Typed) -> dict[str, Grid]:
     return grids
 
 
+@cache
+def _small_book() -> Book:
+    return plan_book(small_plan())
+
+
 def typed_into(cells: Typed) -> Book:
     """The same as a book that works out what it shows."""
-    book = plan_book(small_plan())
+    book = copy(_small_book())
+    book.sheets = {name: copy(sheet) for name, sheet in book.sheets.items()}
+    for sheet in book.sheets.values():
+        sheet.contents = dict(sheet.contents)
     for key, value in cells.items():
         cell = place_of(key) if isinstance(key, str) else place_of(*key)
         book.sheets[cell.sheet].contents[cell.row, cell.column] = value
