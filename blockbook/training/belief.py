@@ -85,9 +85,15 @@ def days_since(
 
 
 @definition
-def last_trained(trained: Expression, day_number: Expression, before: Expression) -> Expression:
-    """The day an exercise was last logged in its place (or eased by a deload), "" before any; before: until then."""
-    return if_(is_number(trained), day_number, before)
+def last_trained(first_reps: Expression, chosen: Expression, day_number: Expression, before: Expression) -> Expression:
+    """The day an exercise was last trained in its place (or eased by a deload: first_reps 1), "" before any. before:
+    until then.
+
+    Told by the reps of its first set, where no other exercise was chosen: it is asked from other sessions, and what was
+    judged of the sets hangs on all before it, so that a phone would go through those sessions for every load typed.
+    """
+    done = if_(is_number(first_reps), if_(and_(first_reps >= 1, same(chosen, 0)), 1, 0), 0)
+    return if_(done > 0, day_number, before)
 
 
 @definition

@@ -71,9 +71,12 @@ def fill_what_is_given(row: Row) -> None:
 
 def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
     """What the weeks before left behind. elsewhere: when the exercise was last trained in its other places."""
-    trained = row.cell("prior" if row.line.deload else "logged_load")
     until: Reference = row.workings.row(row.line, weeks_back=1)["trained_on"] if row.line.week > 1 else ""
-    row.define("trained_on", belief.last_trained, trained=trained, before=until)
+    if row.place is None:
+        row.define("trained_on", belief.as_is, value=until)
+    else:
+        first: Reference = 1 if row.line.deload else row.place.cell("reps", row.line.work_sets[0].number)
+        row.define("trained_on", belief.last_trained, first_reps=first, chosen=row.place.chosen or 0, before=until)
     if row.line.week == 1:
         row.blank(
             "last_load",
