@@ -13,6 +13,10 @@ from blockbook.training.pain_words import GET_HELP
 NO_ALARM, BEFORE, HERE = 0, 1, 2
 """None, or answered; noted in an earlier session and not answered; noted in this one."""
 
+OPEN = (
+    "Chest pain, dizziness, fainting, numbness or the like was noted: no training before a physician has seen it. Once "
+    "you are cleared, type none under Pain in the next session."
+)
 STILL_ALARMED = (
     "Chest pain, dizziness, fainting, numbness or the like was noted: no training before a physician has seen it. Once "
     "you are cleared, type none under Pain below."
@@ -37,8 +41,8 @@ def alarm_open(alarm_noted: Expression, pain_answer: Expression, alarm_before: E
 
 @definition
 def open_alarm(alarm_open: Expression) -> Expression:
-    """What is said while an alarm is open; "" otherwise."""
-    return alone(alarm_open, BLANK)
+    """What is said away from the sessions while an alarm is open; "" otherwise."""
+    return if_(alarm_open >= BEFORE, say(OPEN), BLANK)
 
 
 def alone(alarm_open: Expression, otherwise: Expression) -> Expression:
