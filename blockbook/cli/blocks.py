@@ -109,7 +109,7 @@ def new(
         with opened.locked():
             added = add_lifter(opened, lifter, template, start, unit, mail, season, language, workbook)
         _say_early(season, added.block)
-        then(f"{added.block}: edit it", f"blockbook build {added.name}")
+        then(f"{added.block}: edit it", "blockbook mail")
         return
     if out is None or lifter is not None:
         raise click.UsageError("Name --out for a file, or --lifter for someone in a practice: one of the two.")
