@@ -118,17 +118,18 @@ def mail(lifters: tuple[str, ...], send: bool, again: bool, yes: bool, practice:
 
 def _say_alarms(lifters: list[LifterFolder]) -> None:
     """Those whose next block waits for a physician's word."""
+    from blockbook.practice.drafting import WHY_LEFT_OUT
+
     for lifter in lifters:
         then = f"`blockbook mail {lifter.name}`; the loads stay struck out until the lifter types none under Pain"
-        say(
-            f"{lifter.name}: left out: chest pain, fainting or the like in the last block is still open. "
-            f"A physician decides first. After that: {then}."
-        )
+        say(f"{lifter.name}: left out: {WHY_LEFT_OUT['alarm']}. A physician decides first. After that: {then}.")
 
 
 def _say_examples(lifters: list[LifterFolder]) -> None:
     """Those whose starter nobody edited: among many of them not one by one."""
-    why = "all bests are still the example's"
+    from blockbook.practice.drafting import WHY_LEFT_OUT
+
+    why = WHY_LEFT_OUT["example"]
     if len(lifters) >= MANY:
         names = ", ".join(lifter.name for lifter in lifters)
         say(f"left out: {names}: {why}. Edit each block, or mail it as it is: `blockbook mail NAME`.")

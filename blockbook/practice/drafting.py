@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from email import message_from_bytes, policy
 from email.headerregistry import Address
 from email.message import EmailMessage
 from functools import partial
 from pathlib import Path
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from blockbook.api import file_name
 from blockbook.errors import BlockbookError
@@ -26,6 +26,13 @@ from blockbook.training.doubts_on_bests import are_still_the_examples
 from blockbook.workbook.manifest import digest_of
 
 DIGEST = "X-Blockbook-Digest"
+LeftOut: TypeAlias = Literal["", "example", "alarm"]
+WHY_LEFT_OUT: Mapping[LeftOut, str] = {
+    "example": "all bests are still the example's",
+    "alarm": "chest pain, fainting or the like in the last block is still open",
+}
+"""Why a block is not mailed together with the others, but only by its lifter's name."""
+
 _XLSX = ("application", "vnd.openxmlformats-officedocument.spreadsheetml.sheet")
 
 
@@ -44,7 +51,7 @@ class Draft:
     to: str
     new: bool
     returned: bool = False
-    left_out: Literal["", "example", "alarm"] = ""
+    left_out: LeftOut = ""
     remarks: tuple[str, ...] = ()
     entries: tuple[Entry, ...] = ()
 
@@ -101,8 +108,7 @@ def draft(practice: Practice, again: bool, named: bool, lifter: LifterFolder) ->
     return replace(made, remarks=built.remarks, entries=(*built.entries, entry))
 
 
-def _left_out(spec: Specification) -> Literal["", "example", "alarm"]:
-    """Why a block is not mailed together with the others."""
+def _left_out(spec: Specification) -> LeftOut:
     if spec.block.alarm_open:
         return "alarm"
     return "example" if are_still_the_examples(spec) else ""

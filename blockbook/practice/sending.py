@@ -15,7 +15,7 @@ from importlib import import_module
 from typing import Any, Literal
 
 from blockbook.errors import BlockbookError
-from blockbook.practice.drafting import DIGEST, Draft, read_draft, receivers
+from blockbook.practice.drafting import DIGEST, WHY_LEFT_OUT, Draft, read_draft, receivers
 from blockbook.practice.folder import SETTINGS, Practice
 from blockbook.practice.rounds import sent_log
 from blockbook.practice.sent_log import Entry
@@ -51,12 +51,6 @@ class Outcome:
     said: str = ""
 
 
-_LEFT_OUT = {
-    "example": "its numbers are still the starter's",
-    "alarm": "chest pain, fainting or the like in the last block is still open",
-}
-
-
 def waiting(practice: Practice, drafts: Sequence[Draft], again: bool = False) -> list[Waiting]:
     """Which of the drafts would be sent, in order. again: those too that were sent before."""
     return [_waiting(practice, draft, again) for draft in drafts]
@@ -74,7 +68,7 @@ def _waiting(practice: Practice, draft: Draft, again: bool) -> Waiting:
         why = "the block came back already, so it was sent by hand; take its draft out of drafts/"
         return Waiting(draft, None, (), why, settled=True)
     if draft.left_out:
-        return Waiting(draft, None, (), _LEFT_OUT[draft.left_out], settled=True)
+        return Waiting(draft, None, (), WHY_LEFT_OUT[draft.left_out], settled=True)
     if not draft.path.exists():
         why = "its draft was taken away: it counts as sent by hand; --again drafts it anew"
         return Waiting(draft, None, (), why, settled=True)

@@ -96,7 +96,7 @@ TYPED: dict[str, Typed] = {
 def test_what_was_typed_is_found_and_placed(tmp_path: Path, case: Typed) -> None:
     log = read_workbook(retyped(clean_file(tmp_path), case.typed))
     found = only(log, case.code)
-    _, _, column = case.at.partition("/")
+    column = case.at.partition("/")[2]
     sheet, row = row_of_input(case.at)
     assert found.sheet == sheet
     assert found.cell == f"{'ABCDEFGHIJKL'[COLUMN[column or 'load']]}{row}"
