@@ -27,7 +27,6 @@ from blockbook.training.alarm import STILL_ALARMED
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import COLUMN, LinePlace
-from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import (
     PRIVATE_NOTES,
     TOP,
@@ -36,6 +35,7 @@ from tests.intake.small_block import (
     edited,
     followed,
     log_of,
+    plain_bytes,
     retyped,
     set_of,
     spec_from,
@@ -170,7 +170,7 @@ def test_the_yaml_is_an_equal_specification_and_builds(tmp_path: Path, typed: Ca
     made = following(tmp_path, typed())
     read_back = parse_spec(made.to_yaml(), "next.yaml")
     assert read_back == made.spec
-    (tmp_path / "next.xlsx").write_bytes(block_bytes(read_back))
+    (tmp_path / "next.xlsx").write_bytes(plain_bytes(read_back))
     assert read_workbook(tmp_path / "next.xlsx").spec == made.spec
 
 
@@ -635,7 +635,7 @@ def test_decided_sets_are_the_sets_of_the_new_block(tmp_path: Path) -> None:
 
 def test_the_review_of_another_block_is_refused(tmp_path: Path) -> None:
     another = spec_from(("title: Small block", "title: Another block"))
-    (tmp_path / "another.xlsx").write_bytes(block_bytes(another, clean_inputs()))
+    (tmp_path / "another.xlsx").write_bytes(plain_bytes(another, clean_inputs()))
     review = blockbook.review(tmp_path / "another.xlsx", tmp_path / "review.xlsx")
     with pytest.raises(BlockbookError, match="holds no review of this block") as refused:
         blockbook.next_block(clean_file(tmp_path), tmp_path / "next.yaml", review=review)
@@ -644,7 +644,7 @@ def test_the_review_of_another_block_is_refused(tmp_path: Path) -> None:
 
 def test_one_review_of_two_blocks_serves_both(tmp_path: Path) -> None:
     another = spec_from(("name: Robin Sample", "name: Kim Invented"))
-    (tmp_path / "kim.xlsx").write_bytes(block_bytes(another, clean_inputs()))
+    (tmp_path / "kim.xlsx").write_bytes(plain_bytes(another, clean_inputs()))
     files = [clean_file(tmp_path), tmp_path / "kim.xlsx"]
     review = blockbook.review(files, tmp_path / "review.xlsx")
     digests = [log.digest for log in blockbook.read(files)]
@@ -659,7 +659,7 @@ def test_what_is_no_review_is_refused(tmp_path: Path) -> None:
 
 def test_a_review_tells_pain_before_anything_else(tmp_path: Path) -> None:
     path = tmp_path / "hurt.xlsx"
-    path.write_bytes(block_bytes(spec_from(), {**clean_inputs(), "w2.upper.pain": "B", "w2.upper.where": "elbow"}))
+    path.write_bytes(plain_bytes(spec_from(), {**clean_inputs(), "w2.upper.pain": "B", "w2.upper.where": "elbow"}))
     sheet = load_workbook(blockbook.review(path, tmp_path / "review.xlsx"), data_only=True)[REVIEW]
     texts = [str(row[4].value) for row in sheet.iter_rows() if row[4].value]
     at = texts.index("Robin Sample · Small block · 2 weeks from 4 Jan 2027")

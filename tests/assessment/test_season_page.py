@@ -20,8 +20,7 @@ from blockbook.sheet.book import Cell
 from blockbook.spec.season import DateRange, Season, SeasonBlock
 from blockbook.training.loading import to_kg
 from blockbook.workbook.layout import SUMMARY
-from blockbook.workbook.write import block_bytes
-from tests.intake.small_block import clean_file, clean_inputs, log_of, spec_from
+from tests.intake.small_block import clean_file, clean_inputs, log_of, plain_bytes, spec_from
 
 BEFORE = (("title: Small block", "title: Block before"), ("start: 2027-01-04", "start: 2026-12-21"))
 FILLED_IN = Season(
@@ -126,7 +125,7 @@ def test_what_was_not_logged_stays_an_empty_cell(unfinished: BlockLog, tmp_path:
     assert (week.done, week.hard_done, week.load, week.tonnage, week.bests) == (None, None, None, None, {})
     typed = {name: value for name, value in clean_inputs().items() if name.startswith("w1.")}
     file = tmp_path / "robin.xlsx"
-    file.write_bytes(block_bytes(spec_from(), typed))
+    file.write_bytes(plain_bytes(spec_from(), typed))
     sheet = load_workbook(blockbook.review(file, tmp_path / "review.xlsx"))[SEASON]
     rows = {str(row[0].value): row for row in sheet.iter_rows()}
     assert [cell.value for cell in rows["W02"][6:14]] == [12, None, 12, None, None, None, None, None]

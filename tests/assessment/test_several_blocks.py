@@ -15,8 +15,7 @@ from blockbook.assessment.trend import Past
 from blockbook.errors import BlockbookError
 from blockbook.intake.log import BlockLog
 from blockbook.spec.models import Specification
-from blockbook.workbook.write import block_bytes
-from tests.intake.small_block import clean_inputs, edited, followed, log_of, spec_from
+from tests.intake.small_block import clean_inputs, edited, followed, log_of, plain_bytes, spec_from
 
 WEEKS = (("  weeks: 2\n", "  weeks: 3\n"), ("rpe: [7.5, 8]", "rpe: [7.5, 8, 8]"))
 BEFORE = (*WEEKS, ("title: Small block", "title: Block before"), ("start: 2027-01-04", "start: 2026-12-14"))
@@ -42,7 +41,7 @@ def files_of(folder: Path) -> tuple[Path, Path]:
     paths = folder / "before.xlsx", folder / "latest.xlsx"
     same = still(spec_from(*WEEKS))
     for path, spec in zip(paths, (spec_from(*BEFORE), spec_from(*WEEKS)), strict=True):
-        path.write_bytes(block_bytes(spec, same))
+        path.write_bytes(plain_bytes(spec, same))
     return paths
 
 
@@ -102,7 +101,7 @@ def test_a_block_in_pounds_is_history_of_one_in_kilograms(tmp_path: Path) -> Non
 def test_blocks_of_two_lifters_are_refused(tmp_path: Path) -> None:
     _, latest = files_of(tmp_path)
     other = tmp_path / "kim.xlsx"
-    other.write_bytes(block_bytes(spec_from(("name: Robin Sample", "name: Kim Invented")), {}))
+    other.write_bytes(plain_bytes(spec_from(("name: Robin Sample", "name: Kim Invented")), {}))
     with pytest.raises(BlockbookError, match="blocks of 2 lifters where those of one are wanted") as refused:
         blockbook.next_block([latest, other], tmp_path / "next.yaml")
     assert "Kim Invented (kim.xlsx)" in str(refused.value)
@@ -111,7 +110,7 @@ def test_blocks_of_two_lifters_are_refused(tmp_path: Path) -> None:
 def test_two_blocks_that_begin_on_one_day_are_refused(tmp_path: Path) -> None:
     _, latest = files_of(tmp_path)
     other = tmp_path / "other.xlsx"
-    other.write_bytes(block_bytes(spec_from(("title: Small block", "title: Another one")), clean_inputs()))
+    other.write_bytes(plain_bytes(spec_from(("title: Small block", "title: Another one")), clean_inputs()))
     with pytest.raises(BlockbookError, match="two blocks of Robin Sample that begin on 2027-01-04"):
         blockbook.review([latest, other], tmp_path / "review.xlsx")
 

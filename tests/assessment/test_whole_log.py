@@ -19,8 +19,7 @@ from blockbook.intake.reading import read_workbook
 from blockbook.spec.models import Specification
 from blockbook.spec.values import WEEKLY_FIELDS
 from blockbook.workbook.assemble import assemble
-from blockbook.workbook.write import block_bytes
-from tests.intake.small_block import clean_inputs, log_of, spec_from
+from tests.intake.small_block import clean_inputs, log_of, plain_bytes, spec_from
 from tests.samples import template_spec
 
 STRONGER = ("back squat: 120, bench press: 80, pull-up: 25", "back squat: 190, bench press: 130, pull-up: 70")
@@ -130,7 +129,7 @@ def test_the_correction_of_a_long_log_fits_into_a_cell(tmp_path: Path) -> None:
     pounds = {
         name: round(value * 2.2046) if name.endswith("/load") and value else value for name, value in typed.items()
     }
-    path.write_bytes(block_bytes(spec, pounds))
+    path.write_bytes(plain_bytes(spec, pounds))
     log = read_workbook(path)
     (found,) = (each for each in log.findings if each.code == "unit-mixed-up")
     assert len(found.likely) > 800

@@ -15,7 +15,7 @@ from blockbook.assessment.coach_word import ACCEPT, FINDINGS
 from blockbook.cli import main
 from blockbook.workbook.layout import MANIFEST
 from blockbook.workbook.meet_cells import MEET
-from blockbook.workbook.write import block_bytes
+from tests.intake.small_block import plain_bytes
 from tests.samples import template_spec, typed
 
 HEAVY_SINGLE = "w3.squat.back-squat.1/load"
@@ -26,7 +26,7 @@ OPENERS = {"squat": "C5", "bench": "C10", "deadlift": "C15"}
 def workbook_with(load: float | None = None) -> bytes:
     """A peak block filled in, the heaviest squat with another load if one is given."""
     inputs = typed("peak", "kg", "filled")
-    return block_bytes(template_spec("peak"), inputs if load is None else {**inputs, HEAVY_SINGLE: load})
+    return plain_bytes(template_spec("peak"), inputs if load is None else {**inputs, HEAVY_SINGLE: load})
 
 
 def returned(name: str, load: float | None = None) -> Path:

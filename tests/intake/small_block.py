@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -11,13 +11,16 @@ from openpyxl import load_workbook
 
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.intake.reading import read_workbook
+from blockbook.languages import speaking
+from blockbook.sheet.book import Formula
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification
 from blockbook.training.prescription import PlannedSet
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.layout import COLUMN, LinePlace, SessionPlace, input_name, session_input_key
-from blockbook.workbook.write import block_bytes
+from blockbook.workbook.earlier import TypedRow
+from blockbook.workbook.layout import COLUMN, EARLIER, MANIFEST, LinePlace, SessionPlace, input_name, session_input_key
+from blockbook.workbook.write import block_bytes, workbook_bytes
 
 SMALL_BLOCK = """\
 block:
@@ -154,8 +157,24 @@ def worn_out() -> dict[str, Any]:
 def log_of(folder: Path, spec: Specification, typed: Mapping[str, Any]) -> BlockLog:
     """The log of a workbook with `typed` in its cells."""
     path = folder / "returned.xlsx"
-    path.write_bytes(block_bytes(spec, typed))
+    path.write_bytes(plain_bytes(spec, typed))
     return read_workbook(path)
+
+
+def plain_bytes(spec: Specification, typed: Mapping[str, Any] | None = None, earlier: Sequence[TypedRow] = ()) -> bytes:
+    """A returned workbook that has lost its formulas: the reader trusts none, and they take most of the writing."""
+    made = assemble(spec, earlier)
+    typed_on = {cell.sheet for cell in made.book.inputs.values()}
+    made.book.sheets = {
+        name: made.book.sheets[name] for name in made.book.sheets if name in {*typed_on, EARLIER, MANIFEST}
+    }
+    for sheet in made.book.sheets.values():
+        for place in [place for place, content in sheet.contents.items() if isinstance(content, Formula)]:
+            del sheet.contents[place]
+        sheet.merges, sheet.marks, sheet.charts, sheet.validations = [], [], [], []
+    block, logged = spec.block, {**made.typed, **(typed or {})}
+    with speaking(spec.lifter.language):
+        return workbook_bytes(made.book, logged, block.unit, block.title, block.start)
 
 
 def set_of(log: BlockLog, key: str) -> LoggedSet:

@@ -22,7 +22,6 @@ from blockbook.intake.findings import NOT_HELD, Finding
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.assemble import BlockBook, assemble
-from blockbook.workbook.write import block_bytes
 from tests.intake.small_block import (
     BACK_OFF,
     BENCH,
@@ -31,6 +30,7 @@ from tests.intake.small_block import (
     clean_file,
     clean_inputs,
     log_of,
+    plain_bytes,
     spec_from,
 )
 from tests.samples import template_spec
@@ -442,7 +442,7 @@ def test_a_session_dated_after_the_day_it_is_read_is_told_with_the_day_meant(
     returned = tmp_path / "returned.xlsx"
     typed = {**clean_inputs(*SATURDAY), "w1.lower.date": date(2027, 2, 1)}
     typed |= {name: None for name in typed if name.endswith(".date") and name != "w1.lower.date"}
-    returned.write_bytes(block_bytes(spec_from(*SATURDAY), typed))
+    returned.write_bytes(plain_bytes(spec_from(*SATURDAY), typed))
     log = blockbook.read(returned, today=read_on)
     found = [each for each in log.findings if each.code == "date-to-come"]
     assert [each.likely for each in found] == [{"w1.lower.date": day_number(date(2027, 1, 2))}] * told
@@ -456,7 +456,7 @@ def test_a_session_dated_after_the_day_it_is_read_is_told_with_the_day_meant(
 def test_a_day_that_lies_ahead_is_spoken_of_once_and_never_meant(tmp_path: Path) -> None:
     returned = tmp_path / "returned.xlsx"
     ahead = {"w1.lower.date": date(2027, 2, 1)}  # also behind every session of week 2
-    returned.write_bytes(block_bytes(spec_from(), {**clean_inputs(), **ahead}))
+    returned.write_bytes(plain_bytes(spec_from(), {**clean_inputs(), **ahead}))
     dates = [found.code for found in blockbook.read(returned, today=AFTER).findings if "date" in found.code]
     assert dates == ["date-to-come"]
     late = blockbook.read(clean_file(tmp_path), today=START - timedelta(days=7))

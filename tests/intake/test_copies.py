@@ -15,13 +15,12 @@ from blockbook.errors import BlockbookError
 from blockbook.intake.findings import Finding
 from blockbook.intake.log import BlockLog
 from blockbook.spec.models import Specification
-from blockbook.workbook.write import block_bytes
-from tests.intake.small_block import BENCH, TOP, clean_inputs, set_of, spec_from
+from tests.intake.small_block import BENCH, TOP, clean_inputs, plain_bytes, set_of, spec_from
 
 
 def copy(path: Path, changes: dict[str, Any] | None = None, spec: Specification | None = None) -> Path:
     """A filled-in copy of the block, with other values in some of its cells."""
-    path.write_bytes(block_bytes(spec or spec_from(), {**clean_inputs(), **(changes or {})}))
+    path.write_bytes(plain_bytes(spec or spec_from(), {**clean_inputs(), **(changes or {})}))
     return path
 
 

@@ -14,9 +14,8 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.meet import SO_FAR
 from blockbook.workbook.meet_cells import MEET
-from blockbook.workbook.write import block_bytes
 from tests.intake.meet_block import meet_spec
-from tests.intake.small_block import edited
+from tests.intake.small_block import edited, plain_bytes
 
 GERMAN = ("name: Robin Sample", "name: Robin Sample\n  language: de")
 SPANISH = ("name: Robin Sample", "name: Robin Sample\n  language: es")
@@ -29,7 +28,7 @@ SPANISH = ("name: Robin Sample", "name: Robin Sample\n  language: es")
 def test_marks_are_read_in_every_language(tmp_path: Path, changes: Any, good: str, miss: str) -> None:
     path = tmp_path / "returned.xlsx"
     typed = {"meet.squat.1.mark": good, "meet.squat.2.mark": miss, "meet.event": "banca"}
-    path.write_bytes(block_bytes(meet_spec(*changes), typed))
+    path.write_bytes(plain_bytes(meet_spec(*changes), typed))
     log = read_workbook(path)
     assert log.meet is not None
     assert [attempt.good for attempt in log.meet.attempts] == [True, False]
@@ -48,7 +47,7 @@ def test_the_sheet_itself_knows_its_own_words_and_english(changes: Any, good: st
 
 def test_it_is_found_by_its_headings_whatever_its_tab_says(tmp_path: Path) -> None:
     path = tmp_path / "returned.xlsx"
-    path.write_bytes(block_bytes(meet_spec(GERMAN), {"meet.squat.1.weight": 100.0, "meet.squat.1.mark": "gültig"}))
+    path.write_bytes(plain_bytes(meet_spec(GERMAN), {"meet.squat.1.weight": 100.0, "meet.squat.1.mark": "gültig"}))
     log = read_workbook(edited(path, lambda book: setattr(book["Wettkampf"], "title", "Samstag")))
     assert log.meet is not None
     assert log.meet.attempts[0].weight == 100

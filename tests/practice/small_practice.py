@@ -18,8 +18,7 @@ from blockbook.practice.folder import LIFTERS, LifterFolder, Practice
 from blockbook.practice.rounds import Built, build_current, note
 from blockbook.practice.starting import init
 from blockbook.spec.models import Specification
-from blockbook.workbook.write import block_bytes
-from tests.intake.small_block import SMALL_BLOCK, clean_inputs, spec_from
+from tests.intake.small_block import SMALL_BLOCK, clean_inputs, plain_bytes, spec_from
 from tests.said import told
 
 NAMES = ("Robin Sample", "Jo Beispiel", "Kim Muster", "Alex Example")
@@ -38,7 +37,7 @@ def run(*arguments: str | Path, stdin: str | None = None) -> Result:
 
 def succeeded(*arguments: str | Path, stdin: str | None = None) -> str:
     result = run(*arguments, stdin=stdin)
-    assert (result.exit_code, result.stderr) == (0, "")
+    assert (result.exit_code, result.stderr) == (0, ""), (result.stdout, result.stderr)
     return result.stdout
 
 
@@ -84,7 +83,7 @@ def returned(name: str, typed: Mapping[str, Any] | None = None, *changes: tuple[
 
 @cache
 def _returned(name: str, typed: tuple[tuple[str, Any], ...], changes: tuple[tuple[str, str], ...]) -> bytes:
-    return block_bytes(spec_of(name, *changes), {**clean_inputs(), **dict(typed)})
+    return plain_bytes(spec_of(name, *changes), {**clean_inputs(), **dict(typed)})
 
 
 def message(
