@@ -16,6 +16,7 @@ from blockbook.plan.columns import (
     PLAN,
     STEPS,
     TABLES,
+    WEEKLY,
     Column,
     typed,
 )
@@ -35,6 +36,12 @@ def column_of(key: str) -> Column | None:
         return COLUMNS[key]
     spread = _SPREAD_KEY.fullmatch(key)
     return COLUMNS.get(spread[1]) if spread else None
+
+
+def is_weekly(key: str) -> bool:
+    """Whether a key stands for one of a field's weeks."""
+    column = column_of(key)
+    return column is not None and column.spread is WEEKLY
 
 
 def position_of(key: str) -> int:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from blockbook.formula.definition import Definition
 from blockbook.plan.columns import OF_NO_SESSION, PLAN, ROW_SESSION, SPARE_ROWS, TOTALS, WORKINGS
+from blockbook.plan.keys import is_weekly, position_of
 from blockbook.plan.lists import MUSCLES, Lists
 from blockbook.plan.tables import TablePlace
 from blockbook.sheet.book import Book, Cell, FixedRun, Reference, Run, RunDownHere
@@ -145,7 +146,11 @@ class _Live:
             self._put(_here(key), row, plan_cells.stands_at, {"cells": cells, "position": position})
         for key in number_keys:
             said: dict[str, Reference] = {"cell": self._at(key, row), "mark": self.lists.mark}
-            self._put(_as_number(key), row, plan_cells.number_said, said)
+            if is_weekly(key) and position_of(key):  # the first alone may stand for all
+                in_week: dict[str, Reference] = {"week": position_of(key) + 1, "weeks": self.numbers.weeks}
+                self._put(_as_number(key), row, plan_cells.number_in_week, said | in_week)
+            else:
+                self._put(_as_number(key), row, plan_cells.number_said, said)
 
     def _numbers_of(self, field: str, row: int) -> tuple[Cell, ...]:
         """What stands in the cells of a field, a number as one also where it is text."""

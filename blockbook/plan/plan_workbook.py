@@ -35,10 +35,10 @@ from blockbook.plan.last_block import LastBlock
 from blockbook.plan.lists import DIRECT_CELLS, INDIRECT_CELLS, Lists, add_lists, place_lists
 from blockbook.plan.live import Numbers, add_live
 from blockbook.plan.tables import TablePlace, put_fields, put_table, put_value_key
-from blockbook.sheet.book import Book, Cell, Run, Sheet
+from blockbook.sheet.book import Book, Cell, Reference, Run, Sheet
 from blockbook.spec.models import KIND_WORDS, MOST_WEEKS, Slot, Specification, session_ids, slot_ids
 from blockbook.spec.values import Best
-from blockbook.training.plan_cells import in_use
+from blockbook.training import plan_cells
 from blockbook.workbook.write import workbook_bytes
 
 _LEAST_WEEKS = 6
@@ -96,11 +96,12 @@ def typed_sheets(spec: Specification, remarks: Sequence[str] = (), last: LastBlo
         book.add(name).protected = name in (TOTALS, LISTS, WORKINGS)
     lists = place_lists(spec, len(spec.exercises) + _SPARE_EXERCISES)
     weeks = min(MOST_WEEKS, max(_LEAST_WEEKS, spec.block.weeks))
-    plan = _plan_sheet(book.sheets[PLAN], spec, lists.offered, weeks, remarks, last)
+    plan = _plan_sheet(book.sheets[PLAN], spec, lists.offered, weeks, len(remarks), last)
     if last:
         _decided_sheet(book.sheets[DECIDED], last)
     block = _block_sheet(book.sheets[BLOCK], spec)
-    _lifter_sheet(book.sheets[LIFTER], spec, lists.offered)
+    lifter, best = _lifter_sheet(book.sheets[LIFTER], spec, lists.offered)
+    _plan_head(book.sheets[PLAN], spec, remarks, block["block.title"], lifter, best)
     _equipment_sheet(book.sheets[EQUIPMENT], spec)
     own = _exercises_sheet(book.sheets[EXERCISES], spec, lists.offered)
     numbers = _numbers_sheet(book.sheets[NUMBERS], spec, lists.mark)
@@ -114,21 +115,29 @@ def typed_sheets(spec: Specification, remarks: Sequence[str] = (), last: LastBlo
     return TypedSheets(book, lists, weeks, plan, own, live)
 
 
+def _plan_head(sheet: Sheet, spec: Specification, remarks: Sequence[str], title: Cell, name: Cell, best: Cell) -> None:
+    """What goes by the other sheets: the title, and remarks as long as lifter and first best are those of now."""
+    sheet.formula(0, 0, plan_cells.plan_title, {"title": title, "lifter": name}, "title")
+    first = next((known.load for known in spec.lifter.bests.values()), "")
+    for row, text in enumerate(remarks, start=len(_HOW_TO) + 1):
+        of_now: dict[str, Reference] = {"name": name, "was": spec.lifter.name, "best": best, "best_was": first}
+        sheet.formula(row, 0, plan_cells.while_it_is, {**of_now, "text": text}, "bold")
+
+
 def _plan_sheet(
     sheet: Sheet,
     spec: Specification,
     offered: Mapping[str, Run],
     weeks: int,
-    remarks: Sequence[str],
+    remarks: int,
     last: LastBlock | None,
 ) -> TablePlace:
+    """remarks: how many rows are left for them above."""
     block = spec.block
     for row, text in enumerate(_HOW_TO, start=1):
         sheet.put(row, 0, text, "soft")
     top = len(_HOW_TO) + 1
-    for row, text in enumerate(remarks, start=top):
-        sheet.put(row, 0, text, "bold")
-    top += len(remarks)
+    top += remarks
     columns = PLAN_COLUMNS
     if last:
         behind = next(number for number, column in enumerate(columns, start=1) if column.key == "live.minutes")
@@ -136,7 +145,7 @@ def _plan_sheet(
     there = {column.key: weeks for column in columns if column.spread}
     rows = _plan_rows(spec)
     table = put_table(sheet, top, 0, columns, rows, there, offered)
-    sheet.title(f"Plan · {spec.short_title} · {spec.lifter.name}", max(table.columns.values()))
+    sheet.title("Plan", max(table.columns.values()))
     table = _with_sessions_of_rows(sheet, table, rows)
     if last:
         for row, parts in zip(table.rows, rows, strict=True):
@@ -222,17 +231,20 @@ def _block_sheet(sheet: Sheet, spec: Specification) -> dict[str, Cell]:
     return put_fields(sheet, 3, BLOCK_FIELDS, spec.block, {}, 3)
 
 
-def _lifter_sheet(sheet: Sheet, spec: Specification, offered: Mapping[str, Run]) -> None:
+def _lifter_sheet(sheet: Sheet, spec: Specification, offered: Mapping[str, Run]) -> tuple[Cell, Cell]:
+    """Fill it; where the name and the first best's load stand."""
     _explain(sheet, "Lifter", "Who trains. Bests set the loads of week 1: recent ones, in the block's unit.", 7)
     sheet.widths |= {1: 26, 2: 16, 3: 10, 4: 10, 5: 10, 6: 16, 7: 24}
     places = put_fields(sheet, 3, LIFTER_FIELDS, spec.lifter, {}, 7)
     top = 4 + len(places) + 1
     sheet.put(top, 1, "Bests", "section")
-    sheet.across(top, 2, 7, "A one-rep maximum, or a recent hard set with its reps and effort.", "hint")
+    said = "A one-rep maximum, or a recent hard set with its reps and effort. Body-weight exercises: the load added."
+    sheet.across(top, 2, 7, said, "hint")
     rows = [{"best": _NamedBest(name, best)} for name, best in spec.lifter.bests.items()]
-    put_table(sheet, top + 1, 1, BEST_COLUMNS, [*rows, *[{}] * _SPARE_BESTS], {}, offered)
+    table = put_table(sheet, top + 1, 1, BEST_COLUMNS, [*rows, *[{}] * _SPARE_BESTS], {}, offered)
     sheet.heights[top + 1] = 0
     sheet.heights[top + 2] = 30
+    return places["lifter.name"], Cell(LIFTER, table.first, table.columns["best.load"])
 
 
 class _NamedBest:
@@ -296,7 +308,9 @@ def _numbers_sheet(sheet: Sheet, spec: Specification, mark: Cell) -> dict[str, C
         usual = sheet.put(row, 2, usual_number, "planned")
         own = sheet.put(row, 3, None if own_number is None else field.form.write(own_number), field.form.style)
         if isinstance(usual_number, (int, float)):
-            places[field.key] = sheet.formula(row, 4, in_use, {"own": own, "usual": usual, "mark": mark}, "number")
+            places[field.key] = sheet.formula(
+                row, 4, plan_cells.in_use, {"own": own, "usual": usual, "mark": mark}, "number"
+            )
     sheet.frozen = (3, 0)
     return places
 

@@ -17,6 +17,7 @@ from blockbook.spec.documents import Location
 from blockbook.spec.loading import validated
 from blockbook.spec.models import KIND_WORDS, Slot, Specification
 from blockbook.spec.sound import sound
+from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS
 
 
 def read_plan(path: str | Path) -> Specification:
@@ -61,9 +62,41 @@ def plan_in(
     for order, (sheet, grid) in enumerate(grids.items()):
         SheetReader(source, order, sheet, grid, formulas.get(sheet, ())).read()
     source.mistakes += _kinds_contradicted(source)
+    source.remarks += _left_out_after_the_block(source)
     spec = validated(source, name, Specification)
     remarks = tuple(one_line(f"{place}: {remark}") for place, remark in sorted(source.remarks))
     return ReadPlan(spec, remarks, source)
+
+
+def _left_out_after_the_block(source: PlanSource) -> list[tuple[Place, str]]:
+    """Take out what stands in weeks that the block does not have, as where a template was made shorter."""
+    block = source.data.get("block")
+    weeks = block.get("weeks") if isinstance(block, dict) else None
+    if not isinstance(weeks, int) or weeks < 1:
+        return []
+    beyond: list[tuple[Place, int]] = []
+    for location, part, name in _weekly_values(source.data.get("sessions")):
+        if isinstance(values := part.get(name), list) and len(values) > weeks:
+            beyond += [(source.at((*location, name, at)), at + 1) for at in range(weeks, len(values))]
+            part[name] = values[:weeks]
+    if not beyond:
+        return []
+    which = " and ".join(f"week {week}" for week in sorted({week for _, week in beyond}))
+    also = f", as are {len(beyond) - 1} more" if len(beyond) > 1 else ""
+    said = (
+        f"stands in {which}, and the block has {weeks} weeks: left out{also}. Right? Else correct Weeks (sheet Block)."
+    )
+    return [(min(place for place, _ in beyond), said)]
+
+
+def _weekly_values(sessions: Any) -> Iterator[tuple[Location, dict[str, Any], str]]:
+    """Every field of the sessions that may hold a value a week: where its part stands, the part, its name."""
+    for at, session in enumerate(sessions if isinstance(sessions, list) else ()):
+        for number, slot in enumerate(session["slots"] if isinstance(session.get("slots"), list) else ()):
+            where: Location = ("sessions", at, "slots", number)
+            yield from ((where, slot, name) for name in WEEKLY_FIELDS)
+            if isinstance(back_off := slot.get("back_off"), dict):
+                yield from (((*where, "back_off"), back_off, name) for name in BACK_OFF_WEEKLY_FIELDS)
 
 
 def _with_rising_ranges(slot: Mapping[str, Any]) -> Mapping[str, Any]:

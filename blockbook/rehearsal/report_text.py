@@ -33,8 +33,8 @@ def headlines(rehearsal: Rehearsal, width: int) -> list[str]:
     ]
     if rehearsal.unknown:
         texts.append(
-            f"No maximum is known of {', '.join(rehearsal.unknown)}: what hangs on it is left out. Add a best under "
-            "lifter."
+            f"No maximum is known of {', '.join(rehearsal.unknown)}: what hangs on it is left out. Add it to the "
+            "lifter's bests (of a body-weight exercise: the load added, 0 for none)."
         )
     return [line for text in texts for line in textwrap.wrap(text, width, break_on_hyphens=False)]
 

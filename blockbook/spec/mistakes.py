@@ -110,9 +110,11 @@ def best_mistakes(names: Iterable[str], exercises: Mapping[str, Exercise]) -> It
 
 
 def unlikely(lifter: Lifter, unit: str, exercises: Mapping[str, Exercise]) -> Iterator[tuple[Location, str]]:
-    """Bests that nobody can lift: a slip of a digit, or another unit."""
+    """Bests that nobody can lift: a slip of a digit, or another unit; or that are none, as only the body is lifted."""
     for name, best in lifter.bests.items():
         exercise = exercises.get(name.casefold())
+        if exercise is not None and not best.load and not exercise.body_share:
+            yield ("lifter", "bests", name), "a load of 0 goes with exercises that lift the body. Write the load."
         free = exercise is not None and exercise.implement in ("barbell", "dumbbell")
         if free and best.load > MOST_TIMES_BODY_WEIGHT * lifter.body_weight:
             times = f"{best.load:g} {unit} is {best.load / lifter.body_weight:.0f} times the body weight"

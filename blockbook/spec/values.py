@@ -200,7 +200,12 @@ class Best(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
-    load: float = Field(gt=0, le=MOST_LOAD, description="Load in the block's unit (per hand for dumbbells)")
+    load: float = Field(
+        ge=0,
+        le=MOST_LOAD,
+        description="Load in the block's unit: per hand for dumbbells, what hangs on the lifter (0: nothing) for "
+        "body-weight exercises",
+    )
     reps: int = Field(1, ge=1, le=20)
     rpe: float = Field(10, ge=5, le=10, description="Effort (RPE) of that set; 10 left nothing in reserve")
     spread: float | None = Field(
@@ -224,7 +229,7 @@ BestOrNumber = Annotated[
     PlainSerializer(_dump_best),
     WithJsonSchema(
         {
-            "anyOf": [{"type": "number", "exclusiveMinimum": 0}, Best.model_json_schema()],
+            "anyOf": [{"type": "number", "minimum": 0}, Best.model_json_schema()],
             "description": "A one-rep maximum, or a recent {load, reps, rpe}, or {load, spread, on} learned from logs",
         }
     ),

@@ -11,6 +11,7 @@ from blockbook.formula.expression import (
     BLANK,
     Expression,
     Operand,
+    and_,
     at,
     call,
     count,
@@ -19,6 +20,7 @@ from blockbook.formula.expression import (
     if_,
     is_number,
     is_text,
+    join,
     lift,
     or_,
     round_,
@@ -77,8 +79,29 @@ def number_said(cell: Expression, mark: Expression) -> Expression:
     return if_(is_number(cell), cell, if_(is_text(cell), as_text, BLANK))
 
 
+@definition
+def number_in_week(cell: Expression, mark: Expression, week: Expression, weeks: Expression) -> Expression:
+    """The same of a week's cell; "" where the block is over before that week."""
+    over = if_(is_number(weeks), if_(week > weeks, 1, 0), 0)
+    return if_(over > 0, BLANK, number_said(cell, mark))
+
+
 def _replaced(text: Operand, old: str, new: Operand) -> Expression:
     return call("SUBSTITUTE", text, old, new)
+
+
+@definition
+def plan_title(title: Expression, lifter: Expression) -> Expression:
+    """Whose plan it is, as the other sheets say."""
+    return join("Plan · ", title, " · ", lifter)
+
+
+@definition
+def while_it_is(
+    name: Expression, was: Expression, best: Expression, best_was: Expression, text: Expression
+) -> Expression:
+    """The text, until the coach has written another lifter, or another best."""
+    return if_(and_(same(name, was), same(best, best_was)), text, BLANK)
 
 
 @definition

@@ -166,6 +166,7 @@ def reference(last_load: Expression, last_demand: Expression, share: Expression,
 def ceiling(
     progress: Expression,
     last_load: Expression,
+    last_heaviest: Expression,
     last_overshoot: Expression,
     last_none_up: Expression,
     last_failed: Expression,
@@ -190,11 +191,14 @@ def ceiling(
     `last_planned`. An overshoot, no effort logged, a gap: the last load itself. Pain, or a deload: nothing harder than
     that, and a tenth less after an overshoot; with pain no more than was planned, either, or lifting over a hold would
     raise it. Held on purpose: the last load as it compares. Else a tenth above that
-    (ACSM 2009: 2-10 %), however sure the belief; the week after pain half of it, and above the last load as it was.
-    After a day that was lighter and far easier than asked, half of the way back to the load before it (earlier_load),
-    if that is more.
+    (ACSM 2009: 2-10 %), however sure the belief; the week after pain half of it, and above the last load as it was;
+    nothing on top of a set that was heavier than the others and counts in part (below last_heaviest). After a day that
+    was lighter and far easier than asked, half of the way back to the load before it (earlier_load), if that is more.
     """
-    highest = if_(or_(same(progress, "hold"), same(progress, "tempo")), 0, allowed_rise(most_rise, pain_before))
+    heavier = if_(all_numbers(last_heaviest, last_load, last_planned), 1, 0)
+    risen = if_(heavier > 0, if_(and_(last_heaviest > last_load, last_load > last_planned), 1, 0), 0)
+    as_it_is = or_(same(progress, "hold"), same(progress, "tempo"), risen > 0)
+    highest = if_(as_it_is, 0, allowed_rise(most_rise, pain_before))
     unlifted = _unlifted(holding_pain, stood_in, last_planned)
     light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < earlier_load)
     half_way_back = (last_load + earlier_load) / 2

@@ -63,6 +63,23 @@ def test_a_length_that_is_no_number_is_no_fault_of_the_rows() -> None:
     assert [shown(book, place_of("live.check", row)) for row in (SQUAT, BENCH, SLED)] == ["ok"] * 3
 
 
+def test_what_stands_above_the_plan_goes_by_what_the_coach_has_written() -> None:
+    invented = "All is invented."
+    name, best = place_of("lifter.name"), place_of("best.load", 0)
+    for cell, typed, said in ((name, small_plan().lifter.name, invented), (name, "Kim", ""), (best, 133, "")):
+        book = plan_book(small_plan(), [invented])
+        book.sheets[cell.sheet].contents[cell.row, cell.column] = typed
+        places = sorted(place for place in book.sheets[PLAN].contents if place[1] == 0)
+        head = [shown(book, Cell(PLAN, *place)) for place in places]
+        assert ([text for text in head if text == invented] == [invented]) == bool(said)
+        assert str(head[0]).endswith("Kim") == (typed == "Kim")
+
+
+def test_weeks_after_the_block_are_no_fault_of_the_rows() -> None:
+    book = typed_into({"block.weeks": 3})
+    assert [shown(book, place_of("live.check", row)) for row in (SQUAT, BENCH, SLED)] == ["ok"] * 3
+
+
 @pytest.mark.parametrize(
     ("key", "row", "typed", "said"),
     [

@@ -300,6 +300,21 @@ def test_which_session_a_row_was_written_for_is_hidden_and_read_all_the_same(tmp
     assert 'the row that named the session of this exercise ("upper") is gone' in refused(path)
 
 
+def test_what_stands_in_weeks_after_the_block_is_left_out_and_told() -> None:
+    """As in a template that a coach makes shorter."""
+    plan = plan_in(typed_in({("slot.rpe.5", SQUAT): 6}), "plan.xlsx")
+    cell = place_of("slot.rpe.5", SQUAT)
+    assert plan.spec == small_plan()
+    assert plan.remarks == (
+        f"{cell.sheet}!{cell.address} (Effort (RPE 5 to 10), week 5): stands in week 5, and the block has 4 weeks: "
+        "left out. Right? Else correct Weeks (sheet Block).",
+    )
+    shorter = plan_in(typed_in({"block.weeks": 3, "block.deload_week": None}), "plan.xlsx")
+    assert (shorter.spec.block.weeks, len(slots(shorter.spec)[0].rpe or ())) == (3, 3)
+    (said,) = shorter.remarks
+    assert ": stands in week 4, and the block has 3 weeks: left out, as are " in said
+
+
 # What is said of mistakes
 
 PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT, SLED)
@@ -322,7 +337,6 @@ PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT,
         ("slot.rpe.1", SLED, None, "the target effort is missing"),
         ("slot.sets.3", SLED, 3, "is empty, and a later week is not"),
         ("slot.rpe.4", SQUAT, None, "or 4, one a week. Is a week's cell empty, or its column gone?"),
-        ("slot.rpe.5", SQUAT, 6, "the block has 4 weeks, so there is no week 5. Leave its value out"),
         ("slot.tempo", SLED, date(2027, 3, 1), "made a date or time of what was typed"),
         ("slot.rpe.1", SLED, date(2027, 3, 1), "made a date of what was typed"),
         ("slot.feeler", SLED, "maybe", 'should be yes or no (it says "maybe")'),
@@ -333,7 +347,7 @@ PLACES = [*((key, row) for key in small_sheets().plan.columns for row in (SQUAT,
         ("session.day", SQUAT, "someday", "should be 'mon', 'tue'"),
         ("best.exercise", 0, "back squad", 'no exercise is called "back squad"'),
         ("best.exercise", 0, "bench press", '"bench press" stands here twice. Keep one.'),
-        ("best.load", 0, -5, "should be greater than 0"),
+        ("best.load", 0, -5, "should be greater than or equal to 0"),
         ("best.load", 0, None, "is empty. Fill it in, or empty the row."),
         ("plate.pairs", 0, 2.5, "should be a whole number"),
         ("plate.weight", 0, "big", "should be a number"),

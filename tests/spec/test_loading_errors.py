@@ -126,6 +126,9 @@ MISTAKES: dict[str, Mistake] = {
     "unknown exercise without a near one": Mistake(
         "exercise: leg press", "exercise: qqqqqq", 22, ("slots[2].exercise", '"qqqqqq"', "exercises")
     ),
+    "best of 0": Mistake(
+        "bench press: 80", "bench press: 0", 8, ("lifter.bests.bench press", "goes with exercises that lift the body")
+    ),
     "best of an unknown exercise": Mistake(
         "bench press: 80", "bench pres: 80", 8, ("lifter.bests.bench pres", "Did you mean bench press")
     ),
