@@ -516,7 +516,7 @@ def _learned_for_the_meet(
 ) -> Specification:
     from blockbook.assessment.next_block import for_the_meet
 
-    wrong = [found for found in log.findings if found.severity == "error"]
+    wrong = log.unusable
     if wrong and warn is not None:
         warn(
             f"{len(wrong)} error{'s' if len(wrong) > 1 else ''} in the log, the first: {wrong[0].message} Attempts "

@@ -12,7 +12,7 @@ from blockbook.assessment.first_loads import Start, first_loads
 from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outlook import Outlook, Suggestion
 from blockbook.assessment.suggestions import suggest
-from blockbook.intake.findings import ALARM_NOTED
+from blockbook.intake.findings import ALARMS
 from blockbook.intake.how_far import half_way, so_far
 from blockbook.intake.log import BlockLog
 from blockbook.spec.answers import OFFERED
@@ -142,7 +142,7 @@ class NextBlock:
         """What holds for more than one exercise: what asks for a physician, pain and its relatives, a deload; then what
         was done instead, changes, and guards broken.
         """
-        yield from (f"{found.message} {found.hint}" for found in self.log.findings if found.code == ALARM_NOTED)
+        yield from (f"{found.message} {found.hint}" for found in self.log.findings if found.code in ALARMS)
         if self.spec.block.alarm_open:
             yield (
                 "A physician has the next word: on the lifter's next sheet all loads are struck out until none is "

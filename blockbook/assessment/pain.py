@@ -16,8 +16,13 @@ def near(exercise: Exercise, painful: Sequence[Exercise]) -> str:
 
 
 def noted(log: BlockLog, line: Line) -> bool:
-    """Whether pain was noted of an exercise in its session, by its letter or of the session as a whole."""
-    return bool(log.calculation.number(log.workbook.workings.cell(line, "pain")))
+    """Whether pain was noted of an exercise in its session, by its letter or of the session as a whole.
+
+    What asks for a physician is no exercise's own pain.
+    """
+    cells = log.workbook.workings.row(line)
+    pain, by_letter, alarm = (log.calculation.number(cells[name]) for name in ("pain", "named", "alarm_noted"))
+    return bool(pain) and bool(by_letter or not alarm)
 
 
 def named(log: BlockLog, line: Line) -> bool:
@@ -42,5 +47,7 @@ def unnamed(log: BlockLog) -> list[str]:
     return [
         f"{session.name}, week {session.week}"
         for session in log.sessions
-        if session.reports_pain and not any(named(log, line) for line in lines[session.key])
+        if session.reports_pain
+        and not any(named(log, line) for line in lines[session.key])
+        and any(noted(log, line) for line in lines[session.key])
     ]

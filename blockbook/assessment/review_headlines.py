@@ -11,7 +11,7 @@ from blockbook.assessment.meet_result import meet_held
 from blockbook.assessment.outcome import effort_tested
 from blockbook.assessment.outlook import Outlook
 from blockbook.assessment.season_page import season_of
-from blockbook.intake.findings import ALARM_NOTED, PAIN, what_to_say
+from blockbook.intake.findings import ALARMS, PAIN, what_to_say
 from blockbook.intake.how_far import half_way, so_far
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
@@ -26,7 +26,7 @@ def headlines(
     spec = log.spec
     pains = [found for found in log.findings if found.code in PAIN]
     if pains:
-        todo = next((found.hint for found in pains if found.code == ALARM_NOTED), "Talk to the lifter.")
+        todo = next((found.hint for found in pains if found.code in ALARMS), "Talk to the lifter.")
         yield "alert", f"First: {' '.join(found.message for found in pains)} {todo}"
     for each in (*earlier, log):
         if (doubt := each.stopped_by) is not None:

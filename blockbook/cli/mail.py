@@ -41,10 +41,11 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
       blockbook collect inbox.mbox
     """
     import blockbook
+    from blockbook.many import cores
 
     if quiet and verbose:
         raise click.UsageError("--quiet says less and --verbose says more. Leave one of them out.")
-    done = blockbook.collect(mails, practice or ".")
+    done = blockbook.collect(mails, practice or ".", cores())
     for filed in done.filed:
         if filed.remark:
             say(f"{filed.lifter.name}: {filed.title} ({filed.name}): {filed.remark}")
@@ -54,13 +55,21 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
         say(f"unsorted/{left.path.name}: {left.reason}{left.perhaps and f' Perhaps of {left.perhaps}.'}")
     for line in done.words:
         say(line)
+    for lifter in done.alarms:
+        say(
+            f"{lifter.name}: chest pain, fainting or the like is noted and not answered. Call the lifter today: no "
+            "training before a physician has seen it."
+        )
     for name in done.known if verbose else ():
         say(f"known already: {name}")
     for name in done.passed_over if verbose else ():
         say(f"passed over: {name}")
     if not quiet:
         counts = f"{len(done.filed)} filed, {len(done.known)} known already, {len(done.unsorted)} new in unsorted/"
-        say(f"{counts}, {len(done.passed_over)} within texts passed over; {_messages(done.counted.messages)}.")
+        left = f"{counts}, {len(done.passed_over)} pictures and the like left" if done.passed_over else counts
+        say(f"{left}; {_messages(done.counted.messages)}.")
+        if done.filed and not done.wrong:
+            say("Next: `blockbook overview` says who needs you.")
     if done.wrong:
         raise BlockbookError("\n".join(done.wrong))
 

@@ -334,7 +334,7 @@ class _Said(NamedTuple):
 def _next_said(made: NextBlock, names: str) -> _Said:
     from blockbook.training.doubts_on_dates import doubts_on_meet
 
-    errors = sum(found.severity == "error" for found in made.log.findings)
+    errors = len(made.log.unusable)
     left_out = "error in the log was" if errors == 1 else "errors in the log were"
     text = f"{errors} {left_out} left out: blockbook read {names}"
     looks = (f"Look: {said}" for _, said in doubts_on_meet(made.spec))

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from blockbook.intake.believable import DOUBTS, EFFORTS, SLIPS
-from blockbook.intake.believable.notes import alarm_noted
+from blockbook.intake.believable.notes import alarm_ignored, alarm_noted
 from blockbook.intake.believable.strength import by_session, loads_made, session_of
 from blockbook.intake.cells import says_not_done
 from blockbook.intake.findings import SINCE_ANSWERED, Finding, finding
@@ -50,10 +50,10 @@ def pain_reported(log: BlockLog) -> Iterator[Finding]:
 
 
 def _still_holds(log: BlockLog, session: LoggedSession) -> bool:
-    """Whether the pain of a session was the last that was heard of one of its exercises."""
+    """Whether the pain of a session was the last that was heard of one of its exercises, or an alarm holds all."""
     place = next(place for place in log.workbook.sessions if place.session.key == session.key)
     rows = [log.workbook.workings.rows[line.slot_key, log.spec.block.weeks] for line in place.session.lines]
-    return any(log.calculation.number(row["pain_after"]) for row in rows)
+    return log.alarm_open or any(log.calculation.number(row["pain_after"]) for row in rows)
 
 
 def _and_yet_none(told: Finding, session: LoggedSession) -> Finding:
@@ -292,6 +292,7 @@ def _in_the_blocks_unit(value: float, unit: Unit) -> float:
 
 CHECKS: tuple[Check, ...] = (
     alarm_noted,
+    alarm_ignored,
     pain_reported,
     pain_before_the_change,
     effort_on_scale,

@@ -10,7 +10,8 @@ Severity = Literal["error", "warning", "note"]
 
 
 class FindingKind(NamedTuple):
-    """severity: error = something logged could not be used; warning = look at it; note = for information."""
+    """severity: error = something logged could not be used, or asks for a physician; warning = look at it; note = for
+    information."""
 
     severity: Severity
     hint: str
@@ -21,10 +22,14 @@ _SHEET_BLIND = (
     "may differ from the ones here."
 )
 
-ALARM_NOTED = "alarm-noted"
-"""The code of a finding on which a physician has the next word."""
+ALARM_NOTED, ALARM_IGNORED = "alarm-noted", "alarm-ignored"
+ALARMS = frozenset({ALARM_NOTED, ALARM_IGNORED})
+"""Codes of findings on which a physician has the next word."""
 
-PAIN = frozenset({ALARM_NOTED, "pain-reported", "pain-in-note"})
+ALARM_CARRIED = "chest pain, fainting or the like in the last block is still open"
+"""Of an alarm that no answer came to before the next block was written."""
+
+PAIN = frozenset({*ALARMS, "pain-reported", "pain-in-note"})
 """Codes of findings that something hurts: said before all else, and each on its own."""
 
 _OF_WHOLE_LOGS = frozenset({"unit-mixed-up", "reserve-for-effort", "effort-for-reserve", "wrong-lifter"})
@@ -37,6 +42,8 @@ ALARM_UNHEARD = (
     "goes on as if nothing was: the next one strikes all loads out."
 )
 
+ALARM_ANSWERED = "Ask the lifter what the physician said. Loads go on from there by half steps."
+
 SINCE_ANSWERED = "Talk to the lifter. Since then Pain? says none, and loads go on from there by half steps."
 
 NOT_HELD = "Talk to the lifter. No load is held for it: if it was pain, have it typed where pain is asked for."
@@ -47,10 +54,11 @@ KINDS: dict[str, FindingKind] = {
         "warning", "Talk to the lifter before the next block. The load is held until Pain? says none."
     ),
     ALARM_NOTED: FindingKind(
-        "warning",
-        "Call the lifter today: no training before a physician has seen it. All loads of that session are "
-        "held as for pain.",
+        "error",
+        "Call the lifter today: no training before a physician has seen it. All loads are struck out until a later "
+        "session says none under Pain.",
     ),
+    ALARM_IGNORED: FindingKind("error", "Call the lifter today: no training before a physician has seen it."),
     "pain-in-note": FindingKind(
         "warning", "Talk to the lifter. The load is held as for pain, until Pain? says none for that session."
     ),

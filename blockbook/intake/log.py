@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from blockbook.formula.functions import Scalar
-from blockbook.intake.findings import ALARM_NOTED, ALARM_UNHEARD, Finding, finding
+from blockbook.intake.findings import ALARM_NOTED, ALARM_UNHEARD, ALARMS, Finding, finding
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Specification
 from blockbook.training.pain import nothing_hurts
@@ -251,6 +251,11 @@ class BlockLog:
         last = [place.session.lines[0] for place in self.workbook.sessions if place.session.lines][-1]
         unheard = any(found.code == ALARM_NOTED and found.hint == ALARM_UNHEARD for found in self.findings)
         return unheard or bool(self.calculation.number(self.workbook.workings.cell(last, "alarm_open")))
+
+    @property
+    def unusable(self) -> tuple[Finding, ...]:
+        """What was typed and could not be used, each with what is wrong."""
+        return tuple(found for found in self.findings if found.severity == "error" and found.code not in ALARMS)
 
     @property
     def begun_weeks(self) -> int:

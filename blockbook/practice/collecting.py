@@ -12,8 +12,9 @@ from blockbook.errors import BlockbookError
 from blockbook.files import write_text, write_whole
 from blockbook.intake.kinds import CSV_SUFFIXES, SPREADSHEET_SUFFIXES
 from blockbook.intake.opening import open_content
-from blockbook.intake.reading import manifest_in
+from blockbook.intake.reading import manifest_in, read_files
 from blockbook.intake.returned import NoSpreadsheet, shown
+from blockbook.many import each
 from blockbook.practice.folder import UNSORTED, LifterFolder, Practice, block_folder, open_practice
 from blockbook.practice.messages import Attachment, Counted, attachments
 from blockbook.practice.returns import same_block
@@ -54,7 +55,8 @@ class Unsorted:
 @dataclass
 class Collected:
     """What came of it. known: already there; passed_over: pictures and the like within messages; words: sentences on
-    mails of lifters without a workbook; wrong: mails that could not be opened.
+    mails of lifters without a workbook; alarms: lifters of whom something filed asks for a physician and was not
+    answered; wrong: mails that could not be opened.
     """
 
     filed: list[Filed] = field(default_factory=list)
@@ -63,14 +65,16 @@ class Collected:
     passed_over: list[str] = field(default_factory=list)
     counted: Counted = field(default_factory=Counted)
     words: list[str] = field(default_factory=list)
+    alarms: list[LifterFolder] = field(default_factory=list)
     wrong: list[str] = field(default_factory=list)
 
 
-def collect(mails: Sequence[str | Path], practice: str | Path = ".") -> Collected:
+def collect(mails: Sequence[str | Path], practice: str | Path = ".", workers: int = 1) -> Collected:
     """File every returned workbook in the mails under its lifter, once, as it came.
 
     mails: .eml files, mbox files, Maildirs, folders and archives. Lifter and block are told by the hidden manifest,
     never by sender or file name. What cannot be opened is told in `wrong`; the rest is collected all the same.
+    workers, and what it asks of a program: as in `many.each`.
     """
     opened = open_practice(practice)
     with opened.locked():
@@ -82,7 +86,14 @@ def collect(mails: Sequence[str | Path], practice: str | Path = ".") -> Collecte
             except BlockbookError as error:
                 collecting.done.wrong.append(str(error))
         collecting.note_words()
+        collecting.note_alarms(workers)
     return collecting.done
+
+
+def _alarm_in(folder: Path) -> bool:
+    """Whether what was filed there, taken together, asks for a physician and nobody answered."""
+    logs, _ = read_files(sorted(path for path in folder.iterdir() if path.is_file()))
+    return any(log.alarm_open for log in logs)
 
 
 class _Collecting:
@@ -101,6 +112,12 @@ class _Collecting:
             if lifter := self._by_address(origin.address):
                 subject = f', "{origin.subject}"' if origin.subject else ""
                 self.done.words.append(f"{lifter.name}: a mail without a workbook ({origin.place}{subject}). Read it.")
+
+    def note_alarms(self, workers: int) -> None:
+        """Nobody waits for a review with what asks for a physician. What cannot be read is told by the overview."""
+        lifter_of = {filed.path.parent: filed.lifter for filed in self.done.filed}
+        found = each(_alarm_in, list(lifter_of), workers)
+        self.done.alarms = [lifter_of[folder] for folder, alarm in found if alarm is True]
 
     def take(self, attachment: Attachment) -> None:
         if attachment.content.startswith(_WHY.encode()):  # a reason of ours, where unsorted/ is collected again

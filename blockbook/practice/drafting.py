@@ -14,6 +14,7 @@ from typing import Literal, TypeAlias
 from blockbook.api import file_name
 from blockbook.errors import BlockbookError
 from blockbook.files import write_whole
+from blockbook.intake.findings import ALARM_CARRIED
 from blockbook.practice.folder import DRAFTS, LifterFolder, Practice, block_folder, open_practice
 from blockbook.practice.letters import letter, one_line
 from blockbook.practice.outdated import withdraw
@@ -29,7 +30,7 @@ DIGEST = "X-Blockbook-Digest"
 LeftOut: TypeAlias = Literal["", "example", "alarm"]
 WHY_LEFT_OUT: Mapping[LeftOut, str] = {
     "example": "all bests are still the example's",
-    "alarm": "chest pain, fainting or the like in the last block is still open",
+    "alarm": ALARM_CARRIED,
 }
 """Why a block is not mailed together with the others, but only by its lifter's name."""
 

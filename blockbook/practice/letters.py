@@ -8,9 +8,10 @@ from pathlib import Path
 from string import Template
 
 from blockbook.errors import BlockbookError
-from blockbook.languages import full_day_text, nearest_tag, speaking
+from blockbook.languages import full_day_text, nearest_tag, say, speaking
 from blockbook.practice.folder import Practice
 from blockbook.spec.models import Specification
+from blockbook.training.alarm import OPEN
 from blockbook.training.prescription import weeks
 
 FIELDS = ("lifter", "title", "start", "end", "weeks", "meet", "unit", "file", "coach")
@@ -19,7 +20,7 @@ _LONGEST = 50_000
 
 def letter(practice: Practice, language: str, spec: Specification, file: str) -> tuple[str, str]:
     """Subject and text of the letter to a lifter; file: what the workbook is called. A block starts with its first
-    session, whatever day its weeks begin on.
+    session, whatever day its weeks begin on. Above it stands what asks for a physician, where that is still open.
 
     Raises BlockbookError, naming file and line, for a template that is missing or names an unknown field.
     """
@@ -44,7 +45,11 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
     if not head.startswith("Subject:"):
         raise BlockbookError(f"{path}: the first line should be the subject, such as: Subject: $title")
     subject = one_line(head.removeprefix("Subject:"))
-    return subject, "\n".join(body).strip() + "\n"
+    text = "\n".join(body).strip() + "\n"
+    if block.alarm_open:
+        with speaking(nearest_tag(language) or "en"):
+            text = f"{say(OPEN)}\n\n{text}"
+    return subject, text
 
 
 def _written(day: date, language: str) -> str:

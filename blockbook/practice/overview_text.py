@@ -15,7 +15,7 @@ from blockbook.practice.standing import Kind, Standing
 _WIDTH = 80
 _WIDTHS = (20, 16, 6, 34)
 """The second holds "from 14 Jan 2027" and "12 of 12 weeks" on one line."""
-_FIRST = ("pain", "overdue", "unreadable")
+_FIRST = ("alarm", "pain", "overdue", "unreadable")
 
 
 def show(every: Sequence[Standing], out: TextIO, quiet: bool = False) -> None:

@@ -16,7 +16,7 @@ from blockbook.api import file_name
 from blockbook.assessment.history import LineHistory, histories, share_done
 from blockbook.assessment.readiness import deload_reason, deload_signs, ended_light, weekly_over
 from blockbook.errors import BlockbookError
-from blockbook.intake.findings import ALARM_NOTED, PAIN
+from blockbook.intake.findings import ALARM_CARRIED, ALARMS, PAIN
 from blockbook.intake.how_far import weeks_begun, what_came
 from blockbook.intake.log import BlockLog
 from blockbook.languages import day_text
@@ -35,17 +35,28 @@ BuiltVersion = Literal["never", "before it was changed", "as it is"]
 """Which version of a block a workbook was made of here."""
 
 Kind = Literal[
-    "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "unfinished", "meet"
+    "alarm",
+    "pain",
+    "overdue",
+    "unreadable",
+    "unwritten",
+    "findings",
+    "effort",
+    "stalled",
+    "adherence",
+    "unfinished",
+    "meet",
 ]
 KINDS: tuple[Kind, ...] = (
-    "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "unfinished", "meet",
+    "alarm", "pain", "overdue", "unreadable", "unwritten", "findings", "effort", "stalled", "adherence", "unfinished",
+    "meet",
 )  # fmt: skip
 """What can need the coach, the most pressing first. Common practice, no source."""
 
 _FOR_INFORMATION = ("meet",)
 """Kinds that a next block may be written under without being looked at one by one."""
 
-_OPEN_STILL = ("unreadable", "meet")
+_OPEN_STILL = ("alarm", "unreadable", "meet")
 """Kinds that the coach's decision on a log leaves open."""
 
 _NAMED = 3
@@ -205,6 +216,7 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, known: Known
     every = histories(found) if found else ()
     overdue = list(_overdue(practice, spec, found, today))
     needs = [
+        *_alarm(spec, found),
         *_pain(found),
         *overdue,
         *_unreadable(problems, known.unsorted),
@@ -260,12 +272,21 @@ def _progress(spec: Specification, found: BlockLog | None, today: date) -> str:
     return f"due {day_text(spec.block.last)}"
 
 
+def _alarm(spec: Specification, found: BlockLog | None) -> Iterator[Need]:
+    """What asks for a physician, until the lifter's sheet says that it is well: no decision of the coach ends it."""
+    if found is None and spec.block.alarm_open:
+        yield Need("alarm", f"{ALARM_CARRIED}. A physician decides first; `mail` leaves the lifter out unless named")
+    if found is not None and found.alarm_open:
+        said = next((f"{each.message} {each.hint}" for each in found.findings if each.code in ALARMS), "")
+        yield Need("alarm", said or f"{ALARM_CARRIED}. A physician decides first")
+
+
 def _pain(found: BlockLog | None) -> Iterator[Need]:
-    pains = [each for each in (found.findings if found else ()) if each.code in PAIN]
-    if pains:
+    findings = found.findings if found else ()
+    told = ALARMS if found and found.alarm_open else ()
+    if pains := [each for each in findings if each.code in PAIN and each.code not in told]:
         more = f" (and {len(pains) - 1} more)" if len(pains) > 1 else ""
-        todo = f" {pains[0].hint}" if pains[0].code == ALARM_NOTED else ""
-        yield Need("pain", f"{pains[0].message}{todo}{more}", len(pains))
+        yield Need("pain", f"{pains[0].message}{more}", len(pains))
 
 
 def _overdue(practice: Practice, spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
@@ -290,7 +311,7 @@ def _unwritten(spec: Specification, found: BlockLog | None) -> Iterator[Need]:
 
 
 def _of_log(found: BlockLog, every: Sequence[LineHistory], practice: Practice) -> Iterator[Need]:
-    grave = [each for each in found.findings if each.severity == "error" and each.code not in PAIN]
+    grave = found.unusable
     doubts = [each for each in found.findings if each.severity == "warning" and each.code not in PAIN]
     if grave or doubts:
         counts = ((len(grave), "error"), (len(doubts), "warning"))

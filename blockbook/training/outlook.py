@@ -7,7 +7,7 @@
 from __future__ import annotations
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, all_numbers, choose, count, if_, is_number, maximum
+from blockbook.formula.expression import BLANK, Expression, all_numbers, choose, count, if_, is_number, maximum, round_
 from blockbook.languages import say
 from blockbook.training.loading import over
 
@@ -31,6 +31,16 @@ def rise(start: Expression, end: Expression, body_load: Expression) -> Expressio
     return if_(all_numbers(start, end), if_(lifted > 0, (end + body_load) / lifted - 1, BLANK), BLANK)
 
 
+HELD_FOR_PAIN = "held: pain was reported"
+
+
+@definition
+def without_steps(instead: Expression, start: Expression, end: Expression, holding_pain: Expression) -> Expression:
+    """What an exercise does instead of a step a week, in words; not where pain holds it, or less is asked by then."""
+    falls = if_(all_numbers(start, end), if_(round_(end - start, 6) < 0, 1, 0), 0)
+    return choose((holding_pain > 0, say(HELD_FOR_PAIN)), (falls > 0, say("lighter by then")), otherwise=instead)
+
+
 @definition
 def remark(
     start: Expression, stepped: Expression, end: Expression, steps: Expression, holding_pain: Expression
@@ -38,7 +48,7 @@ def remark(
     """What a step every week comes to, by what stands in the last week; or that pain holds it there (above 0)."""
     half_a_step = (stepped - start) / steps / 2
     judged = choose(
-        (holding_pain > 0, say("held: pain was reported")),
+        (holding_pain > 0, say(HELD_FOR_PAIN)),
         (stepped > end + half_a_step, say("more than the plan")),
         (stepped < end - half_a_step, say("less than the plan")),
         otherwise=say("about the plan"),

@@ -172,22 +172,37 @@ def pain_open(pain: Expression, last_pain: Expression, held: Expression) -> Expr
     return if_(and_(or_(last_pain > 0, held > 0), not_(is_number(pain))), 1, 0)
 
 
+def _of_its_own(pain: Expression, named: Expression, alarm_noted: Expression) -> Expression:
+    """What was said of this exercise itself. What asks for a physician is of none: it holds all until it is answered,
+    in whatever session (`alarm.alarm_open`)."""
+    return if_(and_(alarm_noted > 0, named < 1), BLANK, pain)
+
+
 @definition
-def pain_carried(pain: Expression, number: Expression, before: Expression) -> Expression:
+def pain_carried(
+    pain: Expression, named: Expression, alarm_noted: Expression, number: Expression, before: Expression
+) -> Expression:
     """The exercise's number while pain was the last thing heard of it, done or not; 0 once it was said to be gone.
 
     pain: as `painful` says it; after pain an empty cell says nothing. number: its place among all exercises, from 1.
     """
-    return if_(is_number(pain), pain * number, before)
+    said = _of_its_own(pain, named, alarm_noted)
+    return if_(is_number(said), said * number, before)
 
 
 @definition
-def still_held(pain: Expression, held: Expression) -> Expression:
+def still_held(pain: Expression, named: Expression, alarm_noted: Expression, held: Expression) -> Expression:
     """1 while pain of an exercise that has left the block (`Slot.held_for`) holds this one: until its own is answered.
 
     held: the same before this session.
     """
-    return if_(is_number(pain), 0, held)
+    return if_(is_number(_of_its_own(pain, named, alarm_noted)), 0, held)
+
+
+@definition
+def pain_until_now(holding_pain: Expression, alarm_noted: Expression) -> Expression:
+    """Above 0 where pain held an exercise the last time, or what was noted in its session asked for a physician."""
+    return maximum(holding_pain, alarm_noted)
 
 
 @definition

@@ -15,11 +15,11 @@ from blockbook.spec.catalogue import shown_name
 from blockbook.spec.models import Slot, Specification
 
 PAIN_HELD = "Pain was reported: no increase this time. "
-PAIN_LESS = "Pain was reported: {change} {unit} less this time. "
+PAIN_LESS = "Pain was reported: lighter than you lifted last time. "
 PAIN_GONE = "Once it is gone, type none under Pain: the next load goes on from here. "
 PAIN_NEARBY = "Pain was reported for {exercise}: no increase here this time. "
-PAIN_NEARBY_LESS = "Pain was reported for {exercise}: {change} {unit} less here this time. "
-PAIN_NEARBY_GONE = "Once it is gone, type none under Pain in the next session with it. "
+PAIN_NEARBY_LESS = "Pain was reported for {exercise}: lighter here than you lifted last time. "
+PAIN_NEARBY_GONE = "Once it is gone, type none under Pain in the next session with {exercise}. "
 ASK_BEFORE = "Ask your coach before you lift this."
 PAIN_BEFORE = (
     "Pain was reported for {exercise} before this block: no increase here. Once it is gone, type none under Pain: the "
@@ -38,18 +38,17 @@ def _less(planned: Expression, last_load: Expression) -> Expression:
     return if_(all_numbers(planned, last_load), if_(round_(planned - last_load, 2) < 0, 1, 0), 0)
 
 
-def held_for_pain(planned: Expression, last_load: Expression, unit: Expression) -> Expression:
+def held_for_pain(planned: Expression, last_load: Expression) -> Expression:
     """Of an exercise that hurt when it was last heard of."""
-    less = sentence(PAIN_LESS, change=round_(last_load - planned, 2), unit=unit)
-    held = if_(_less(planned, last_load) > 0, less, say(PAIN_HELD))
+    held = if_(_less(planned, last_load) > 0, say(PAIN_LESS), say(PAIN_HELD))
     return join(held, say(PAIN_GONE), say(ASK_BEFORE))
 
 
-def held_for_pain_nearby(planned: Expression, last_load: Expression, sore: Expression, unit: Expression) -> Expression:
+def held_for_pain_nearby(planned: Expression, last_load: Expression, sore: Expression) -> Expression:
     """Of a close relative of what hurts (sore)."""
-    less = sentence(PAIN_NEARBY_LESS, exercise=sore, change=round_(last_load - planned, 2), unit=unit)
-    held = if_(_less(planned, last_load) > 0, less, sentence(PAIN_NEARBY, exercise=sore))
-    return join(held, say(PAIN_NEARBY_GONE), say(ASK_BEFORE))
+    less, no_more = (sentence(text, exercise=sore) for text in (PAIN_NEARBY_LESS, PAIN_NEARBY))
+    held = if_(_less(planned, last_load) > 0, less, no_more)
+    return join(held, sentence(PAIN_NEARBY_GONE, exercise=sore), say(ASK_BEFORE))
 
 
 def held_reason(slot: Slot, week: int, spec: Specification) -> str:

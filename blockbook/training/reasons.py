@@ -185,10 +185,10 @@ def _plan_reason(
             not_(is_number(planned)),
             sentence(words.work_up, reps=reps, rpe=rpe, left=10 - rpe),
         ),
-        (last_pain > 0, held_for_pain(planned, last_load, unit)),
+        (last_pain > 0, held_for_pain(planned, last_load)),
         (held > 0, held_reason),
         (and_(differs(sore, ""), not_(is_number(last_load))), sentence(PAIN_NEARBY_FIRST, exercise=sore)),
-        (differs(sore, ""), held_for_pain_nearby(planned, last_load, sore, unit)),
+        (differs(sore, ""), held_for_pain_nearby(planned, last_load, sore)),
         (not_(is_number(last_load)), first_reason),
         (same(progress, "deload"), say("Deload: lighter on purpose. Leave it easy.")),
         otherwise=join(step, since_last),
@@ -356,17 +356,17 @@ def first_reason(exercise: Exercise, spec: Specification) -> str:
     """What a first load in a block comes from, and how sure that is."""
     source = known_from(spec, exercise)
     if not source:
-        return say("No log to go by in this block yet: body weight only, to see how it goes.")
+        return say("No log to go by here yet: body weight only, to see how it goes.")
     sure = number_text(100 * start_spread(spec, exercise), ".0f")
     if is_learned(spec, exercise):
         return say(
-            "No log to go by in this block yet: from what your last block showed, give or take {sure}%.",
+            "No log to go by here yet: from what your last block showed, give or take {sure}%.",
             sure=sure,
         )
     if source.casefold() == exercise.name.casefold():
-        return say("No log to go by in this block yet: from your best, give or take {sure}%.", sure=sure)
+        return say("No log to go by here yet: from your best, give or take {sure}%.", sure=sure)
     return say(
-        "No log to go by in this block yet: a guess from your {lift}, give or take {sure}%. Start lighter if unsure.",
+        "No log to go by here yet: a guess from your {lift}, give or take {sure}%. Start lighter if unsure.",
         lift=shown_name(spec.exercise(source)),
         sure=sure,
     )

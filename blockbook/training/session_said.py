@@ -27,7 +27,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
-from blockbook.training.alarm import alone
+from blockbook.training.alarm import HERE, alone
 from blockbook.training.pain_words import OF_PAIN
 from blockbook.training.session_checks import EFFORTS_APART, EFFORTS_FIT, OTHER_SCALE_MEANT
 
@@ -243,6 +243,7 @@ def pain_hint(
     before: above 0 where pain was the last thing heard of an exercise; alarm_open: as `alarm.alarm_open`.
     """
     return choose(
+        (alarm_open >= HERE, say("next time: none, once a physician has cleared you")),
         (alarm_open > 0, say("none once a physician has cleared you")),
         (and_(total(pains) >= exercises, exercises > 1), say("counts for all; letters for some, none for no pain")),
         (and_(total(before) > 0, count(pains) < 1), say("gone? type none; else the letter")),

@@ -232,7 +232,9 @@ STAND_IN_UNKNOWN = (
     "Instead: {exercise}. No load is known for it: work up in small steps. "
     "Every set below counts as that, and none for the planned exercise."
 )
-STAND_IN_TOO_HARD = "Instead: {exercise}. The first set was too hard: lift about {percent} % less than is shown below."
+STAND_IN_TOO_HARD = (
+    "Instead: {exercise}. After the first set, about {percent} % less than is shown below is right for the others."
+)
 STAND_IN_HURTS = (
     "Not {exercise} today: it hurt when you last wrote of it. Choose another exercise, or ask your coach first."
 )

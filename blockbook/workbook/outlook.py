@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 
+from blockbook.formula.definition import Definition
 from blockbook.languages import say
 from blockbook.sheet.book import Cell, Reference, Sheet
 from blockbook.spec.catalogue import shown_name
@@ -74,15 +76,19 @@ def _fill(
         sheet.formula(row, cell.column, outlook.as_it_stands, stands, "number")
     risen: dict[str, Reference] = {"start": start, "body_load": workings.cell(first.line, "body_load")}
     sheet.formula(row, _THEN + 1, outlook.rise, {**risen, "end": end}, "percent")
+    judged: dict[str, Reference] = {"start": start, "end": end}
+    judged["holding_pain"] = workings.cell(then.line, "holding_pain")
     if first.line.progress != "load":  # nobody takes a step a week there: what it would come to is no news
         for column in (_STEPPED, _STEPPED + 1):
             sheet.put(row, column, None, "number")
-        sheet.across(row, _JUDGED, _END, say(_WITHOUT_STEPS[first.line.progress]), "set")
+        _judge(sheet, row, outlook.without_steps, judged | {"instead": say(_WITHOUT_STEPS[first.line.progress])})
         return
     loads = tables.ladders[first.line.exercise.implement]
     sheet.formula(row, _STEPPED, outlook.step_a_week, {"start": start, "steps": last - 1, "loads": loads}, "number")
     sheet.formula(row, _STEPPED + 1, outlook.rise, {**risen, "end": stepped}, "percent")
-    judged: dict[str, Reference] = {"start": start, "stepped": stepped, "end": end, "steps": last - 1}
-    judged["holding_pain"] = workings.cell(then.line, "holding_pain")
+    _judge(sheet, row, outlook.remark, judged | {"stepped": stepped, "steps": last - 1})
+
+
+def _judge(sheet: Sheet, row: int, definition: Definition, names: Mapping[str, Reference]) -> None:
     sheet.across(row, _JUDGED, _END, None, "set")
-    sheet.formula(row, _JUDGED, outlook.remark, judged, "set")
+    sheet.formula(row, _JUDGED, definition, names, "set")

@@ -38,6 +38,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("held", "Held for another"),
     ("holding_pain", "Pain that holds"),
     ("sore", "Where that is"),
+    ("pain_before", "Pain last week"),
     ("exposures", "Earlier logs"),
     ("day_number", "Day"),
     ("trained_on", "Last logged on"),

@@ -118,7 +118,8 @@ def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
     row.define("last_pain", belief.as_is, value=before["pain_after"])
     if row.line.slot.held_for:
         row.define("held", belief.as_is, value=before["held_after"])
-    row.names["pain_before"] = before["holding_pain"]
+    said = {name: before[name] for name in ("holding_pain", "alarm_noted")}
+    row.define("pain_before", pain.pain_until_now, **said)
     row.define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
     row.names |= {
         "trained_before": before["prior"] if deload_before else before["logged_load"],

@@ -251,6 +251,14 @@ def test_the_coach_reads_where_an_alarm_was_lifted_by_the_lifter(tmp_path: Path)
         assert ("In week 2, Lower, Pain? says none, so the sheet goes on from there." in found.message) == bool(answers)
 
 
+def test_training_on_after_an_alarm_without_an_answer_is_told(tmp_path: Path) -> None:
+    unsaid = {key: None for key in clean_inputs() if key.endswith(".pain")}
+    alarm = {**clean_inputs(), **unsaid, "w1.upper.bench-press.1/note": "dizzy", "w2.upper.pain": "none"}
+    found = only(log := log_of(tmp_path, spec_from(), alarm), "alarm-ignored")
+    assert (found.severity, found.message.endswith("no answer under Pain since: Lower (week 2).")) == ("error", True)
+    assert only(log, "alarm-noted").severity == "warning"  # answered in the end
+
+
 def test_an_alarm_where_the_sheet_does_not_look_is_told_so_and_stays_open(tmp_path: Path) -> None:
     log = log_of(tmp_path, spec_from(), {**clean_inputs(), "w1.lower.squat.1/rpe": "9 dizzy"})
     assert only(log, "alarm-noted").hint.endswith("the next one strikes all loads out.")

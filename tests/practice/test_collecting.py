@@ -338,6 +338,15 @@ def test_what_is_no_mail_and_what_is_not_there_end_with_2(
     assert filed(practice) == [JO, ROBIN]
 
 
+def test_an_alarm_in_what_came_back_is_told_at_once_until_it_is_answered(practice: Practice, tmp_path: Path) -> None:
+    noted = {"w1.lower.squat.1/note": "chest pain", "w1.lower.pain": None, "w1.upper.pain": None, "w2.lower.pain": None}
+    for answer, told in ((None, True), ("none", False)):
+        content = returned("Robin Sample", {**noted, "w2.upper.pain": answer})
+        mail = eml(tmp_path / f"{answer}.eml", message("Robin Sample", (f"{answer}.xlsx", content)))
+        shown = unwrapped(succeeded("collect", mail, "--practice", practice.root, "--quiet"))
+        assert ("robin-sample: chest pain, fainting or the like is noted and not answered. Call" in shown) == told
+
+
 def test_quiet_says_only_what_needs_the_coach(
     tmp_path: Path, practice: Practice, monkeypatch: pytest.MonkeyPatch
 ) -> None:

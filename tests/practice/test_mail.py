@@ -218,7 +218,11 @@ def test_a_block_with_an_alarm_that_is_still_open_is_left_out_unless_it_is_named
     shown = unwrapped(succeeded("mail", "--quiet"))
     assert "alex-example: left out: chest pain, fainting or the like in the last block is still open." in shown
     assert [path.parent.name for path in practice.root.glob("drafts/**/alex*")] == ["outdated"]
-    assert succeeded("mail", "alex-example", "--quiet").startswith("drafts/alex-example-small-block-")
+    drafted = succeeded("mail", "alex-example", "--quiet").splitlines()[0]
+    assert drafted.startswith("drafts/alex-example-small-block-")
+    body = message_from_bytes(Path(drafted).read_bytes(), policy=policy.default).get_body()
+    assert body is not None
+    assert body.get_content().startswith("Chest pain, dizziness, fainting, numbness or the like was noted: no training")
 
 
 def test_many_starters_that_nobody_edited_are_left_out_in_one_go(practice: Practice) -> None:

@@ -16,13 +16,13 @@ from openpyxl import load_workbook
 import blockbook
 from blockbook.assessment.coach_word import read_word
 from blockbook.errors import BlockbookError
-from blockbook.practice.folder import Practice, open_practice
+from blockbook.practice.folder import Practice, block_folder, open_practice
 from blockbook.practice.marks import ACCEPT, KEY, ROUTINE, ROUTINE_ONE, read_marks
 from blockbook.practice.overview_text import show
 from blockbook.practice.standing import KINDS, Standing, _first_few, overview
 from blockbook.spec.loading import load_spec
 from blockbook.spec.settings import Settings
-from tests.intake.small_block import TOP, clean_inputs, edited, worn_out
+from tests.intake.small_block import TOP, clean_inputs, edited, plain_bytes, worn_out
 from tests.practice.small_practice import AFTER, START, add, returned, run, small_practice, succeeded
 from tests.said import unwrapped
 
@@ -210,11 +210,35 @@ def test_a_near_meet_is_shown_and_keeps_nobody_from_being_routine(practice: Prac
 
 
 def test_the_most_in_need_come_first_kind_by_kind(practice: Practice) -> None:
-    assert KINDS[:5] == ("pain", "overdue", "unreadable", "unwritten", "findings")
+    assert KINDS[:5] == ("alarm", "pain", "overdue", "unreadable", "unwritten")
     came_back(practice, "Kim Muster", PAIN)
     came_back(practice, "Robin Sample", {f"{TOP}/load": "heavy"})
     late = AFTER + timedelta(days=10)
     assert [each.name for each in overview(practice.root, late)] == ["Kim Muster", "Jo Beispiel", "Robin Sample"]
+
+
+ALARM = {"w2.lower.leg-press.1/note": "chest pain, stopped", "w2.lower.pain": None, "w2.upper.pain": None}
+
+
+def test_an_alarm_needs_the_coach_until_the_lifter_answers_it(practice: Practice) -> None:
+    """Neither a decided next block nor a new one ends it, nor one that was trained all the same."""
+    came_back(practice, "Kim Muster", ALARM)
+    assert "no training before a physician has seen it" in needs(line_of(practice, "Kim Muster"))["alarm"]
+    succeeded("review", "kim-muster")
+    succeeded("next", "kim-muster")
+    assert [need.kind for need in line_of(practice, "Kim Muster").open_needs] == ["alarm"]
+    succeeded("mail", "--quiet")
+    written = line_of(practice, "Kim Muster")
+    assert (written.returned, "is still open" in needs(written)["alarm"]) == (False, True)
+    spec = load_spec(written.lifter.block)
+    folder = written.lifter.returned / block_folder(spec)
+    folder.mkdir()
+    for answer, still_open in ((None, True), ("none", False)):
+        typed = {"w1.lower.squat.1/load": 60, "w1.lower.squat.1/reps": 5, "w1.lower.squat.1/rpe": 7}
+        (folder / "log.xlsx").write_bytes(plain_bytes(spec, {**typed, "w1.lower.pain": answer}))
+        trained = line_of(practice, "Kim Muster", spec.block.start)
+        assert ("alarm" in [need.kind for need in trained.open_needs]) == still_open
+    assert not any(slot.hurts for slot in spec.slots)
 
 
 def test_the_terminal_is_plain_and_80_wide_where_it_is_piped(practice: Practice) -> None:

@@ -29,7 +29,7 @@ OWN_PAIN_GONE = (
     "Once it is gone, type none under Pain: the next load goes on from here. Ask your coach before you lift this."
 )
 NEARBY_PAIN_GONE = (
-    "Once it is gone, type none under Pain in the next session with it. Ask your coach before you lift this."
+    "Once it is gone, type none under Pain in the next session with Bench press. Ask your coach before you lift this."
 )
 BY_TESTS = "as sets to failure (of any exercise) show how you judge effort."
 TOGETHER = "(reps and effort together)."
@@ -59,12 +59,12 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"planned": 100, "last_overshoot": 4}, "Same load: last time was far harder than asked."),
         ({"planned": 100, "extra_plan": 2}, "Same load, 7 reps: reps grow before the load does."),
         ({"last_pain": 1, "sore": "Bench press"}, f"Pain was reported: no increase this time. {OWN_PAIN_GONE}"),
-        ({"last_pain": 1, "planned": 90}, f"Pain was reported: 10 kg less this time. {OWN_PAIN_GONE}"),
+        ({"last_pain": 1, "planned": 90}, f"Pain was reported: lighter than you lifted last time. {OWN_PAIN_GONE}"),
         ({"last_pain": 1, "last_load": ""}, f"Pain was reported: no increase this time. {OWN_PAIN_GONE}"),
         ({"sore": "Bench press"},
          f"Pain was reported for Bench press: no increase here this time. {NEARBY_PAIN_GONE}"),
         ({"sore": "Bench press", "planned": 90},
-         f"Pain was reported for Bench press: 10 kg less here this time. {NEARBY_PAIN_GONE}"),
+         f"Pain was reported for Bench press: lighter here than you lifted last time. {NEARBY_PAIN_GONE}"),
         ({"sore": "Bench press", "last_load": ""}, PAIN_NEARBY_FIRST.format(exercise="Bench press")),
         ({"held": 1, "held_reason": "Leg press hurt."}, "Leg press hurt."),
         ({"held": 1, "held_reason": "Leg press hurt.", "last_pain": 1, "sore": "Bench press"},

@@ -121,6 +121,23 @@ def test_what_needs_a_physician_is_said_alone(typed: dict[str, Any]) -> None:
     assert Calculation(SMALL.book, first_session(**typed)).value(SMALL.workings.cell(squat, "pain")) == 1
 
 
+def test_none_after_an_alarm_ends_the_hold_of_every_exercise_by_half_steps() -> None:
+    """It was of no exercise; one that was named beside it goes on holding until its own session says none."""
+    easy = {f"w1.lower.leg-press.{number}/rpe": 6 for number in (1, 2)}
+    for noted, held in (
+        ({"w1.lower.squat.2/note": "chest pain"}, []),
+        ({"w1.lower.pain": "B", "w1.lower.where": "chest"}, ["B"]),
+    ):
+        typed = first_session(**{"w1.lower.pain": None, **easy, **noted})
+        place = SMALL.weeks[1][0]
+        open_then, answered = (Calculation(SMALL.book, {**typed, "w1.upper.pain": answer}) for answer in (None, "none"))
+        cells = {line.line.label: SMALL.workings.row(line.line) for line in place.lines}
+        assert all(open_then.number(row["holding_pain"]) for row in cells.values())
+        sore = [label for label, row in cells.items() if answered.number(row["last_pain"])]
+        assert sore == held
+        assert all(answered.number(row["pain_before"]) for row in cells.values())
+
+
 @pytest.mark.parametrize("typed", [{"w1.lower.squat.2/note": "dizzy"}, {"w1.upper.where": "chest"}])
 def test_what_needs_a_physician_stands_in_every_session_until_it_is_answered(typed: dict[str, Any]) -> None:
     """Beside every exercise, too, whose loads are struck out; one more word of alarm starts it again."""

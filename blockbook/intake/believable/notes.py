@@ -8,9 +8,17 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from blockbook.intake.believable.strength import session_of
-from blockbook.intake.findings import ALARM_NOTED, ALARM_UNHEARD, NOT_HELD, Finding, finding
+from blockbook.intake.findings import (
+    ALARM_ANSWERED,
+    ALARM_IGNORED,
+    ALARM_NOTED,
+    ALARM_UNHEARD,
+    NOT_HELD,
+    Finding,
+    finding,
+)
 from blockbook.intake.log import BlockLog
-from blockbook.training.alarm import NO_ALARM
+from blockbook.training.alarm import BEFORE, NO_ALARM
 from blockbook.training.pain_vocabulary import ALARM, PAIN, WHERE_IT_HURTS
 from blockbook.training.pain_words import word_heard
 
@@ -69,8 +77,24 @@ def alarm_noted(log: BlockLog) -> Iterator[Finding]:
     for written in _texts(log):
         if word := _alarm(written):
             found = _named(ALARM_NOTED, word, written)
-            found = replace(found, message=f"{found.message}{lifted[written.session]}")
-            yield found if written.listened else replace(found, hint=ALARM_UNHEARD)
+            if answer := lifted[written.session]:
+                answered = replace(found, severity="warning", hint=ALARM_ANSWERED)
+                found = replace(answered, message=f"{found.message}{answer}")
+            yield found if written.listened else replace(found, severity="error", hint=ALARM_UNHEARD)
+
+
+def alarm_ignored(log: BlockLog) -> Iterator[Finding]:
+    """Sessions with a set in them while an alarm of an earlier one, or of the block before, was not answered."""
+    begun = {session_of(logged): logged.sheet for logged in log.sets if logged.started}
+    trained = [place.session for place in log.workbook.sessions if place.session.key in begun]
+    opens = [log.calculation.number(log.workbook.workings.cell(each.lines[0], "alarm_open")) for each in trained]
+    if ignored := [session for session, alarm in zip(trained, opens, strict=True) if alarm == BEFORE]:
+        sessions = ", ".join(f"{session.name} (week {session.week})" for session in ignored)
+        message = (
+            "Trained though chest pain, dizziness, fainting, numbness or the like was noted before, with no answer "
+            f"under Pain since: {sessions}."
+        )
+        yield finding(ALARM_IGNORED, message, begun[ignored[0].key])
 
 
 def _alarms_lifted(log: BlockLog) -> dict[str, str]:
