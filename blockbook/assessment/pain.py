@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from blockbook.intake.log import BlockLog
 from blockbook.spec.catalogue import Exercise
-from blockbook.training.pain import close_relatives
+from blockbook.training.pain import close_relatives, of_its_own
 from blockbook.training.prescription import Line
 
 
@@ -21,8 +21,7 @@ def noted(log: BlockLog, line: Line) -> bool:
     What asks for a physician is no exercise's own pain.
     """
     cells = log.workbook.workings.row(line)
-    pain, by_letter, alarm = (log.calculation.number(cells[name]) for name in ("pain", "named", "alarm_noted"))
-    return bool(pain) and bool(by_letter or not alarm)
+    return of_its_own.value(*(log.calculation.value(cells[name]) for name in of_its_own.names)) == 1
 
 
 def named(log: BlockLog, line: Line) -> bool:

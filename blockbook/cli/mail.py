@@ -41,6 +41,7 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
       blockbook collect inbox.mbox
     """
     import blockbook
+    from blockbook.intake.findings import CALL_TODAY
     from blockbook.many import cores
 
     if quiet and verbose:
@@ -56,17 +57,14 @@ def collect(mails: tuple[Path, ...], practice: Path | None, quiet: bool, verbose
     for line in done.words:
         say(line)
     for lifter in done.alarms:
-        say(
-            f"{lifter.name}: chest pain, fainting or the like is noted and not answered. Call the lifter today: no "
-            "training before a physician has seen it."
-        )
+        say(f"{lifter.name}: chest pain, fainting or the like is noted and not answered. {CALL_TODAY}")
     for name in done.known if verbose else ():
         say(f"known already: {name}")
     for name in done.passed_over if verbose else ():
         say(f"passed over: {name}")
     if not quiet:
         counts = f"{len(done.filed)} filed, {len(done.known)} known already, {len(done.unsorted)} new in unsorted/"
-        left = f"{counts}, {len(done.passed_over)} pictures and the like left" if done.passed_over else counts
+        left = f"{counts}, {len(done.passed_over)} pictures and the like left alone" if done.passed_over else counts
         say(f"{left}; {_messages(done.counted.messages)}.")
         if done.filed and not done.wrong:
             say("Next: `blockbook overview` says who needs you.")

@@ -37,8 +37,10 @@ _OF_WHOLE_LOGS = frozenset({"unit-mixed-up", "reserve-for-effort", "effort-for-r
 
 _SAY_FIRST = "Nothing is decided from this log before you say: under Accept? in the review (sheet Findings), "
 
+CALL_TODAY = "Call the lifter today: no training before a physician has seen it."
+
 ALARM_UNHEARD = (
-    "Call the lifter today: no training before a physician has seen it. The lifter's sheet does not look there and "
+    f"{CALL_TODAY} The lifter's sheet does not look there and "
     "goes on as if nothing was: the next one strikes all loads out."
 )
 
@@ -55,10 +57,9 @@ KINDS: dict[str, FindingKind] = {
     ),
     ALARM_NOTED: FindingKind(
         "error",
-        "Call the lifter today: no training before a physician has seen it. All loads are struck out until a later "
-        "session says none under Pain.",
+        f"{CALL_TODAY} All loads are struck out until a later session says none under Pain.",
     ),
-    ALARM_IGNORED: FindingKind("error", "Call the lifter today: no training before a physician has seen it."),
+    ALARM_IGNORED: FindingKind("error", CALL_TODAY),
     "pain-in-note": FindingKind(
         "warning", "Talk to the lifter. The load is held as for pain, until Pain? says none for that session."
     ),

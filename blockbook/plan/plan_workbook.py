@@ -136,8 +136,7 @@ def _plan_sheet(
     block = spec.block
     for row, text in enumerate(_HOW_TO, start=1):
         sheet.put(row, 0, text, "soft")
-    top = len(_HOW_TO) + 1
-    top += remarks
+    top = len(_HOW_TO) + 1 + remarks
     columns = PLAN_COLUMNS
     if last:
         behind = next(number for number, column in enumerate(columns, start=1) if column.key == "live.minutes")

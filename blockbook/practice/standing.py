@@ -277,7 +277,8 @@ def _alarm(spec: Specification, found: BlockLog | None) -> Iterator[Need]:
     if found is None and spec.block.alarm_open:
         yield Need("alarm", f"{ALARM_CARRIED}. A physician decides first; `mail` leaves the lifter out unless named")
     if found is not None and found.alarm_open:
-        said = next((f"{each.message} {each.hint}" for each in found.findings if each.code in ALARMS), "")
+        alarms = [each for each in found.findings if each.code in ALARMS]
+        said = f"{alarms[0].message} {alarms[0].hint}{_more(alarms)}" if alarms else ""
         yield Need("alarm", said or f"{ALARM_CARRIED}. A physician decides first")
 
 
@@ -285,8 +286,12 @@ def _pain(found: BlockLog | None) -> Iterator[Need]:
     findings = found.findings if found else ()
     told = ALARMS if found and found.alarm_open else ()
     if pains := [each for each in findings if each.code in PAIN and each.code not in told]:
-        more = f" (and {len(pains) - 1} more)" if len(pains) > 1 else ""
-        yield Need("pain", f"{pains[0].message}{more}", len(pains))
+        yield Need("pain", f"{pains[0].message}{_more(pains)}", len(pains))
+
+
+def _more(every: Sequence[object]) -> str:
+    """How many there are beside the first."""
+    return f" (and {len(every) - 1} more)" if len(every) > 1 else ""
 
 
 def _overdue(practice: Practice, spec: Specification, found: BlockLog | None, today: date) -> Iterator[Need]:
@@ -298,8 +303,7 @@ def _overdue(practice: Practice, spec: Specification, found: BlockLog | None, to
 
 def _unreadable(problems: Sequence[str], unsorted: int) -> Iterator[Need]:
     if problems:
-        more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
-        yield Need("unreadable", f"unreadable: {problems[0].splitlines()[0]}{more}", len(problems))
+        yield Need("unreadable", f"unreadable: {problems[0].splitlines()[0]}{_more(problems)}", len(problems))
     if unsorted:
         files = "a file" if unsorted == 1 else f"{unsorted} files"
         yield Need("unreadable", f"{files} from this address in unsorted/", unsorted)

@@ -172,7 +172,8 @@ def pain_open(pain: Expression, last_pain: Expression, held: Expression) -> Expr
     return if_(and_(or_(last_pain > 0, held > 0), not_(is_number(pain))), 1, 0)
 
 
-def _of_its_own(pain: Expression, named: Expression, alarm_noted: Expression) -> Expression:
+@definition
+def of_its_own(pain: Expression, named: Expression, alarm_noted: Expression) -> Expression:
     """What was said of this exercise itself. What asks for a physician is of none: it holds all until it is answered,
     in whatever session (`alarm.alarm_open`)."""
     return if_(and_(alarm_noted > 0, named < 1), BLANK, pain)
@@ -186,7 +187,7 @@ def pain_carried(
 
     pain: as `painful` says it; after pain an empty cell says nothing. number: its place among all exercises, from 1.
     """
-    said = _of_its_own(pain, named, alarm_noted)
+    said = of_its_own(pain, named, alarm_noted)
     return if_(is_number(said), said * number, before)
 
 
@@ -196,7 +197,7 @@ def still_held(pain: Expression, named: Expression, alarm_noted: Expression, hel
 
     held: the same before this session.
     """
-    return if_(is_number(_of_its_own(pain, named, alarm_noted)), 0, held)
+    return if_(is_number(of_its_own(pain, named, alarm_noted)), 0, held)
 
 
 @definition

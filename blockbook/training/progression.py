@@ -195,9 +195,9 @@ def ceiling(
     nothing on top of a set that was heavier than the others and counts in part (below last_heaviest). After a day that
     was lighter and far easier than asked, half of the way back to the load before it (earlier_load), if that is more.
     """
-    heavier = if_(all_numbers(last_heaviest, last_load, last_planned), 1, 0)
-    risen = if_(heavier > 0, if_(and_(last_heaviest > last_load, last_load > last_planned), 1, 0), 0)
-    as_it_is = or_(same(progress, "hold"), same(progress, "tempo"), risen > 0)
+    counted = if_(and_(last_heaviest > last_load, last_load > last_planned), 1, 0)
+    in_part = if_(all_numbers(last_heaviest, last_load, last_planned), counted, 0)
+    as_it_is = or_(same(progress, "hold"), same(progress, "tempo"), in_part > 0)
     highest = if_(as_it_is, 0, allowed_rise(most_rise, pain_before))
     unlifted = _unlifted(holding_pain, stood_in, last_planned)
     light_day = and_(last_overshoot <= 0 - FAR_EASIER, last_load < earlier_load)

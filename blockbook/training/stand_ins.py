@@ -232,7 +232,7 @@ STAND_IN_UNKNOWN = (
     "Instead: {exercise}. No load is known for it: work up in small steps. "
     "Every set below counts as that, and none for the planned exercise."
 )
-STAND_IN_TOO_HARD = (
+STAND_IN_LIGHTER = (
     "Instead: {exercise}. After the first set, about {percent} % less than is shown below is right for the others."
 )
 STAND_IN_HURTS = (
@@ -251,7 +251,7 @@ def instead(
     """
     return choose(
         (hurts > 0, sentence(STAND_IN_HURTS, exercise=exercise)),
-        (percent_off > 0, sentence(STAND_IN_TOO_HARD, exercise=exercise, percent=percent_off)),
+        (percent_off > 0, sentence(STAND_IN_LIGHTER, exercise=exercise, percent=percent_off)),
         (is_number(learned), sentence(STAND_IN_BY_LOG, exercise=exercise)),
         (is_number(shown), sentence(STAND_IN_REASON, exercise=exercise)),
         otherwise=sentence(STAND_IN_UNKNOWN, exercise=exercise),
