@@ -21,6 +21,7 @@ from blockbook.formula.expression import (
     ln,
     maximum,
     minimum,
+    not_,
     same,
     square_root,
     sum_of_products,
@@ -221,6 +222,53 @@ def precision(prior: Expression, seen: Expression, prior_variance: Expression, s
 def pull(prior: Expression, seen: Expression, precision: Expression) -> Expression:
     """Precision times innovation."""
     return if_(precision > 0, precision * ln(seen / prior), 0)
+
+
+# What to plan from -----------------------------------------------------------------------------
+
+NEAR_PAIN = 0.9
+"""The share of the maximum that is planned from the first time, where what trains the same hurts: there is no load yet
+that could be held. Common practice, no source."""
+
+ABOVE_ELSEWHERE = 0.05
+"""So far (in logs) above what an exercise showed in another session since may be planned from: five reps a set and
+eight differ by less, a session that went wrong by more. Common practice, no source."""
+
+
+@definition
+def shown_fresh(
+    seen: Expression, capacity: Expression, exercises_above: Expression, depth_loss: Expression, before: Expression
+) -> Expression:
+    """The maximum that an exercise was believed to have after it was last done, in whatever session, as it would be
+    without others before it; "" before any. before: until then.
+    """
+    return if_(all_numbers(seen, capacity), capacity * exp(depth_loss * exercises_above), before)
+
+
+@definition
+def to_plan_from(prior: Expression, last_load: Expression, holding_pain: Expression) -> Expression:
+    """The believed maximum, less where what trains the same hurts and nothing was lifted yet."""
+    first = and_(holding_pain > 0, not_(is_number(last_load)))
+    return if_(is_number(prior), prior * if_(first, NEAR_PAIN, 1), BLANK)
+
+
+@definition
+def to_plan_from_again(
+    prior: Expression,
+    last_load: Expression,
+    holding_pain: Expression,
+    shown_elsewhere: Expression,
+    exercises_above: Expression,
+    depth_loss: Expression,
+) -> Expression:
+    """The same, and little above what the exercise showed since in another session of the week (shown_elsewhere).
+
+    What is believed stays: one session says little of five reps where another asks for eight, but enough not to ask
+    on Friday for what failed on Monday.
+    """
+    able = to_plan_from(prior, last_load, holding_pain)
+    highest = shown_elsewhere * exp(ABOVE_ELSEWHERE - depth_loss * exercises_above)
+    return if_(all_numbers(able, shown_elsewhere), minimum(able, highest), able)
 
 
 # Today or trend ----------------------------------------------------------------------------

@@ -26,7 +26,7 @@ PAIN_BEFORE = (
     "next load goes on from here. Ask your coach before you lift this."
 )
 PAIN_NEARBY_FIRST = (
-    "Pain was reported for {exercise}: ask your coach before you lift this, and start lighter than the load shown."
+    "Pain was reported for {exercise}: a tenth lighter here than usual, or less. Ask your coach before you lift this."
 )
 """The first time there is no load that could rise."""
 

@@ -35,9 +35,9 @@ LOGISTIC_SCALE = 0.5513
 
 
 @definition
-def maximum_today(prior: Expression, day: Expression) -> Expression:
-    """The believed maximum moved by the day (in logs); "" while nothing is known of the day."""
-    return if_(all_numbers(prior, day), prior * exp(day), BLANK)
+def maximum_today(to_plan_from: Expression, day: Expression) -> Expression:
+    """The maximum planned from, moved by the day (in logs); "" while nothing is known of the day."""
+    return if_(all_numbers(to_plan_from, day), to_plan_from * exp(day), BLANK)
 
 
 @definition
@@ -128,6 +128,13 @@ FAR_HARDER = 3
 FAR_EASIER = 2
 """Under the target effort by so much, a session was far easier than asked: a light day, if its load was lighter too."""
 
+TOO_HARD = 2
+"""So far over the target effort, reps missed counted in, a load that failed is not asked for again next time, nor as
+many reps where there is no lighter one. Common practice, no source."""
+
+_LESS = 0.001
+"""Less than any step between loads."""
+
 AFTER_TOO_HARD = 0.9
 """The share of the last load that is asked for at most where it hurt, or in a deload, if that came in over target.
 Common practice, no source."""
@@ -170,6 +177,7 @@ def ceiling(
     last_overshoot: Expression,
     last_none_up: Expression,
     last_failed: Expression,
+    last_short: Expression,
     earlier_load: Expression,
     holding_pain: Expression,
     pain_before: Expression,
@@ -182,11 +190,15 @@ def ceiling(
     most_rise: Expression,
     hold_overshoot: Expression,
     gap_days: Expression,
+    floor: Expression,
+    coarse_step: Expression,
+    loads: Expression,
 ) -> Expression:
     """The load this week must not exceed. share: of the one-rep maximum that is asked.
 
     After a load of which no rep went up (last_none_up): what the maximum that it leaves allows. After sets that all
-    failed short of their reps (last_failed, what they showed): little more than that. Pain, or another
+    failed short of their reps (last_failed, what they showed): little more than that. After a session `TOO_HARD` over
+    target in which sets failed: below the heaviest of those (last_short). Pain, or another
     exercise in its place (stood_in above 0), before any load was logged: what was planned the week before,
     `last_planned`. An overshoot, no effort logged, a gap: the last load itself. Pain, or a deload: nothing harder than
     that, and a tenth less after an overshoot; with pain no more than was planned, either, or lifting over a hold would
@@ -211,6 +223,10 @@ def ceiling(
         (is_number(last_none_up), minimum(last_load, minimum(1, share) * last_none_up - body_load)),
         (holding_pain > 0, if_(is_number(last_planned), minimum(no_harder, last_planned), no_harder)),
         (not_(is_number(last_overshoot)), last_load),
+        (
+            last_overshoot >= TOO_HARD,
+            _below_failed(last_short, last_load, floor, body_load, coarse_step, loads),
+        ),
         (last_overshoot >= hold_overshoot, last_load),
         (days >= gap_days, last_load),
         otherwise=maximum(
@@ -219,6 +235,23 @@ def ceiling(
         ),
     )
     return minimum(most, by_failure)
+
+
+def _below_failed(
+    last_short: Expression,
+    last_load: Expression,
+    floor: Expression,
+    body_load: Expression,
+    coarse_step: Expression,
+    loads: Expression,
+) -> Expression:
+    """The ceiling after a session that was too hard: below a load that failed, where the step down is a fine one, but
+    not below the floor; else, and where none failed, the last load. A coarse step would be too much.
+    """
+    lighter = under(last_short - _LESS, loads)
+    fine = last_short - lighter <= coarse_step * (last_short + body_load)
+    below = minimum(last_load, maximum(lighter, over(floor, loads)))
+    return if_(is_number(last_short), if_(fine, below, last_load), last_load)
 
 
 def _no_harder(
@@ -240,6 +273,12 @@ def _unlifted(holding_pain: Expression, stood_in: Expression, last_planned: Expr
     """The ceiling before any load was logged: after pain, or another exercise in its place, what was planned then."""
     waits = and_(or_(holding_pain > 0, stood_in > 0), is_number(last_planned))
     return if_(waits, last_planned, NO_CEILING)
+
+
+@definition
+def ceiling_today(ceiling: Expression, planned: Expression, holding_pain: Expression) -> Expression:
+    """The same ceiling for today's load: where it hurts, no good day raises the plan."""
+    return if_(and_(holding_pain > 0, is_number(planned)), minimum(ceiling, planned), ceiling)
 
 
 @definition

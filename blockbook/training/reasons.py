@@ -35,7 +35,10 @@ from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 from blockbook.training.moves_said import changed_by, day_move
 from blockbook.training.pain_said import PAIN_NEARBY_FIRST, PAIN_NOTED, PAIN_OPEN, held_for_pain, held_for_pain_nearby
-from blockbook.training.progression import FAR_HARDER
+from blockbook.training.progression import FAR_HARDER, TOO_HARD
+
+Given: TypeAlias = "Expression | None"
+"""A quantity that a line may have or not: None where it has not."""
 
 
 class Words(NamedTuple):
@@ -91,9 +94,6 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression, unreporte
     )
 
 
-TOO_HARD = 2
-"""So far over the target effort, reps missed counted in, the lightest load there is was too hard."""
-
 OTHERS_TOO = 1.2
 """What a session's exercises say together is so many times what one says where others said something, too."""
 
@@ -139,9 +139,14 @@ def _plan_reason(
     bias: Expression,
     effort_bias: Expression,
     unit: Expression,
+    prior: Given,
+    to_plan_from: Given,
     words: Words,
 ) -> Expression:
-    """Why a planned load that is decided here is what it is. Cases are tried from the top."""
+    """Why a planned load that is decided here is what it is. Cases are tried from the top.
+
+    prior, to_plan_from: as in `belief`, where the week has the exercise in another session, too; else None.
+    """
     change = round_(planned - last_load, 2)
     compared = last_demand * percent_of_max(reps + extra_plan + 10 - rpe, curve) - body_load
     # Half of the change or more, and the same way, is what this week's reps and effort make of the last load.
@@ -156,14 +161,22 @@ def _plan_reason(
     as_typed = minimum(last_overshoot, last_overshoot + bias - effort_bias)
     too_hard = if_(is_number(last_overshoot), if_(as_typed >= TOO_HARD, 1, 0), 0)
     at_lightest = if_(is_number(lightest), same(round_(planned - lightest, 6), 0), last_overshoot < 0 - 100)
+    since_last_elsewhere: list[tuple[Expression, Expression | str]] = []
+    if prior is not None and to_plan_from is not None:
+        less_elsewhere = (
+            if_(all_numbers(prior, to_plan_from), if_(to_plan_from < prior, 1, 0), 0) > 0
+        )  # pain is said above
+        since_last_elsewhere = [(and_(less_elsewhere, change < 0), say(ELSEWHERE_SINCE))]
+        first_reason = if_(less_elsewhere, say(ELSEWHERE_FIRST), first_reason)
     since_last = choose(
         (
-            and_(at_lightest, too_hard > 0),
+            and_(at_lightest, too_hard > 0, extra_plan <= 0),
             say(": too hard even at the lightest load. Ask your coach for another exercise."),
         ),
         (is_number(last_none_up), say(": last time not one rep went up.")),
         (days >= gap_days, sentence(": {days} days since it was last logged, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),
+        *since_last_elsewhere,
         (
             and_(exposures > 1, change >= 0, last_overshoot > on_target, bad_day),
             if_(and_(shared_before <= 0 - BAD_DAY, bad_before > 0), say(BAD_AGAIN), say(BAD_ONCE)),
@@ -229,16 +242,20 @@ def back_off_reason(
     return trimmed(join(planned_so, today))  # some programs drop a blank at the beginning of a cell
 
 
-PLAN_REASON = {way: Definition(_plan_reason, words=words) for way, words in WORDS.items()}
+@cache
+def plan_reason(way: EffortAs, again: bool) -> Definition:
+    """The sentence for a planned load. again: whether the week has the exercise in another session, too."""
+    left_out: dict[str, Any] = dict.fromkeys([] if again else ["prior", "to_plan_from"])
+    return Definition(_plan_reason, words=WORDS[way], **left_out)
 
 
+ELSEWHERE_SINCE = ": in another session it went less well since then."
+ELSEWHERE_FIRST = "Lighter to begin with: in another session it went less well than expected."
 BAD_ONCE = ": last time was a bad day for the whole session, so this lift is not blamed."
 BAD_AGAIN = ": the whole session went badly twice running, so this lift is not blamed. Tell your coach."
 BIG_STEP = ": the next step is a big one. If it is easy, lower it a second slower."
 BACK_OFF_LIGHTER = " Back-off sets further below the top set than usual: last time they were harder than asked."
 BACK_OFF_FAILED = " Back-off sets lighter than the one that failed last time."
-Given: TypeAlias = "Expression | None"
-"""A quantity that a line may have or not: None where it has not."""
 
 
 def _today(

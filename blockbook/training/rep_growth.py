@@ -23,6 +23,7 @@ from blockbook.formula.expression import (
 from blockbook.training.effort import load_for, reps_to_failure
 from blockbook.training.loading import under
 from blockbook.training.pain import allowed_rise
+from blockbook.training.progression import TOO_HARD
 
 EASY = 0.5
 """So far under its target effort (RPE) a session shows that reps need not be climbed one by one."""
@@ -181,6 +182,8 @@ def extra_reps(
     last_demand: Expression,
     last_extra: Expression,
     last_overshoot: Expression,
+    last_short: Expression,
+    lightest: Expression,
     holding_pain: Expression,
     pain_before: Expression,
     days: Expression,
@@ -195,7 +198,8 @@ def extra_reps(
     able, able_plan: the maximum that reps are reckoned from, as the day shows it (else "") and as planned.
     Load and reps together never ask for more than `allowed_rise` above last time. With a load as good as that one,
     reps rise by `MOST_REPS_MORE` at most, or by one more than that session was easy by, and after an overshoot, a gap
-    or without effort logged not at all; nor do they with any load while it hurts.
+    or without effort logged not at all; nor do they with any load while it hurts. After a session `TOO_HARD` over
+    target in which sets failed with the lightest load there is they are one fewer.
     """
     maximum_now = if_(is_number(able), able, able_plan)
     wanted = round_(reps_at(target, maximum_now, rpe, body_load, curve) - reps - _TIE, 0)
@@ -204,12 +208,14 @@ def extra_reps(
     effort_over = if_(is_number(last_overshoot), last_overshoot >= hold_overshoot, holding_pain >= 0)
     held = or_(effort_over, days >= gap_days)
     as_heavy = target + body_load >= NOT_MUCH_LIGHTER * (last_load + body_load)
+    at_lightest = if_(is_number(lightest), if_(round_(target - lightest, 6) <= 0, 1, 0), 0)
+    too_hard = if_(all_numbers(last_overshoot, last_short), if_(last_overshoot >= TOO_HARD, at_lightest, 0), 0)
     no_more = or_(holding_pain > 0, and_(held, as_heavy))
     more = if_(is_number(last_overshoot), maximum(MOST_REPS_MORE, round_(1 - last_overshoot, 0)), MOST_REPS_MORE)
     most = if_(as_heavy, minimum(room, maximum(last_extra, 0) + more), room)
     allowed = if_(
         is_number(last_load),
-        minimum(maximum(0 - fewer, within_rise), if_(no_more, last_extra, most)),
+        minimum(maximum(0 - fewer, within_rise), if_(no_more, maximum(0 - fewer, last_extra - too_hard), most)),
         if_(holding_pain > 0, minimum(0, room), room),
     )
     guarded = minimum(maximum(0 - fewer, minimum(room, wanted)), allowed)

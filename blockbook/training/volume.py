@@ -62,17 +62,33 @@ def all_failed(estimates: Expression, reps: Expression, target_reps: Expression,
     return if_(and_(count(estimates) > 0, count(reps) > 0), if_(failed, maximum(estimates), BLANK), BLANK)
 
 
-def _lightest_failed(loads: Expression, all_out: Expression, sets: int) -> Expression:
+def _all_that_failed(loads: Expression, all_out: Expression, sets: int, otherwise: float) -> list[Expression]:
+    # Of one set loads and all_out are cells: Gnumeric 1.12 finds no number by INDEX in a range of one.
     each = [(at(loads, number), at(all_out, number)) for number in range(1, sets + 1)]
-    failed = [if_(all_numbers(load, out), if_(out > 0, load, NO_CEILING), NO_CEILING) for load, out in each]
-    lightest = minimum(*failed, NO_CEILING)
+    each = each if sets > 1 else [(loads, all_out)]
+    return [if_(all_numbers(load, out), if_(out > 0, load, otherwise), otherwise) for load, out in each]
+
+
+def _lightest_failed(loads: Expression, all_out: Expression, sets: int) -> Expression:
+    lightest = minimum(*_all_that_failed(loads, all_out, sets, NO_CEILING), NO_CEILING)
     return if_(lightest < NO_CEILING, lightest, BLANK)
+
+
+def _heaviest_failed(loads: Expression, all_out: Expression, sets: int) -> Expression:
+    heaviest = maximum(*_all_that_failed(loads, all_out, sets, -NO_CEILING), -NO_CEILING)
+    return if_(heaviest > -NO_CEILING, heaviest, BLANK)
 
 
 @cache
 def lightest_failed(sets: int) -> Definition:
     """The lightest load with which one of so many sets failed, "" where none did. all_out: 1 for those that did."""
     return Definition(_lightest_failed, sets=sets)
+
+
+@cache
+def heaviest_failed(sets: int) -> Definition:
+    """The heaviest such load."""
+    return Definition(_heaviest_failed, sets=sets)
 
 
 @definition

@@ -13,14 +13,13 @@ from itertools import chain
 
 from blockbook.languages import say
 from blockbook.sheet.book import Book, Cell, Reference
-from blockbook.spec.catalogue import Exercise
 from blockbook.spec.models import Specification
 from blockbook.training import pain
 from blockbook.training.prescription import Line
 from blockbook.workbook.layout import WORKINGS, LinePlace, SessionPlace
 from blockbook.workbook.steps import COLUMNS, Workings
 from blockbook.workbook.tables import Tables
-from blockbook.workbook.workings_belief import fill_belief, fill_judgement, fill_today
+from blockbook.workbook.workings_belief import fill_belief, fill_judgement, fill_to_plan_from, fill_today
 from blockbook.workbook.workings_load import fill_target
 from blockbook.workbook.workings_log import fill_pain, fill_what_is_carried, fill_what_is_given, fill_what_was_done
 from blockbook.workbook.workings_row import Row
@@ -44,20 +43,22 @@ def add_workings(
     sheet.frozen = (2, 3)
     sheet.printed = False
     taught: dict[int, list[Line]] = defaultdict(list)
-    related, again = _others(weeks[0], pain.close_relatives), _others(weeks[0], _the_same)
+    related, again = _others(weeks[0], _relatives), _others(weeks[0], _the_same)
+    decided_again = _others(weeks[0], _the_same_decided)
     earlier: dict[str, LinePlace] = {}
     alarm: Reference = int(spec.block.alarm_open)
     for place in chain.from_iterable(weeks):
         placed = {line_place.line.slot_key: line_place for line_place in place.lines}
         for line in place.session.lines:
             at, before = placed.get(line.slot_key), earlier.get(line.slot_key)
-            row = Row(sheet, spec, tables, workings, place, line, at, before)
+            row = Row(sheet, spec, tables, workings, place, line, at, before, bool(decided_again[line.slot_key]))
             fill_what_is_given(row)
             fill_what_is_carried(row, _trained_elsewhere(line, place, workings, again[line.slot_key]))
             fill_pain(row, _pain_nearby(line, place, workings, related[line.slot_key]), alarm)
             fill_what_was_done(row)
             fill_judgement(row, taught[place.session.number])
             fill_belief(row)
+            fill_to_plan_from(row, _shown_elsewhere(line, place, workings, decided_again[line.slot_key]))
             fill_today(row)
             fill_target(row)
         earlier |= placed
@@ -65,23 +66,28 @@ def add_workings(
         _teach(taught, place, len(weeks[0]))
 
 
-def _others(
-    week: Sequence[SessionPlace], wanted: Callable[[Exercise, Exercise], bool]
-) -> dict[str, list[tuple[int, str]]]:
+def _others(week: Sequence[SessionPlace], wanted: Callable[[Line, Line], bool]) -> dict[str, list[tuple[int, str]]]:
     """Of each slot those wanted among the others of the week: number of the session and key of the slot."""
     every = [(place.session.number, line) for place in week for line in place.session.lines]
     return {
         line.slot_key: [
-            (number, other.slot_key)
-            for number, other in every
-            if other is not line and wanted(line.exercise, other.exercise)
+            (number, other.slot_key) for number, other in every if other is not line and wanted(line, other)
         ]
         for _, line in every
     }
 
 
-def _the_same(exercise: Exercise, other: Exercise) -> bool:
-    return exercise.name == other.name
+def _relatives(line: Line, other: Line) -> bool:
+    return pain.close_relatives(line.exercise, other.exercise)
+
+
+def _the_same(line: Line, other: Line) -> bool:
+    return line.exercise.name == other.exercise.name
+
+
+def _the_same_decided(line: Line, other: Line) -> bool:
+    """In another session, both of loads that are decided here: easy sets in percent say little of a maximum."""
+    return _the_same(line, other) and line.decided and other.decided and line.session_id != other.session_id
 
 
 def _trained_elsewhere(
@@ -90,6 +96,19 @@ def _trained_elsewhere(
     """When an exercise was last trained in its other places: this week in sessions before this one, else before."""
     weeks = [(key, line.week if number < place.session.number else line.week - 1) for number, key in again]
     return [workings.rows[key, week]["trained_on"] for key, week in weeks if week]
+
+
+def _shown_elsewhere(
+    line: Line, place: SessionPlace, workings: Workings, again: Sequence[tuple[int, str]]
+) -> Reference:
+    """What an exercise showed last by the session before this one that has it: of this week, else of the week before.
+
+    Not in the same session: what the sets of a session show hangs on all its loads.
+    """
+    earlier = [(key, line.week) for number, key in again if number < place.session.number]
+    later = [(key, line.week - 1) for number, key in again if number > place.session.number]
+    before = earlier or (later if line.week > 1 else [])
+    return workings.rows[before[-1]]["shown"] if before else ""
 
 
 def _pain_nearby(line: Line, place: SessionPlace, workings: Workings, related: Sequence[tuple[int, str]]) -> list[Cell]:

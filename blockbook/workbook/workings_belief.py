@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from blockbook.sheet.book import Reference
 from blockbook.training import belief, calibration
 from blockbook.training.maximum import start_spread
-from blockbook.training.prescription import Line
+from blockbook.training.prescription import Line, exercises_above
 from blockbook.workbook.workings_row import Row
 
 
@@ -52,6 +52,19 @@ def fill_belief(row: Row) -> None:
     else:
         row.define("capacity", belief.learned)
         row.define("variance", belief.learned_variance)
+
+
+def fill_to_plan_from(row: Row, shown_elsewhere: Reference) -> None:
+    """The maximum to plan from, and what the exercise shows to other sessions of the week that have it, too."""
+    if not row.again:
+        row.define("to_plan_from", belief.to_plan_from)
+        return
+    above = {"exercises_above": exercises_above(row.line)}
+    row.define("to_plan_from", belief.to_plan_from_again, shown_elsewhere=shown_elsewhere, **above)
+    if row.line.deload:
+        row.define("shown", belief.as_is, value=shown_elsewhere)
+    else:
+        row.define("shown", belief.shown_fresh, before=shown_elsewhere, **above)
 
 
 def fill_today(row: Row) -> None:

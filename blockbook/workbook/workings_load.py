@@ -68,7 +68,7 @@ def _fill_decision(row: Row) -> None:
     if _grows(row):
         row.define("share_reps", progression.asked_share)
         row.define("ceiling_reps", progression.ceiling, share=row.cell("share_reps"))
-    row.define("aim", progression.aim, able=row.cell("prior"))
+    row.define("aim", progression.aim, able=row.cell("to_plan_from"))
     if _grows(row) and row.line.coach_load is None:
         sure: dict[str, Reference] = {"able": "", "able_plan": row.cell("sure")}
         row.define("extra_plan", rep_growth.extra_reps, target=row.cell("planned"), **sure)
@@ -116,7 +116,6 @@ def _fill_reason(row: Row) -> None:
     given: dict[str, Reference] = {
         "first_reason": reasons.first_reason(line.exercise, row.spec),
         "held_reason": pain_said.held_reason(line.slot, line.week, row.spec),
-        "lightest": loading.ladder(line.exercise.implement, row.spec.equipment)[0].load if row.ladder else "",
         "first_jump": 0 if line.week == 1 else row.first_jump,
         "last_shared": last_shared,
         "shared_before": shared_before,
@@ -126,7 +125,7 @@ def _fill_reason(row: Row) -> None:
         "last_shared_left": last_left,
         "last_precision": last_own,
     }
-    row.define("plan_reason", reasons.PLAN_REASON[row.spec.block.effort_as], **given)
+    row.define("plan_reason", reasons.plan_reason(row.spec.block.effort_as, row.again), **given)
 
 
 def _fill_decided_loads(row: Row) -> None:
@@ -136,14 +135,18 @@ def _fill_decided_loads(row: Row) -> None:
         row.define("last_above", progression.rung_over, load=row.cell("last_load"))
     plan = {name: row.cell(name) for name in _STEPS}
     nothing_added: Reference = 0 if row.line.exercise.implement == "bodyweight" else row.cell("last_load")
-    _fill_load(row, "planned", plan | {"able": row.cell("prior"), "spread": row.cell("spread_plan")}, nothing_added)
+    from_plan = {"able": row.cell("to_plan_from"), "spread": row.cell("spread_plan")}
+    _fill_load(row, "planned", plan | from_plan, nothing_added)
     if not row.has_signs:
         row.define("target", belief.as_is, value=row.cell("planned"))
         return
     row.define("able", progression.maximum_today)
     row.define("aim_today", progression.aim)
-    today = {name: row.cell(f"{name}_today") for name in _STEPS}
-    _fill_load(row, "target", today | {"aim": row.cell("aim_today")}, row.cell("planned"))
+    highest = ("ceiling", "ceiling_reps") if _grows(row) else ("ceiling",)
+    for name in highest:
+        row.define(f"{name}_today", progression.ceiling_today, ceiling=row.cell(name))
+    today = {name: row.cell(f"{name}_today") for name in (*_STEPS, "aim", *highest)}
+    _fill_load(row, "target", today, row.cell("planned"))
 
 
 def _fill_load(row: Row, result: str, cells: dict[str, Cell], otherwise: Reference) -> None:
@@ -162,7 +165,7 @@ def _fill_load(row: Row, result: str, cells: dict[str, Cell], otherwise: Referen
             step("by_reps", rep_growth.by_reps)
         step("sure", progression.maximum_for_reps)
         cells["able"] = cells["sure"]
-        highest = row.cell("ceiling_reps")
+        highest = cells.get("ceiling_reps", row.cell("ceiling_reps"))
         step("fits", rep_growth.fits, ceiling=highest)
         step("above", progression.rung_over, load=cells["fits"])
         step("fitting", rep_growth.fitting_load, ceiling=highest)

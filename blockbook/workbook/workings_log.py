@@ -31,6 +31,7 @@ _CARRIED = {
     "last_extra": "extra",
     "last_none_up": "none_up",
     "last_failed": "failed",
+    "last_short": "short",
 }
 _CARRIED_BACK_OFF = {
     "last_back_off_over": "back_off_over",
@@ -39,8 +40,8 @@ _CARRIED_BACK_OFF = {
     "last_back_off_failed": "back_off_failed",
 }
 _NOTHING_DONE = (
-    "seen", "seen_variance", "logged_load", "heaviest", "none_up", "failed", "logged_overshoot", "mean_overshoot",
-    "felt_over", "best", "test_gap",
+    "seen", "seen_variance", "logged_load", "heaviest", "none_up", "failed", "short", "logged_overshoot",
+    "mean_overshoot", "felt_over", "best", "test_gap",
 )  # fmt: skip
 _RUNS = ("rpe", "tells", "judged", "failed")
 """Columns of the week sheet that are looked at for all working sets together."""
@@ -86,6 +87,7 @@ def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
             "last_overshoot",
             "last_none_up",
             "last_failed",
+            "last_short",
             "days",
         )
         if row.line.slot.back_off:
@@ -215,8 +217,7 @@ def fill_what_was_done(row: Row) -> None:
         of_those = {"overshoots": place.run("overshoot", behind) or "", "reps": place.run("reps", behind) or ""}
         row.define("back_off_over", volume.over_in_all, **of_those)
         row.define("back_off_lifted", volume.largest, values=place.run("lifted", behind) or "")
-        tried = {"loads": place.run("lifted", behind) or "", "all_out": place.run("all_out", behind) or ""}
-        row.define("back_off_failed", volume.lightest_failed(len(behind)), **tried)
+        row.define("back_off_failed", volume.lightest_failed(len(behind)), **_tries(place, behind))
     elif row.line.slot.back_off:
         row.blank(*_CARRIED_BACK_OFF.values())
     if place is None or reps is None or top_loads is None or overshoots is None:
@@ -229,9 +230,7 @@ def fill_what_was_done(row: Row) -> None:
     row.define("seen_variance", belief.observed_variance, weights=place.run("weight", list(place.set_rows)) or "")
     row.define("logged_load", volume.largest, values=top_loads)
     row.define("heaviest", volume.largest, values=place.top_run("lifted") or "")
-    tried = {"estimates": place.top_run("trusted") or "", "reps": place.top_run("reps") or ""}
-    row.define("none_up", volume.none_went_up, **tried)
-    row.define("failed", volume.all_failed, **tried, all_out=place.top_run("all_out") or 0)
+    _fill_failures(row, place)
     first = place.cell("overshoot", 1)
     judged = place.run("all_out", [p.number for p in row.line.work_sets if p.kind != "max reps"]) or 0
     row.define("logged_overshoot", volume.came_in_over, values=overshoots, first=first, failures=judged)
@@ -255,6 +254,22 @@ def fill_what_was_done(row: Row) -> None:
         row.define("tonnage", volume.tonnage_of_one, load=load, typed=instead, reps=done, chosen=chosen)
     else:
         row.define("tonnage", volume.tonnage, loads=loads, typed=typed, reps=reps, chosen=chosen)
+
+
+def _fill_failures(row: Row, place: LinePlace) -> None:
+    """What sets that failed leave of a maximum, and the heaviest of them; tests are meant to go to failure."""
+    tried = {"estimates": place.top_run("trusted") or "", "reps": place.top_run("reps") or ""}
+    row.define("none_up", volume.none_went_up, **tried)
+    row.define("failed", volume.all_failed, **tried, all_out=place.top_run("all_out") or 0)
+    asked = [planned.number for planned in row.line.top_sets if not planned.goes_all_out]
+    row.define("short", volume.heaviest_failed(len(asked)), **_tries(place, asked))
+
+
+def _tries(place: LinePlace, numbers: list[int]) -> dict[str, Reference]:
+    """The loads of sets and whether each went to failure; cells where there is but one."""
+    if len(numbers) == 1:
+        return {"loads": place.cell("lifted", numbers[0]), "all_out": place.cell("all_out", numbers[0])}
+    return {"loads": place.run("lifted", numbers) or "", "all_out": place.run("all_out", numbers) or ""}
 
 
 def _fill_check_of_efforts(row: Row) -> None:

@@ -10,6 +10,7 @@ from blockbook.formula.definition import Definition
 from blockbook.sheet.book import Cell, Formula, Reference, Sheet, Table
 from blockbook.spec.models import Specification
 from blockbook.training import belief
+from blockbook.training.loading import ladder
 from blockbook.training.maximum import is_learned
 from blockbook.training.prescription import Line
 from blockbook.workbook.layout import LinePlace, SessionPlace
@@ -19,7 +20,9 @@ from blockbook.workbook.tables import Tables
 
 @dataclass
 class Row:
-    """`names` says which cell each quantity stands in; before: where the exercise last stood on a week sheet."""
+    """`names` says which cell each quantity stands in; before: where this place of the exercise last
+    stood on a week sheet; again: whether the week has the exercise in another session, too.
+    """
 
     sheet: Sheet
     spec: Specification
@@ -29,6 +32,7 @@ class Row:
     line: Line
     place: LinePlace | None
     before: LinePlace | None
+    again: bool
     names: dict[str, Reference] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -36,8 +40,10 @@ class Row:
         self.names["policy_extra_reps"] = self.tables.policy["extra_reps"]
         if len(self.line.slot.reps) > 1:  # reps written week by week are the coach's plan
             self.names |= {"policy_extra_reps": 0, "fewer_reps": 0}
+        self.names["lightest"] = ""
         if self.ladder is not None:
             self.names["loads"] = self.ladder
+            self.names["lightest"] = ladder(self.line.exercise.implement, self.spec.equipment)[0].load
 
     @property
     def first_jump(self) -> Reference:

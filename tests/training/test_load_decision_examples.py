@@ -14,6 +14,7 @@ from blockbook.sheet.calculation import Calculation
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Specification
 from blockbook.spec.policy import Policy
+from blockbook.training.belief import ABOVE_ELSEWHERE
 from blockbook.training.loading import NO_CEILING, Loadable, looked_up
 from blockbook.training.progression import (
     LOGISTIC_SCALE,
@@ -23,7 +24,7 @@ from blockbook.training.progression import (
     rung_over,
     rung_under,
 )
-from blockbook.training.reasons import BACK_OFF_FAILED
+from blockbook.training.reasons import BACK_OFF_FAILED, ELSEWHERE_FIRST, ELSEWHERE_SINCE
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import COLUMN, LinePlace, input_name, session_input_key, week_sheet
 
@@ -204,6 +205,24 @@ def test_missed_reps_count_as_overshoot() -> None:
     assert 0.9 * 125 <= first_set(block(SQUATS), sets(1, "back-squat", 125, 4, 10))[1] < 125
 
 
+def test_a_load_that_failed_two_over_target_is_not_asked_for_again() -> None:
+    """Bench press 4 x 6 @8: one good set, then a rep missed in each: a step less next time."""
+    spec = block("{exercise: bench press, sets: 4, reps: 6, rpe: 8}", bests="{bench press: {load: 104, spread: 0.01}}")
+    failed = {f"w1.day.bench-press.{n}": (82.5, 5, 10) for n in (2, 3, 4)}
+    assert first_set(spec, {"w1.day.bench-press.1": (82.5, 6, 9), **failed})[1] == 80
+    as_hard = {f"w1.day.bench-press.{n}": (82.5, 6, 10) for n in (2, 3, 4)}
+    assert first_set(spec, {"w1.day.bench-press.1": (82.5, 6, 9), **as_hard})[1] == 82.5
+
+
+def test_after_a_failure_with_the_lightest_load_there_is_a_rep_less_is_asked() -> None:
+    """Leg raises of 8 to 12: eleven were asked for, and the last did not come."""
+    spec = block("{exercise: hanging leg raise, sets: 3, reps: 8-12, rpe: 8}")
+    spec = spec.model_copy(update={"equipment": spec.equipment.model_copy(update={"added_weight": None})})
+    first = asked_reps(spec, sets(1, "hanging-leg-raise", 0, 10, 8, 8, 8))[1] or 0
+    done = sets(1, "hanging-leg-raise", 0, 10, 8, 8, 8) | sets(2, "hanging-leg-raise", 0, first - 1, 10, 10, 10)
+    assert (asked_reps(spec, done)[2] or 0) < first
+
+
 def test_missed_reps_are_no_matter_of_judging_effort() -> None:
     """Tests have shown that this lifter leaves two reps unreported; a rep that was not done was not left."""
     spec = block(SQUATS, lifter=", effort_bias: 2, effort_tests: 4")
@@ -278,6 +297,44 @@ def test_an_exercise_that_was_trained_in_another_session_was_not_left_out() -> N
         place = workbook.weeks[2][0].lines[0]
         assert ("since it was last logged" in reason(calculation, place)) == gap
         assert calculation.number(workbook.workings.cell(place.line, "days")) == (14 if gap else 4)
+
+
+PRESSED_TWICE = parse_spec(
+    f"block: {{title: Examples, start: 2027-01-04, weeks: 4}}\n"
+    f"lifter: {{name: Invented Lifter, body_weight: 80, bests: {BESTS}}}\n"
+    f"{EQUIPMENT}sessions:\n"
+    "  - {name: Long, day: Mon, slots: [{exercise: bench press, sets: 3, reps: 8, rpe: 8}]}\n"
+    "  - {name: Short, day: Fri, slots: [{exercise: bench press, sets: 3, reps: 5, rpe: 7.5}]}\n"
+)
+FAR_SHORT: Log = {f"w1.long.bench-press.{n}": (load, 4, 10) for n, load in enumerate((72.5, 65, 60), start=1)}
+
+
+def test_what_failed_on_monday_is_not_asked_for_on_friday() -> None:
+    """Four of eight reps: Friday's fives are no heavier than that allows by a twentieth, and say why."""
+    workbook, calculation = calculated(PRESSED_TWICE, FAR_SHORT)
+    monday, friday = (session.lines[0] for session in workbook.weeks[0])
+    believed = calculation.number(workbook.workings.cell(monday.line, "capacity")) or 0
+    planned_from = calculation.number(workbook.workings.cell(friday.line, "to_plan_from")) or 0
+    assert planned_from == pytest.approx(believed * math.exp(ABOVE_ELSEWHERE))
+    assert reason(calculation, friday).startswith(ELSEWHERE_FIRST)
+    usual = targets(PRESSED_TWICE, {})["w1.short.bench-press.1"] or 0
+    assert (calculation.number(friday.cell("planned", 1)) or 0) < 0.9 * usual
+
+
+def test_a_good_monday_raises_no_friday() -> None:
+    easy: Log = {f"w1.long.bench-press.{n}": (72.5, 8, 6) for n in (1, 2, 3)}
+    assert (
+        targets(PRESSED_TWICE, easy)["w1.short.bench-press.1"] == targets(PRESSED_TWICE, {})["w1.short.bench-press.1"]
+    )
+
+
+def test_a_friday_that_failed_lowers_the_monday_after_it() -> None:
+    monday: Log = {f"w1.long.bench-press.{n}": (72.5, 8, 8) for n in (1, 2, 3)}
+    friday: Log = {f"w1.short.bench-press.{n}": (77.5, 2, 10) for n in (1, 2, 3)}
+    workbook, calculation = calculated(PRESSED_TWICE, monday | friday)
+    place = workbook.weeks[1][0].lines[0]
+    assert (calculation.number(place.cell("planned", 1)) or 0) < 72.5
+    assert reason(calculation, place).endswith(ELSEWHERE_SINCE)
 
 
 TWICE_A_WEEK = parse_spec(
@@ -642,7 +699,8 @@ def test_pain_before_a_set_was_logged_holds_the_next_week_at_the_plan() -> None:
     fine = Calculation(workbook.book, {})
     now, later, last = (workbook.weeks[week][0].lines[0].cell("planned", 1) for week in (0, 1, 2))
     assert (fine.number(later) or 0) > (fine.number(now) or 0)
-    assert hurts.number(now) == hurts.number(later) == hurts.number(last) == fine.number(now)
+    assert hurts.number(now) == fine.number(now)
+    assert (hurts.number(now) or 0) >= (hurts.number(later) or 0) >= (hurts.number(last) or 0) > 0
 
 
 def test_pain_before_a_set_was_logged_asks_for_no_more_reps_either() -> None:
@@ -682,6 +740,18 @@ def easy(week: int, key: str, load: float) -> dict[str, float]:
     }
 
 
+def test_a_relative_of_what_hurts_begins_a_tenth_lighter_and_no_good_day_raises_it() -> None:
+    workbook = assemble(parse_spec(HEAVY_AND_LIGHT))
+    good_day = {f"w1.light.front-squat.feeler/{name}": value for name, value in (("load", 95), ("reps", 5), ("rpe", 5))}
+    fine, sore = (Calculation(workbook.book, {**good_day, "w1.heavy.pain": pain}) for pain in ("none", "A"))
+    front = workbook.weeks[0][1].lines[0]
+    usual, lighter = (calculation.number(front.cell("planned", 1)) or 0 for calculation in (fine, sore))
+    assert 0.87 * usual <= lighter <= 0.93 * usual
+    assert (fine.number(front.cell("target", 1)) or 0) > usual
+    assert sore.number(front.cell("target", 1)) == lighter
+    assert reason(sore, front).startswith(f"{NEARBY} a tenth lighter here than usual")
+
+
 @pytest.mark.parametrize(
     ("pain", "held"),
     [
@@ -700,7 +770,7 @@ def test_pain_holds_close_relatives_from_the_next_session_on(pain: dict[str, str
     calculation = Calculation(workbook.book, {**typed, **pain})
     front, light, bench = workbook.weeks[1][1].lines
     assert ((calculation.number(front.cell("planned", 1)) or 0) <= 90) == held
-    assert reason(calculation, front).startswith(f"{NEARBY} no increase here") == held
+    assert reason(calculation, front).startswith(NEARBY) == held
     assert reason(calculation, light).startswith(f"{NEARBY} ask your coach") == held
     assert (calculation.number(bench.cell("planned", 1)) or 0) > 80
 

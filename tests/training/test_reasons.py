@@ -9,7 +9,7 @@ import pytest
 from blockbook.spec.models import EffortAs
 from blockbook.training.moves_said import moved
 from blockbook.training.pain_said import PAIN_NEARBY_FIRST
-from blockbook.training.reasons import PLAN_REASON
+from blockbook.training.reasons import plan_reason
 
 AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
@@ -38,8 +38,8 @@ TOGETHER = "(reps and effort together)."
 def reason(way: EffortAs = "rpe", **changed: Any) -> str:
     given = {**AS_ASKED, "last_heaviest": changed.get("last_load", 100), **changed}
     step = moved.value(**{name: given[name] for name in moved.names})
-    of_the_plan = {name: given[name] for name in PLAN_REASON[way].names if name != "step"}
-    return str(PLAN_REASON[way].value(step=step, **of_the_plan))
+    of_the_plan = {name: given[name] for name in plan_reason(way, again=False).names if name != "step"}
+    return str(plan_reason(way, again=False).value(step=step, **of_the_plan))
 
 
 @pytest.mark.parametrize(
