@@ -195,7 +195,8 @@ def _is_worked_out_anew(decision: Decision) -> bool:
 
 
 def moved_by_corrections(made: NextBlock, shown: Sequence[BlockLog]) -> str:
-    """Which suggestions are others than the review showed, since corrections were accepted in it; "" for none."""
+    """Which suggestions are others than the review showed, since corrections were accepted in it, but for what the
+    coach had a word on; "" for none."""
     if not shown:
         return ""
     *earlier, latest = shown
@@ -206,9 +207,12 @@ def moved_by_corrections(made: NextBlock, shown: Sequence[BlockLog]) -> str:
         now = decision.suggestion
         was = before[now.key]
         loads, sets = (was.first_load, now.first_load), (was.next_sets, now.next_sets)
-        moved = [f"{_or_none(loads[0])} to {_or_none(loads[1])} {unit}"] if loads[0] != loads[1] else []
-        moved += [f"{sets[0]} to {sets[1]} sets"] if sets[0] != sets[1] else []
-        if moved and not decision.is_own:
+        moved = []
+        if loads[0] != loads[1] and not decision.is_own_load:
+            moved.append(f"{_or_none(loads[0])} to {_or_none(loads[1])} {unit}")
+        if sets[0] != sets[1] and not decision.is_own_sets:
+            moved.append(f"{sets[0]} to {sets[1]} sets")
+        if moved:
             said.append(f"{now.exercise} ({now.session}) {', '.join(moved)}")
     return f"Other than the review showed, after the corrections you accepted: {'; '.join(said)}." if said else ""
 

@@ -718,13 +718,17 @@ def test_an_accepted_correction_is_used_and_what_was_typed_is_kept(
     assert ("corrected" in {found.code for found in log.findings}) == (answer == "yes")
 
 
-def test_what_a_correction_moves_is_said(tmp_path: Path) -> None:
+@pytest.mark.parametrize("sets", [None, 2])
+def test_what_a_correction_moves_is_said(tmp_path: Path, sets: int | None) -> None:
+    """Of an exercise, too, that the coach had a word on, if it was on its sets alone."""
     typed = {"w2.lower.squat.1/load": 1075, "w2.lower.squat.1/rpe": 9.5}
     returned = retyped(clean_file(tmp_path), typed)
     review = blockbook.review(returned, tmp_path / "review.xlsx")
     book: Any = load_workbook(review)
     (accept,) = [row for row in book["Findings"].iter_rows() if row[2].value == "digit-slip"]
     accept[8].value = "yes"
+    if sets is not None:
+        typing("back squat", own_sets=sets)(book)
     book.save(review)
     before = blockbook.next_block(returned, tmp_path / "before.yaml")
     after = blockbook.next_block(returned, tmp_path / "after.yaml", review=review)

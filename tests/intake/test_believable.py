@@ -116,6 +116,17 @@ def test_a_set_that_nothing_explains_is_off_the_own_trend() -> None:
 FOUR_WEEKS = (("weeks: 2", "weeks: 4"), ("rpe: [7.5, 8]", "rpe: [7.5, 8, 8.5, 9]"))
 
 
+@pytest.mark.parametrize(("week", "code"), [(3, "load-implausible"), (4, "estimate-off-trend")])
+def test_a_digit_that_is_another_than_beside_it_may_be_a_slip(week: int, code: str) -> None:
+    """250 typed for 150, with the other set at 150: the coach can say that 150 was meant."""
+    usual = {f"w{week}.lower.leg-press.{n}/{column}": value for week in (1, 2, 3, 4) for n in (1, 2)
+             for column, value in (("load", 150), ("reps", 8), ("rpe", 8))}  # fmt: skip
+    slip = f"w{week}.lower.leg-press.1/load"
+    found = [found for found in doubts(usual | {slip: 250}, *FOUR_WEEKS).findings if found.likely]
+    assert [(each.code, dict(each.likely)) for each in found] == [(code, {slip: 150})]
+    assert "150 may have been meant." in found[0].message
+
+
 def test_sets_of_an_off_day_are_told_once() -> None:
     typed = {f"w4.upper.bench-press.{n}/load": 50 for n in (1, 2, 3)}
     found = only(doubts(typed, *FOUR_WEEKS), "estimate-off-trend")
@@ -390,6 +401,12 @@ def test_reps_missed_in_several_hard_sets_are_one_note() -> None:
     found = only(doubts(missed | {f"{BENCH}/rpe": 9.5}), "reps-missed")
     assert found.severity == "note"
     assert found.message == "Week 1, Upper: reps missed in 3 sets of bench press: 4 of 5, 3 of 5, 4 of 5."
+
+
+def test_two_reps_missed_in_one_set_are_told_one_is_not() -> None:
+    found = only(doubts({f"{BENCH}/reps": 3, f"{BENCH}/rpe": 10}), "reps-missed")
+    assert found.message == "Week 1, Upper: reps missed in 1 set of bench press: 3 of 5."
+    assert "reps-missed" not in [each.code for each in doubts({f"{BENCH}/reps": 4, f"{BENCH}/rpe": 10}).findings]
 
 
 @pytest.mark.parametrize("second", [{"reps": 0, "rpe": 10}, {"reps": 4, "rpe": 7}, {"reps": 5, "rpe": 10}])

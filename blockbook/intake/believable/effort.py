@@ -47,7 +47,7 @@ HARD_EFFORT = 9.0
 """From this effort on reps were missed because no more were in it."""
 
 SEVERAL_SETS = 2
-"""Sets of an exercise in a session with missed reps that are told; one alone happens."""
+"""Sets of an exercise in a session with missed reps that are told; one rep of one set happens."""
 
 USUALLY_ABOVE = 5.0
 """Median effort of a session's other exercises above which they are no reps left. Common practice, no source."""
@@ -122,7 +122,8 @@ def missed_reps_low_effort(log: BlockLog) -> Iterator[Finding]:
 
 
 def missed_reps(log: BlockLog) -> Iterator[Finding]:
-    """Reps missed in two sets or more of an exercise in a session, for lack of strength as far as anybody said.
+    """Reps missed in an exercise, for lack of strength as far as anybody said: in two sets or more of a session, or two
+    reps or more of one.
 
     Sets without a single rep, and those at a low effort, are spoken of elsewhere.
     """
@@ -134,11 +135,12 @@ def missed_reps(log: BlockLog) -> Iterator[Finding]:
         if not spoken_of and hard and (logged.reps or 0) < _asked_reps(logged, least):
             missed[session_of(logged), logged.slot].append(logged)
     for sets in missed.values():
-        if len(sets) >= SEVERAL_SETS:
-            first = sets[0]
+        first = sets[0]
+        most = max(_asked_reps(each, least) - (each.reps or 0) for each in sets)
+        if max(len(sets), most) >= SEVERAL_SETS:
             done = ", ".join(f"{each.reps:g} of {_asked_reps(each, least):g}" for each in sets)
-            name = log.session_name(first.session)
-            message = f"Week {first.week}, {name}: reps missed in {len(sets)} sets of {first.exercise}: {done}."
+            name, sets_said = log.session_name(first.session), "set" if len(sets) == 1 else "sets"
+            message = f"Week {first.week}, {name}: reps missed in {len(sets)} {sets_said} of {first.exercise}: {done}."
             yield at_set(first, "reps", "reps-missed", message)
 
 

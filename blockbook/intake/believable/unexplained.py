@@ -50,20 +50,38 @@ def off_own_trend(log: BlockLog) -> Iterator[Finding]:
             continue  # said by the check of reps
         if not logged.plausible and (logged.load or 0) >= 0:
             if not _borne_out(log, logged):
-                yield at_set(logged, "load", "load-implausible", *_implausible(log, logged))
+                yield at_set(logged, "load", "load-implausible", *_implausible(log, strength, logged))
         elif (off := _off_trend(strength, logged)) is not None:
             off_together[session_of(logged), logged.slot, off > 0].append((off, logged))
         elif (off := _off_alone(strength, logged)) is not None:
             message = (
                 f"{logged.called}: its estimate is {how_far(off)} that of the sets beside it, whose loads are as asked."
             )
-            yield at_set(logged, "load", "estimate-off-trend", message)
+            yield _off(strength, logged, message)
     for told in off_together.values():
         off, farthest = max(told, key=lambda each: abs(each[0]))
         others = [f"{logged.set}" if logged.set else "the feeler" for _, logged in told if logged is not farthest]
         message = f"{farthest.called}: its estimate is {how_far(off)} the lifter's own trend."
         message += f" So are others of that session: {', '.join(others)}." if others else ""
-        yield at_set(farthest, "load", "estimate-off-trend", message)
+        yield _off(strength, farthest, message)
+
+
+def _off(strength: Strength, logged: LoggedSet, message: str) -> Finding:
+    perhaps, likely = _but_for_a_digit(strength, logged)
+    return at_set(logged, "load", "estimate-off-trend", f"{message}{perhaps}", likely)
+
+
+def _but_for_a_digit(strength: Strength, logged: LoggedSet) -> tuple[str, dict[str, float | None]]:
+    """What is said, and likely meant: the load beside it, or asked for, where one digit is another (250 for 150)."""
+    near = {load for point in strength.beside(logged) if (load := point.logged.load)} | {logged.target_load or 0}
+    meant = [load for load in near if logged.load and _differ_in_a_digit(f"{load:g}", f"{logged.load:g}")]
+    if len(meant) != 1:
+        return "", {}
+    return f" {meant[0]:g} may have been meant.", {input_name(logged.key, "load"): meant[0]}
+
+
+def _differ_in_a_digit(number: str, other: str) -> bool:
+    return len(number) == len(other) and sum(a != b for a, b in zip(number, other, strict=True)) == 1
 
 
 def _borne_out(log: BlockLog, logged: LoggedSet) -> bool:
@@ -76,7 +94,7 @@ def _borne_out(log: BlockLog, logged: LoggedSet) -> bool:
     )
 
 
-def _implausible(log: BlockLog, logged: LoggedSet) -> tuple[str, dict[str, float | None]]:
+def _implausible(log: BlockLog, strength: Strength, logged: LoggedSet) -> tuple[str, dict[str, float | None]]:
     """What is said of a set that is far off what is believed, and what was likely meant."""
     spec, load = log.spec, logged.load or 0
     said = f"{load:g} {spec.block.unit} for {logged.exercise} is far from what earlier sets say."
@@ -84,7 +102,8 @@ def _implausible(log: BlockLog, logged: LoggedSet) -> tuple[str, dict[str, float
     if spec.exercise(logged.exercise).implement == "bodyweight" and abs(load / weight - 1) <= 1 - OWN_WEIGHT:
         meant: dict[str, float | None] = {input_name(logged.key, "load"): 0}
         return f"{said} It may be the body weight itself: then nothing was added, and 0 is meant.", meant
-    return f"{said} {what_follows(logged)}", {}
+    perhaps, likely = _but_for_a_digit(strength, logged)
+    return f"{said}{perhaps} {what_follows(logged)}", likely
 
 
 def _off_trend(strength: Strength, logged: LoggedSet) -> float | None:
