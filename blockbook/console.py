@@ -92,14 +92,24 @@ def say(text: str, err: bool = False) -> None:
     click.echo(_fitting(text), err=err)
 
 
-def then(text: str, command: str) -> None:
+def then(text: str, command: str, err: bool = False) -> None:
     """What to do next. The command is never torn, so that it can be copied."""
     line = f"{text}, then: {command}"
     if len(line) <= _WIDTH:
-        click.echo(line)
+        click.echo(line, err=err)
     else:
-        say(f"{text}, then:")
-        click.echo(f"    {command}")
+        say(f"{text}, then:", err=err)
+        click.echo(f"    {command}", err=err)
+
+
+def then_if_watched(text: str, command: str) -> None:
+    """The same on a terminal alone, beside the output: that is a path, which a script may take."""
+    if is_watched():
+        then(text, command, err=True)
+
+
+def is_watched() -> bool:
+    return sys.stderr.isatty()
 
 
 def _fitting(text: str, first: int = 0) -> str:

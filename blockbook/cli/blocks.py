@@ -24,7 +24,7 @@ from blockbook.cli.options import (
     say_remarks,
     say_withdrawn,
 )
-from blockbook.console import CLEAR_LINE, say, then
+from blockbook.console import CLEAR_LINE, say, then, then_if_watched
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
@@ -220,6 +220,8 @@ def build(
                 click.echo(CLEAR_LINE, err=True, nl=False)
             click.echo(made)
             say_doubts(load_spec(spec), spec)
+    if len(failed) < len(specs):
+        then_if_watched("Mail it, and when it came back", "blockbook read returned.xlsx")
     if failed:
         raise BlockbookError("\n".join(failed))
 

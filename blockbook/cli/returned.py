@@ -26,7 +26,7 @@ from blockbook.cli.options import (
     of_one_lifter,
     say_remarks,
 )
-from blockbook.console import FINDINGS_FOUND, say, then
+from blockbook.console import FINDINGS_FOUND, say, then, then_if_watched
 from blockbook.errors import BlockbookError
 
 if TYPE_CHECKING:
@@ -235,8 +235,11 @@ def review(
     def warn(text: str) -> None:
         say(f"blockbook: {text}", err=True)
 
-    click.echo(blockbook.review(list(files), out, force, spec, prefer, season, warn))
+    made = blockbook.review(list(files), out, force, spec, prefer, season, warn)
     say_remarks(spec)
+    click.echo(made)
+    returned = files[0] if len(files) == 1 else "FILE..."
+    then_if_watched("Say your word in it, save", f"blockbook next {returned} --review {made} --out next.yaml")
 
 
 def _review_lifters(practice: Practice, lifters: list[LifterFolder], force: bool, everyone: bool) -> None:
@@ -411,8 +414,8 @@ def _accepted(practice: Practice, overview: Path, force: bool) -> tuple[list[Lif
         )
     elif not accepted.lifters:
         say(
-            "Nobody else is accepted. A lifter who needs you takes a yes of their own under "
-            "Accept? in the overview: type it, save, and run next again."
+            f"{'Nobody else' if len(marked) > len(open_ones) else 'Nobody'} is accepted. A lifter who needs you takes "
+            "a yes of their own under Accept? in the overview: type it, save, and run next again."
         )
     return [lifter for lifter in open_ones if lifter.name in accepted.lifters], [*marks.mistakes, *unread]
 

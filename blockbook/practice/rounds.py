@@ -24,7 +24,7 @@ from blockbook.plan.last_block import last_block
 from blockbook.practice.folder import SENT_LOG, LifterFolder, Practice, block_folder
 from blockbook.practice.outdated import built_at, left_beside, never_mailed, take_away, withdraw
 from blockbook.practice.returns import Returns, history_of, returns_of, saved_at
-from blockbook.practice.sent_log import Entry, SentLog, workbooks
+from blockbook.practice.sent_log import Entry, SentLog, drafts, workbooks
 from blockbook.spec.loading import load_season
 from blockbook.spec.models import Specification
 from blockbook.workbook.manifest import digest_of
@@ -108,6 +108,18 @@ def built_by_lifter(practice: Practice) -> dict[str, dict[str, str]]:
         paths = {entry.digest: built_at(practice, lifter, entry) for entry in own}
         built[lifter.name] = {digest: path.name for digest, path in paths.items() if path}
     return built
+
+
+def unsent_by_lifter(practice: Practice) -> dict[str, frozenset[str]]:
+    """Lifter -> versions of blocks whose draft lies in drafts/ and was not sent from here."""
+    entries = list(sent_log(practice).every())
+    gone = {(entry.lifter, entry.digest) for entry in entries if entry.what in ("sending", "sent")}
+    lying = (entry for entry in drafts(entries) if (practice.root / entry.file).exists())
+    unsent: dict[str, frozenset[str]] = {}
+    for entry in lying:
+        if (entry.lifter, entry.digest) not in gone:
+            unsent[entry.lifter] = unsent.get(entry.lifter, frozenset()) | {entry.digest}
+    return unsent
 
 
 def decided_by_lifter(practice: Practice) -> dict[str, tuple[Entry, ...]]:

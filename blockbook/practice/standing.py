@@ -24,7 +24,7 @@ from blockbook.practice.collecting import unsorted_by_lifter
 from blockbook.practice.folder import LifterFolder, Practice, open_practice
 from blockbook.practice.marks import states_accepted
 from blockbook.practice.returns import Returns, is_folder_of, returns_of
-from blockbook.practice.rounds import built_by_lifter, decided_by_lifter, decided_from
+from blockbook.practice.rounds import built_by_lifter, decided_by_lifter, decided_from, unsent_by_lifter
 from blockbook.practice.sent_log import Entry
 from blockbook.spec.models import Specification
 from blockbook.training.against_target import against_target
@@ -80,12 +80,13 @@ class Known:
     """What the practice knows of a lifter beside what lies in the folder.
 
     unsorted: files that came from the lifter's address and could not be filed; built: version of a block -> the
-    workbook of it that is there; decided: what is noted of next blocks, in order; accepted: every state that the coach
-    said yes to in an overview.
+    workbook of it that is there; unsent: versions whose draft was not sent from here; decided: what is noted of next
+    blocks, in order; accepted: every state that the coach said yes to in an overview.
     """
 
     unsorted: int = 0
     built: Mapping[str, str] = field(default_factory=dict)
+    unsent: frozenset[str] = frozenset()
     decided: tuple[Entry, ...] = ()
     accepted: frozenset[str] = frozenset()
 
@@ -103,9 +104,16 @@ def all_known(practice: Practice, marked: Path | None = None) -> AllKnown:
     cannot be read.
     """
     unsorted, built, decided = unsorted_by_lifter(practice), built_by_lifter(practice), decided_by_lifter(practice)
-    accepted = states_accepted(practice, marked)
+    accepted, unsent = states_accepted(practice, marked), unsent_by_lifter(practice)
+    nothing: frozenset[str] = frozenset()
     known = {
-        name: Known(unsorted.get(name, 0), built[name], decided.get(name, ()), accepted.get(name, frozenset()))
+        name: Known(
+            unsorted.get(name, 0),
+            built[name],
+            unsent.get(name, nothing),
+            decided.get(name, ()),
+            accepted.get(name, nothing),
+        )
         for name in (lifter.name for lifter in practice.lifters)
     }
     return AllKnown(known, sum(unsorted.values()))
@@ -120,7 +128,8 @@ something else than what is there now."""
 class Standing:
     """One lifter. over: mean effort over target; strength: change of estimated maxima since the first week, both a
     working week each; share: sets done of those planned so far; whole: whether all of the block came back; built:
-    whether a workbook of the block, as it is now, was made here; state: changes with the block or what came back.
+    whether a workbook of the block, as it is now, was made here; unsent: whether its draft was not sent from here;
+    state: changes with the block or what came back.
     """
 
     lifter: LifterFolder
@@ -134,6 +143,7 @@ class Standing:
     returned: bool = False
     whole: bool = False
     built: BuiltVersion = "never"
+    unsent: bool = False
     waiting: Waiting = ""
     meet: date | None = None
     state: str = ""
@@ -167,7 +177,9 @@ class Standing:
             return "changed since it was built"
         if self.returned:
             return "training: logged so far"
-        return "training" if self.built == "as it is" else "not built yet"
+        if self.built != "as it is":
+            return "not built yet"
+        return "a draft in drafts/: send it, or delete it once sent" if self.unsent else "training"
 
     @property
     def said(self) -> tuple[str, ...]:
@@ -238,6 +250,7 @@ def standing(practice: Practice, lifter: LifterFolder, today: date, known: Known
         found is not None,
         found is not None and _is_whole(found),
         _built(spec, known.built),
+        digest_of(spec) in known.unsent,
         _waiting(lifter, spec, found, returns, known),
         spec.block.meet,
         returns.state,

@@ -569,6 +569,19 @@ def test_a_review_of_two_files_is_one_workbook(tmp_path: Path) -> None:
     assert succeeded("review", clean_file(tmp_path), tmp_path / "returned.xlsx", "--out", review) == f"{review}\n"
 
 
+def test_who_watches_is_told_what_comes_next_and_a_script_gets_the_path_alone(
+    tmp_path: Path, spec_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    clean_file(tmp_path)
+    monkeypatch.setattr("blockbook.console.is_watched", lambda: True)
+    reviewed, built = run("review", "robin.xlsx", "--out", "review.xlsx"), run("build", spec_file, "--out", "sent")
+    assert reviewed.stdout == "review.xlsx\n"
+    asked = "blockbook next robin.xlsx --review review.xlsx --out next.yaml"
+    assert reviewed.stderr == f"Say your word in it, save, then: {asked}\n"
+    assert built.stderr == "Mail it, and when it came back, then: blockbook read returned.xlsx\n"
+
+
 def test_a_review_workbook_is_no_returned_one(tmp_path: Path) -> None:
     review = tmp_path / "review.xlsx"
     succeeded("review", clean_file(tmp_path), "--out", review)
