@@ -9,7 +9,7 @@ from blockbook.assessment import wording
 from blockbook.sheet.calculation import Calculation
 from blockbook.spec.models import Slot, Specification, session_ids, slot_ids
 from blockbook.training.prescription import Line
-from blockbook.workbook.assemble import assemble
+from blockbook.workbook.assemble import decision_alone
 
 WORKED_UP = "asks to work up to its first load"
 
@@ -52,7 +52,7 @@ def in_first_week(
     )
     block = spec.block.model_copy(update={"weeks": 1, "deload_week": 1 if spec.block.deload_week == 1 else None})
     one_week = spec.model_copy(update={"block": block, "sessions": sessions})
-    workbook = assemble(one_week)
+    workbook = decision_alone(one_week)
     calculation = Calculation(workbook.book, {})
     key_of = dict(zip(slot_keys(one_week), slot_keys(before), strict=True))
     return {
