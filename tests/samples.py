@@ -10,6 +10,7 @@ from blockbook.demonstration import fill_in
 from blockbook.spec.loading import parse_spec
 from blockbook.spec.models import Slot, Specification, Unit
 from blockbook.spec.templates import starter, templates
+from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS
 from blockbook.workbook.assemble import assemble
 
 TEMPLATES = [template.name for template in templates()]
@@ -29,17 +30,35 @@ def template_spec(name: str, unit: Unit = "kg") -> Specification:
     """A template's starter; with WITHOUT_BESTS behind its name, of a lifter nothing is known of.
 
     With IN_RESERVE behind it, the same for a lifter who types reps left; with STAND_INS, any of OFFERED may be done
-    in the place of each exercise.
+    in the place of each exercise. Each of these in three weeks.
     """
     if name.endswith(STAND_INS):
-        return _with_stand_ins(template_spec(name.removesuffix(STAND_INS), unit))
+        return _with_stand_ins(_short(template_spec(name.removesuffix(STAND_INS), unit)))
     if name.endswith(IN_RESERVE):
-        spec = template_spec(name.removesuffix(IN_RESERVE), unit)
+        spec = _short(template_spec(name.removesuffix(IN_RESERVE), unit))
         return spec.model_copy(update={"block": spec.block.model_copy(update={"effort_as": "reps in reserve"})})
     spec = parse_spec(starter(name.removesuffix(WITHOUT_BESTS), START, unit), name)
     if name.endswith(WITHOUT_BESTS):
-        return spec.model_copy(update={"lifter": spec.lifter.model_copy(update={"bests": {}})})
+        return _short(spec.model_copy(update={"lifter": spec.lifter.model_copy(update={"bests": {}})}))
     return spec
+
+
+def _short(spec: Specification, weeks: int = 3) -> Specification:
+    """Its first weeks: the others have formulas of the same kinds."""
+    data = spec.to_data()
+    data["block"] |= {"weeks": weeks, "deload_week": None}
+    for part in (part for session in data["sessions"] for slot in session["slots"] for part in _parts(slot)):
+        part |= {
+            name: value[:weeks] for name, value in part.items() if isinstance(value, list | tuple) and name in _WEEKLY
+        }
+    return Specification.model_validate(data)
+
+
+_WEEKLY = {*WEEKLY_FIELDS, *BACK_OFF_WEEKLY_FIELDS}
+
+
+def _parts(slot: dict[str, Any]) -> list[dict[str, Any]]:
+    return [slot, slot["back_off"]] if isinstance(slot.get("back_off"), dict) else [slot]
 
 
 def _with_stand_ins(spec: Specification) -> Specification:

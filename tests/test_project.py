@@ -62,10 +62,11 @@ def test_out_demo_is_what_the_demo_writes(tmp_path: Path) -> None:
 def test_a_wheel_in_a_clean_environment_finds_its_templates(tmp_path: Path) -> None:
     build = [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--wheel-dir", str(tmp_path), str(ROOT)]
     subprocess.run(build, check=True, cwd=tmp_path)
-    venv.create(tmp_path / "clean", with_pip=True)
+    venv.create(tmp_path / "clean")
     python = tmp_path / "clean" / "bin" / "python"
     (wheel,) = tmp_path.glob("*.whl")
-    subprocess.run([python, "-m", "pip", "install", "--quiet", wheel], check=True, cwd=tmp_path)
+    pip = [sys.executable, "-m", "pip", "--python", str(python)]
+    subprocess.run([*pip, "install", "--quiet", wheel], check=True, cwd=tmp_path)
     listed = subprocess.run(
         [python, "-m", "blockbook", "templates"], check=True, cwd=tmp_path, capture_output=True, text=True
     )

@@ -7,7 +7,7 @@ from typing import Any
 
 from blockbook.assessment.coach_word import REVIEW
 from blockbook.assessment.next_block import Override
-from blockbook.assessment.review_workbook import review_book, reviewed
+from blockbook.assessment.review_workbook import Reviewed, review_book, reviewed
 from blockbook.assessment.sets_page import WEEKLY_SETS
 from blockbook.intake.log import BlockLog
 from blockbook.sheet.book import Book, Cell
@@ -47,7 +47,14 @@ def overrides(word: str) -> tuple[dict[str, Override], str]:
 
 
 def book_of(log: BlockLog) -> Book:
-    return review_book([reviewed(log)])
+    """The review of a log; what it is made from is worked out once for each."""
+    if id(log) not in _reviewed:
+        _reviewed[id(log)] = reviewed(log)
+    return review_book([_reviewed[id(log)]])
+
+
+_reviewed: dict[int, Reviewed] = {}
+"""By the log's identity, which stays its own: what was reviewed holds the log."""
 
 
 def rows(book: Book) -> dict[str, int]:

@@ -21,6 +21,9 @@ from blockbook.training.simulated import POPULATIONS
 from blockbook.workbook.assemble import assemble
 from tests.samples import WITHOUT_BESTS, template_spec
 
+pytestmark = pytest.mark.xdist_group("rehearsal")
+"""What is rehearsed once for many tests is kept on one worker."""
+
 LIFTERS = 40
 
 

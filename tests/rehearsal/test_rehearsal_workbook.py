@@ -15,6 +15,8 @@ from blockbook.rehearsal.report import Rehearsal
 from tests.rehearsal.test_rehearsal import HEAVY, LIFTERS, LIGHT
 from tests.samples import WITHOUT_BESTS, template_spec
 
+pytestmark = pytest.mark.xdist_group("rehearsal workbook")
+
 
 @pytest.fixture(name="written", scope="module")
 def _written(tmp_path_factory: pytest.TempPathFactory) -> tuple[Rehearsal, Workbook]:
