@@ -72,7 +72,7 @@ def _left_out_after_the_block(source: PlanSource) -> list[tuple[Place, str]]:
     """Take out what stands in weeks that the block does not have, as where a template was made shorter."""
     block = source.data.get("block")
     weeks = block.get("weeks") if isinstance(block, dict) else None
-    if not isinstance(weeks, int) or weeks < 1:
+    if not isinstance(block, dict) or not isinstance(weeks, int) or weeks < 1:
         return []
     beyond: list[tuple[Place, int]] = []
     for location, part, name in _weekly_values(source.data.get("sessions")):
@@ -81,12 +81,17 @@ def _left_out_after_the_block(source: PlanSource) -> list[tuple[Place, str]]:
             part[name] = values[:weeks]
     if not beyond:
         return []
+    remarks: list[tuple[Place, str]] = []
+    if block.get("deload_week") in {week for _, week in beyond}:
+        said = f"the block has {weeks} weeks, so there is no deload then: left out. Right? Else type its week."
+        remarks.append((source.at(("block", "deload_week")), said))
+        del block["deload_week"]
     which = " and ".join(f"week {week}" for week in sorted({week for _, week in beyond}))
     also = f", as are {len(beyond) - 1} more" if len(beyond) > 1 else ""
     said = (
         f"stands in {which}, and the block has {weeks} weeks: left out{also}. Right? Else correct Weeks (sheet Block)."
     )
-    return [(min(place for place, _ in beyond), said)]
+    return [*remarks, (min(place for place, _ in beyond), said)]
 
 
 def _weekly_values(sessions: Any) -> Iterator[tuple[Location, dict[str, Any], str]]:

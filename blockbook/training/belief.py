@@ -230,7 +230,7 @@ NEAR_PAIN = 0.9
 """The share of the maximum that is planned from the first time, where what trains the same hurts: there is no load yet
 that could be held. Common practice, no source."""
 
-ABOVE_ELSEWHERE = 0.05
+ABOVE_ELSEWHERE = 0.03
 """So far (in logs) above what an exercise showed in another session since may be planned from: five reps a set and
 eight differ by less, a session that went wrong by more. Common practice, no source."""
 

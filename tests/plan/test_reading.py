@@ -309,10 +309,12 @@ def test_what_stands_in_weeks_after_the_block_is_left_out_and_told() -> None:
         f"{cell.sheet}!{cell.address} (Effort (RPE 5 to 10), week 5): stands in week 5, and the block has 4 weeks: "
         "left out. Right? Else correct Weeks (sheet Block).",
     )
-    shorter = plan_in(typed_in({"block.weeks": 3, "block.deload_week": None}), "plan.xlsx")
+    shorter = plan_in(typed_in({"block.weeks": 3}), "plan.xlsx")
     assert (shorter.spec.block.weeks, len(slots(shorter.spec)[0].rpe or ())) == (3, 3)
-    (said,) = shorter.remarks
-    assert ": stands in week 4, and the block has 3 weeks: left out, as are " in said
+    assert shorter.spec.block.deload_week is None
+    values, deload = shorter.remarks
+    assert ": the block has 3 weeks, so there is no deload then: left out." in deload
+    assert ": stands in week 4, and the block has 3 weeks: left out, as are " in values
 
 
 # What is said of mistakes

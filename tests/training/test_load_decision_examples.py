@@ -310,7 +310,7 @@ FAR_SHORT: Log = {f"w1.long.bench-press.{n}": (load, 4, 10) for n, load in enume
 
 
 def test_what_failed_on_monday_is_not_asked_for_on_friday() -> None:
-    """Four of eight reps: Friday's fives are no heavier than that allows by a twentieth, and say why."""
+    """Four of eight reps: Friday's fives are no heavier than that allows by 3 %, and say why."""
     workbook, calculation = calculated(PRESSED_TWICE, FAR_SHORT)
     monday, friday = (session.lines[0] for session in workbook.weeks[0])
     believed = calculation.number(workbook.workings.cell(monday.line, "capacity")) or 0
