@@ -157,12 +157,12 @@ def painful(
 ) -> Expression:
     """1 if pain counts for this exercise: named, or reported without naming one; 0 if it was said that none is left.
 
-    A note of one of its sets that speaks of pain (noted, as `pain_words.heard`) counts until the pain's cell says
-    otherwise; what asks for a physician counts for all exercises of the session, whatever that says. "" where nothing
-    was said of it: in empty cells, or in one that names another exercise.
+    A note of one of its sets that speaks of pain (noted, as `pain_words.heard`) counts until the pain's cell says that
+    none is left: one that names another exercise does not answer it. What asks for a physician counts for all exercises
+    of the session, whatever that says. "" where nothing was said of it.
     """
     unnamed = and_(same(pain_answer, 1), total(all_named) < 1)
-    by_note = and_(same(pain_answer, ""), noted >= OF_PAIN)
+    by_note = and_(or_(same(pain_answer, ""), same(pain_answer, 1)), noted >= OF_PAIN)
     return if_(or_(named > 0, unnamed, by_note, alarm_noted > 0), 1, if_(same(pain_answer, 0), 0, BLANK))
 
 

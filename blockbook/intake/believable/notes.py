@@ -21,6 +21,7 @@ from blockbook.intake.log import BlockLog
 from blockbook.training.alarm import BEFORE, NO_ALARM
 from blockbook.training.pain_vocabulary import ALARM, PAIN, WHERE_IT_HURTS
 from blockbook.training.pain_words import word_heard
+from blockbook.training.prescription import Line
 
 _ILLNESS = re.compile(
     r"""\b(
@@ -138,12 +139,11 @@ def _named(code: str, word: str, written: _Text) -> Finding:
 
 def _texts(log: BlockLog) -> Iterator[_Text]:
     """Notes and what else was typed as text, of sets and of sessions."""
-    all_held = _held(log)
-    typed = {session.key for session in log.sessions if session.reports_pain}
+    all_held, typed_for = _held(log), _pain_typed_for(log)
     for logged in log.sets:
         whose = f"{logged.exercise}, week {logged.week}, set {logged.set or 'feeler'}"
-        of_the_exercise = (logged.week, logged.session, logged.slot) in all_held
-        hurts = of_the_exercise and session_of(logged) in typed
+        exercise = logged.week, logged.session, logged.slot
+        of_the_exercise, hurts = exercise in all_held, exercise in typed_for
         for column, text in (("note", logged.note), *logged.raw.items()):
             at = logged.cells.get(column, "")
             held = of_the_exercise and column == "note"
@@ -158,8 +158,25 @@ def _texts(log: BlockLog) -> Iterator[_Text]:
 def _held(log: BlockLog) -> set[tuple[int, str, str]]:
     """Week, session and slot of every exercise that the sheet holds for pain."""
     lines = (line for place in log.workbook.sessions for line in place.session.lines)
-    pains = ((line, log.calculation.number(log.workbook.workings.cell(line, "pain"))) for line in lines)
-    return {(line.week, line.session_id, line.slot_key.split(".")[1]) for line, pain in pains if pain}
+    return {_exercise_of(line) for line in lines if _worked_out(log, line, "pain")}
+
+
+def _pain_typed_for(log: BlockLog) -> set[tuple[int, str, str]]:
+    """The same of every exercise that pain was typed for: those named, or where none is, all of the session."""
+    typed = {session.key for session in log.sessions if session.reports_pain}
+    found: set[tuple[int, str, str]] = set()
+    for session in (place.session for place in log.workbook.sessions if place.session.key in typed):
+        named = [line for line in session.lines if _worked_out(log, line, "named")]
+        found |= {_exercise_of(line) for line in named or session.lines}
+    return found
+
+
+def _exercise_of(line: Line) -> tuple[int, str, str]:
+    return line.week, line.session_id, line.slot_key.split(".")[1]
+
+
+def _worked_out(log: BlockLog, line: Line, name: str) -> float:
+    return log.calculation.number(log.workbook.workings.cell(line, name)) or 0
 
 
 _SET = re.compile(
