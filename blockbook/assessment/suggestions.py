@@ -82,7 +82,10 @@ def suggest(log: BlockLog, earlier: Sequence[BlockLog] = ()) -> Outlook:
         len(past.logs),
     )
     made = list(_with_written_loads(log, outlook))
-    return replace(outlook, suggestions=tuple(with_weekly_sets(made, log.spec, signs[-1].agrees, early, so_far(log))))
+    hurt = [history.line.exercise for history in every if week.hurt_in_it(history.key)]
+    sore = {each.key for each in every if each.line.exercise in hurt or pain.near(each.line.exercise, hurt)}
+    sets = with_weekly_sets(made, log.spec, signs[-1].agrees, early, so_far(log), sore)
+    return replace(outlook, suggestions=tuple(sets))
 
 
 @dataclass(frozen=True)
@@ -110,6 +113,11 @@ class _WeekMore:
 
     def hurts(self, key: str) -> bool:
         return bool(self._number(self._lines[key], "last_pain"))
+
+    def hurt_in_it(self, key: str) -> bool:
+        """Whether it hurt in any week of the block, be it answered since."""
+        lines = [line for places in self.workbook.weeks for place in places for line in place.session.lines]
+        return any((self._number(line, "pain") or 0) > 0 for line in lines if line.slot_key == key)
 
     def held_for(self, key: str) -> str:
         """What hurt before the block and still holds this one, by the catalogue's name; "" for nothing."""

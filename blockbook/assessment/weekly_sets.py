@@ -6,7 +6,7 @@ respond though the work was done in full and felt no harder than asked (common p
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from statistics import fmean, median
 from typing import NamedTuple
@@ -77,11 +77,17 @@ class _Moves:
 
 
 def with_weekly_sets(
-    made: Sequence[Suggestion], spec: Specification, recovery_poor: bool, early: bool, so_far: str
+    made: Sequence[Suggestion],
+    spec: Specification,
+    recovery_poor: bool,
+    early: bool,
+    so_far: str,
+    hurt: Collection[str] = (),
 ) -> list[Suggestion]:
     """The suggestions with the sets of the next block, and why in their reasons. One set an exercise at most.
 
-    early: so little of the block is logged that only pain moves any; so_far: which weeks are spoken of, "" for all.
+    early: so little of the block is logged that only pain moves any; so_far: which weeks are spoken of, "" for all;
+    hurt: keys of exercises that hurt in this block, or a relative did: none of them gets more, answered or not.
     """
     exercises = [spec.exercise(each.exercise) for each in made]
     before = weekly_sets([(exercise, each.sets) for exercise, each in zip(exercises, made, strict=True)])
@@ -95,7 +101,7 @@ def with_weekly_sets(
             each, exercise = made[position], exercises[position]
             why = _slot_wish(each, spec, [wishes[muscle] for muscle in exercise.direct], step, early)
             room = each.sets < policy.most_sets if step > 0 else each.sets > policy.fewest_sets
-            if why and room and moves.take(exercise, step):
+            if why and room and not (step > 0 and each.key in hurt) and moves.take(exercise, step):
                 said = f"{why} One set {'more' if step > 0 else 'fewer'} a session."
                 result[position] = replace(each, next_sets=each.sets + step, reason=f"{each.reason} {said}")
     return result

@@ -56,6 +56,13 @@ def test_no_response_at_target_effort_adds_a_set_and_says_why(tmp_path: Path) ->
     assert said in bench.reason
 
 
+def test_what_hurt_in_the_block_gets_no_set_more_though_it_was_answered(tmp_path: Path) -> None:
+    spec = spec_from(FIVE, *THREE_WEEKS)
+    typed = {**standing_still(spec), "w1.upper.pain": "A", "w2.upper.pain": "none"}
+    bench = bench_after(tmp_path, spec, typed)
+    assert (bench.pain, bench.next_sets) == (False, bench.sets)
+
+
 def test_two_weeks_are_noise_and_add_no_set(tmp_path: Path) -> None:
     spec = spec_from(FIVE)
     assert bench_after(tmp_path, spec, standing_still(spec)).next_sets == 5
