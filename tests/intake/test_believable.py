@@ -15,6 +15,7 @@ import blockbook
 from blockbook.clock import VARIABLE, as_of, today
 from blockbook.errors import BlockbookError
 from blockbook.formula.functions import day_number
+from blockbook.intake.believable.candidates import other_digits
 from blockbook.intake.believable.notes import word_of_illness, word_of_pain
 from blockbook.intake.believable.slips import plain_swaps
 from blockbook.intake.checks import checked, reps_whole
@@ -116,15 +117,27 @@ def test_a_set_that_nothing_explains_is_off_the_own_trend() -> None:
 FOUR_WEEKS = (("weeks: 2", "weeks: 4"), ("rpe: [7.5, 8]", "rpe: [7.5, 8, 8.5, 9]"))
 
 
-@pytest.mark.parametrize(("week", "code"), [(3, "load-implausible"), (4, "estimate-off-trend")])
-def test_a_digit_that_is_another_than_beside_it_may_be_a_slip(week: int, code: str) -> None:
-    """250 typed for 150, with the other set at 150: the coach can say that 150 was meant."""
-    usual = {f"w{week}.lower.leg-press.{n}/{column}": value for week in (1, 2, 3, 4) for n in (1, 2)
-             for column, value in (("load", 150), ("reps", 8), ("rpe", 8))}  # fmt: skip
-    slip = f"w{week}.lower.leg-press.1/load"
-    found = [found for found in doubts(usual | {slip: 250}, *FOUR_WEEKS).findings if found.likely]
-    assert [(each.code, dict(each.likely)) for each in found] == [(code, {slip: 150})]
-    assert "150 may have been meant." in found[0].message
+def test_the_load_asked_for_is_what_was_meant_where_one_digit_is_another() -> None:
+    """215 typed for 115: not the 125 that turned digits make."""
+    typed = replace(doubts({}).sets[0], load=215, reps=4, target_load=115)
+    assert [values.load for values in other_digits(typed, ())] == [115]
+    assert 125 in [values.load for values in other_digits(replace(typed, target_load=130), ())]
+
+
+@pytest.mark.parametrize(
+    ("week", "beside", "typed", "code"),
+    [(3, 150, 250, "digit-slip"), (3, 140, 240, "estimate-off-trend")],
+)
+def test_a_digit_that_is_another_than_beside_it_may_be_a_slip(week: int, beside: int, typed: int, code: str) -> None:
+    """250 typed for the 150 asked for, or 240 where 140 was the other set's: the coach can say what was meant."""
+    as_always = {f"w{week}.lower.leg-press.{n}/{column}": value for week in (1, 2, 3, 4) for n in (1, 2)
+                 for column, value in (("load", 150), ("reps", 8), ("rpe", 8))}  # fmt: skip
+    slip, other = (f"w{week}.lower.leg-press.{n}/load" for n in (1, 2))
+    log = doubts(as_always | {slip: typed, other: beside}, *FOUR_WEEKS)
+    found = [found for found in log.findings if found.likely]
+    assert [(each.code, dict(each.likely)) for each in found] == [(code, {slip: beside})]
+    if code != "digit-slip":
+        assert f"{beside} may have been meant: if so, accept it in the review." in found[0].message
 
 
 def test_sets_of_an_off_day_are_told_once() -> None:

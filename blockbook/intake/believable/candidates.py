@@ -35,8 +35,14 @@ Candidates = Callable[[LoggedSet, Collection[float]], Iterator[Values]]
 
 
 def other_digits(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]:
-    """A digit or the point lost, doubled or turned round: 1075 for 107.5, 12 for 120, 152 for 125; 55 reps for 5."""
+    """A digit or the point lost, doubled or turned round: 1075 for 107.5, 12 for 120, 152 for 125; 55 reps for 5.
+
+    Where the load asked for has but one digit other than the one typed, 115 for 215, it was that.
+    """
     load, reps, rpe = logged.load, logged.reps, logged.rpe
+    if load and logged.target_load and differ_in_a_digit(load, logged.target_load):
+        yield Values(logged.target_load, reps, rpe)
+        return
     if load is not None and load > 0 and not _beyond(reps):
         for meant in sorted(written_otherwise(load)):
             if not made or round(meant, 4) in made:
@@ -44,6 +50,12 @@ def other_digits(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]
     if reps is not None and reps >= MANY_REPS and reps == int(reps):
         for meant in sorted(_one_digit_less(f"{reps:.0f}")):
             yield Values(load, meant, rpe)
+
+
+def differ_in_a_digit(load: float, other: float) -> bool:
+    """Whether two numbers are written alike but for one digit."""
+    typed, meant = f"{load:g}", f"{other:g}"
+    return len(typed) == len(meant) and sum(a != b for a, b in zip(typed, meant, strict=True)) == 1
 
 
 def _beyond(reps: float | None) -> bool:

@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from statistics import median
 
+from blockbook.intake.believable.candidates import differ_in_a_digit
 from blockbook.intake.believable.strength import (
     JUDGED_EFFORT,
     LEAST_DEVIATION,
@@ -74,14 +75,12 @@ def _off(strength: Strength, logged: LoggedSet, message: str) -> Finding:
 def _but_for_a_digit(strength: Strength, logged: LoggedSet) -> tuple[str, dict[str, float | None]]:
     """What is said, and likely meant: the load beside it, or asked for, where one digit is another (250 for 150)."""
     near = {load for point in strength.beside(logged) if (load := point.logged.load)} | {logged.target_load or 0}
-    meant = [load for load in near if logged.load and _differ_in_a_digit(f"{load:g}", f"{logged.load:g}")]
+    meant = [load for load in near if logged.load and differ_in_a_digit(logged.load, load)]
     if len(meant) != 1:
         return "", {}
-    return f" {meant[0]:g} may have been meant.", {input_name(logged.key, "load"): meant[0]}
-
-
-def _differ_in_a_digit(number: str, other: str) -> bool:
-    return len(number) == len(other) and sum(a != b for a, b in zip(number, other, strict=True)) == 1
+    return f" {meant[0]:g} may have been meant: if so, accept it in the review.", {
+        input_name(logged.key, "load"): meant[0]
+    }
 
 
 def _borne_out(log: BlockLog, logged: LoggedSet) -> bool:
