@@ -30,12 +30,12 @@ def template_spec(name: str, unit: Unit = "kg") -> Specification:
     """A template's starter; with WITHOUT_BESTS behind its name, of a lifter nothing is known of.
 
     With IN_RESERVE behind it, the same for a lifter who types reps left; with STAND_INS, any of OFFERED may be done
-    in the place of each exercise. Each of these in three weeks.
+    in the place of each exercise. Those without bests and with stand-ins in three weeks.
     """
     if name.endswith(STAND_INS):
         return _with_stand_ins(_short(template_spec(name.removesuffix(STAND_INS), unit)))
     if name.endswith(IN_RESERVE):
-        spec = _short(template_spec(name.removesuffix(IN_RESERVE), unit))
+        spec = template_spec(name.removesuffix(IN_RESERVE), unit)
         return spec.model_copy(update={"block": spec.block.model_copy(update={"effort_as": "reps in reserve"})})
     spec = parse_spec(starter(name.removesuffix(WITHOUT_BESTS), START, unit), name)
     if name.endswith(WITHOUT_BESTS):
