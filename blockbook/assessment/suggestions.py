@@ -115,7 +115,7 @@ class _WeekMore:
         return bool(self._number(self._lines[key], "last_pain"))
 
     def hurt_in_it(self, key: str) -> bool:
-        """Whether it hurt in any week of the block, be it answered since."""
+        """Whether it hurt in any week of the block, be it answered since; an alarm counts for all of its session."""
         lines = [line for places in self.workbook.weeks for place in places for line in place.session.lines]
         return any((self._number(line, "pain") or 0) > 0 for line in lines if line.slot_key == key)
 

@@ -82,7 +82,7 @@ def with_weekly_sets(
     recovery_poor: bool,
     early: bool,
     so_far: str,
-    hurt: Collection[str] = (),
+    hurt: Collection[str],
 ) -> list[Suggestion]:
     """The suggestions with the sets of the next block, and why in their reasons. One set an exercise at most.
 

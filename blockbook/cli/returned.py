@@ -236,8 +236,8 @@ def review(
         say(f"blockbook: {text}", err=True)
 
     made = blockbook.review(list(files), out, force, spec, prefer, season, warn)
-    say_remarks(spec)
     click.echo(made)
+    say_remarks(spec)
     returned = files[0] if len(files) == 1 else "FILE..."
     then_if_watched("Say your word in it, save", f"blockbook next {returned} --review {made} --out next.yaml")
 

@@ -163,9 +163,8 @@ def _plan_reason(
     at_lightest = if_(is_number(lightest), same(round_(planned - lightest, 6), 0), last_overshoot < 0 - 100)
     since_last_elsewhere: list[tuple[Expression, Expression | str]] = []
     if prior is not None and to_plan_from is not None:
-        less_elsewhere = (
-            if_(all_numbers(prior, to_plan_from), if_(to_plan_from < prior, 1, 0), 0) > 0
-        )  # pain is said above
+        # Pain lowers what is planned from, too, and is said before this.
+        less_elsewhere = if_(all_numbers(prior, to_plan_from), if_(to_plan_from < prior, 1, 0), 0) > 0
         since_last_elsewhere = [(and_(less_elsewhere, change < 0), say(ELSEWHERE_SINCE))]
         first_reason = if_(less_elsewhere, say(ELSEWHERE_FIRST), first_reason)
     since_last = choose(

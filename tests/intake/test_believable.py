@@ -122,6 +122,8 @@ def test_the_load_asked_for_is_what_was_meant_where_one_digit_is_another() -> No
     typed = replace(doubts({}).sets[0], load=215, reps=4, target_load=115)
     assert [values.load for values in other_digits(typed, ())] == [115]
     assert 125 in [values.load for values in other_digits(replace(typed, target_load=130), ())]
+    many = replace(typed, load=125, reps=55)
+    assert 5 in [values.reps for values in other_digits(many, ())]  # a digit too many in the reps is still one
 
 
 @pytest.mark.parametrize(

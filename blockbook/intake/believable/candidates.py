@@ -42,8 +42,7 @@ def other_digits(logged: LoggedSet, made: Collection[float]) -> Iterator[Values]
     load, reps, rpe = logged.load, logged.reps, logged.rpe
     if load and logged.target_load and differ_in_a_digit(load, logged.target_load):
         yield Values(logged.target_load, reps, rpe)
-        return
-    if load is not None and load > 0 and not _beyond(reps):
+    elif load is not None and load > 0 and not _beyond(reps):
         for meant in sorted(written_otherwise(load)):
             if not made or round(meant, 4) in made:
                 yield Values(meant, reps, rpe)

@@ -46,8 +46,8 @@ LOW_EFFORT = 8.0
 HARD_EFFORT = 9.0
 """From this effort on reps were missed because no more were in it."""
 
-SEVERAL_SETS = 2
-"""Sets of an exercise in a session with missed reps that are told; one rep of one set happens."""
+SEVERAL_MISSED = 2
+"""So many sets of an exercise in a session with missed reps are told, or reps missed in one; one rep happens."""
 
 USUALLY_ABOVE = 5.0
 """Median effort of a session's other exercises above which they are no reps left. Common practice, no source."""
@@ -137,7 +137,7 @@ def missed_reps(log: BlockLog) -> Iterator[Finding]:
     for sets in missed.values():
         first = sets[0]
         most = max(_asked_reps(each, least) - (each.reps or 0) for each in sets)
-        if max(len(sets), most) >= SEVERAL_SETS:
+        if max(len(sets), most) >= SEVERAL_MISSED:
             done = ", ".join(f"{each.reps:g} of {_asked_reps(each, least):g}" for each in sets)
             name, sets_said = log.session_name(first.session), "set" if len(sets) == 1 else "sets"
             message = f"Week {first.week}, {name}: reps missed in {len(sets)} {sets_said} of {first.exercise}: {done}."
