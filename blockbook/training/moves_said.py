@@ -18,7 +18,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 
-COUNTED = " (counted from {load} {unit}: your {heaviest} {unit}, more than asked, counts in part)"
+COUNTED = " (counted from {load} {unit}: your {heaviest} {unit}, more than that day asked, counts in part)"
 """Or the load that a step is counted from would stand nowhere on the sheet."""
 
 

@@ -146,8 +146,8 @@ def _how_it_went(
 ) -> Expression:
     by_more = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
-    one = "Done: as hard as asked, on the whole, but at least one exercise harder, by up to {over} a set."
-    both = "Done: some harder than asked, by up to {over} a set, some easier, by up to {under}."
+    one = "Done: as hard as asked, on the whole, but at least one exercise harder, by up to {over} a set (reps and effort together)."
+    both = "Done: some harder than asked, by up to {over} a set (reps and effort together), some easier, by up to {under}."
     return choose(
         (same(effort_check, OTHER_SCALE_MEANT), other_scale),
         (same(effort_check, EFFORTS_APART), say(EFFORT_APART)),

@@ -43,8 +43,9 @@ class Words(NamedTuple):
     missing: str
 
 
-MUCH_HEAVIER = 0.05
-"""A load this share above the one asked for is told, however it went. Common practice, no source."""
+FAR_FROM_ASKED = 0.05
+"""A load this share above or below the one asked for is told, where the effort does not say more. Common practice, no
+source."""
 
 WORDS: dict[EffortAs, Words] = {
     "rpe": Words(
@@ -96,8 +97,7 @@ def verdict_in_words(
     """
     came_in = rpe - target_rpe - more_counts * maximum(0, reps - target_reps)
     fewer = round_(target_reps - reps, 1)
-    by_much = if_(load - target > MUCH_HEAVIER * (target + body_load), 1, 0)
-    much_heavier = if_(all_numbers(load, target), by_much, 0)
+    by_share = if_(all_numbers(load, target), round_((load - target) / maximum(target + body_load, 0.001), 6), 0)
     judged = choose(
         (not_on_scale(rpe), say(words.off_scale)),
         (and_(heavier(load, target) > 0, target_reps - reps > 1), sentence("heavier, {reps} reps fewer", reps=fewer)),
@@ -105,8 +105,9 @@ def verdict_in_words(
         (target_reps - reps > 1, sentence("{reps} reps short", reps=fewer)),
         (reps < target_reps, sentence("{reps} rep short", reps=fewer)),
         (on_other_scale(rpe, usual_rpe) > 0, say("effort or reps left?")),
-        (is_number(target_rpe), _judged_effort(came_in, rpe - target_rpe, much_heavier, rpe, on_target, words)),
-        (much_heavier > 0, say("heavier than asked")),
+        (is_number(target_rpe), _judged_effort(came_in, rpe - target_rpe, by_share, rpe, on_target, words)),
+        (by_share > FAR_FROM_ASKED, say("heavier than asked")),
+        (by_share < 0 - FAR_FROM_ASKED, say("lighter than asked")),
         otherwise=say("done"),
     )
     # Who got no rep at all need not say how hard that was.
@@ -140,20 +141,23 @@ def not_on_scale(rpe: Expression) -> Expression:
 def _judged_effort(
     error: Expression,
     harder: Expression,
-    much_heavier: Expression,
+    by_share: Expression,
     rpe: Expression,
     on_target: Expression,
     words: Words,
 ) -> Expression:
-    """error: how far over target with the reps done beyond those asked counted as left; harder: without them."""
+    """error: how far over target with the reps done beyond those asked counted as left; harder: without them; by_share: of
+    the load asked for so much more was lifted.
+    """
     over = choose(
-        (much_heavier > 0, sentence(words.heavier_over, over=round_(error, 1))),
+        (by_share > FAR_FROM_ASKED, sentence(words.heavier_over, over=round_(error, 1))),
         otherwise=sentence(words.over, over=round_(error, 1)),
     )
     return choose(
         (error > on_target, over),
         (and_(rpe >= AT_FAILURE, harder > on_target), say("to failure")),
-        (much_heavier > 0, say("heavier than asked")),
+        (by_share > FAR_FROM_ASKED, say("heavier than asked")),
+        (by_share < 0 - FAR_FROM_ASKED, say("lighter than asked")),
         (error < 0 - on_target, sentence(words.under, under=round_(0 - error, 1))),
         otherwise=say("on target"),
     )

@@ -1250,6 +1250,15 @@ def test_who_does_far_more_than_a_light_percentage_asks_is_believed() -> None:
     assert verdicts(block(light), sets(1, "back-squat", 115, 3, 6, 6, 6)) == ["heavier than asked"] * 3
 
 
+def test_a_load_far_from_the_one_asked_for_is_told_however_it_felt() -> None:
+    """65 for 95 may be a slip of a digit, or meant: "on target" would say neither. 92.5 is no such thing."""
+    squats = block(SQUATS)
+    asked = first_set(squats, {})[0]
+    loads = enumerate((asked - 30, asked - 2.5, asked + 10), start=1)
+    mixed: Log = {f"w1.day.back-squat.{number}": (load, 5, 8) for number, load in loads}
+    assert verdicts(squats, mixed) == ["lighter than asked", "on target", "heavier than asked"]
+
+
 def test_a_lifter_so_much_stronger_than_a_guess_is_believed_the_second_week() -> None:
     spec = block(LEG_PRESS, "{back squat: 90}")
     strong = {**sets(1, "leg-press", 155, 8, 8, 8, 8), **sets(2, "leg-press", 155, 8, 8, 8, 8)}

@@ -52,7 +52,7 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"exposures": 1, "last_overshoot": -3}, f"Up 2.5 kg: last time was easier than asked, by 3 {TOGETHER}"),
         ({"last_overshoot": -1.5}, f"Up 2.5 kg: last time was easier than asked, by 1.5 {TOGETHER}"),
         ({"last_heaviest": 110},
-         "Up 2.5 kg (counted from 100 kg: your 110 kg, more than asked, counts in part): last time was as hard as "
+         "Up 2.5 kg (counted from 100 kg: your 110 kg, more than that day asked, counts in part): last time was as hard as "
          "asked."),
         ({"planned": 97.5, "rpe": 7}, "Down 2.5 kg: this week asks for less effort or more reps."),
         ({"planned": 97.5, "last_overshoot": 2}, f"Down 2.5 kg: last time was harder than asked, by 2 {TOGETHER}"),

@@ -265,7 +265,7 @@ def test_what_cannot_be_counted_is_told_beside_its_cell(name: str, typed: Any, b
 def test_one_hard_exercise_is_not_lost_in_the_mean() -> None:
     harder = {key: 9 for key in first_session() if key.startswith("w1.lower.leg") and key.endswith("/rpe")}
     text = said(first_session(**harder), SMALL.weeks[0][0])
-    assert text.startswith("Done: as hard as asked, on the whole, but at least one exercise harder, by up to 1 a set.")
+    assert text.startswith("Done: as hard as asked, on the whole, but at least one exercise harder, by up to 1 a set (reps and effort together).")
 
 
 @pytest.mark.parametrize(
