@@ -37,7 +37,7 @@ _OF_WHOLE_LOGS = frozenset({"unit-mixed-up", "reserve-for-effort", "effort-for-r
 
 _SAY_FIRST = "Nothing is decided from this log before you say: under Accept? in the review (sheet Findings), "
 
-CALL_TODAY = "Call the lifter today: no training before a physician has seen it."
+CALL_TODAY = "Call the lifter today: no training before a physician has seen them."
 
 ALARM_UNHEARD = (
     f"{CALL_TODAY} The lifter's sheet does not look there and "

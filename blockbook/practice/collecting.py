@@ -26,6 +26,9 @@ from blockbook.workbook.manifest import Manifest
 _KEPT_SUFFIXES = (*SPREADSHEET_SUFFIXES, *CSV_SUFFIXES, ".zip", ".pdf", ".png", ".jpg", ".jpeg", ".heic", ".txt")
 """What a file may go on being called; anything else could be a program, and is called .bin."""
 
+_IN_THE_NAME = 12
+"""So many digits of what a file held when it came stand in its name."""
+
 _WHY = "Why: "
 PERHAPS = "Perhaps of: "
 """Begins the line of a reason that says which lifter's address it came from."""
@@ -149,7 +152,8 @@ class _Collecting:
         spec = manifest.spec
         lifter = self._lifter(manifest)
         folder = lifter.returned / block_folder(spec)
-        path = folder / f"{_stem(attachment, 'log')}-{digest[:12]}{_suffix(attachment.name, '.xlsx')}"
+        name = f"{_stem(attachment, 'log')}-{digest[:_IN_THE_NAME]}{_suffix(attachment.name, '.xlsx')}"
+        path = folder / name
         write_whole(path, attachment.content, force=True)
         self._known(lifter.returned).add(digest)
         for aside in (self.practice.root / UNSORTED).glob(f"{digest[:12]}-*"):  # it found its place after all
@@ -191,13 +195,17 @@ class _Collecting:
         return found[0]
 
     def _is_known(self, digest: str) -> bool:
-        return any(digest in self._known(lifter.returned) for lifter in self.practice.lifters)
+        known = (self._known(lifter.returned) for lifter in self.practice.lifters)
+        return any({digest, digest[:_IN_THE_NAME]} & digests for digests in known)
 
     def _known(self, folder: Path) -> set[str]:
-        """Digests of the files below a folder: once by content, whatever they are called."""
+        """Digests of the files below a folder: once by content, whatever they are called; and those in their names, or
+        a cell that the coach corrected would be lost when the same mail is collected again.
+        """
         if folder not in self.digests:
-            files = (path for path in folder.rglob("*") if path.is_file())
+            files = [path for path in folder.rglob("*") if path.is_file()]
             self.digests[folder] = {hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
+            self.digests[folder] |= {path.stem.rpartition("-")[2] for path in files}
         return self.digests[folder]
 
     def _set_aside(self, attachment: Attachment, digest: str, reason: str) -> None:

@@ -6,21 +6,29 @@ Which words do is in `pain_words`.
 from __future__ import annotations
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, choose, if_, minimum, or_, same
+from blockbook.formula.expression import BLANK, Expression, and_, begins_with, choose, if_, minimum, or_, same
 from blockbook.languages import say
+from blockbook.training.pain import NONE_FIRST
+from blockbook.training.pain_vocabulary import EDGES
 from blockbook.training.pain_words import GET_HELP
 
 NO_ALARM, BEFORE, HERE = 0, 1, 2
 """None, or answered; noted in an earlier session and not answered; noted in this one."""
 
 OPEN = (
-    "Chest pain, dizziness, fainting, numbness or the like was noted: no training before a physician has seen it. Once "
-    "you are cleared, type none under Pain in the next session."
+    "Chest pain, dizziness, fainting, numbness or the like was noted: no training before a physician has seen you. "
+    "Once you are cleared, type none under Pain in the next session, before you lift."
 )
 STILL_ALARMED = (
-    "Chest pain, dizziness, fainting, numbness or the like was noted: no training before a physician has seen it. Once "
-    "you are cleared, type none under Pain below."
+    "Chest pain, dizziness, fainting, numbness or the like was noted: no training before a physician has seen you. "
+    "Once you are cleared, type none under Pain below, before you lift."
 )
+CLEARED = (
+    "Only if a physician has cleared you: no heavier than last time or than planned, and stop at once if it comes "
+    "back. "
+)
+"""In the session that answers it, whose loads are held."""
+NEXT_WEEK_WAITS = "Next week waits until a physician has seen you."
 
 
 @definition
@@ -30,13 +38,25 @@ def alarm_noted(alarm: Expression, alarm_heard: Expression) -> Expression:
 
 
 @definition
-def alarm_open(alarm_noted: Expression, pain_answer: Expression, alarm_before: Expression) -> Expression:
-    """`NO_ALARM`, `BEFORE` or `HERE`. pain_answer: as `pain.pain_answer`; alarm_before: of the session before."""
+def alarm_open(
+    alarm_noted: Expression, pain_answer: Expression, pain_typed: Expression, alarm_before: Expression
+) -> Expression:
+    """`NO_ALARM`, `BEFORE` or `HERE`. pain_answer, pain_typed: as in `pain`; alarm_before: of the session before.
+
+    Answered by none, with or without letters behind it: what came later in the session must not raise it again.
+    """
+    none_first = or_(*(begins_with(pain_typed, f"{EDGES[0]}{word}") for word in NONE_FIRST))
     return choose(
         (alarm_noted > 0, HERE),
-        (same(pain_answer, 0), NO_ALARM),
+        (or_(same(pain_answer, 0), none_first), NO_ALARM),
         otherwise=minimum(BEFORE, alarm_before),
     )
+
+
+@definition
+def answered_now(alarm_open: Expression, alarm_before: Expression) -> Expression:
+    """1 where this session answers an alarm of the one before (alarm_before, as `alarm_open`); else 0."""
+    return if_(and_(alarm_before > 0, same(alarm_open, NO_ALARM)), 1, 0)
 
 
 @definition

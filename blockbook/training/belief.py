@@ -248,8 +248,12 @@ def shown_fresh(
 @definition
 def to_plan_from(prior: Expression, last_load: Expression, holding_pain: Expression) -> Expression:
     """The believed maximum, less where what trains the same hurts and nothing was lifted yet."""
-    first = and_(holding_pain > 0, not_(is_number(last_load)))
-    return if_(is_number(prior), prior * if_(first, NEAR_PAIN, 1), BLANK)
+    return if_(is_number(prior), prior * near_pain(last_load, holding_pain), BLANK)
+
+
+def near_pain(last_load: Expression, holding_pain: Expression) -> Expression:
+    """The share of a maximum that is planned from."""
+    return if_(and_(holding_pain > 0, not_(is_number(last_load))), NEAR_PAIN, 1)
 
 
 @definition

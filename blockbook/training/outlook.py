@@ -31,7 +31,7 @@ def rise(start: Expression, end: Expression, body_load: Expression) -> Expressio
     return if_(all_numbers(start, end), if_(lifted > 0, (end + body_load) / lifted - 1, BLANK), BLANK)
 
 
-HELD_FOR_PAIN = "held: pain was reported"
+HELD_FOR_PAIN = "held: pain or the like was noted"
 
 
 @definition

@@ -98,6 +98,9 @@ def pain_answer(pain: Expression, where: Expression) -> Expression:
     return if_(hurts, 1, if_(same(trimmed(pain), ""), BLANK, 0))
 
 
+NONE_FIRST = ("none", "keine", "ninguno", "ninguna")
+"""What may stand before letters, where an alarm is answered and something else hurts: "none, D"."""
+
 BETWEEN_LETTERS = ("|", ",", ";", "+", "&", "/", ".", "?", "!")
 """What stands between letters, or behind one, beside blanks and "and"."""
 
@@ -123,14 +126,15 @@ def pain_typed(letters: tuple[tuple[str, str], ...]) -> Definition:
 def _letters(pain_typed: Expression, labels: Sequence[str]) -> Expression:
     """The letters that a session's pain cell names: "|b||d1|"; "" where it says nothing, or anything else.
 
-    labels: of the session's exercises and supersets, in small letters. "B and C", "b, d1" and "D1+D2" name two; "B,
-    lower back" is no list of letters, and counts for every exercise; so does "a bit", which may mean no letter.
+    labels: of the session's exercises and supersets, in small letters. "B and C", "b, d1" and "D1+D2" name two, "none,
+    D" one; "B, lower back" is no list of letters, and counts for every exercise; so does "a bit", which may mean no
+    letter.
     """
     text: Expression = pain_typed
     for sign in BETWEEN_LETTERS:
         text = substituted(text, sign, " ")
     apart = join("|", substituted(trimmed(text), " ", "||"), "|")
-    for word in dict.fromkeys(("and", say("and"))):
+    for word in dict.fromkeys(("and", say("and"), *NONE_FIRST)):
         apart = substituted(apart, f"|{word}|", "")
     rest = apart
     for label in labels:
@@ -215,17 +219,27 @@ def pain_that_holds(
     Its own, too, where what hurt is not in the block (`held`, as `still_held`), or an alarm is open (alarm_before, of
     the session before): that holds all.
     """
-    of_all = or_(held > 0, alarm_before > 0)
-    return choose((last_pain > 0, last_pain), (of_all, number), otherwise=maximum(0, relatives))
+    nearby = maximum(0, relatives)
+    of_all = if_(and_(alarm_before > 0, same(nearby, 0)), number, nearby)
+    return choose((last_pain > 0, last_pain), (held > 0, number), otherwise=of_all)
 
 
 @definition
 def sore(
-    holding_pain: Expression, last_pain: Expression, held: Expression, held_for: Expression, exercises: Expression
+    holding_pain: Expression,
+    last_pain: Expression,
+    held: Expression,
+    held_for: Expression,
+    number: Expression,
+    exercises: Expression,
 ) -> Expression:
-    """The name of what `pain_that_holds`; "" where nothing does. exercises: the names by number."""
+    """The name of what `pain_that_holds`; "" where nothing does, or an alarm that is no exercise's own. exercises: the
+    names by number.
+    """
     elsewhere = and_(last_pain < 1, held > 0)
-    return choose((elsewhere, held_for), (holding_pain > 0, at(exercises, holding_pain)), otherwise=BLANK)
+    of_the_alarm = and_(last_pain < 1, same(holding_pain, number))
+    hurts = and_(holding_pain > 0, not_(of_the_alarm))
+    return choose((elsewhere, held_for), (hurts, at(exercises, holding_pain)), otherwise=BLANK)
 
 
 AFTER_PAIN = 0.5

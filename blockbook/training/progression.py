@@ -24,6 +24,7 @@ from blockbook.formula.expression import (
     round_,
     same,
 )
+from blockbook.training.belief import near_pain
 from blockbook.training.effort import percent_of_max
 from blockbook.training.loading import NO_CEILING, loadable, over, under
 from blockbook.training.pain import allowed_rise
@@ -35,9 +36,17 @@ LOGISTIC_SCALE = 0.5513
 
 
 @definition
-def maximum_today(to_plan_from: Expression, day: Expression) -> Expression:
-    """The maximum planned from, moved by the day (in logs); "" while nothing is known of the day."""
-    return if_(all_numbers(to_plan_from, day), to_plan_from * exp(day), BLANK)
+def maximum_today(
+    to_plan_from: Expression, day: Expression, last_load: Expression, holding_pain: Expression
+) -> Expression:
+    """The maximum planned from, moved by the day (in logs); "" while nothing is known of the day.
+
+    Where it was planned lower for pain nearby, the day says how the whole of it is: a feeler that was as easy as its
+    lighter load makes it would lower the plan once more. No more than was planned is asked all the same
+    (`ceiling_today`).
+    """
+    able = to_plan_from / near_pain(last_load, holding_pain)
+    return if_(all_numbers(to_plan_from, day), able * exp(day), BLANK)
 
 
 @definition

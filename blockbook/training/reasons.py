@@ -30,7 +30,7 @@ from blockbook.formula.expression import (
 from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import EffortAs, Specification
-from blockbook.training.alarm import alone
+from blockbook.training.alarm import CLEARED, alone
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 from blockbook.training.moves_said import changed_by, day_move
@@ -131,6 +131,8 @@ def _plan_reason(
     exposures: Expression,
     first_jump: Expression,
     first_reason: Expression,
+    doubtful_before: Expression,
+    logged_before: Expression,
     lightest: Expression,
     day_sd: Expression,
     hold_overshoot: Expression,
@@ -145,6 +147,7 @@ def _plan_reason(
 ) -> Expression:
     """Why a planned load that is decided here is what it is. Cases are tried from the top.
 
+    doubtful_before, logged_before: sets of the week before that are to be looked at, and the load it is counted from.
     prior, to_plan_from: as in `belief`, where the week has the exercise in another session, too; else None.
     """
     change = round_(planned - last_load, 2)
@@ -161,6 +164,8 @@ def _plan_reason(
     as_typed = minimum(last_overshoot, last_overshoot + bias - effort_bias)
     too_hard = if_(is_number(last_overshoot), if_(as_typed >= TOO_HARD, 1, 0), 0)
     at_lightest = if_(is_number(lightest), same(round_(planned - lightest, 6), 0), last_overshoot < 0 - 100)
+    none_counted = if_(is_number(logged_before), 0, doubtful_before) > 0
+    first_reason = if_(none_counted, say(NONE_COUNTED_FIRST), first_reason)
     since_last_elsewhere: list[tuple[Expression, Expression | str]] = []
     if prior is not None and to_plan_from is not None:
         # Pain lowers what is planned from, too, and is said before this.
@@ -168,6 +173,7 @@ def _plan_reason(
         since_last_elsewhere = [(and_(less_elsewhere, change < 0), say(ELSEWHERE_SINCE))]
         first_reason = if_(less_elsewhere, say(ELSEWHERE_FIRST), first_reason)
     since_last = choose(
+        (none_counted, say(NONE_COUNTED)),
         (
             and_(at_lightest, too_hard > 0, extra_plan <= 0),
             say(": too hard even at the lightest load. Ask your coach for another exercise."),
@@ -181,7 +187,7 @@ def _plan_reason(
             if_(and_(shared_before <= 0 - BAD_DAY, bad_before > 0), say(BAD_AGAIN), say(BAD_ONCE)),
         ),
         (last_overshoot >= hold_overshoot, came_in),
-        (and_(change > 0, pain_before > 0), say(": a small step, after the pain reported before.")),
+        (and_(change > 0, pain_before > 0), say(": a small step, after what was noted before.")),
         (and_(change >= 0, same(progress, "hold")), say(" on purpose.")),
         (and_(same(change, 0), same(progress, "tempo")), say(" and reps: lower it a second slower.")),
         (and_(same(change, 0), extra_plan > maximum(last_extra, 0)), say(": reps grow before the load does.")),
@@ -248,6 +254,8 @@ def plan_reason(way: EffortAs, again: bool) -> Definition:
     return Definition(_plan_reason, words=WORDS[way], **left_out)
 
 
+NONE_COUNTED = ": what was logged last week does not count yet. See what stands beside those sets."
+NONE_COUNTED_FIRST = "What was logged last week does not count yet. See what stands beside those sets."
 ELSEWHERE_SINCE = ": in another session it went less well since then."
 ELSEWHERE_FIRST = "Lighter to begin with: in another session it went less well than expected."
 BAD_ONCE = ": last time was a bad day for the whole session, so this lift is not blamed."
@@ -262,13 +270,14 @@ def _today(
     pain: Expression,
     sore: Expression,
     alarm_open: Expression,
+    alarm_answered: Expression,
     back_off_reason: Given,
     chosen: Given,
     instead: Given,
     text_tells: bool = False,
 ) -> Expression:
     """A reason with what goes before it: pain, another exercise in its place. Pain noted today stands alone, and what
-    needs a physician (alarm_open, as `alarm.alarm_open`) in place of all.
+    needs a physician (alarm_open, as `alarm.alarm_open`) in place of all; that it is answered goes before all.
 
     pain: above 0 where it was noted today, sore: what hurt before; chosen: which stand-in, instead: what is
     said of it; back_off_reason: what is said of back-off sets. text_tells: whether the text itself speaks of the pain
@@ -276,19 +285,22 @@ def _today(
     """
     noted, opened = say(PAIN_NOTED), if_(differs(sore, ""), sentence(PAIN_OPEN, exercise=sore), BLANK)
     today = total(pain) > 0  # it may be a text
+    cleared = if_(alarm_answered > 0, say(CLEARED), BLANK)
     if back_off_reason is not None:
         text = trimmed(join(text, " ", back_off_reason))
     if chosen is None or instead is None:
-        return alone(alarm_open, if_(today, trimmed(noted), join(BLANK if text_tells else opened, text)))
+        planned = join(cleared, BLANK if text_tells else opened, text)
+        return alone(alarm_open, if_(today, trimmed(noted), planned))
     before = if_(same(chosen, 0), BLANK, opened) if text_tells else opened
     done = if_(same(chosen, 0), if_(today, BLANK, text), instead)
-    return alone(alarm_open, trimmed(join(if_(today, noted, before), done)))
+    return alone(alarm_open, trimmed(join(cleared, if_(today, noted, before), done)))
 
 
 def _decision_reason(
     plan_reason: Expression, planned: Expression, target: Expression, extra: Expression, extra_plan: Expression,
     reps: Expression, unit: Expression,
-    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, alarm_answered: Expression, back_off_reason: Given,
+    chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
     text = join(plan_reason, day_move(planned, target, extra, extra_plan, reps, unit))
@@ -297,6 +309,7 @@ def _decision_reason(
         pain,
         sore,
         alarm_open,
+        alarm_answered,
         back_off_reason,
         chosen,
         instead,
@@ -308,7 +321,8 @@ def _percent_reason(
     planned: Expression, percent: Expression, aim: Expression, ceiling: Expression, last_load: Expression,
     last_none_up: Expression, last_overshoot: Expression, hold_overshoot: Expression, days: Expression,
     gap_days: Expression,
-    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, alarm_answered: Expression, back_off_reason: Given,
+    chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
     text = if_(
         is_number(planned),
@@ -328,20 +342,22 @@ def _percent_reason(
     held = choose(
         (and_(is_number(last_none_up), above_last < 0), say(" Lighter: last time not one rep went up.")),
         (differs(sore, ""), with_pain),
+        (alarm_answered > 0, BLANK),
         (days >= gap_days, sentence(" Held at the last load: {days} days since it was last logged.", days=days)),
-        (above_last > 0, say(" A small step, after the pain reported before.")),
+        (above_last > 0, say(" A small step, after what was noted before.")),
         otherwise=say(" Held at the last load: it was harder than asked."),
     )
     below = if_(all_numbers(aim, last_load), if_(round_(aim - ceiling, 6) > 0, held, BLANK), BLANK)
     text = join(text, below)
-    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, instead)
+    return _today(text, pain, sore, alarm_open, alarm_answered, back_off_reason, chosen, instead)
 
 
 def _text_reason(
     text: Expression,
-    pain: Expression, sore: Expression, alarm_open: Expression, back_off_reason: Given, chosen: Given, instead: Given,
+    pain: Expression, sore: Expression, alarm_open: Expression, alarm_answered: Expression, back_off_reason: Given,
+    chosen: Given, instead: Given,
 ) -> Expression:  # fmt: skip
-    return _today(text, pain, sore, alarm_open, back_off_reason, chosen, instead)
+    return _today(text, pain, sore, alarm_open, alarm_answered, back_off_reason, chosen, instead)
 
 
 Kind = Literal["decision", "percent", "text"]

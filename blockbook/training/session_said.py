@@ -27,7 +27,7 @@ from blockbook.formula.expression import (
 )
 from blockbook.languages import say
 from blockbook.spec.models import EffortAs
-from blockbook.training.alarm import HERE, alone
+from blockbook.training.alarm import HERE, NEXT_WEEK_WAITS, NO_ALARM, alone
 from blockbook.training.pain_words import OF_PAIN
 from blockbook.training.session_checks import EFFORTS_APART, EFFORTS_FIT, OTHER_SCALE_MEANT
 
@@ -111,7 +111,10 @@ def said(
         (not_begun, BLANK),
         (and_(used < asked, not_(is_number(effort))), _how_far(used, to_look_at, asked)),
         otherwise=join(
-            _how_it_went(over, most_over, least_over, harder, effort_check, other_scale, on_target), " ", ahead
+            _how_it_went(over, most_over, least_over, harder, effort_check, other_scale, on_target),
+            _not_counted(to_look_at),
+            " ",
+            ahead,
         ),
     )
     pain = _pain_said(pains, pain_cell, noted, and_(still_open > 0, not_(not_begun)))
@@ -135,6 +138,13 @@ def _how_far(used: Expression, to_look_at: Expression, asked: Expression) -> Exp
     return if_(to_look_at > 0, doubtful, plain)
 
 
+def _not_counted(to_look_at: Expression) -> Expression:
+    """Sets that were done and say nothing, as with a load that is no number: or "done" would be all that is said."""
+    several = sentence(" {doubtful} sets do not count yet: see what stands beside them.", doubtful=to_look_at)
+    one = say(" One set does not count yet: see what stands beside it.")
+    return choose((same(to_look_at, 1), one), (to_look_at > 0, several), otherwise=BLANK)
+
+
 def _how_it_went(
     over: Expression,
     most_over: Expression,
@@ -146,8 +156,13 @@ def _how_it_went(
 ) -> Expression:
     by_more = "Done: harder than asked, by {over} a set (reps and effort together)."
     easier = "Done: easier than asked, by {under} a set (reps and effort together)."
-    one = "Done: as hard as asked, on the whole, but at least one exercise harder, by up to {over} a set (reps and effort together)."
-    both = "Done: some harder than asked, by up to {over} a set (reps and effort together), some easier, by up to {under}."
+    one = (
+        "Done: as hard as asked, on the whole, but at least one exercise harder, by up to {over} a set (reps and "
+        "effort together)."
+    )
+    both = (
+        "Done: some harder than asked, by up to {over} a set (reps and effort together), some easier, by up to {under}."
+    )
     return choose(
         (same(effort_check, OTHER_SCALE_MEANT), other_scale),
         (same(effort_check, EFFORTS_APART), say(EFFORT_APART)),
@@ -188,11 +203,12 @@ def next_steps(
     third: Expression,
     third_step: Expression,
     third_pain: Expression,
+    alarm_ahead: Expression,
 ) -> Expression:
     """ "Next week · Back squat: Up 2.5 kg.": what `said` ends with; "" where the efforts are to be looked at first.
 
-    Of up to three exercises their names, how their plan moves (`moves_said.moved`; "" for none), and above 0 where pain
-    holds them next week.
+    alarm_ahead: `alarm.alarm_open` of that session. Of up to three exercises their names, how their plan moves
+    (`moves_said.moved`; "" for none), and above 0 where pain holds them next week.
     """
     each = ((first, first_step, first_pain), (second, second_step, second_pain), (third, third_step, third_pain))
     steps = [
@@ -200,7 +216,8 @@ def next_steps(
         for exercise, step, pain in each
     ]
     decided = and_(same(effort_check, EFFORTS_FIT), or_(*(differs(step, "") for _, step, _ in each)))
-    return if_(decided, join(say("Next week"), *steps, "."), BLANK)
+    waits = if_(is_number(alarm_ahead), if_(alarm_ahead > NO_ALARM, 1, 0), 0)
+    return choose((waits > 0, say(NEXT_WEEK_WAITS)), (decided, join(say("Next week"), *steps, ".")), otherwise=BLANK)
 
 
 @definition
@@ -244,6 +261,7 @@ def pain_hint(
     """
     return choose(
         (alarm_open >= HERE, say("next time: none, once a physician has cleared you")),
+        (and_(alarm_open > 0, total(pains) > 0), say("cleared? type none, then the letter: none, B")),
         (alarm_open > 0, say("none once a physician has cleared you")),
         (and_(total(pains) >= exercises, exercises > 1), say("counts for all; letters for some, none for no pain")),
         (and_(total(before) > 0, count(pains) < 1), say("gone? type none; else the letter")),

@@ -146,8 +146,8 @@ def _judged_effort(
     on_target: Expression,
     words: Words,
 ) -> Expression:
-    """error: how far over target with the reps done beyond those asked counted as left; harder: without them; by_share: of
-    the load asked for so much more was lifted.
+    """error: how far over target with the reps done beyond those asked counted as left; harder: without them; by_share:
+    of the load asked for so much more was lifted.
     """
     over = choose(
         (by_share > FAR_FROM_ASKED, sentence(words.heavier_over, over=round_(error, 1))),

@@ -167,4 +167,5 @@ class AfterSession:
             names[place] = capital(shown_name(line.exercise)) if line else ""
             names[f"{place}_step"] = row["step"] if row else ""
             names[f"{place}_pain"] = row["holding_pain"] if row else ""
+        names["alarm_ahead"] = rows[0][1]["alarm_open"] if rows else ""
         return names

@@ -103,6 +103,10 @@ def _fill_reason(row: Row) -> None:
     harder_before: Reference = 0
     last_left: Reference = 1
     last_own: Reference = 0
+    doubtful: Reference = 0
+    logged: Reference = ""
+    if line.week > 1:
+        doubtful, logged = (row.workings.row(line, weeks_back=1)[name] for name in ("to_look_at", "logged_load"))
     if line.week > 1 and line.week - 1 != row.spec.block.deload_week:
         before = row.workings.row(line, weeks_back=1)
         last_shared, last_left, last_own = before["shared"], before["shared_left"], before["precision"]
@@ -124,6 +128,8 @@ def _fill_reason(row: Row) -> None:
         "harder_before": harder_before,
         "last_shared_left": last_left,
         "last_precision": last_own,
+        "doubtful_before": doubtful,
+        "logged_before": logged,
     }
     row.define("plan_reason", reasons.plan_reason(row.spec.block.effort_as, row.again), **given)
 

@@ -149,6 +149,7 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> N
         row.define("alarm_heard", pain_words.alarm_heard)
         row.define("alarm_noted", alarm.alarm_noted)
         row.define("alarm_open", alarm.alarm_open, alarm_before=alarm_before)
+        row.define("alarm_answered", alarm.answered_now, alarm_before=alarm_before)
     row.define("named", pain.pain_named, label=row.line.label.lower(), group=row.line.group.lower())
     notes = row.place.run("note", list(row.place.set_rows)) if row.place else None
     if row.place is None or notes is None:
@@ -176,7 +177,7 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> N
         relatives=tuple(relatives) or 0,
     )
     gone = shown_name(row.spec.exercise(held_for)) if held_for else ""
-    row.define("sore", pain.sore, held_for=gone, exercises=row.workings.exercises)
+    row.define("sore", pain.sore, held_for=gone, number=row.workings.number(row.line), exercises=row.workings.exercises)
 
 
 def _fill_pain_of_session(row: Row) -> None:

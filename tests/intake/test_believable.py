@@ -338,6 +338,15 @@ def test_the_right_loads_after_a_week_in_the_other_unit_are_not_blamed() -> None
     assert found.likely[f"{BENCH}/load"] == pytest.approx(usual[f"{BENCH}/load"], abs=5)
 
 
+def test_an_exercise_in_kilograms_week_after_week_is_told_of_each() -> None:
+    """The sheet believes a load that comes again; the sessions that are as odd are no witnesses for one another."""
+    usual = clean_inputs(*IN_LB)
+    loads = [key for key in usual if ".bench-press." in key and key.endswith("/load") and usual[key]]
+    log = doubts({key: round(usual[key] / 2.2046) for key in loads}, *IN_LB)
+    told = {found.sheet: set(found.likely) for found in log.findings if found.code == "unit-mixed-up"}
+    assert {sheet: len(keys) for sheet, keys in told.items()} == {"Week 1": 4, "Week 2": 4}
+
+
 @pytest.mark.parametrize(("note", "code"), [("in lbs", "unit-mixed-up"), ("slept badly", "load-implausible")])
 def test_a_note_on_the_unit_explains_loads_that_are_further_off(note: str, code: str) -> None:
     """120 in place of 65: more than pounds of what was asked alone explain."""

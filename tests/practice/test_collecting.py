@@ -131,6 +131,16 @@ def test_a_file_is_kept_as_it_came(tmp_path: Path, practice: Practice) -> None:
     assert path.read_bytes() == robins()[1]
 
 
+def test_a_file_that_the_coach_corrected_is_not_put_back_by_the_same_mail(tmp_path: Path, practice: Practice) -> None:
+    mail = eml(tmp_path / "1.eml", message("Robin Sample", robins()))
+    (first,) = collected(practice, mail).filed
+    corrected = first.path.read_bytes() + b" "  # another content, as after a cell was corrected
+    first.path.write_bytes(corrected)
+    again = collected(practice, mail)
+    assert (again.filed, len(again.known)) == ([], 1)
+    assert first.path.read_bytes() == corrected
+
+
 def test_csv_files_of_one_mail_are_one_workbook(tmp_path: Path, practice: Practice) -> None:
     book = load_workbook(io.BytesIO(robins()[1]), data_only=True)
     tables = []

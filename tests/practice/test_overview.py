@@ -223,7 +223,7 @@ ALARM = {"w2.lower.leg-press.1/note": "chest pain, stopped", "w2.lower.pain": No
 def test_an_alarm_needs_the_coach_until_the_lifter_answers_it(practice: Practice) -> None:
     """Neither a decided next block nor a new one ends it, nor one that was trained all the same."""
     came_back(practice, "Kim Muster", ALARM)
-    assert "no training before a physician has seen it" in needs(line_of(practice, "Kim Muster"))["alarm"]
+    assert "no training before a physician has seen them" in needs(line_of(practice, "Kim Muster"))["alarm"]
     succeeded("review", "kim-muster")
     succeeded("next", "kim-muster")
     assert [need.kind for need in line_of(practice, "Kim Muster").open_needs] == ["alarm"]

@@ -831,7 +831,7 @@ def percent_after(
 def test_a_load_in_percent_takes_a_small_step_after_pain_and_says_so() -> None:
     """Week 2 was easy, so nothing was harder than asked; 75 % were 112.5, half of the usual rise from 102.5 is less."""
     once_gone = percent_after({1: "A", 2: "none"}, (102.5, 4, 7), (102.5, 4, 6))
-    assert once_gone == (107.5, " A small step, after the pain reported before.")
+    assert once_gone == (107.5, " A small step, after what was noted before.")
 
 
 def test_one_heavier_set_does_not_raise_a_load_in_percent_that_hurts() -> None:

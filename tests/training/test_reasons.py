@@ -13,7 +13,7 @@ from blockbook.training.reasons import plan_reason
 
 AS_ASKED: dict[str, Any] = {
     "progress": "load", "planned": 102.5, "last_load": 100, "last_overshoot": 0, "last_none_up": "",
-    "bias": 0, "effort_bias": 0, "lightest": 20,
+    "bias": 0, "effort_bias": 0, "doubtful_before": 0, "logged_before": 100, "lightest": 20,
     "last_pain": 0, "sore": "", "held": 0, "held_reason": "", "last_extra": 0,
     "last_shared": 0, "shared_before": 0, "overshoot_before": "", "last_harder": 0, "harder_before": 0,
     "pain_before": 0, "last_demand": 120,
@@ -52,8 +52,8 @@ def reason(way: EffortAs = "rpe", **changed: Any) -> str:
         ({"exposures": 1, "last_overshoot": -3}, f"Up 2.5 kg: last time was easier than asked, by 3 {TOGETHER}"),
         ({"last_overshoot": -1.5}, f"Up 2.5 kg: last time was easier than asked, by 1.5 {TOGETHER}"),
         ({"last_heaviest": 110},
-         "Up 2.5 kg (counted from 100 kg: your 110 kg, more than that day asked, counts in part): last time was as hard as "
-         "asked."),
+         "Up 2.5 kg (counted from 100 kg: your 110 kg, more than that day asked, counts in part): last time was as "
+         "hard as asked."),
         ({"planned": 97.5, "rpe": 7}, "Down 2.5 kg: this week asks for less effort or more reps."),
         ({"planned": 97.5, "last_overshoot": 2}, f"Down 2.5 kg: last time was harder than asked, by 2 {TOGETHER}"),
         ({"planned": 100, "last_overshoot": 4}, "Same load: last time was far harder than asked."),

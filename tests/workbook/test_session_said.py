@@ -9,8 +9,9 @@ import pytest
 
 from blockbook.sheet.book import Cell
 from blockbook.sheet.calculation import Calculation
-from blockbook.training.alarm import STILL_ALARMED
+from blockbook.training.alarm import CLEARED, NEXT_WEEK_WAITS, STILL_ALARMED
 from blockbook.training.pain_words import GET_HELP
+from blockbook.training.reasons import NONE_COUNTED_FIRST
 from blockbook.training.session_said import BEFORE_THE_MEET, DELOAD_AHEAD, EFFORT_APART, LAST_SESSION, OTHER_SCALE
 from blockbook.workbook.assemble import assemble
 from blockbook.workbook.layout import COLUMN, SessionPlace
@@ -147,6 +148,7 @@ def test_what_needs_a_physician_stands_in_every_session_until_it_is_answered(typ
         (then, {}, STILL_ALARMED),
         (then, {"w2.lower.pain": "A"}, STILL_ALARMED),
         (then, {"w2.lower.pain": "none"}, ""),
+        (then, {"w2.lower.pain": "none, B"}, ""),
         (then, {"w2.lower.pain": "none", "w2.upper.bench-press.1/note": "dizzy again"}, GET_HELP),
     ):
         logged = {**typed, **answers}
@@ -157,6 +159,34 @@ def test_what_needs_a_physician_stands_in_every_session_until_it_is_answered(typ
         struck = [mark.when for mark in SMALL.book.sheets[place.sheet].marks if mark.style == "not to be lifted"]
         of_the_session = {cell for cell in struck if cell.row == place.title_row}
         assert [bool(calculation.number(cell)) for cell in of_the_session] == [text != ""]
+
+
+def test_an_alarm_that_is_answered_is_no_exercise_s_pain() -> None:
+    """The loads of that session are held all the same; what hurts beside it is named behind the answer."""
+    place = SMALL.weeks[1][0]
+    for answer, hurts in (("none", []), ("none, B", ["B"]), ("None, b", ["B"])):
+        calculation = Calculation(SMALL.book, {"w1.lower.squat.2/note": "chest pain", "w2.lower.pain": answer})
+        reasons = [str(calculation.value(Cell(place.sheet, line.reason_row, COLUMN["label"]))) for line in place.lines]
+        assert all(reason.startswith((CLEARED, "Pain was reported for this exercise")) for reason in reasons)
+        assert not any("reported for Back squat" in reason for reason in reasons)
+        rows = {line.line.label: SMALL.workings.row(line.line) for line in place.lines}
+        assert all(calculation.number(row["holding_pain"]) for row in rows.values())
+        assert [label for label, row in rows.items() if calculation.number(row["pain_after"])] == hurts
+
+
+def test_the_session_before_an_alarm_sends_nobody_to_the_coach_for_next_week() -> None:
+    later = first_session(**{"w1.upper.where": "chest"})
+    assert said(later, SMALL.weeks[0][0]).endswith(NEXT_WEEK_WAITS)
+
+
+def test_sets_that_do_not_count_are_told_where_the_session_is_done_and_a_week_later() -> None:
+    as_text = {f"w1.lower.squat.{number}/load": "102,5 kg" for number in range(1, 5)}
+    typed = first_session(**as_text, **{"w1.lower.effort": 8})
+    text = said(typed, SMALL.weeks[0][0])
+    assert " sets do not count yet: see what stands beside them." in text
+    place = SMALL.weeks[1][0]
+    reason = Calculation(SMALL.book, typed).value(Cell(place.sheet, place.lines[0].reason_row, COLUMN["label"]))
+    assert reason == NONE_COUNTED_FIRST
 
 
 def test_a_sentence_on_pain_stands_out_and_no_other() -> None:
@@ -265,7 +295,10 @@ def test_what_cannot_be_counted_is_told_beside_its_cell(name: str, typed: Any, b
 def test_one_hard_exercise_is_not_lost_in_the_mean() -> None:
     harder = {key: 9 for key in first_session() if key.startswith("w1.lower.leg") and key.endswith("/rpe")}
     text = said(first_session(**harder), SMALL.weeks[0][0])
-    assert text.startswith("Done: as hard as asked, on the whole, but at least one exercise harder, by up to 1 a set (reps and effort together).")
+    assert text.startswith(
+        "Done: as hard as asked, on the whole, but at least one exercise harder, by up to 1 a set (reps and "
+        "effort together)."
+    )
 
 
 @pytest.mark.parametrize(

@@ -153,7 +153,7 @@ def test_an_alarm_stands_before_all_numbers_until_it_is_answered() -> None:
     answered = {**noted, f"{workbook.weeks[2][0].session.key}.pain": "none"}
     said = [Calculation(workbook.book, typed).value(Cell(SUMMARY, 1, 0)) for typed in ({}, noted, answered)]
     assert (said[0], said[2]) == ("", "")
-    assert "no training before a physician has seen it" in str(said[1])
+    assert "no training before a physician has seen you" in str(said[1])
 
 
 def test_charts_that_have_nothing_to_draw_say_when_they_will() -> None:

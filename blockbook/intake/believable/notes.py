@@ -107,7 +107,8 @@ def _alarms_lifted(log: BlockLog) -> dict[str, str]:
         said[session.key] = lifted
         answers = [log.calculation.value(cells.cell(line, "pain_answer")) for line in session.lines[:1]]
         still_open = [log.calculation.number(cells.cell(line, "alarm_open")) for line in session.lines[:1]]
-        if answers == [0] and still_open == [NO_ALARM]:
+        answered = [log.calculation.number(cells.cell(line, "alarm_answered")) for line in session.lines[:1]]
+        if still_open == [NO_ALARM] and (answers == [0] or answered == [1]):
             lifted = f" In week {session.week}, {session.name}, Pain? says none, so the sheet goes on from there."
     return said
 

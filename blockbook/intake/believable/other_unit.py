@@ -115,14 +115,17 @@ def exercises_in_other_unit(log: BlockLog) -> Iterator[Finding]:
     """The loads of an exercise in a session that the sheet takes for those asked for in the other unit: all of them, or
     several; or those of which a note speaks of that unit. A single one may be another slip.
 
-    Not where the other sessions say that what was typed is nearer to the truth.
+    The sheet believes them a second week; so that week is told as well, if it was one in another. Not where the other
+    sessions say that what was typed is nearer to the truth.
     """
     strength = Strength(log)
+    taken_for_it = {logged.exercise for logged in log.sets if logged.converted}
     for key, sets in by_session(log.sets).items():
         for slot in dict.fromkeys(logged.slot for logged in sets):
             here = [logged for logged in sets if logged.slot == slot]
             note = next((each.note for each in here if _UNIT_NOTED[_other_unit_of(log)].search(each.note)), "")
-            odd = [each for each in here if each.converted or (note and _about_converted(strength, each))]
+            about = note or here[0].exercise in taken_for_it
+            odd = [each for each in here if each.converted or (about and _about_converted(strength, each))]
             every = all(each in odd for each in here if each.set and each.load)
             if odd and (note or every or len(odd) > 1) and _fits_converted(strength, odd, key):
                 yield _exercise_in_other_unit(log, odd, note)
@@ -149,8 +152,14 @@ def _about_converted(strength: Strength, logged: LoggedSet) -> bool:
 
 
 def _fits_converted(strength: Strength, sets: Sequence[LoggedSet], key: str) -> bool:
-    """Whether the other sessions say that loads in the other unit are nearer to the truth, or nothing."""
-    first = sets[0]
+    """Whether the other sessions say that loads in the other unit are nearer to the truth, or nothing. Those that are
+    as odd themselves say nothing.
+    """
+    first, of_this = sets[0], of_session(key)
+
+    def says_nothing(other: LoggedSet) -> bool:
+        return of_this(other) or _about_converted(strength, other)
+
     meant = typed(first)._replace(load=(first.load or 0) / TYPED_IN_OTHER[strength.log.spec.block.unit])
-    now, then = (strength.off(first, values, of_session(key)) for values in (typed(first), meant))
+    now, then = (strength.off(first, values, says_nothing) for values in (typed(first), meant))
     return now is None or then is None or abs(then) < abs(now)
