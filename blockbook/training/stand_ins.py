@@ -211,13 +211,26 @@ def learned_after(chosen: Expression, number: Expression, shown: Expression, bef
 
 @definition
 def load_by_log(
-    learned: Expression, share: Expression, body_load: Expression, otherwise: Expression, loads: Expression
+    learned: Expression,
+    where_planned: Expression,
+    exposures: Expression,
+    logged: Expression,
+    share: Expression,
+    body_load: Expression,
+    otherwise: Expression,
+    loads: Expression,
 ) -> Expression:
     """A set's load by the stand-in's own logs, rounded down to one that can be made; before those the first load.
 
-    share: of the one-rep maximum that the set asks for.
+    Those are no more than what it is believed to have where the week asks for it as well (where_planned, once it was
+    logged there: exposures, logged), or it would be asked to do what has just failed. share: of the one-rep maximum
+    that the set asks for.
     """
-    return if_(is_number(learned), under(learned * share - body_load, loads), otherwise)
+    by_plan = under(where_planned * share - body_load, loads)
+    least = if_(is_number(otherwise), minimum(otherwise, by_plan), by_plan)
+    known_there = and_(is_number(where_planned), or_(exposures > 0, is_number(logged)))
+    first = if_(known_there, least, otherwise)
+    return if_(is_number(learned), under(learned * share - body_load, loads), first)
 
 
 STAND_IN_BY_LOG = (

@@ -24,6 +24,7 @@ from blockbook.formula.expression import (
     total,
 )
 from blockbook.training.loading import NO_CEILING
+from blockbook.training.plausibility import ALIKE
 
 INDIRECT_SET = 0.5
 """A set counts 1 for a muscle it trains directly, 0.5 indirectly (fractional counting: Pelland et al. 2024)."""
@@ -123,6 +124,15 @@ def muscle_sets(direct: Expression, indirect: Expression) -> Expression:
 def largest(values: Expression) -> Expression:
     """The largest number, "" where there is none."""
     return if_(count(values) > 0, maximum(values), BLANK)
+
+
+@definition
+def top_load(top: Expression, plausible: Expression, back_off_lifted: Expression) -> Expression:
+    """The load of a session with back-off sets: of its top sets (top). "" where none of those is plausible and the
+    back-off sets had clearly more on the bar: 65 typed for 125 is a slip then, and no light day.
+    """
+    slip = and_(maximum(plausible) < 1, back_off_lifted * (1 - ALIKE) > top)
+    return if_(all_numbers(top, back_off_lifted), if_(slip, BLANK, top), top)
 
 
 @definition

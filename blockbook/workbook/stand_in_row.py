@@ -13,7 +13,7 @@ from blockbook.spec.models import Specification
 from blockbook.training import stand_ins
 from blockbook.training.loading import NO_CEILING
 from blockbook.training.maximum import far_too_heavy, is_guess, start_maximum
-from blockbook.training.prescription import PlannedSet
+from blockbook.training.prescription import Line, PlannedSet
 from blockbook.workbook.layout import (
     COLUMN,
     INSTEAD,
@@ -76,14 +76,33 @@ class StandIns:
 
     def _last_heard(self, exercise: Exercise) -> Reference:
         """Above 0 where pain was the last thing heard of a stand-in that the week asks for as well."""
-        here = next(each.session.number for each in self.week if self.place.line in each.session.lines)
         heard = [
-            self.workings.cell(line, "pain_after" if each.session.number < here else "last_pain")
+            self.workings.cell(line, "pain_after" if done else "last_pain") for line, done in self._planned(exercise)
+        ]
+        return heard[-1] if heard else 0
+
+    def _planned(self, exercise: Exercise) -> list[tuple[Line, bool]]:
+        """Where the week asks for a stand-in as well, and whether in a session before this one."""
+        here = next(each.session.number for each in self.week if self.place.line in each.session.lines)
+        return [
+            (line, each.session.number < here)
             for each in self.week
             for line in each.session.lines
             if line.exercise == exercise
         ]
-        return heard[-1] if heard else 0
+
+    def _believed_where_planned(self, exercise: Exercise) -> dict[str, Reference]:
+        """What was believed of a stand-in when it was last done where the week asks for it."""
+        places = self._planned(exercise)
+        done = [line for line, earlier in places if earlier]
+        if not places:
+            return {"where_planned": "", "exposures": 0, "logged": ""}
+        row = self.workings.row(done[-1] if done else places[-1][0])
+        return {
+            "where_planned": row["capacity" if done else "prior"],
+            "exposures": row["exposures"],
+            "logged": row["logged_load"] if done else "",
+        }
 
     def _what_it_shows(self, planned: Mapping[str, Reference]) -> None:
         """The maximum that today's first set shows, and what that leaves known of each stand-in."""
@@ -128,6 +147,7 @@ class StandIns:
             "body_load": self.spec.body_load(exercise),
             "otherwise": first,
             "loads": loads,
+            **self._believed_where_planned(exercise),
         }
         return self.sheet.formula(row, COLUMN[STAND_IN_LOADS[number - 1].name], stand_ins.load_by_log, names, "working")
 

@@ -114,6 +114,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("back_off_target", "Back-off, today"),
     ("back_off_reason", "Back-off, in words"),
     ("feeler_target", "Feeler"),
+    ("top", "Load of the top sets"),
     ("logged_load", "Load lifted"),
     ("heaviest", "Heaviest set"),
     ("none_up", "1RM at most"),

@@ -209,5 +209,7 @@ def _fill_back_off(row: Row) -> None:
     row.define("back_off_plan", other_sets.back_off_load, back_off_from=row.cell("planned"))
     top = row.place.cells[row.line.top_sets[0].number] if row.place else {}
     lifted = {"estimate": top.get("trusted", ""), "came_in_over": top.get("overshoot", "")}
+    # Not the load that the next one is counted from, which looks at the back-off sets.
+    lifted["logged_load"] = row.cell("top") if row.place else ""
     row.define("back_off_from", other_sets.back_off_from, **lifted)
     row.define("back_off_target", other_sets.back_off_load)

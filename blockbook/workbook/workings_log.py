@@ -229,7 +229,7 @@ def fill_what_was_done(row: Row) -> None:
     runs = {name: run for name in _RUNS if (run := place.run(name))}
     _observe(row, "seen", place, list(place.set_rows))
     row.define("seen_variance", belief.observed_variance, weights=place.run("weight", list(place.set_rows)) or "")
-    row.define("logged_load", volume.largest, values=top_loads)
+    _fill_load(row, place, top_loads, row.cell("back_off_lifted") if behind else "")
     row.define("heaviest", volume.largest, values=place.top_run("lifted") or "")
     _fill_failures(row, place)
     first = place.cell("overshoot", 1)
@@ -255,6 +255,16 @@ def fill_what_was_done(row: Row) -> None:
         row.define("tonnage", volume.tonnage_of_one, load=load, typed=instead, reps=done, chosen=chosen)
     else:
         row.define("tonnage", volume.tonnage, loads=loads, typed=typed, reps=reps, chosen=chosen)
+
+
+def _fill_load(row: Row, place: LinePlace, top_loads: Run, back_off_lifted: Reference) -> None:
+    """The load that the next one is counted from."""
+    if not row.line.slot.back_off:
+        row.define("logged_load", volume.largest, values=top_loads)
+        return
+    row.define("top", volume.largest, values=top_loads)
+    plausible = place.top_run("plausible") or 0
+    row.define("logged_load", volume.top_load, plausible=plausible, back_off_lifted=back_off_lifted)
 
 
 def _fill_failures(row: Row, place: LinePlace) -> None:

@@ -207,9 +207,11 @@ def test_doubted_efforts_of_an_exercise_that_nothing_is_known_of_are_taken_for_r
 
 
 def test_a_light_day_is_no_slip() -> None:
-    """The top set alone is doubted; back-off sets as light as it bear it out."""
-    light = {f"{TOP}/load": 50, f"{TOP}/rpe": 8}
-    assert "the next loads are counted from it" in only(doubts(light), "load-implausible").message
+    """The top set alone is doubted, as a slip where back-off sets were heavier; back-off sets as light bear it out."""
+    light: Typed = {f"{TOP}/load": 50, f"{TOP}/rpe": 8}
+    assert "no load follows from it" in only(doubts(light), "load-implausible").message
+    alone = light | {f"w1.lower.squat.{n}/{name}": None for n in (2, 3) for name in ("load", "reps", "rpe")}
+    assert "the next loads are counted from it" in only(doubts(alone), "load-implausible").message
     day = {f"w1.lower.squat.{n}/{name}": v for n in (1, 2, 3) for name, v in (("load", 50), ("rpe", 8))}
     assert "load-implausible" not in [found.code for found in doubts(day).findings]
 

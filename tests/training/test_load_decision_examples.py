@@ -1250,6 +1250,16 @@ def test_who_does_far_more_than_a_light_percentage_asks_is_believed() -> None:
     assert verdicts(block(light), sets(1, "back-squat", 115, 3, 6, 6, 6)) == ["heavier than asked"] * 3
 
 
+def test_a_top_set_far_below_the_back_off_sets_is_a_slip_and_no_light_day() -> None:
+    """65 typed for 125: asked for 75 the next week, the lifter would wonder; with light back-off sets that is right."""
+    squats = block("{exercise: back squat, reps: 5, rpe: 8, back_off: {sets: 2, reps: 5, drop: 10}}")
+    asked = first_set(squats, {})[0]
+    slip: Log = {"w1.day.back-squat.1": (round(asked / 2), 5, 8)}
+    as_planned, as_light = ({f"w1.day.back-squat.{n}": (load, 5, 8) for n in (2, 3)} for load in (0.9 * asked, 50))
+    assert first_set(squats, slip | as_planned)[1] > 0.9 * asked
+    assert first_set(squats, slip | as_light)[1] < 0.7 * asked
+
+
 def test_a_load_far_from_the_one_asked_for_is_told_however_it_felt() -> None:
     """65 for 95 may be a slip of a digit, or meant: "on target" would say neither. 92.5 is no such thing."""
     squats = block(SQUATS)

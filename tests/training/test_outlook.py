@@ -37,4 +37,4 @@ def test_where_nothing_is_known_yet_that_is_said() -> None:
 
 
 def test_pain_that_holds_the_lift_is_said_in_place_of_a_judgement() -> None:
-    assert remark.value(135, 150, 135, 3, 2) == "held: pain was reported"
+    assert remark.value(135, 150, 135, 3, 2) == "held: pain or the like was noted"

@@ -141,7 +141,7 @@ def _exercise_in_other_unit(log: BlockLog, sets: Sequence[LoggedSet], note: str)
     if note:
         message += f' The note says "{note}".'
     if not first.plausible:
-        message += f" {what_follows(first)}"
+        message += f" {what_follows(log, first)}"
     return at_set(first, "load", "unit-mixed-up", message, _converted(log, sets, 1 / TYPED_IN_OTHER[unit]))
 
 

@@ -378,5 +378,5 @@ def _meant(log: BlockLog, logged: LoggedSet, off: float, code: str, values: Valu
         f"Perhaps {words}: {meant}?"
     )
     if not logged.plausible:
-        message += f" {what_follows(logged)}"
+        message += f" {what_follows(log, logged)}"
     return at_set(logged, column, code, message, {input_name(logged.key, n): v for n, v in changed.items()})

@@ -198,8 +198,11 @@ def how_far(off: float) -> str:
     return f"{100 * abs(math.expm1(off)):.0f} % {'above' if off > 0 else 'below'}"
 
 
-def what_follows(logged: LoggedSet) -> str:
+def what_follows(log: BlockLog, logged: LoggedSet) -> str:
     """What becomes of a set that is not believed, as the sheet has it too."""
+    row = log.workbook.workings.rows[f"{logged.session}.{logged.slot}", logged.week]
+    if log.calculation.number(row["logged_load"]) is None:
+        return "It is kept in the log, and no load follows from it."
     load, asked = logged.load, "" if logged.target_load is None else logged.target_load
     doubt = OTHER_UNIT if logged.converted else 0
     if load is not None and lifted_load.value(load, logged.reps or 0, logged.rpe or "", doubt, asked, 0) == load:

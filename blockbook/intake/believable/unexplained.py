@@ -102,7 +102,7 @@ def _implausible(log: BlockLog, strength: Strength, logged: LoggedSet) -> tuple[
         meant: dict[str, float | None] = {input_name(logged.key, "load"): 0}
         return f"{said} It may be the body weight itself: then nothing was added, and 0 is meant.", meant
     perhaps, likely = _but_for_a_digit(strength, logged)
-    return f"{said}{perhaps} {what_follows(logged)}", likely
+    return f"{said}{perhaps} {what_follows(log, logged)}", likely
 
 
 def _off_trend(strength: Strength, logged: LoggedSet) -> float | None:
