@@ -164,7 +164,7 @@ class NextBlock:
         if left := left_with_pain(self.decisions):
             yield (
                 f"Out of the block though it hurt: {', '.join(left)}. What trains the same is held until the lifter "
-                "types none under Pain in its session."
+                "types none under Pain in a session that has one of those."
             )
         yield from _deload(self)
         if tested := effort_tested(self.outlook, self.log.spec.lifter):

@@ -21,6 +21,7 @@ from blockbook.formula.expression import (
     join,
     lower,
     maximum,
+    minimum,
     not_,
     one_of,
     or_,
@@ -202,6 +203,19 @@ def still_held(pain: Expression, named: Expression, alarm_noted: Expression, hel
     held: the same before this session.
     """
     return if_(is_number(of_its_own(pain, named, alarm_noted)), 0, held)
+
+
+@definition
+def held_by_both(own: Expression, others: Expression) -> Expression:
+    """1 while what has left the block holds this exercise: by its own last session (own, as `still_held`), and by the
+    last session of another that is held for the same (others, as `others_held`). One answer is enough."""
+    return minimum(own, others)
+
+
+@definition
+def others_held(pain: Expression, named: Expression, alarm_noted: Expression, before: Expression) -> Expression:
+    """1 while exercises of other sessions go on being held for the same one: until it is said that nothing hurts."""
+    return if_(same(of_its_own(pain, named, alarm_noted), 0), 0, before)
 
 
 @definition

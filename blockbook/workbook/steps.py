@@ -170,6 +170,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("pain_open", "Pain not answered"),
     ("pain_after", "Pain after it"),
     ("held_after", "Held after it"),
+    ("others_held", "Others held after it"),
 )
 POSITION = {name: position for position, (name, _) in enumerate(COLUMNS)}
 

@@ -47,6 +47,7 @@ def add_workings(
     decided_again = _others(weeks[0], _the_same_decided)
     earlier: dict[str, LinePlace] = {}
     alarm: Reference = int(spec.block.alarm_open)
+    held: dict[str, Cell] = {}
     for place in chain.from_iterable(weeks):
         placed = {line_place.line.slot_key: line_place for line_place in place.lines}
         for line in place.session.lines:
@@ -54,7 +55,8 @@ def add_workings(
             row = Row(sheet, spec, tables, workings, place, line, at, before, bool(decided_again[line.slot_key]))
             fill_what_is_given(row)
             fill_what_is_carried(row, _trained_elsewhere(line, place, workings, again[line.slot_key]))
-            fill_pain(row, _pain_nearby(line, place, workings, related[line.slot_key]), alarm)
+            nearby = _pain_nearby(line, place, workings, related[line.slot_key])
+            fill_pain(row, nearby, alarm, held.get(line.slot.held_for, 1))
             fill_what_was_done(row)
             fill_judgement(row, taught[place.session.number])
             fill_belief(row)
@@ -62,6 +64,9 @@ def add_workings(
             fill_today(row)
             fill_target(row)
         earlier |= placed
+        held |= {
+            line.slot.held_for: workings.cell(line, "others_held") for line in place.session.lines if line.slot.held_for
+        }
         alarm = workings.cell(place.session.lines[0], "alarm_open") if place.session.lines else alarm
         _teach(taught, place, len(weeks[0]))
 

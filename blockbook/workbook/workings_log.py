@@ -95,8 +95,6 @@ def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
         for name in ("last_extra", "exposures", "idle_weeks"):
             row.put(name, 0)
         row.put("last_pain", row.workings.number(row.line) * int(row.line.slot.hurts))
-        if row.line.slot.held_for:
-            row.put("held", 1)
         row.names["pain_before"] = 0
         return
     before = row.workings.row(row.line, weeks_back=1)
@@ -118,8 +116,6 @@ def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
         before=before["last_demand"],
     )
     row.define("last_pain", belief.as_is, value=before["pain_after"])
-    if row.line.slot.held_for:
-        row.define("held", belief.as_is, value=before["held_after"])
     said = {name: before[name] for name in ("holding_pain", "alarm_noted")}
     row.define("pain_before", pain.pain_until_now, **said)
     row.define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
@@ -138,9 +134,10 @@ def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
     row.names |= {"capacity_before": before["capacity"], "variance_before": before["variance"]}
 
 
-def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> None:
+def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference, held_for_it: Reference) -> None:
     """relatives: what was last heard of the exercise's close relatives before this session; alarm_before: `alarm_open`
-    of the session before."""
+    of the session before; held_for_it: whether what is held for the same exercise was held after the last session that
+    had such."""
     lines = row.session.session.lines
     if row.line is lines[0]:
         _fill_pain_of_session(row)
@@ -163,12 +160,16 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference) -> N
     before: Reference = row.workings.cell(lines[place - 1], "words_so_far") if place else ""
     row.define("words_so_far", pain_words.words_so_far, words_before=before)
     held_for = row.line.slot.held_for
+    if held_for:
+        own: Reference = row.workings.row(row.line, weeks_back=1)["held_after"] if row.line.week > 1 else 1
+        row.define("held", pain.held_by_both, own=own, others=held_for_it)
     row.names |= {"held": row.cell("held") if held_for else 0}
     row.define("pain", pain.painful, all_named=tuple(row.workings.cell(line, "named") for line in lines))
     row.define("pain_open", pain.pain_open)
     row.define("pain_after", pain.pain_carried, number=row.workings.number(row.line), before=row.cell("last_pain"))
     if held_for:
         row.define("held_after", pain.still_held)
+        row.define("others_held", pain.others_held, before=held_for_it)
     row.define(
         "holding_pain",
         pain.pain_that_holds,

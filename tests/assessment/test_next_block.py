@@ -205,6 +205,26 @@ def test_what_is_held_for_one_that_is_gone_says_so_and_is_free_once_it_is_answer
         assert bool(calculation.number(workbook.workings.cell(squat, "holding_pain"))) == held
 
 
+def test_one_answer_frees_all_that_is_held_for_the_same(tmp_path: Path) -> None:
+    """In the sessions after it, whichever was asked; that it hurts here as well frees this one alone."""
+    held = "held_for: hack squat"
+    in_both = (
+        ("id: squat\n", f"id: squat\n        {held}\n"),
+        ("exercise: bench press\n", f"exercise: bench press\n        {held}\n"),
+    )
+    workbook = assemble(spec_from(*in_both))
+    squat, bench = (place.lines[0].line for place in workbook.weeks[1])
+    for answers, held in (
+        ({}, (1, 1)),
+        ({"w1.upper.pain": "none"}, (0, 0)),
+        ({"w1.lower.pain": "none"}, (0, 0)),
+        ({"w2.lower.pain": "none"}, (1, 0)),
+        ({"w1.lower.pain": "A"}, (0, 1)),
+    ):
+        calculation = Calculation(workbook.book, answers)
+        assert tuple(calculation.number(workbook.workings.cell(line, "held")) for line in (squat, bench)) == held
+
+
 def test_what_comes_back_holds_by_its_own_pain(tmp_path: Path) -> None:
     (first := tmp_path / "first").mkdir()
     log = log_of(first, spec_from(), {**clean_inputs(), "w2.lower.pain": "B"})
