@@ -194,7 +194,8 @@ def load_flag(
         (and_(hurts, over_maximum), "Raised though it hurts, and above the estimated 1RM."),
         (over_maximum, "Above the estimated 1RM."),
         (and_(hurts, beyond > 0), join("Raised though it hurts, and by more than ", share)),
-        (hurts, "Raised though it hurts."),
+        (and_(hurts, raised > 0), "Raised though it hurts."),
+        (hurts, "Above the load held, though it hurts."),
         (beyond > 0, join("Raised by more than ", share)),
         otherwise=BLANK,
     )
@@ -258,7 +259,7 @@ def exercise_flag(exercise: Expression, before: Expression, held: Expression, ro
     return choose(
         (not_(is_number(row)), "No exercise of that name is known."),
         (not_(differs(exercise, before)), BLANK),
-        (held > 0, "New though it hurts: ask first."),
+        (held > 0, "The new exercise trains what hurts: ask first."),
         otherwise=BLANK,
     )
 

@@ -124,9 +124,10 @@ def kept_over(history: LineHistory, spec: Specification) -> bool:
     over, policy = history.too_hard, spec.next_block
     if len(over) < 2 or over[-1] < spec.policy.on_target:
         return False
-    often = sum(each >= spec.policy.on_target for each in over) >= policy.reset_sessions
+    weeks = sum(each >= spec.policy.on_target for each in over)
+    often = weeks >= policy.reset_sessions
     at_last = (history.working_weeks[-1].worst_over or 0) >= spec.policy.on_target
-    return at_last and fmean(over) >= (spec.policy.reset_effort if often else policy.reset_clearly)
+    return at_last and weeks > 1 and fmean(over) >= (spec.policy.reset_effort if often else policy.reset_clearly)
 
 
 def weekly_gain(trend: Trend) -> str:

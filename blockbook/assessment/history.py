@@ -9,6 +9,7 @@ from statistics import fmean
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.training import telling
 from blockbook.training.prescription import Line
+from blockbook.training.reasons import BAD_DAY
 
 
 @dataclass(frozen=True)
@@ -20,7 +21,7 @@ class WeekOfLine:
     stand-in too; own_sets: those of the exercise itself; best: best estimated one-rep maximum;
     at_least: it comes from a set so easy that the maximum may be far above; over: mean effort over target, reps missed
     counted in; too_hard: the same, where reps fewer than asked are as asked if the coach's reps allow them; load: the
-    heaviest work load.
+    heaviest work load; bad_day: the whole session went badly.
     """
 
     week: int
@@ -37,6 +38,7 @@ class WeekOfLine:
     too_hard: float | None
     worst_over: float | None
     load: float | None
+    bad_day: bool
 
 
 @dataclass(frozen=True)
@@ -244,6 +246,7 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
         over=number("mean_overshoot"),
         too_hard=fmean(too_hard) if too_hard else None,
         worst_over=number("logged_overshoot"),
+        bad_day=(number("shared") or 0) <= -BAD_DAY and bool(number("harder")),
         load=number("logged_load"),
     )
 

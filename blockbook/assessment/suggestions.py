@@ -258,7 +258,7 @@ def _action(
 ) -> Action:
     start, line = history.first_load, history.line
     if ahead.held:
-        return "hold"
+        return "lower" if planned is not None and start is not None and planned < start else "hold"
     if deload:
         return "deload first"
     if choice.kind != "kept":
@@ -296,7 +296,8 @@ def _held_by(spec: Specification, history: LineHistory, ahead: Ahead, first: flo
         return ""
     over = history.working_weeks[-1].worst_over if history.working_weeks else None
     if over is not None and over >= spec.policy.hold_overshoot:
-        return f"the last session came in {against_target(over)}"
+        day = ", a bad day for the whole session" if history.working_weeks[-1].bad_day else ""
+        return f"the last session came in {against_target(over)}{day}"
     if ahead.missed_at_meet:
         return "less is believed after what was missed at the meet"
     body_load = spec.body_load(line.exercise)

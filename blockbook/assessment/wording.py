@@ -85,7 +85,8 @@ def reason(made: Suggestion, spec: Specification, deload_first: bool) -> str:
 def _held(made: Suggestion, spec: Specification) -> str:
     if made.first_load is None:
         return ""
-    usual = f"held at {_load(made.first_load, made, spec)}"
+    lower = made.start_load is not None and made.first_load < made.start_load
+    usual = f"{'down to' if lower else 'held at'} {_load(made.first_load, made, spec)}"
     if made.deload_load is None or made.deload_load == made.first_load:
         return f" ({usual})"
     return f" ({usual}; at {_load(made.deload_load, made, spec)} if a deload comes first)"
@@ -115,7 +116,8 @@ def _week_one(made: Suggestion, first: float, spec: Specification) -> str:
         return f"Hold: week 1 at {now} again{f', since {made.held_by}' if made.held_by else ''}."
     before = _load(start, made, spec)
     if first > start:
-        return f"Raise: week 1 goes from {before} to {now}."
+        last = ", the last load" if first == made.last_load else ""
+        return f"Raise: week 1 goes from {before} to {now}{last}."
     return f"Lower: week 1 at {now}, since {made.held_by}; this block began at {before}."
 
 

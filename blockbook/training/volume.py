@@ -121,6 +121,15 @@ def muscle_sets(direct: Expression, indirect: Expression) -> Expression:
 
 
 @definition
+def mean_of_logged(values: Expression, efforts: Expression) -> Expression:
+    """The mean over the weeks that were logged, 0 before: half-way through a block who does all of it is on plan.
+
+    efforts: of each week, "" where none was logged, and so no hard set either.
+    """
+    return if_(count(efforts) > 0, total(values) / maximum(1, count(efforts)), 0)
+
+
+@definition
 def largest(values: Expression) -> Expression:
     """The largest number, "" where there is none."""
     return if_(count(values) > 0, maximum(values), BLANK)

@@ -110,7 +110,7 @@ class _Summary:
         self._tables = [0, self.row]
         self.row = add_outlook(sheet, self.row, self.spec, self.weeks, self.workings, self.tables)
         best_row = self._exercises()
-        self._muscles()
+        self._muscles(overview.effort_row)
         self.row += 1
         end = self.row + 9
         self._session_load(overview.load_row)
@@ -248,7 +248,8 @@ class _Summary:
 
     # Muscles
 
-    def _muscles(self) -> None:
+    def _muscles(self, effort_row: int) -> None:
+        efforts = tuple(Cell(SUMMARY, effort_row, week) for week in self.numbers)
         self._heading(say("Hard sets per muscle (direct 1, indirect {half})", half=number_text(0.5)), say("A week"))
         for muscle in self._trained():
             self._label(say(muscle))
@@ -256,7 +257,7 @@ class _Summary:
                 direct, indirect = self._sets_of(muscle, week)
                 names: dict[str, Reference] = {"direct": direct or 0, "indirect": indirect or 0}
                 self.sheet.formula(self.row, week, volume.muscle_sets, names, "one place")
-            self._total(self.row, volume.mean, "one place")
+            self._total(self.row, volume.mean_of_logged, "one place", efforts=efforts)
             self.row += 1
         self.row += 1
         self._heading(say("Planned sets per muscle"), say("A week"))
@@ -377,9 +378,9 @@ class _Summary:
         self.row += 1
         return row
 
-    def _total(self, row: int, definition: Definition, style: str) -> None:
+    def _total(self, row: int, definition: Definition, style: str, **more: Reference) -> None:
         cells = tuple(Cell(SUMMARY, row, week) for week in self.numbers)
-        self.sheet.formula(row, len(self.weeks) + 1, definition, {"values": cells}, style)
+        self.sheet.formula(row, len(self.weeks) + 1, definition, {"values": cells, **more}, style)
 
     def _lines(self, week: int) -> list[Line]:
         return [line for place in self.weeks[week - 1] for line in place.session.lines]

@@ -223,7 +223,7 @@ def test_a_deload_answer_that_is_none_names_its_cell(tmp_path: Path) -> None:
         ("clean", SQUAT, "load", 140, "Above the estimated 1RM."),
         ("clean", SQUAT, "sets", 0, "Left out of the next block."),
         ("hurt", SQUAT, "sets", 5, "More sets though it hurts."),
-        ("hurt", SQUAT, "choice", "box squat", "New though it hurts: ask first."),
+        ("hurt", SQUAT, "choice", "box squat", "The new exercise trains what hurts: ask first."),
         ("clean", BENCH, "sets", 8, "Many sets for one session."),
         ("clean", BENCH, "load", 61, "The equipment does not make 61 kg; nearest is 60."),
         ("clean", SQUAT, "load", 20, "Under half of this block's first load."),
@@ -359,7 +359,7 @@ def test_a_refused_deload_leaves_no_reason_for_another_load(tmp_path: Path, pain
     calculation = Calculation(book, typed(log, "no deload"))
     for key in (SQUAT, PRESS, BENCH):
         why, load = (shown(book, calculation, key, heading) for heading in ("Why", "Load used"))
-        assert f"(held at {load:g} kg;" in why if key in held else why.startswith("Your word: no deload first. With ")
+        assert f" {load:g} kg; at " in why if key in held else why.startswith("Your word: no deload first. With ")
     assert shown(book, calculation, BENCH, "What to do") == "no deload"
 
 
@@ -416,7 +416,8 @@ def test_a_load_above_the_one_that_is_held_is_flagged_though_it_is_below_the_fir
     book = book_of(log)
     made = next(each for each in suggest(log).suggestions if each.key == SQUAT)
     held, first = float(made.first_load or 0), float(made.start_load or 0)
-    for load, flag in ((held, ""), (held + 2.5, "Raised though it hurts."), (first, "Raised though it hurts.")):
+    above = "Above the load held, though it hurts."
+    for load, flag in ((held, ""), (held + 2.5, above), (first, above)):
         calculation = Calculation(book, {f"{log.digest}/{SQUAT}/own": load})
         assert shown(book, calculation, SQUAT, "Look at") == flag
         assert next_block(log, {SQUAT: Override(load=load)}).decisions[0].flags == flag
@@ -676,7 +677,7 @@ def test_the_same_exercise_in_another_session_is_held_too(tmp_path: Path) -> Non
     spec = spec_from(("exercise: pull-up", "exercise: back squat\n        id: light-squat"))
     made = next_block(log_of(tmp_path, spec, {**followed(spec), "w2.lower.pain": "A"}))
     light = made.decisions[-1].suggestion
-    assert (light.action, light.near_pain) == ("hold", "back squat")
+    assert (light.action, light.near_pain) == ("lower", "back squat")
     assert light.reason.startswith("Back squat hurts in another session: nothing is raised here either")
 
 

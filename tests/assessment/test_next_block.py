@@ -214,7 +214,7 @@ def test_one_answer_frees_all_that_is_held_for_the_same(tmp_path: Path) -> None:
     )
     workbook = assemble(spec_from(*in_both))
     squat, bench = (place.lines[0].line for place in workbook.weeks[1])
-    for answers, held in (
+    for answers, expected in (
         ({}, (1, 1)),
         ({"w1.upper.pain": "none"}, (0, 0)),
         ({"w1.lower.pain": "none"}, (0, 0)),
@@ -222,7 +222,7 @@ def test_one_answer_frees_all_that_is_held_for_the_same(tmp_path: Path) -> None:
         ({"w1.lower.pain": "A"}, (0, 1)),
     ):
         calculation = Calculation(workbook.book, answers)
-        assert tuple(calculation.number(workbook.workings.cell(line, "held")) for line in (squat, bench)) == held
+        assert tuple(calculation.number(workbook.workings.cell(line, "held")) for line in (squat, bench)) == expected
 
 
 def test_what_comes_back_holds_by_its_own_pain(tmp_path: Path) -> None:

@@ -98,7 +98,7 @@ def test_pain_comes_before_every_other_reason(tmp_path: Path) -> None:
     mostly_out = {name: value for name, value in hard.items() if not name.startswith("w2.lower.squat.")}
     for inputs in (hard, mostly_out):
         made = by_key(outlook(tmp_path, {**inputs, "w2.lower.pain": "A"}))["lower.squat"]
-        assert made.action == "hold"
+        assert made.action in ("hold", "lower")
         assert made.reason.startswith("Pain was reported")
 
 
@@ -112,6 +112,14 @@ def test_repeated_overshoot_starts_at_least_one_step_lower(tmp_path: Path, amoun
     assert squat.first_load <= steps[-1]
     assert f"Start again at {squat.first_load:g} kg" in squat.reason
     assert squat.next_sets <= squat.sets
+
+
+def test_one_bad_day_of_two_is_no_reset(tmp_path: Path) -> None:
+    """Far over target once, as asked the week before: effort did not keep coming in over."""
+    once = {**clean_inputs(), **{f"w2.lower.squat.{n}/rpe": 10 for n in (1, 2, 3)}}
+    squat = by_key(outlook(tmp_path, once))["lower.squat"]
+    assert (squat.mean_over or 0) >= 1
+    assert squat.action != "reset"
 
 
 def test_a_reset_steps_down_even_where_the_decided_load_would_not(tmp_path: Path) -> None:
@@ -171,7 +179,9 @@ def test_what_holds_or_lowers_a_load_is_named(tmp_path: Path) -> None:
         "since the last session was a light one, 50 kg at effort 3.0 under target, and half the way back is made"
         in of(light(5))
     )
-    assert of(light(9.5)).startswith("Lower: week 1 at 50 kg, since the last session came in 1.5 over target;")
+    assert of(light(9.5)).startswith(
+        "Lower: week 1 at 50 kg, since the last session came in 1.5 over target, a bad day "
+    )
 
 
 def test_two_sessions_a_little_over_target_are_no_reset_and_three_are(tmp_path: Path) -> None:
@@ -321,15 +331,16 @@ def test_where_it_hurts_both_loads_are_named_whatever_the_coach_says_of_the_delo
 
 def test_loads_of_a_body_weight_exercise_say_so(tmp_path: Path) -> None:
     pull_up = by_key(outlook(tmp_path, clean_inputs()))["upper.pull-up"]
-    assert pull_up.reason == "Raise: week 1 goes from body weight + 5 kg to body weight + 7.5 kg."
+    assert pull_up.reason == "Raise: week 1 goes from body weight + 5 kg to body weight + 7.5 kg, the last load."
     alone = reason(replace(pull_up, first_load=0, start_load=0), spec_from(), deload_first=False)
     assert alone == "Hold: week 1 at body weight alone again."
 
 
 def test_pain_is_told_even_where_a_deload_comes_first(tmp_path: Path) -> None:
     squat = by_key(outlook(tmp_path, {**worn_out(), "w2.lower.pain": "A"}))["lower.squat"]
-    assert squat.action == "hold"
+    assert squat.action == "lower"
     assert squat.reason.startswith("Pain was reported")
+    assert f"down to {squat.first_load:g} kg" in squat.reason
 
 
 def test_effort_alone_is_no_sign_for_a_deload(tmp_path: Path) -> None:

@@ -146,6 +146,21 @@ def test_a_light_week_draws_no_lift_down() -> None:
     assert third == ""
 
 
+def test_hard_sets_a_week_are_those_of_the_weeks_that_were_logged() -> None:
+    """Half-way through a block a lifter on plan would else read as half of the plan."""
+    spec = template_spec("general")
+    book, one_week = assemble(spec).book, typed("general", "kg", "filled")
+    first = {key: value for key, value in one_week.items() if key.startswith("w1.")}
+    sheet, calculation = book.sheets[SUMMARY], Calculation(book, first)
+    (top,) = [row for (row, _), text in sheet.contents.items() if str(text).startswith("Hard sets per muscle")]
+    rows = list(takewhile(lambda row: (row, 0) in sheet.contents, count(top + 1)))
+    of_week_1, a_week = (
+        [calculation.value(Cell(SUMMARY, row, column)) for row in rows] for column in (1, spec.block.weeks + 1)
+    )
+    assert of_week_1 == a_week
+    assert any(of_week_1)
+
+
 def test_an_alarm_stands_before_all_numbers_until_it_is_answered() -> None:
     workbook = assemble(template_spec("general"))
     session = workbook.weeks[1][0].session.key
