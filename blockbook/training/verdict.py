@@ -47,6 +47,10 @@ FAR_FROM_ASKED = 0.05
 """A load this share above or below the one asked for is told, where the effort does not say more. Common practice, no
 source."""
 
+ABOUT_AS_MANY = 2
+"""Where as many reps are done as go, those asked for are a guess: so many fewer are not short of anything. Common
+practice, no source."""
+
 WORDS: dict[EffortAs, Words] = {
     "rpe": Words(
         over="{over} over",
@@ -88,22 +92,25 @@ def verdict_in_words(
     plausible: Expression,
     usual_rpe: Expression,
     more_counts: Expression,
+    spare: Expression,
     on_target: Expression,
     words: Words,
 ) -> Expression:
     """A logged set in words; `before` is shown while nothing is logged.
 
+    spare: so many reps fewer than asked are not told: `ABOUT_AS_MANY` where as many are done as go, else 0.
     more_counts: 1 where reps beyond those asked are reps that were still left, 0 where they are the aim.
     """
     came_in = rpe - target_rpe - more_counts * maximum(0, reps - target_reps)
     fewer = round_(target_reps - reps, 1)
+    short = if_(target_reps - reps > spare, target_reps - reps, 0)
     by_share = if_(all_numbers(load, target), round_((load - target) / maximum(target + body_load, 0.001), 6), 0)
     judged = choose(
         (not_on_scale(rpe), say(words.off_scale)),
-        (and_(heavier(load, target) > 0, target_reps - reps > 1), sentence("heavier, {reps} reps fewer", reps=fewer)),
-        (and_(heavier(load, target) > 0, reps < target_reps), sentence("heavier, {reps} rep fewer", reps=fewer)),
-        (target_reps - reps > 1, sentence("{reps} reps short", reps=fewer)),
-        (reps < target_reps, sentence("{reps} rep short", reps=fewer)),
+        (and_(heavier(load, target) > 0, short > 1), sentence("heavier, {reps} reps fewer", reps=fewer)),
+        (and_(heavier(load, target) > 0, short > 0), sentence("heavier, {reps} rep fewer", reps=fewer)),
+        (short > 1, sentence("{reps} reps short", reps=fewer)),
+        (short > 0, sentence("{reps} rep short", reps=fewer)),
         (on_other_scale(rpe, usual_rpe) > 0, say("effort or reps left?")),
         (is_number(target_rpe), _judged_effort(came_in, rpe - target_rpe, by_share, rpe, on_target, words)),
         (by_share > FAR_FROM_ASKED, say("heavier than asked")),

@@ -342,7 +342,7 @@ class _Week:
             self._define(row, "effort", effort.effort_of_reserve, {"left": place.typed_cell("rpe", planned.number)},
                          "working")  # fmt: skip
             names["target_rpe"] = "–" if planned.rpe is None else planned.rpe
-        told = names | {"target_reps": 1} if planned.kind == "max reps" else names
+        told = names | {"spare": verdict.ABOUT_AS_MANY if planned.kind == "max reps" else 0}
         in_words = (VERDICT_WITH_PLATES if "loads" in names else verdict.VERDICT)[way]
         if place.chosen:
             own: dict[str, Reference] = {"load": place.typed_cell("load", planned.number), "chosen": place.chosen}

@@ -35,6 +35,7 @@ def _verdict_with_plates(
     plausible: Expression,
     usual_rpe: Expression,
     more_counts: Expression,
+    spare: Expression,
     on_target: Expression,
     loads: Expression,
     on_barbell: Expression | None,
@@ -59,6 +60,7 @@ def _verdict_with_plates(
         plausible,
         usual_rpe,
         more_counts,
+        spare,
         on_target,
         words,
     )
