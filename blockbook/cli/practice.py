@@ -74,7 +74,7 @@ def overview(lifters: tuple[str, ...], out: Path | None, practice: Path | None, 
     from blockbook.files import write_whole
     from blockbook.many import cores
     from blockbook.practice.folder import open_practice
-    from blockbook.practice.overview_text import show
+    from blockbook.practice.overview_text import show, where_to_answer
     from blockbook.practice.standing import all_known, ranked
 
     goes_with("--out", out, force=force)
@@ -84,6 +84,14 @@ def overview(lifters: tuple[str, ...], out: Path | None, practice: Path | None, 
     done, wrong = each_lifter(opened, opened.named(lifters), "Looking", work, cores())
     every = ranked(each for _, each in done)
     show(every, sys.stdout, quiet)
+    if reviews := where_to_answer(every):
+        click.echo()
+        say("Your word goes into their reviews; what is odd stands there on Findings:")
+        for review in reviews:
+            click.echo(f"    {review}")
+    elif any(each.open_needs and each.returned for each in every):
+        click.echo()
+        then("For what to decide on each", "blockbook review")
     if known.unsorted and not lifters:
         click.echo()
         held = f"unsorted/ holds {known.unsorted} that could not be filed; the reason is beside each."

@@ -48,5 +48,5 @@ def half_way(log: BlockLog) -> str:
     return (
         f"Only {few} of {weeks} weeks {'is' if few == 1 else 'are'} logged: what is said is of "
         f"{'that one' if few == 1 else 'those'}, and the next block begins as if all were done.{early} "
-        "To change this one half-way instead: blockbook build SPEC --carry."
+        "To change this one half-way instead: blockbook build SPEC --carry RETURNED."
     )

@@ -12,7 +12,7 @@ from blockbook.languages import full_day_text, nearest_tag, say, speaking
 from blockbook.practice.folder import Practice
 from blockbook.spec.models import Specification
 from blockbook.training.alarm import OPEN
-from blockbook.training.prescription import weeks
+from blockbook.training.prescription import first_session_day
 
 FIELDS = ("lifter", "title", "start", "end", "weeks", "meet", "unit", "file", "coach")
 _LONGEST = 50_000
@@ -29,7 +29,7 @@ def letter(practice: Practice, language: str, spec: Specification, file: str) ->
     values = {
         "lifter": spec.lifter.name,
         "title": spec.short_title,
-        "start": _written(min(session.day for session in weeks(spec)[0]), language),
+        "start": _written(first_session_day(spec), language),
         "end": _written(block.last, language),
         "weeks": str(block.weeks),
         "meet": _written(block.meet, language) if block.meet else "–",

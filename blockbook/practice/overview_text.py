@@ -31,6 +31,11 @@ def show(every: Sequence[Standing], out: TextIO, quiet: bool = False) -> None:
         console.print(_table("Fine", fine))
 
 
+def where_to_answer(every: Sequence[Standing]) -> list[str]:
+    """The reviews of those who need the coach, as paths in the practice."""
+    return [each.review for each in every if each.open_needs and each.review]
+
+
 def _table(title: str, every: Sequence[Standing]) -> Table:
     table = Table(box=None, pad_edge=False, show_edge=False, padding=(0, 1, 0, 0), header_style="bold")
     for heading, width in zip((f"{title} ({len(every)})", "Log", "1RM", "Why"), _WIDTHS, strict=True):

@@ -14,7 +14,7 @@ from pydantic import BaseModel, ValidationError
 from blockbook.errors import BlockbookError
 from blockbook.spec import schemas
 from blockbook.spec.documents import SIZE_LIMIT, Location, parse_document
-from blockbook.spec.messages import IS_MISSING, NOTHING_WRITTEN, SHOULD_BE_TEXT
+from blockbook.spec.messages import IS_MISSING, NOTHING_WRITTEN, SHOULD_BE_TEXT, NoSuchWeek
 from blockbook.spec.mistakes import AS_WRITTEN, SpecMistakes
 from blockbook.spec.models import ID_PATTERN, PAIR_PATTERN, TEMPO_PATTERN, Specification
 from blockbook.spec.season import Season
@@ -125,11 +125,15 @@ def _read_text(path: Path, what: str) -> str:
         raise BlockbookError(f"{path}: not a text file in UTF-8. {what} is YAML text: save it anew as UTF-8.") from None
 
 
+_PLACEHOLDER = re.compile(r"^\$lifter$", re.MULTILINE)
+_IS_A_TEMPLATE = "is a template as it is shipped, with parts to fill in. `blockbook new` makes a block of it."
+
+
 def _parse(text: str, name: str, model: type[Model]) -> Model:
     try:
         document = parse_document(text)
     except BlockbookError as error:
-        raise BlockbookError(f"{name}: {error}") from None
+        raise BlockbookError(f"{name}: {_IS_A_TEMPLATE if _PLACEHOLDER.search(text) else error}") from None
     if document.data is None and not any(field.is_required() for field in model.model_fields.values()):
         return model()
     if not isinstance(document.data, dict):
@@ -181,13 +185,24 @@ def _found(details: Sequence[Any], source: Source, model: type[BaseModel]) -> It
 
 def _lines(found: Sequence[tuple[Location, str, bool]], unseen: int, source: Source, name: str) -> list[str]:
     told = [(place, source.told(place, (), message)) for place, message in source.mistakes]
+    shorter: list[tuple[Any, str]] = []
     for location, message, is_written in found:
         place, held = source.find(location)
-        told.append((place, source.told(place, held if is_written else location, message)))
-    told.sort(key=lambda pair: pair[0])
+        line = place, source.told(place, held if is_written else location, message)
+        (shorter if isinstance(message, NoSuchWeek) else told).append(line)
+    told = sorted([*told, *_as_one(shorter)], key=lambda pair: pair[0])
     said = [f"{name}: {text}" for _, text in told[:MOST_MISTAKES]]
     more = unseen + len(told) - len(said)
     return [*said, f"{name}: and {more:,} more mistakes."] if more else said
+
+
+def _as_one(told: Sequence[tuple[Any, str]]) -> list[tuple[Any, str]]:
+    """Mistakes that come of one number, as where a block was made shorter, as one line with all places."""
+    if len(told) < _MANY_ALIKE:
+        return list(told)
+    (place, text), *others = sorted(told, key=lambda pair: pair[0])
+    places = dict.fromkeys(other.partition(": ")[0] for _, other in others)
+    return [(place, f"{text} So in {len(others)} more: {', '.join(places)}.")]
 
 
 def _follows_from_another(detail: Any, details: Sequence[Any], model: type[BaseModel]) -> bool:
@@ -242,6 +257,9 @@ _SAID_PLAINLY = {
     "string_type": SHOULD_BE_TEXT,
 }
 
+
+_MANY_ALIKE = 4
+"""So many mistakes that come of one number are told as one."""
 
 _LISTED = 4
 """So many words are all told."""

@@ -33,6 +33,12 @@ class Message(str):
         return _filled(otherwise or self.template, self.words, name_of)
 
 
+class NoSuchWeek(str):
+    """A sentence on a value for a week that the block does not have: one that was made shorter has many."""
+
+    __slots__ = ()
+
+
 def _filled(template: str, words: dict[str, str], name_of: Callable[[str], str]) -> str:
     def word(name: str) -> str:
         meant = words.get(name, FieldName(name))

@@ -15,6 +15,7 @@ from blockbook.spec.messages import (
     UNKNOWN_EXERCISE,
     FieldName,
     Message,
+    NoSuchWeek,
 )
 from blockbook.spec.values import BACK_OFF_WEEKLY_FIELDS, WEEKLY_FIELDS, in_week, slug
 
@@ -171,18 +172,18 @@ def _weekly_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[Location, str]]:
     for path, values in weekly.items():
         if values is not None and len(values) > max(1, weeks):
             few = f"the block has {weeks} weeks, so there is no week {weeks + 1}. Leave its value out."
-            yield (*path, weeks), few
+            yield (*path, weeks), NoSuchWeek(few)
         elif values is not None and len(values) not in (1, weeks):
             yield path, Message(UNEVEN_WEEKS, count=str(len(values)), weeks=str(weeks))
     for week in slot.loads:
         if week > weeks:
-            yield ("loads", week), f"the block has {weeks} weeks, so week {week} is not in it."
+            yield ("loads", week), NoSuchWeek(f"the block has {weeks} weeks, so week {week} is not in it.")
 
 
 def _test_mistakes(slot: Slot, weeks: int) -> Iterator[tuple[Location, str]]:
     for position, week in enumerate(slot.test_weeks):
         if week > weeks:
-            yield ("test_weeks", position), f"the block has {weeks} weeks, so week {week} is not in it."
+            yield ("test_weeks", position), NoSuchWeek(f"the block has {weeks} weeks, so week {week} is not in it.")
         elif len(slot.sets) in (1, weeks) and in_week(slot.sets, week) < 2:
             yield (
                 ("test_weeks", position),

@@ -150,6 +150,11 @@ def weeks(spec: Specification) -> tuple[tuple[PlannedSession, ...], ...]:
     return tuple(tuple(_sessions(spec, week)) for week in range(1, spec.block.weeks + 1))
 
 
+def first_session_day(spec: Specification) -> date:
+    """The day a lifter begins on, whatever day the block's weeks begin on."""
+    return min((session.day for session in _sessions(spec, 1)), default=spec.block.start)
+
+
 def planned_sets(spec: Specification) -> Iterator[tuple[PlannedSession, Line, PlannedSet]]:
     """Every set in the order of the workbook, with its line and session."""
     for sessions in weeks(spec):

@@ -9,7 +9,7 @@ from blockbook.sheet.book import Book, Sheet
 from blockbook.sheet.fitting import height
 from blockbook.spec.models import Block, EffortAs, Specification
 from blockbook.training.pain_words import GET_HELP
-from blockbook.training.prescription import countdown
+from blockbook.training.prescription import countdown, first_session_day
 from blockbook.workbook.layout import START
 from blockbook.workbook.meet_in_block import has_meet_sheet
 
@@ -127,7 +127,7 @@ def add_start(book: Book, spec: Specification) -> None:
             say(
                 "{weeks} weeks, {start} to {end}, loads in {unit}",
                 weeks=block.weeks,
-                start=day_text(block.start),
+                start=day_text(first_session_day(spec)),
                 end=day_text(last),
                 unit=block.unit,
             ),

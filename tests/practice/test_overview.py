@@ -217,6 +217,15 @@ def test_the_most_in_need_come_first_kind_by_kind(practice: Practice) -> None:
     assert [each.name for each in overview(practice.root, late)] == ["Kim Muster", "Jo Beispiel", "Robin Sample"]
 
 
+def test_the_screen_says_where_the_answer_goes(practice: Practice) -> None:
+    came_back(practice, "Kim Muster", PAIN)
+    assert succeeded("overview").endswith("For what to decide on each, then: blockbook review\n")
+    succeeded("review", "kim-muster")
+    *_, lead, path = succeeded("overview").splitlines()
+    assert lead == "Your word goes into their reviews; what is odd stands there on Findings:"
+    assert (practice.root / path.strip()).is_file()
+
+
 ALARM = {"w2.lower.leg-press.1/note": "chest pain, stopped", "w2.lower.pain": None, "w2.upper.pain": None}
 
 

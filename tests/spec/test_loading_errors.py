@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ from blockbook.errors import BlockbookError
 from blockbook.spec.documents import DEPTH_LIMIT, SIZE_LIMIT
 from blockbook.spec.loading import load_spec, parse_spec
 from blockbook.spec.models import Specification
+from blockbook.spec.templates import starter
 from blockbook.spec.values import Best
 from tests.intake.small_block import SMALL_BLOCK
 
@@ -511,3 +513,17 @@ def test_what_is_wrong_elsewhere_is_told_beside_a_wrong_exercise(old: str, new: 
 def test_nothing_is_told_that_only_follows_from_another_mistake(old: str, new: str) -> None:
     lines = message_for(BLOCK.replace(old, new) + OWN).splitlines()
     assert len(lines) == (1 if "belt" in new else 2), lines
+
+
+def test_a_block_that_was_made_shorter_is_one_mistake_with_all_its_places() -> None:
+    text = starter("strength", date(2027, 1, 4)).replace("weeks: 5", "weeks: 3", 1)
+    with pytest.raises(BlockbookError) as raised:
+        parse_spec(text, "block.yaml")
+    told = [line for line in str(raised.value).splitlines() if "so there is no week 4" in line]
+    assert len(told) == 1
+    assert "So in " in told[0]
+
+
+def test_a_template_as_it_is_shipped_is_called_one() -> None:
+    with pytest.raises(BlockbookError, match=r"strength.yaml: is a template .* `blockbook new` makes a block of it"):
+        parse_spec("block: {weeks: 4}\n$lifter\n", "strength.yaml")
