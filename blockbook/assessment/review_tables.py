@@ -38,13 +38,13 @@ _NO_TREND = "one week"
 
 def add_findings(book: Book, logs: Sequence[BlockLog]) -> None:
     rows = [
-        (log.spec.lifter.name, found.severity, found.code, found.sheet, found.cell, found.value, found.message,
-         _likely(found, log.spec.block), "", found.hint, correction(log, found))
+        (log.spec.lifter.name, found.severity, found.code.replace("-", " "), found.sheet, found.cell, found.value,
+         found.message, _likely(found, log.spec.block), "", found.hint, correction(log, found))
         for log in logs
         for found in log.findings
     ]  # fmt: skip
     headings = (
-        ("Lifter", 16), ("Severity", 10), ("Code", 19), ("Sheet", 10), ("Cell", 7), ("As typed", 14),
+        ("Lifter", 16), ("Severity", 10), ("Kind", 19), ("Sheet", 10), ("Cell", 7), ("As typed", 14),
         ("What it is", 62), ("Likely meant", 18), (ACCEPT, 9), ("What to do", 62), (CORRECTION, 6),
     )  # fmt: skip
     sheet = book.add(FINDINGS)

@@ -103,7 +103,7 @@ _COLUMNS: tuple[tuple[str, str, float], ...] = (
     ("choice_used", "Exercise used", 30),
     ("start", "This block, first", 10),
     ("last", "Last load", 9),
-    ("believed", "Est. 1RM", 10),
+    ("believed", "1RM believed", 10),
     ("spread", "±", 7),
     ("change", "Change", 9),
     ("over", "Against target", 10),

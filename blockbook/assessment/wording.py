@@ -16,7 +16,7 @@ WRITTEN = "As you wrote it."
 TO_COME = "Its sets are still to come: nothing to decide from."
 
 
-NO_LOAD = "no load was logged, so none is decided"
+NO_LOAD = "no load that counts was logged, so none is decided"
 
 OTHERS_DONE = "No set of the exercise itself was done, others in its place: nothing to decide from."
 
@@ -111,7 +111,7 @@ def _where_near(made: Suggestion, spec: Specification) -> str:
 def _week_one(made: Suggestion, first: float, spec: Specification) -> str:
     now, start = _load(first, made, spec), made.start_load
     if start is None:
-        return f"Week 1 at {now}: nothing was logged in this block's first week to compare with."
+        return f"Week 1 at {now}: nothing that counts was logged in this block's first week to compare with."
     if first == start:
         return f"Hold: week 1 at {now} again{f', since {made.held_by}' if made.held_by else ''}."
     before = _load(start, made, spec)

@@ -197,7 +197,8 @@ def overshoot(
 
     Missed target reps count as overshoot by the reps missed; with more load than asked (target), those that this load
     leaves less are not missed, unless the set failed. Reps beyond the target were still left where as many were asked
-    for (more_counts 1), and are the aim elsewhere. An effort that may be reps left says nothing either way.
+    for (more_counts 1), and are the aim elsewhere. An effort that may be reps left says nothing either way, nor do
+    reps with nothing on the bar: another exercise, perhaps.
     """
     chosen = if_(is_number(rpe), if_(rpe < AT_FAILURE, heavier(load, target), 0), 0)
     fewer = if_(chosen > 0, _reps_less(load, target, target_reps, target_rpe, body_load, curve), 0)
@@ -208,7 +209,9 @@ def overshoot(
         if_(on_other_scale(rpe, target_rpe) > 0, 0, rpe - target_rpe) + missed - more,
         if_(reps < target_reps, missed, BLANK),
     )
-    possible = and_(reps >= 0, reps <= MOST_REPS, left_out(load, reps, rpe, body_load) < 1)
+    asked = if_(is_number(target), target, 0)
+    lifted = or_(load > 0, body_load > 0, asked <= 0)
+    possible = and_(reps >= 0, reps <= MOST_REPS, left_out(load, reps, rpe, body_load) < 1, lifted)
     return if_(all_numbers(load, reps), if_(possible, with_effort, BLANK), BLANK)
 
 

@@ -318,7 +318,7 @@ def test_loads_that_were_not_typed_are_no_band(tmp_path: Path) -> None:
     without = ("bests: {back squat: 120, bench press: 80, pull-up: 25}", "bests: {}")
     typed = {name: value for name, value in clean_inputs().items() if not name.endswith("/load")}
     reasons = [made.reason for made in following(tmp_path, typed, spec_from(without)).outlook.suggestions]
-    assert reasons[0] == "Hold: no load was logged, so none is decided."
+    assert reasons[0] == "Hold: no load that counts was logged, so none is decided."
     assert reasons[2] == "Hold: a band has no load."
 
 
@@ -745,7 +745,7 @@ def test_what_a_correction_moves_is_said(tmp_path: Path, sets: int | None) -> No
     returned = retyped(clean_file(tmp_path), typed)
     review = blockbook.review(returned, tmp_path / "review.xlsx")
     book: Any = load_workbook(review)
-    (accept,) = [row for row in book["Findings"].iter_rows() if row[2].value == "digit-slip"]
+    (accept,) = [row for row in book["Findings"].iter_rows() if row[2].value == "digit slip"]
     accept[8].value = "yes"
     if sets is not None:
         typing("back squat", own_sets=sets)(book)

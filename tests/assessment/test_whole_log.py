@@ -49,7 +49,8 @@ def answered(files: Path, folder: Path, code: str, answer: str) -> Path:
     review = Path(blockbook.review(files, folder / "review.xlsx"))
     book: Any = load_workbook(review)
     columns = {cell.value: cell.column for cell in book["Findings"][2]}
-    (row,) = [row for row in book["Findings"].iter_rows(min_row=3) if row[columns["Code"] - 1].value == code]
+    kind = code.replace("-", " ")
+    (row,) = [row for row in book["Findings"].iter_rows(min_row=3) if row[columns["Kind"] - 1].value == kind]
     row[columns["Accept?"] - 1].value = answer
     book.save(review)
     return review

@@ -83,7 +83,7 @@ def test_a_correction_that_was_accepted_in_the_review_counts() -> None:
     book = load_workbook("review.xlsx")
     sheet = book[FINDINGS]
     names = [cell.value for cell in sheet[2]]
-    (row,) = [row for row in sheet.iter_rows(min_row=3) if row[names.index("Code")].value == "digit-slip"]
+    (row,) = [row for row in sheet.iter_rows(min_row=3) if row[names.index("Kind")].value == "digit slip"]
     row[names.index(ACCEPT)].value = "yes"
     book.save("review.xlsx")
     corrected = opener(slip, "--review", "review.xlsx")

@@ -281,7 +281,7 @@ def test_what_the_coach_accepts_is_used(tmp_path: Path) -> None:
         sheet = book["Findings"]
         headings = {cell.value: cell.column for cell in sheet[2]}
         row = next(
-            r for r in range(3, sheet.max_row + 1) if sheet.cell(r, headings["Code"]).value == "effort-for-reserve"
+            r for r in range(3, sheet.max_row + 1) if sheet.cell(r, headings["Kind"]).value == "effort for reserve"
         )
         assert sheet.cell(row, headings["Likely meant"]).value == "reps left 2"
         sheet.cell(row, headings["Accept?"]).value = "yes"

@@ -1262,6 +1262,14 @@ def test_a_top_set_far_below_the_back_off_sets_is_a_slip_and_no_light_day() -> N
     assert first_set(squats, slip | as_light)[1] < 0.7 * asked
 
 
+def test_reps_with_nothing_on_the_bar_hold_no_load() -> None:
+    """Six pull-ups typed in the rows of twelve pulldowns miss no reps of those."""
+    pulldowns = block("{exercise: lat pulldown, sets: 3, reps: 12, rpe: 8}", "{lat pulldown: 60}")
+    workbook, calculation = calculated(pulldowns, sets(1, "lat-pulldown", 0, 6, 8.5, 8.5, 9))
+    place = workbook.weeks[0][0].lines[0]
+    assert [calculation.value(place.cell("overshoot", number)) for number in (1, 2, 3)] == ["", "", ""]
+
+
 def test_a_load_far_from_the_one_asked_for_is_told_however_it_felt() -> None:
     """65 for 95 may be a slip of a digit, or meant: "on target" would say neither. 92.5 is no such thing."""
     squats = block(SQUATS)

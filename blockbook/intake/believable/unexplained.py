@@ -96,7 +96,8 @@ def _borne_out(log: BlockLog, logged: LoggedSet) -> bool:
 def _implausible(log: BlockLog, strength: Strength, logged: LoggedSet) -> tuple[str, dict[str, float | None]]:
     """What is said of a set that is far off what is believed, and what was likely meant."""
     spec, load = log.spec, logged.load or 0
-    said = f"{load:g} {spec.block.unit} for {logged.exercise} is far from what earlier sets say."
+    said = f"{load:g} {spec.block.unit} for {logged.exercise} is far from what is believed."
+    said += f' Its note says "{logged.note}".' if logged.note else ""
     weight = spec.lifter.body_weight
     if spec.exercise(logged.exercise).implement == "bodyweight" and abs(load / weight - 1) <= 1 - OWN_WEIGHT:
         meant: dict[str, float | None] = {input_name(logged.key, "load"): 0}
