@@ -51,6 +51,12 @@ _IN_SHORT: dict[EffortAs, str] = {
 }
 """The scale as it is shown at the cells for it."""
 
+LEFT_OUT = "What you leave out, a set, an exercise or a whole session: leave its cells empty."
+PAIN_AT_ONCE = (
+    "Pain? (below each session): none, or the letter of what hurts. Type it as soon as you know, not at the end."
+)
+ANOTHER_TODAY = "Instead today: choose there what you do in place of an exercise that you cannot do."
+
 WORDS = (
     "RPE: the effort of a set, on the scale above. 1RM: one-rep maximum, the most you could lift once.",
     "Feeler: a first set near the day's load, logged with its effort: it tunes the loads below. Leave it empty if you "
@@ -153,7 +159,8 @@ def add_start(book: Book, spec: Specification) -> None:
     row = _beside(sheet, row, how_to, _Section("Where things are", where))
     row = _beside(sheet, row, _worked_row(block))
     row = _scale(sheet, row, block)
-    words = _Section("Words", WORDS_IN_RESERVE if block.in_reserve else WORDS)
+    cells = (LEFT_OUT, PAIN_AT_ONCE, *((ANOTHER_TODAY,) if any(slot.stand_ins for slot in spec.slots) else ()))
+    words = _Section("Words", (*(WORDS_IN_RESERVE if block.in_reserve else WORDS), *cells))
     _beside(sheet, row, _Section("Take care", CAUTIONS, "caution"), words)
 
 
