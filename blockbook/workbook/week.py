@@ -122,7 +122,8 @@ class _Week:
     def _head(self, week: int) -> None:
         block = self.spec.block
         first = week_start(self.spec, week)
-        title = say("Week {week} of {weeks} · from {day}", week=week, weeks=block.weeks, day=long_day_text(first))
+        begins = min((place.session.day for place in self.places if place.lines), default=first)
+        title = say("Week {week} of {weeks} · from {day}", week=week, weeks=block.weeks, day=long_day_text(begins))
         if week == block.deload_week:
             title += f" · {say('deload')}"
         if block.meet:
