@@ -58,7 +58,7 @@ def headlines(
     odd = " and ".join(_count(number, severity) for severity, number in counts.items())
     yield (
         "wrapped",
-        f"{done} of {planned} sets done{so_far(log)}. {odd} in the log (sheet {FINDINGS}). Exercises: {summary}.",
+        f"{done} of {planned} sets done{so_far(log)}. {odd} in the log (sheet {FINDINGS}). Suggested: {summary}.",
     )
 
 

@@ -340,8 +340,9 @@ def _next_said(made: NextBlock, names: str) -> _Said:
     errors = len(made.log.unusable)
     left_out = "error in the log was" if errors == 1 else "errors in the log were"
     text = f"{errors} {left_out} left out: blockbook read {names}"
+    used = (f"Used: {found.message}" for found in made.log.findings if found.code == "corrected")
     looks = (f"Look: {said}" for _, said in doubts_on_meet(made.spec))
-    return _Said(text if errors else "", (*made.said_first, *made.remarks, *looks))
+    return _Said(text if errors else "", (*made.said_first, *used, *made.remarks, *looks))
 
 
 def _say(said: _Said) -> None:

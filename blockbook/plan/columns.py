@@ -201,7 +201,7 @@ row is gone does not pass for more of the one above."""
 OF_NO_SESSION = "(none)"
 """Stands there in the rows at the end: more of the last session, or another."""
 
-LAST_BLOCK = _live("last", "Last block: minutes, sets, loads, effort over target", 38, "What the returned block showed")
+LAST_BLOCK = _live("last", "Last block: minutes, sets, loads, effort over target", 52, "What the returned block showed")
 """Beside the checks, where the plan follows a returned block."""
 
 BLOCK_FIELDS: tuple[Column, ...] = (

@@ -6,7 +6,7 @@ Which words do is in `pain_words`.
 from __future__ import annotations
 
 from blockbook.formula.definition import definition
-from blockbook.formula.expression import BLANK, Expression, and_, begins_with, choose, if_, minimum, or_, same
+from blockbook.formula.expression import BLANK, Expression, and_, begins_with, choose, differs, if_, minimum, or_, same
 from blockbook.languages import say
 from blockbook.training.pain import NONE_FIRST
 from blockbook.training.pain_vocabulary import EDGES
@@ -39,13 +39,19 @@ def alarm_noted(alarm: Expression, alarm_heard: Expression) -> Expression:
 
 @definition
 def alarm_open(
-    alarm_noted: Expression, pain_answer: Expression, pain_typed: Expression, alarm_before: Expression
+    alarm_noted: Expression,
+    pain_answer: Expression,
+    pain_typed: Expression,
+    letters: Expression,
+    alarm_before: Expression,
 ) -> Expression:
-    """`NO_ALARM`, `BEFORE` or `HERE`. pain_answer, pain_typed: as in `pain`; alarm_before: of the session before.
+    """`NO_ALARM`, `BEFORE` or `HERE`. pain_answer, pain_typed, letters: as in `pain`; alarm_before: of the session
+    before.
 
-    Answered by none, with or without letters behind it: what came later in the session must not raise it again.
+    Answered by none, alone or with nothing but letters behind it: what came to hurt later in the session must not raise
+    it again. "None yet, doctor tomorrow" is no answer.
     """
-    none_first = or_(*(begins_with(pain_typed, f"{EDGES[0]}{word}") for word in NONE_FIRST))
+    none_first = and_(differs(letters, ""), or_(*(begins_with(pain_typed, f"{EDGES[0]}{word}") for word in NONE_FIRST)))
     return choose(
         (alarm_noted > 0, HERE),
         (or_(same(pain_answer, 0), none_first), NO_ALARM),

@@ -179,6 +179,7 @@ def _plan_reason(
             say(": too hard even at the lightest load. Ask your coach for another exercise."),
         ),
         (is_number(last_none_up), say(": last time not one rep went up.")),
+        (and_(days >= gap_days, change < 0), sentence(": {days} days since it was last logged.", days=days)),
         (days >= gap_days, sentence(": {days} days since it was last logged, so no increase yet.", days=days)),
         (not_(is_number(last_overshoot)), say(words.not_logged)),
         *since_last_elsewhere,
@@ -304,17 +305,7 @@ def _decision_reason(
 ) -> Expression:  # fmt: skip
     """Why a load that is decided here is what it is, and what today changed."""
     text = join(plan_reason, day_move(planned, target, extra, extra_plan, reps, unit))
-    return _today(
-        text,
-        pain,
-        sore,
-        alarm_open,
-        alarm_answered,
-        back_off_reason,
-        chosen,
-        instead,
-        text_tells=True,
-    )
+    return _today(text, pain, sore, alarm_open, alarm_answered, back_off_reason, chosen, instead, text_tells=True)
 
 
 def _percent_reason(

@@ -16,6 +16,7 @@ from blockbook.cli import main
 from blockbook.workbook.layout import MANIFEST
 from blockbook.workbook.meet_cells import MEET
 from tests.intake.small_block import plain_bytes
+from tests.said import unwrapped
 from tests.samples import template_spec, typed
 
 HEAVY_SINGLE = "w3.squat.back-squat.1/load"
@@ -89,6 +90,8 @@ def test_a_correction_that_was_accepted_in_the_review_counts() -> None:
     corrected = opener(slip, "--review", "review.xlsx")
     assert corrected == opener(returned("clean.xlsx", likely))
     assert corrected != as_typed
+    decided = CliRunner().invoke(main, ["next", str(slip), "--review", "review.xlsx", "--out", "next.yaml"])
+    assert "as accepted in the review." in unwrapped(decided.stdout.partition("Used: ")[2])
 
 
 def test_what_does_not_go_together_is_said() -> None:

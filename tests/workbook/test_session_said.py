@@ -149,6 +149,7 @@ def test_what_needs_a_physician_stands_in_every_session_until_it_is_answered(typ
         (then, {"w2.lower.pain": "A"}, STILL_ALARMED),
         (then, {"w2.lower.pain": "none"}, ""),
         (then, {"w2.lower.pain": "none, B"}, ""),
+        (then, {"w2.lower.pain": "none yet, doctor tomorrow"}, STILL_ALARMED),
         (then, {"w2.lower.pain": "none", "w2.upper.bench-press.1/note": "dizzy again"}, GET_HELP),
     ):
         logged = {**typed, **answers}
