@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.training import telling
 from blockbook.training.prescription import Line
-from blockbook.training.reasons import BAD_DAY
+from blockbook.training.reasons import bad_day
 
 
 @dataclass(frozen=True)
@@ -246,9 +246,15 @@ def _week(log: BlockLog, line: Line, reached: bool, there: bool, to_recover: boo
         over=number("mean_overshoot"),
         too_hard=fmean(too_hard) if too_hard else None,
         worst_over=number("logged_overshoot"),
-        bad_day=(number("shared") or 0) <= -BAD_DAY and bool(number("harder")),
+        bad_day=_bad_day(log, number),
         load=number("logged_load"),
     )
+
+
+def _bad_day(log: BlockLog, number: Callable[[str], float | None]) -> bool:
+    """As the lifter's next sheet has it."""
+    said = [number(name) for name in ("shared", "shared_left", "precision", "harder")]
+    return None not in said and bad_day.value(*said, log.spec.policy.day_sd) == 1
 
 
 def _unread(sets: Sequence[LoggedSet]) -> int:

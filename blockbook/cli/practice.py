@@ -89,7 +89,7 @@ def overview(lifters: tuple[str, ...], out: Path | None, practice: Path | None, 
         say("Your word goes into their reviews; what is odd stands there on Findings:")
         for review in reviews:
             click.echo(f"    {review}")
-    elif any(each.open_needs and each.returned for each in every):
+    if any(each.open_needs and each.returned and not each.review for each in every):
         click.echo()
         then("For what to decide on each", "blockbook review")
     if known.unsorted and not lifters:

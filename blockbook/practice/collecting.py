@@ -152,11 +152,11 @@ class _Collecting:
         spec = manifest.spec
         lifter = self._lifter(manifest)
         folder = lifter.returned / block_folder(spec)
-        name = f"{_stem(attachment, 'log')}-{digest[:_IN_THE_NAME]}{_suffix(attachment.name, '.xlsx')}"
-        path = folder / name
+        held = f"{digest[:_IN_THE_NAME]}{_suffix(attachment.name, '.xlsx')}"
+        path = folder / f"{_stem(attachment, 'log')}-{held}"
         write_whole(path, attachment.content, force=True)
         self._known(lifter.returned).add(digest)
-        for aside in (self.practice.root / UNSORTED).glob(f"{digest[:12]}-*"):  # it found its place after all
+        for aside in (self.practice.root / UNSORTED).glob(f"{digest[:_IN_THE_NAME]}-*"):  # it found its place after all
             aside.unlink()
         remark = self._remark(lifter, spec, folder)
         self.done.filed.append(Filed(lifter, spec.short_title, path, shown(attachment.name), remark))
@@ -211,9 +211,9 @@ class _Collecting:
     def _set_aside(self, attachment: Attachment, digest: str, reason: str) -> None:
         folder = self.practice.root / UNSORTED
         suffix = _suffix(attachment.name) if attachment.content else ".txt"
-        path = folder / f"{digest[:12]}-{_stem(attachment, 'message')}{suffix}"
+        path = folder / f"{digest[:_IN_THE_NAME]}-{_stem(attachment, 'message')}{suffix}"
         why = path if not attachment.content else path.with_name(f"{path.name}.txt")
-        if any(folder.glob(f"{digest[:12]}-*")):
+        if any(folder.glob(f"{digest[:_IN_THE_NAME]}-*")):
             self.done.known.append(_called(attachment))
             return
         if attachment.content:

@@ -66,6 +66,15 @@ def answered_now(alarm_open: Expression, alarm_before: Expression) -> Expression
 
 
 @definition
+def alarmed_in(alarm_open: Expression, number: Expression, before: Expression) -> Expression:
+    """The number of the last session so far that an alarm was open in, counted from 1; 0 for none.
+
+    number: this session's; before: the same after the session before.
+    """
+    return if_(alarm_open > NO_ALARM, number, before)
+
+
+@definition
 def open_alarm(alarm_open: Expression) -> Expression:
     """What is said away from the sessions while an alarm is open; "" otherwise."""
     return if_(alarm_open >= BEFORE, say(OPEN), BLANK)

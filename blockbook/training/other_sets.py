@@ -137,8 +137,9 @@ def following_load(
     """Load of a later set of an exercise: that of the set above it, unless that one says otherwise.
 
     Where no load was known, what the set above showed; lighter after a set that came in far over its target
-    effort, never above what that had on the bar, nor below the floor; after a set of no rep, whose load was a maximum
-    at most; and where a set that gives no estimate was lighter than asked and as hard, no more than that.
+    effort, never above what that had on the bar, nor below the floor, save after one that failed; after a set of no
+    rep, whose load was a maximum at most; and where a set that gives no estimate was lighter than asked and as hard, no
+    more than that.
     target, load, reps, estimate, came_in_over: of the set above.
     """
     no_rep = if_(all_numbers(target, reps, came_in_over), if_(reps < 1, 1, 0), 0)
@@ -147,7 +148,9 @@ def following_load(
     cautious = load_for(able, target_reps, target_rpe, body_load, curve)
     eased = if_(is_number(came_in_over), if_(came_in_over >= ease_overshoot, 1, 0), 0)
     asked = if_(is_number(target), target, NO_CEILING)
-    lowest, highest = if_(no_rep > 0, 0, floor), if_(and_(eased > 0, is_number(load)), minimum(load, asked), asked)
+    failed = if_(all_numbers(reps, target_reps), if_(and_(eased > 0, reps < target_reps), 1, 0), 0)
+    lowest = if_(no_rep + failed > 0, 0, floor)
+    highest = if_(and_(eased > 0, is_number(load)), minimum(load, asked), asked)
     told = or_(not_(is_number(target)), eased > 0, no_rep > 0)
     shown = loadable(minimum(maximum(cautious, lowest), highest), highest, lowest, 0, loads)
     hard = and_(load < target, load >= LIGHTEST * target, came_in_over >= 0)

@@ -213,15 +213,23 @@ def held_by_both(own: Expression, others: Expression) -> Expression:
 
 
 @definition
-def others_held(pain: Expression, named: Expression, alarm_noted: Expression, before: Expression) -> Expression:
-    """1 while exercises of other sessions go on being held for the same one: until it is said that nothing hurts."""
-    return if_(same(of_its_own(pain, named, alarm_noted), 0), 0, before)
+def others_held(
+    pain: Expression, named: Expression, alarm_noted: Expression, alarm_answered: Expression, before: Expression
+) -> Expression:
+    """1 while exercises of other sessions go on being held for the same one: until it is said that nothing hurts, and
+    not as the answer to an alarm.
+    """
+    gone = and_(same(of_its_own(pain, named, alarm_noted), 0), alarm_answered < 1)
+    return if_(gone, 0, before)
 
 
 @definition
-def pain_until_now(holding_pain: Expression, alarm_noted: Expression) -> Expression:
-    """Above 0 where pain held an exercise the last time, or what was noted in its session asked for a physician."""
-    return maximum(holding_pain, alarm_noted)
+def pain_until_now(holding_pain: Expression, alarmed_before: Expression, number_then: Expression) -> Expression:
+    """Above 0 where pain held an exercise the last time, or an alarm was open then or in a session since.
+
+    alarmed_before: as `alarm.alarmed_in`, before this session; number_then: of the session that it was last done in.
+    """
+    return maximum(holding_pain, if_(alarmed_before >= number_then, 1, 0))
 
 
 @definition

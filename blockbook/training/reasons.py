@@ -31,6 +31,7 @@ from blockbook.languages import number_text, say
 from blockbook.spec.catalogue import Exercise, shown_name
 from blockbook.spec.models import EffortAs, Specification
 from blockbook.training.alarm import CLEARED, alone
+from blockbook.training.belief import near_pain
 from blockbook.training.effort import percent_of_max
 from blockbook.training.maximum import is_learned, known_from, start_spread
 from blockbook.training.moves_said import changed_by, day_move
@@ -101,6 +102,20 @@ BAD_DAY = 0.02
 """A session whose exercises together came in this far under belief (in logs) was a bad day."""
 
 
+@definition
+def bad_day(
+    shared: Expression, shared_left: Expression, precision: Expression, harder: Expression, day_sd: Expression
+) -> Expression:
+    """1 where a whole session went badly, and not one exercise alone; else 0.
+
+    shared, shared_left, precision: as in `belief`; harder: as `session_said.harder_on_the_whole`, since a bad day is
+    one only where the line below the session says so, too.
+    """
+    # What all exercises of the session said together is more than what this one said: others spoke, too.
+    of_several = 1 / shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * precision
+    return if_(and_(of_several, shared <= 0 - BAD_DAY, harder > 0), 1, 0)
+
+
 def _plan_reason(
     progress: Expression,
     planned: Expression,
@@ -143,12 +158,14 @@ def _plan_reason(
     unit: Expression,
     prior: Given,
     to_plan_from: Given,
+    holding_pain: Given,
     words: Words,
 ) -> Expression:
     """Why a planned load that is decided here is what it is. Cases are tried from the top.
 
     doubtful_before, logged_before: sets of the week before that are to be looked at, and the load it is counted from.
-    prior, to_plan_from: as in `belief`, where the week has the exercise in another session, too; else None.
+    prior, to_plan_from, holding_pain: as in `belief`, where the week has the exercise in another session, too; else
+    None.
     """
     change = round_(planned - last_load, 2)
     compared = last_demand * percent_of_max(reps + extra_plan + 10 - rpe, curve) - body_load
@@ -156,20 +173,18 @@ def _plan_reason(
     as_asked = change * (2 * round_(compared - last_load, 6) - change) > 0
     second_time = and_(change > 0, same(exposures, 1), first_jump > 0, last_overshoot >= 0 - on_target)
     came_in = _how_it_came_in(last_overshoot, on_target, bias - effort_bias)
-    # What all exercises of the session said together is more than what this one said: others spoke, too.
-    of_several = 1 / last_shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * last_precision
     bad_before = if_(is_number(overshoot_before), if_(overshoot_before > on_target, harder_before, 0), 0)
-    # A bad day is one of the whole session only where the line below it says so, too.
-    bad_day = and_(of_several, last_shared <= 0 - BAD_DAY, last_harder > 0)
+    went_badly = bad_day(last_shared, last_shared_left, last_precision, last_harder, day_sd) > 0
     as_typed = minimum(last_overshoot, last_overshoot + bias - effort_bias)
     too_hard = if_(is_number(last_overshoot), if_(as_typed >= TOO_HARD, 1, 0), 0)
     at_lightest = if_(is_number(lightest), same(round_(planned - lightest, 6), 0), last_overshoot < 0 - 100)
     none_counted = if_(is_number(logged_before), 0, doubtful_before) > 0
     first_reason = if_(none_counted, say(NONE_COUNTED_FIRST), first_reason)
     since_last_elsewhere: list[tuple[Expression, Expression | str]] = []
-    if prior is not None and to_plan_from is not None:
-        # Pain lowers what is planned from, too, and is said before this.
-        less_elsewhere = if_(all_numbers(prior, to_plan_from), if_(to_plan_from < prior, 1, 0), 0) > 0
+    if prior is not None and to_plan_from is not None and holding_pain is not None:
+        # Pain and an alarm lower what is planned from, too, and are said before this.
+        able = prior * near_pain(last_load, holding_pain)
+        less_elsewhere = if_(all_numbers(prior, to_plan_from), if_(round_(to_plan_from - able, 6) < 0, 1, 0), 0) > 0
         since_last_elsewhere = [(and_(less_elsewhere, change < 0), say(ELSEWHERE_SINCE))]
         first_reason = if_(less_elsewhere, say(ELSEWHERE_FIRST), first_reason)
     since_last = choose(
@@ -184,7 +199,7 @@ def _plan_reason(
         (not_(is_number(last_overshoot)), say(words.not_logged)),
         *since_last_elsewhere,
         (
-            and_(exposures > 1, change >= 0, last_overshoot > on_target, bad_day),
+            and_(exposures > 1, change >= 0, last_overshoot > on_target, went_badly),
             if_(and_(shared_before <= 0 - BAD_DAY, bad_before > 0), say(BAD_AGAIN), say(BAD_ONCE)),
         ),
         (last_overshoot >= hold_overshoot, came_in),
@@ -251,7 +266,7 @@ def back_off_reason(
 @cache
 def plan_reason(way: EffortAs, again: bool) -> Definition:
     """The sentence for a planned load. again: whether the week has the exercise in another session, too."""
-    left_out: dict[str, Any] = dict.fromkeys([] if again else ["prior", "to_plan_from"])
+    left_out: dict[str, Any] = dict.fromkeys([] if again else ["prior", "to_plan_from", "holding_pain"])
     return Definition(_plan_reason, words=WORDS[way], **left_out)
 
 
@@ -291,7 +306,7 @@ def _today(
         text = trimmed(join(text, " ", back_off_reason))
     if chosen is None or instead is None:
         planned = join(cleared, BLANK if text_tells else opened, text)
-        return alone(alarm_open, if_(today, trimmed(noted), planned))
+        return alone(alarm_open, if_(today, trimmed(join(cleared, noted)), planned))
     before = if_(same(chosen, 0), BLANK, opened) if text_tells else opened
     done = if_(same(chosen, 0), if_(today, BLANK, text), instead)
     return alone(alarm_open, trimmed(join(cleared, if_(today, noted, before), done)))

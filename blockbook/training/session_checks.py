@@ -61,6 +61,13 @@ def felt_over(mean_overshoot: Expression, efforts: Expression) -> Expression:
 
 
 @definition
-def to_look_at(reps: Expression, lifted: Expression, chosen: Expression) -> Expression:
-    """How many sets have reps and no load that counts; none where another exercise was done (chosen above 0)."""
-    return if_(same(chosen, 0), count_where(reps, ">0") - count_where(reps, ">0", lifted, _ANY_LOAD), 0)
+def to_look_at(
+    reps: Expression, lifted: Expression, chosen: Expression, top: Expression, logged_load: Expression
+) -> Expression:
+    """How many sets have reps and no load that counts; none where another exercise was done (chosen above 0).
+
+    top, logged_load: as in `volume.top_load`; a top set that is a slip is one of them.
+    """
+    slip = if_(is_number(top), if_(is_number(logged_load), 0, 1), 0)
+    no_load = count_where(reps, ">0") - count_where(reps, ">0", lifted, _ANY_LOAD)
+    return if_(same(chosen, 0), no_load + slip, 0)

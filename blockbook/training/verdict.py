@@ -44,7 +44,7 @@ class Words(NamedTuple):
 
 
 FAR_FROM_ASKED = 0.05
-"""A load this share above or below the one asked for is told, where the effort does not say more. Common practice, no
+"""A load this share above or below the one asked for is told, unless the set was harder than asked. Common practice, no
 source."""
 
 ABOUT_AS_MANY = 2

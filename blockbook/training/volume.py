@@ -124,9 +124,10 @@ def muscle_sets(direct: Expression, indirect: Expression) -> Expression:
 def mean_of_logged(values: Expression, efforts: Expression) -> Expression:
     """The mean over the weeks that were logged, 0 before: half-way through a block who does all of it is on plan.
 
-    efforts: of each week, "" where none was logged, and so no hard set either.
+    efforts: of each week against target, "" where none was logged. A block without target efforts takes the mean of
+    all its weeks.
     """
-    return if_(count(efforts) > 0, total(values) / maximum(1, count(efforts)), 0)
+    return if_(count(efforts) > 0, total(values) / maximum(1, count(efforts)), average(values))
 
 
 @definition

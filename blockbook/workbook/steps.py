@@ -156,6 +156,7 @@ COLUMNS: tuple[tuple[str, str], ...] = (
     ("alarm_noted", "Physician, or in a note"),
     ("alarm_open", "Physician, not answered"),
     ("alarm_answered", "Physician, answered now"),
+    ("alarmed_in", "Physician, last session open"),
     ("named", "Pain names it"),
     ("notes_plain", "Notes"),
     ("notes_alike", "Notes in one form"),
@@ -197,7 +198,7 @@ _TABLE_OF = dict.fromkeys(_OF_NOTES, 1) | dict.fromkeys(_OF_ANSWERS, 2)
 
 _OF_THE_SESSION = (
     "tests", "gaps", "bias", "shared", "shared_left", "pain_typed", "letters", "pain_answer", *_OF_ANSWERS,
-    "alarm_noted", "alarm_open", "alarm_answered", "effort_check", "harder",
+    "alarm_noted", "alarm_open", "alarm_answered", "alarmed_in", "effort_check", "harder",
 )  # fmt: skip
 """Stand once, in the row of a session's first exercise."""
 

@@ -46,17 +46,18 @@ def add_workings(
     related, again = _others(weeks[0], _relatives), _others(weeks[0], _the_same)
     decided_again = _others(weeks[0], _the_same_decided)
     earlier: dict[str, LinePlace] = {}
-    alarm: Reference = int(spec.block.alarm_open)
+    heard: dict[str, Reference] = {"alarm_before": int(spec.block.alarm_open), "alarmed_before": 0}
     held: dict[str, Cell] = {}
     for place in chain.from_iterable(weeks):
         placed = {line_place.line.slot_key: line_place for line_place in place.lines}
         for line in place.session.lines:
             at, before = placed.get(line.slot_key), earlier.get(line.slot_key)
             row = Row(sheet, spec, tables, workings, place, line, at, before, bool(decided_again[line.slot_key]))
+            row.names |= heard
             fill_what_is_given(row)
             fill_what_is_carried(row, _trained_elsewhere(line, place, workings, again[line.slot_key]))
             nearby = _pain_nearby(line, place, workings, related[line.slot_key])
-            fill_pain(row, nearby, alarm, held.get(line.slot.held_for, 1))
+            fill_pain(row, nearby, held.get(line.slot.held_for, 1))
             fill_what_was_done(row)
             fill_judgement(row, taught[place.session.number])
             fill_belief(row)
@@ -67,7 +68,9 @@ def add_workings(
         held |= {
             line.slot.held_for: workings.cell(line, "others_held") for line in place.session.lines if line.slot.held_for
         }
-        alarm = workings.cell(place.session.lines[0], "alarm_open") if place.session.lines else alarm
+        for line in place.session.lines[:1]:
+            of_session = workings.row(line)
+            heard = {"alarm_before": of_session["alarm_open"], "alarmed_before": of_session["alarmed_in"]}
         _teach(taught, place, len(weeks[0]))
 
 

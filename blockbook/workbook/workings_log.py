@@ -116,8 +116,8 @@ def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
         before=before["last_demand"],
     )
     row.define("last_pain", belief.as_is, value=before["pain_after"])
-    said = {name: before[name] for name in ("holding_pain", "alarm_noted")}
-    row.define("pain_before", pain.pain_until_now, **said)
+    then = _session_number(row) - len(row.spec.sessions)
+    row.define("pain_before", pain.pain_until_now, holding_pain=before["holding_pain"], number_then=then)
     row.define("exposures", belief.exposures, logged_load=logged, before=before["exposures"])
     row.names |= {
         "trained_before": before["prior"] if deload_before else before["logged_load"],
@@ -134,10 +134,15 @@ def fill_what_is_carried(row: Row, elsewhere: Sequence[Cell]) -> None:
     row.names |= {"capacity_before": before["capacity"], "variance_before": before["variance"]}
 
 
-def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference, held_for_it: Reference) -> None:
-    """relatives: what was last heard of the exercise's close relatives before this session; alarm_before: `alarm_open`
-    of the session before; held_for_it: whether what is held for the same exercise was held after the last session that
-    had such."""
+def _session_number(row: Row) -> int:
+    """The place of a row's session among all, from 1."""
+    return (row.line.week - 1) * len(row.spec.sessions) + row.session.session.number
+
+
+def fill_pain(row: Row, relatives: Sequence[Cell], held_for_it: Reference) -> None:
+    """relatives: what was last heard of the exercise's close relatives before this session; held_for_it: whether what
+    is held for the same exercise was held after the last session that had such.
+    """
     lines = row.session.session.lines
     if row.line is lines[0]:
         _fill_pain_of_session(row)
@@ -145,8 +150,9 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference, held
         row.define("heart_heard", pain_words.heart_heard)
         row.define("alarm_heard", pain_words.alarm_heard)
         row.define("alarm_noted", alarm.alarm_noted)
-        row.define("alarm_open", alarm.alarm_open, alarm_before=alarm_before)
-        row.define("alarm_answered", alarm.answered_now, alarm_before=alarm_before)
+        row.define("alarm_open", alarm.alarm_open)
+        row.define("alarm_answered", alarm.answered_now)
+        row.define("alarmed_in", alarm.alarmed_in, number=_session_number(row), before=row.names["alarmed_before"])
     row.define("named", pain.pain_named, label=row.line.label.lower(), group=row.line.group.lower())
     notes = row.place.run("note", list(row.place.set_rows)) if row.place else None
     if row.place is None or notes is None:
@@ -173,7 +179,6 @@ def fill_pain(row: Row, relatives: Sequence[Cell], alarm_before: Reference, held
     row.define(
         "holding_pain",
         pain.pain_that_holds,
-        alarm_before=alarm_before,
         number=row.workings.number(row.line),
         relatives=tuple(relatives) or 0,
     )
@@ -243,8 +248,9 @@ def fill_what_was_done(row: Row) -> None:
     if row.line.exercise.implement == "band":
         row.put("to_look_at", 0)
     else:
+        top = row.cell("top") if row.line.slot.back_off else ""
         row.define("to_look_at", session_checks.to_look_at, reps=reps, lifted=place.run("lifted") or reps,
-                   chosen=place.chosen or 0)  # fmt: skip
+                   chosen=place.chosen or 0, top=top)  # fmt: skip
     row.define("felt_over", session_checks.felt_over, efforts=runs["rpe"])
     row.define("doubted", session_checks.doubted, efforts=runs["rpe"])
     row.define("done", volume.sets_done, reps=reps)

@@ -521,7 +521,7 @@ def test_a_block_that_was_made_shorter_is_one_mistake_with_all_its_places() -> N
         parse_spec(text, "block.yaml")
     told = [line for line in str(raised.value).splitlines() if "so there is no week 4" in line]
     assert len(told) == 1
-    assert "So in " in told[0]
+    assert " more places: line " in told[0]
 
 
 def test_a_template_as_it_is_shipped_is_called_one() -> None:

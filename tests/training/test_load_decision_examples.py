@@ -24,7 +24,7 @@ from blockbook.training.progression import (
     rung_over,
     rung_under,
 )
-from blockbook.training.reasons import BACK_OFF_FAILED, ELSEWHERE_FIRST, ELSEWHERE_SINCE
+from blockbook.training.reasons import BACK_OFF_FAILED, ELSEWHERE_FIRST, ELSEWHERE_SINCE, NONE_COUNTED_FIRST
 from blockbook.workbook.assemble import BlockBook, assemble
 from blockbook.workbook.layout import COLUMN, LinePlace, input_name, session_input_key, week_sheet
 
@@ -1260,6 +1260,8 @@ def test_a_top_set_far_below_the_back_off_sets_is_a_slip_and_no_light_day() -> N
     as_planned, as_light = ({f"w1.day.back-squat.{n}": (load, 5, 8) for n in (2, 3)} for load in (0.9 * asked, 50))
     assert first_set(squats, slip | as_planned)[1] > 0.9 * asked
     assert first_set(squats, slip | as_light)[1] < 0.7 * asked
+    workbook, calculation = calculated(squats, slip | as_planned)
+    assert reason(calculation, workbook.weeks[1][0].lines[0]) == NONE_COUNTED_FIRST
 
 
 def test_reps_with_nothing_on_the_bar_hold_no_load() -> None:
@@ -1268,6 +1270,18 @@ def test_reps_with_nothing_on_the_bar_hold_no_load() -> None:
     workbook, calculation = calculated(pulldowns, sets(1, "lat-pulldown", 0, 6, 8.5, 8.5, 9))
     place = workbook.weeks[0][0].lines[0]
     assert [calculation.value(place.cell("overshoot", number)) for number in (1, 2, 3)] == ["", "", ""]
+
+
+def test_after_a_set_that_failed_the_next_is_no_heavier_than_it_showed_to_be_right() -> None:
+    """However far below last week's load that is: 90 was the least that could be asked for, and has just failed."""
+    press = block("{exercise: leg press, sets: 3, reps: 8, rpe: 8}", "{leg press: 140}")
+    bad = sets(1, "leg-press", 100, 8, 8, 8, 8) | {
+        "w2.day.leg-press.1": (100, 4, 10),
+        "w2.day.leg-press.2": (90, 4, 10),
+    }
+    made = targets(press, bad)
+    assert (made["w2.day.leg-press.2"] or 0) < 90
+    assert (made["w2.day.leg-press.3"] or 0) < 85
 
 
 def test_a_load_far_from_the_one_asked_for_is_told_however_it_felt() -> None:

@@ -109,7 +109,10 @@ def _alarms_lifted(log: BlockLog) -> dict[str, str]:
         still_open = [log.calculation.number(cells.cell(line, "alarm_open")) for line in session.lines[:1]]
         answered = [log.calculation.number(cells.cell(line, "alarm_answered")) for line in session.lines[:1]]
         if still_open == [NO_ALARM] and (answers == [0] or answered == [1]):
-            lifted = f" In week {session.week}, {session.name}, Pain? says none, so the sheet goes on from there."
+            besides = "" if answers == [0] else " and what else hurts"
+            lifted = (
+                f" In week {session.week}, {session.name}, Pain? says none{besides}, so the sheet goes on from there."
+            )
     return said
 
 
