@@ -9,7 +9,7 @@ from statistics import fmean
 from blockbook.intake.log import BlockLog, LoggedSet
 from blockbook.training import telling
 from blockbook.training.prescription import Line
-from blockbook.training.reasons import bad_day
+from blockbook.training.session_checks import bad_day
 
 
 @dataclass(frozen=True)

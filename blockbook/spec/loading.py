@@ -201,8 +201,8 @@ def _as_one(told: Sequence[tuple[Any, str]]) -> list[tuple[Any, str]]:
     if len(told) < _MANY_ALIKE:
         return list(told)
     (place, text), *others = sorted(told, key=lambda pair: pair[0])
-    places = dict.fromkeys(other.partition(": ")[0] for _, other in others)
-    return [(place, f"{text} The same in {len(others)} more places: {', '.join(places)}.")]
+    places = ", ".join(dict.fromkeys(other.partition(": ")[0] for _, other in others))
+    return [(place, f"{text} The same in {len(others)} more places: {places}.")]
 
 
 def _follows_from_another(detail: Any, details: Sequence[Any], model: type[BaseModel]) -> bool:

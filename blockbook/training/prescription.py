@@ -150,9 +150,10 @@ def weeks(spec: Specification) -> tuple[tuple[PlannedSession, ...], ...]:
     return tuple(tuple(_sessions(spec, week)) for week in range(1, spec.block.weeks + 1))
 
 
-def first_session_day(spec: Specification) -> date:
-    """The day a lifter begins on, whatever day the block's weeks begin on."""
-    return min((session.day for session in _sessions(spec, 1)), default=spec.block.start)
+def first_session_day(spec: Specification, week: int = 1) -> date:
+    """The day a lifter begins a week on, whatever day the block's weeks begin on."""
+    days = (session.day for session in _sessions(spec, week) if session.lines)
+    return min(days, default=week_start(spec, week))
 
 
 def planned_sets(spec: Specification) -> Iterator[tuple[PlannedSession, Line, PlannedSet]]:

@@ -37,6 +37,7 @@ from blockbook.training.maximum import is_learned, known_from, start_spread
 from blockbook.training.moves_said import changed_by, day_move
 from blockbook.training.pain_said import PAIN_NEARBY_FIRST, PAIN_NOTED, PAIN_OPEN, held_for_pain, held_for_pain_nearby
 from blockbook.training.progression import FAR_HARDER, TOO_HARD
+from blockbook.training.session_checks import BAD_DAY, bad_day
 
 Given: TypeAlias = "Expression | None"
 """A quantity that a line may have or not: None where it has not."""
@@ -93,27 +94,6 @@ def _how_it_came_in(last_overshoot: Expression, on_target: Expression, unreporte
         (last_overshoot < 0 - on_target, sentence(easier, under=round_(0 - last_overshoot, 1))),
         otherwise=say(": last time was as hard as asked."),
     )
-
-
-OTHERS_TOO = 1.2
-"""What a session's exercises say together is so many times what one says where others said something, too."""
-
-BAD_DAY = 0.02
-"""A session whose exercises together came in this far under belief (in logs) was a bad day."""
-
-
-@definition
-def bad_day(
-    shared: Expression, shared_left: Expression, precision: Expression, harder: Expression, day_sd: Expression
-) -> Expression:
-    """1 where a whole session went badly, and not one exercise alone; else 0.
-
-    shared, shared_left, precision: as in `belief`; harder: as `session_said.harder_on_the_whole`, since a bad day is
-    one only where the line below the session says so, too.
-    """
-    # What all exercises of the session said together is more than what this one said: others spoke, too.
-    of_several = 1 / shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * precision
-    return if_(and_(of_several, shared <= 0 - BAD_DAY, harder > 0), 1, 0)
 
 
 def _plan_reason(

@@ -31,6 +31,12 @@ ENOUGH_EFFORTS = 4
 EFFORTS_FIT, OTHER_SCALE_MEANT, EFFORTS_APART = 0, 1, 2
 """What may be wrong with the efforts of a session."""
 
+OTHERS_TOO = 1.2
+"""What a session's exercises say together is so many times what one says where others said something, too."""
+
+BAD_DAY = 0.02
+"""A session whose exercises together came in this far under belief (in logs) was a bad day."""
+
 _ANY_LOAD = ">=-1000"
 
 
@@ -71,3 +77,17 @@ def to_look_at(
     slip = if_(is_number(top), if_(is_number(logged_load), 0, 1), 0)
     no_load = count_where(reps, ">0") - count_where(reps, ">0", lifted, _ANY_LOAD)
     return if_(same(chosen, 0), no_load + slip, 0)
+
+
+@definition
+def bad_day(
+    shared: Expression, shared_left: Expression, precision: Expression, harder: Expression, day_sd: Expression
+) -> Expression:
+    """1 where a whole session went badly, and not one exercise alone; else 0.
+
+    shared, shared_left, precision: as in `belief`; harder: as `session_said.harder_on_the_whole`, since a bad day is
+    one only where the line below the session says so, too.
+    """
+    # What all exercises of the session said together is more than what this one said: others spoke, too.
+    of_several = 1 / shared_left - 1 / (day_sd * day_sd) > OTHERS_TOO * precision
+    return if_(and_(of_several, shared <= 0 - BAD_DAY, harder > 0), 1, 0)

@@ -25,7 +25,7 @@ from blockbook.training import (
     warm_up,
 )
 from blockbook.training.maximum import far_too_heavy, is_guess, start_maximum
-from blockbook.training.prescription import Line, PlannedSet, countdown, week_start
+from blockbook.training.prescription import Line, PlannedSet, countdown, first_session_day, week_start
 from blockbook.workbook.after_session import AfterSession
 from blockbook.workbook.layout import (
     COLUMN,
@@ -122,7 +122,7 @@ class _Week:
     def _head(self, week: int) -> None:
         block = self.spec.block
         first = week_start(self.spec, week)
-        begins = min((place.session.day for place in self.places if place.lines), default=first)
+        begins = first_session_day(self.spec, week)
         title = say("Week {week} of {weeks} · from {day}", week=week, weeks=block.weeks, day=long_day_text(begins))
         if week == block.deload_week:
             title += f" · {say('deload')}"
