@@ -77,5 +77,5 @@ def _another_kind(log: BlockLog, season: Season | None) -> str:
         f"By the season {due.kind} comes next, from {day_text(due.start)}: sets, reps and efforts are then those of "
         "its template. Week 1 load, Sets, Load used, Weekly sets and What changed are for a block like this one, and "
         f"next works them out for the template; what is held for pain gets no harder. {YOUR_LOAD}, {YOUR_SETS} (of the "
-        f"first week), {YOUR_CHOICE}, a deload first and Est. 1RM hold."
+        f"first week), {YOUR_CHOICE}, a deload first and 1RM believed hold."
     )
